@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The one door for a whole check: piece in, result out.
+
+#include "solver/analysis/result.hpp"
+#include "solver/piece/piece.hpp"
+
+#include <functional>
+#include <optional>
+
+namespace hollowtop {
+
+struct CheckOptions {
+    enum class Mesh { coarse, normal, fine };
+    Mesh mesh = Mesh::normal;
+    std::optional<double> mesh_size; ///< mm; replaces `mesh`
+    int threads = 0;                 ///< 0: as many as the machine has
+    bool want_fields = false;
+    /// Called now and then with the share done (0..1); may be empty.
+    std::function<void(double)> progress;
+};
+
+struct CheckOutcome {
+    Result result;
+    std::optional<Fields> fields;
+};
+
+/// Models the piece, solves every situation, judges every check. Refines the mesh on its own until the errors are
+/// under 1 % (sag) and 3 % (stress), or says in the result that they are not.
+/// Throws Error(input) where the piece makes no sense, Error(not_computable) where nothing holds the top, it tips, or
+/// the piece asks for what this version does not compute.
+CheckOutcome check_piece(const Piece& piece, const CheckOptions& options = {});
+
+} // namespace hollowtop

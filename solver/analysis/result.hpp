@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What a check of a piece gives: numbers and verdicts, in N, mm, MPa, kg, Hz. The JSON result holds just this.
+
+#include "materials/duration.hpp"
+#include "solver/piece/piece.hpp"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hollowtop {
+
+struct Mass {
+    double solid_kg = 0, top_kg = 0, stiffeners_kg = 0, cover_kg = 0, total_kg = 0, saved_kg = 0, saved_percent = 0;
+};
+
+struct Reaction {
+    std::string support;
+    double force_N = 0; ///< upward on the top +
+    bool lifts = false; ///< the top leaves this support altogether
+};
+
+struct ProbeReading {
+    Point at;
+    double w_mm = 0; ///< downward +, relative to the plane through the supports' own movements
+    /// Along the grain, across it, shear in the plane; MPa; mean over a square one thickness wide.
+    std::array<double, 3> stress_top_MPa{}, stress_bottom_MPa{};
+    std::array<double, 3> moment_N{}; ///< Mx, My, Mxy per width about mid-thickness, sagging +
+};
+
+enum class Stage {
+    at_once, ///< the standing loads when the top is new
+    years,   ///< the standing loads after the years (creep)
+    passing, ///< the standing loads and one medium, short or instantaneous load
+};
+
+struct SituationResult {
+    std::string name;
+    Duration duration = Duration::short_term;
+    Stage stage = Stage::passing;
+    double sag_mm = 0;
+    Point sag_at;
+    double sag_limit_mm = 0;
+    double span_mm = 0;              ///< the span or twice the overhang that set the limit
+    bool overhang_governs = false;   ///< the limit is the overhang's
+    std::optional<double> dish_mm;   ///< absent where there is no recess
+    Point dish_at;
+    double applied_N = 0;
+    std::vector<Reaction> reactions;
+    double equilibrium_error = 0; ///< |loads - reactions| / loads, forces and moments
+    std::optional<double> tipping_factor;  ///< the passing load could be this many times greater before the top tips
+    std::optional<double> buckling_factor; ///< absent until computed
+    std::vector<ProbeReading> probes;
+    double residual = 0; ///< of the linear solve, relative
+};
+
+struct CheckResult {
+    std::string check;     ///< name in the table of checks, such as "bending across the grain"
+    std::string situation; ///< name of the situation it governs in
+    double demand = 0, capacity = 0;
+    std::string unit; ///< "mm", "MPa", "Hz", "1"
+    double utilisation = 0, margin = 0;
+    std::optional<Point> at;
+    std::string basis;   ///< where the capacity comes from, with its source
+    bool advice = false; ///< reported, but never fails the piece
+    /// What the maker can do about it, in the maker's words; empty where nothing is to be said.
+    std::string remedy;
+    std::optional<double> error_percent; ///< mesh error of the demand
+};
+
+struct StiffenerResult {
+    std::string name, section;
+    double mass_kg = 0, max_stress_MPa = 0, composite_action = 0;
+};
+struct ScrewResult {
+    std::string stiffener;
+    Point at;
+    double slip_mm = 0, shear_N = 0, withdrawal_N = 0, utilisation = 0;
+};
+
+struct MeshReport {
+    int elements = 0;
+    int dofs = 0; ///< degrees of freedom of the finest solve
+    double size_mm = 0;
+    int order = 0;
+    double sag_error_percent = 0, stress_error_percent = 0;
+    bool reached = true; ///< both errors are under their targets (1 % and 3 %)
+};
+
+struct Result {
+    std::string version;
+    std::string title;
+    bool passes = false;
+    std::string governing_check, governing_situation;
+    double governing_utilisation = 0;
+    Mass mass;
+    std::vector<SituationResult> situations;
+    std::vector<CheckResult> checks;
+    std::vector<StiffenerResult> stiffeners;
+    std::vector<ScrewResult> screws;
+    std::vector<double> frequency_Hz;
+    MeshReport mesh;
+    std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
+    std::vector<std::string> warnings;
+    std::vector<std::string> cautions;
+};
+
+/// Values on a grid of points for a picture or a viewer: four-cornered cells, the top face seen from above.
+struct Fields {
+    struct Named {
+        std::string name;           ///< such as "movement_mm, books"
+        std::vector<double> values; ///< one a point
+    };
+    std::vector<Point> points;
+    std::vector<std::array<int, 4>> cells; ///< corner points, counter-clockwise
+    std::vector<Named> point_values;       ///< thickness, movement (downward +) and face stresses of each situation
+};
+
+} // namespace hollowtop

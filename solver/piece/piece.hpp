@@ -1,0 +1,250 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What the maker draws: plain values, in N, mm, MPa, kg and degrees, that say what is to be built.
+///
+///        y ^
+///    width |  +-----------------------------+      seen from above; the top face is z = 0, z points up,
+///          |  |  rim  +-----------------+   |      the underside is z = -thickness; recesses are cut
+///          |  |       |     recess      |   |      from below.
+///          |  |       +-----------------+   |
+///        0 +--+-----------------------------+--> x
+///             0                           length
+///
+/// Nothing here computes; solver/piece/sense.hpp says whether a piece makes sense.
+
+#include "materials/duration.hpp"
+
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace hollowtop {
+
+struct Point {
+    double x = 0;
+    double y = 0;
+    bool operator==(const Point&) const = default;
+};
+
+/// An axis-parallel rectangle, x0 <= x1 and y0 <= y1.
+struct Rectangle {
+    double x0 = 0, x1 = 0, y0 = 0, y1 = 0;
+    bool operator==(const Rectangle&) const = default;
+};
+
+// ---- shapes in plan -------------------------------------------------------------------------------------------
+
+struct RectangleShape {
+    Rectangle box;
+    double corner_radius = 0;
+};
+/// The ellipse that fills `box`.
+struct EllipseShape {
+    Rectangle box;
+};
+/// A simple polygon, either way round; its corners may be rounded.
+struct PolygonShape {
+    std::vector<Point> points;
+    double corner_radius = 0;
+};
+/// Everything further than `rim` from the outline.
+struct RimShape {
+    double rim = 0;
+    double corner_radius = 0;
+};
+
+// ---- the top --------------------------------------------------------------------------------------------------
+
+/// Elastic constants of a flat sheet or of wood in its own axes: axis 1 along the grain, 2 across it in the plane,
+/// 3 through the thickness. MPa; density in kg/m3.
+struct Elastic {
+    double E1 = 0, E2 = 0, nu12 = 0, G12 = 0, G13 = 0, G23 = 0;
+    std::optional<double> density_kg_m3;
+};
+
+/// Values measured on the maker's own boards; each replaces the handbook's.
+struct Measured {
+    std::optional<double> E_along; ///< bending modulus along the grain, MPa
+    std::optional<double> density_kg_m3;
+};
+
+struct Top {
+    double length = 0, width = 0, thickness = 0;
+    std::string wood; ///< id in the table of woods; empty where `elastic` is given
+    double grain_deg = 0;
+    double ring_angle_deg = 0; ///< 0 flat-sawn, 45 rift-sawn, 90 quarter-sawn
+    std::variant<RectangleShape, EllipseShape, PolygonShape> outline;
+    double moisture_percent = 12;
+    Measured measured;
+    std::optional<Elastic> elastic;
+    std::vector<double> board_widths; ///< empty where not said
+    int boards = 0;                   ///< number of boards glued up; 0 where not said
+};
+
+struct Land {
+    std::string name;
+    std::variant<RectangleShape, PolygonShape> shape;
+};
+
+struct Recess {
+    std::string name;
+    std::variant<RectangleShape, PolygonShape, RimShape> shape;
+    double depth = 0;       ///< below the underside; the skin is thickness - depth
+    double root_radius = 0; ///< the cutter's corner radius at the recess floor
+    std::vector<Land> lands;
+};
+
+// ---- stiffeners -----------------------------------------------------------------------------------------------
+
+enum class Holes { round, oversize, slotted, bonded };
+
+struct Screws {
+    double diameter = 0, length = 0;
+    double spacing = 0;           ///< 0 where `at` is given
+    std::vector<double> at;       ///< distances from the stiffener's start
+    Holes holes = Holes::slotted;
+    std::optional<double> stiffness; ///< slip stiffness, N/mm a screw
+};
+
+/// Stiffener material stated by its constants. MPa, kg/m3.
+struct BarElastic {
+    double E = 0, G = 0;
+    double density_kg_m3 = 0;
+};
+
+struct Stiffener {
+    std::string name;
+    std::string section; ///< as written, such as "angle 30x30x3"
+    std::string metal;   ///< id; empty where wood or elastic is given
+    std::string wood;
+    std::optional<BarElastic> elastic;
+    Point from, to;
+    Screws screws;
+};
+
+// ---- supports -------------------------------------------------------------------------------------------------
+
+struct Pad {
+    Point at;
+    double size_x = 0, size_y = 0;
+    bool hold_down = false;
+    std::optional<double> stiffness; ///< MPa/mm
+};
+/// A straight support; width 0 is a knife edge.
+struct Bearer {
+    Point from, to;
+    double width = 0;
+    bool hold_down = false;
+    std::optional<double> stiffness; ///< MPa/mm; N/mm per mm of length where the width is 0
+};
+struct Rail {
+    Point from, to;
+    std::string section, metal, wood;
+    std::optional<BarElastic> elastic;
+    bool hold_down = false;
+};
+enum class Level { top, middle, bottom };
+/// A line held as a wall or a textbook holds it, both ways.
+struct Held {
+    Point from, to;
+    bool down = false;   ///< w
+    bool tilt = false;   ///< turning about the line
+    bool twist = false;  ///< turning about the normal to the line in the plane
+    bool along = false;  ///< in-plane movement along the line, at `level`
+    bool across = false; ///< in-plane movement across the line, at `level`
+    Level level = Level::middle;
+};
+struct BuiltIn {
+    Point from, to;
+};
+
+struct Support {
+    std::string name; ///< as given, else "pad 1", "bearer 2", ... by kind and order
+    std::variant<Pad, Bearer, Rail, Held, BuiltIn> kind;
+};
+
+// ---- loads ----------------------------------------------------------------------------------------------------
+
+struct AreaLoad {
+    double pressure = 0; ///< MPa, downward
+    std::optional<Rectangle> over;
+};
+/// A force spread evenly over the part of the rectangle that lies on the top; `size` 0 x 0 is a point.
+struct PatchLoad {
+    double force = 0; ///< N, downward
+    Point at;
+    double size_x = 0, size_y = 0;
+    bool travels = false; ///< "at": "worst"
+    std::optional<Rectangle> over;
+};
+struct LineLoad {
+    double force = 0; ///< N, downward, spread evenly along the line
+    Point from, to;
+    bool travels = false;
+    std::optional<Rectangle> over;
+};
+
+struct Load {
+    std::string name;
+    Duration duration = Duration::short_term;
+    std::variant<AreaLoad, PatchLoad, LineLoad> kind;
+};
+
+// ---- limits, allowables, climate ------------------------------------------------------------------------------
+
+/// A length, or the span divided by `divisor`.
+struct MovementLimit {
+    bool is_share_of_span = false;
+    double divisor = 0;   ///< where is_share_of_span
+    double length = 0;    ///< mm, where not
+};
+
+struct Limits {
+    MovementLimit sag{.is_share_of_span = true, .divisor = 300};
+    MovementLimit sag_years{.is_share_of_span = true, .divisor = 250};
+    MovementLimit dish{.length = 0.6};
+    std::optional<double> frequency_Hz;
+};
+
+enum class AllowablesBasis { handbook, strength_class };
+
+struct Allowables {
+    AllowablesBasis basis = AllowablesBasis::handbook;
+    /// Strength ratio of the grade: 1 is clear straight-grained wood. 0.8 stands for sound furniture boards whose
+    /// grain runs off by 1 in 10 (Wood Handbook ch. 5, slope of grain: 0.81; from memory).
+    double grade_ratio = 0.8;
+    std::string strength_class; ///< EN 338, such as "D30"
+    int service_class = 1;      ///< EN 1995-1-1 2.3.1.3
+};
+
+struct Air {
+    double temperature_C = 20;
+    double humidity_percent = 50;
+};
+struct Climate {
+    std::optional<Air> low, high;
+    double years = 10;
+};
+
+// ---- the piece ------------------------------------------------------------------------------------------------
+
+enum class Units { mm, inch };
+
+struct Piece {
+    std::string title;
+    Units units = Units::mm; ///< what the file was written in and the text output speaks; values here are always mm
+    Top top;
+    std::vector<Recess> recesses;
+    std::vector<Stiffener> stiffeners;
+    std::vector<Support> supports;
+    std::vector<Load> loads;
+    std::string use; ///< empty where no use is stated
+    Limits limits;
+    bool self_weight = true;
+    Allowables allowables;
+    std::optional<Climate> climate;
+    std::vector<Point> probes;
+};
+
+} // namespace hollowtop
