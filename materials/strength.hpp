@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What wood can bear: allowable stresses on two bases, the handbook's clear wood and a strength class.
+///
+/// Handbook: mean of clear pieces x (1 - 1.645 COV) / ASTM D245 factor x strength ratio of the grade x duration.
+/// Class: EN 338 characteristic value x k_mod / gamma_M (EN 1995-1-1 2.4.1).
+/// Bending ACROSS the grain has no published strength by species: tension across the grain stands in, a lower bound.
+
+#include "materials/duration.hpp"
+#include "materials/wood.hpp"
+
+#include <string>
+
+namespace hollowtop::materials {
+
+/// One allowable stress, MPa, with a sentence that says how it was made and from which sources.
+struct Allowable {
+    double value = 0;
+    std::string basis;
+};
+
+struct AllowableStresses {
+    Allowable bending_along;       ///< face stress along the grain, either sign
+    Allowable tension_across;      ///< face stress across the grain in the plane, tension
+    Allowable compression_across;  ///< face stress across the grain in the plane, compression (proportional limit)
+    Allowable shear;               ///< shear in planes that hold the grain (in the plane of the top; through the thickness along the grain)
+    Allowable rolling_shear;       ///< shear through the thickness across the grain
+    Allowable bearing;             ///< pressure on the underside across the grain; does not depend on duration on the handbook basis
+};
+
+/// Handbook basis. `grade_ratio` in (0, 1]. Throws Error(input) where the wood has no value and no stand-in is published.
+AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, double moisture_percent, double grade_ratio,
+                                      Duration duration);
+
+/// Class basis. `strength_class` as in EN 338 ("C24", "D30"); throws Error(input) with the nearest names if unknown.
+AllowableStresses class_allowables(const std::string& strength_class, int service_class, Duration duration);
+
+} // namespace hollowtop::materials

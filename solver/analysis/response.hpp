@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  How the top answers one situation, in the form the checks read: movements, support forces and face stresses.
+
+#include "solver/analysis/result.hpp"
+#include "solver/piece/piece.hpp"
+
+#include <array>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hollowtop {
+
+/// Stresses at one place, each the mean over a square as wide as the thickness there (one-sided at a wall). Grain axes, MPa.
+struct StressSample {
+    Point at;
+    double thickness = 0;
+    std::array<double, 3> top{};    ///< along, across, shear in the plane; tension +
+    std::array<double, 3> bottom{}; ///< the same on the underside (the recess floor inside a recess)
+    std::array<double, 2> shear{};  ///< greatest shear through the thickness: along the grain (1-3), across it (2-3); 1.5 Q/h
+};
+
+struct StressField {
+    std::vector<StressSample> survey;               ///< all over the top, dense enough to find every peak
+    std::function<StressSample(Point)> at;          ///< the same at any point on the top
+    std::function<bool(Point)> on_top;              ///< is the point inside the outline?
+};
+
+/// One support in one situation.
+struct SupportForce {
+    std::string support;
+    Point centre;
+    double force_N = 0;              ///< upward on the top +
+    bool lifts = false;
+    double pressure_MPa = 0;         ///< greatest pressure on the underside; 0 for knife edges and held lines
+    Point pressure_at;
+    double bearing_area_mm2 = 0;
+};
+
+struct SituationResponse {
+    std::string name;
+    Duration duration = Duration::short_term; ///< of the shortest load in it: it sets the strength
+    Stage stage = Stage::passing;
+    double sag_mm = 0;
+    Point sag_at;
+    std::optional<double> dish_mm;
+    Point dish_at;
+    double dish_skin_mm = 0; ///< skin thickness of the recess that dishes most
+    double applied_N = 0;
+    std::vector<SupportForce> supports;
+    double equilibrium_error = 0;
+    double residual = 0;
+    std::optional<double> tipping_factor;
+    std::vector<ProbeReading> probes;
+    StressField stress;
+};
+
+/// The span that the sag limits speak of, and the overhang past the outermost supports.
+struct Span {
+    double span_mm = 0;     ///< longer side of the smallest rectangle, square to the top, that holds the support centres
+    double overhang_mm = 0; ///< the greatest distance from that rectangle to the top's edge, along x or y
+};
+
+struct Response {
+    std::vector<SituationResponse> situations;
+    std::vector<double> frequency_Hz;
+    Span span;
+};
+
+} // namespace hollowtop

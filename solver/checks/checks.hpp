@@ -1,0 +1,53 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The table of checks: demand against capacity, one file a check, one row a check.
+/// A new check is one file with one function and one row in checks.cpp.
+
+#include "materials/strength.hpp"
+#include "solver/analysis/response.hpp"
+#include "solver/analysis/result.hpp"
+#include "solver/piece/piece.hpp"
+
+#include <functional>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace hollowtop {
+
+/// What every check is handed. `allowables` is empty for a top of stated elastic constants: no strength is known then.
+struct CheckInput {
+    const Piece& piece;
+    const Response& response;
+    const SituationResponse& situation;
+    std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration
+};
+
+struct Check {
+    const char* name;    ///< in the maker's words: "bending across the grain"
+    const char* demand;  ///< one line for the docs: what is compared
+    const char* capacity;
+    const char* governs; ///< when it usually governs
+    /// Empty where the check does not apply to the situation.
+    std::optional<CheckResult> (*judge)(const CheckInput&);
+};
+
+/// All checks, in the order of the report.
+std::span<const Check> table_of_checks();
+
+/// Allowable stresses of the piece's wood for a duration; empty where the top is given by elastic constants alone.
+std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration);
+
+/// Runs the table over every situation; for each check keeps every situation's row. Fills checks, verdict and governing of
+/// `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
+void judge(const Piece& piece, const Response& response, Result& result);
+
+/// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to about a millimetre.
+struct Worst {
+    double value = 0;
+    StressSample sample;
+};
+Worst worst_of(const StressField& field, const std::function<double(const StressSample&)>& metric);
+
+} // namespace hollowtop
