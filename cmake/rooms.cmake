@@ -1,0 +1,58 @@
+# SPDX-License-Identifier: MIT
+# How a room becomes a library, and how the texts of a folder are built into one.
+
+# embed_texts(NAME FILES): the texts of FILES as rows of a C++ table, in build/generated/NAME; made again when one changes.
+function(embed_texts name files)
+  set(out ${PROJECT_BINARY_DIR}/generated/${name})
+  string(REPLACE ";" "|" joined "${files}")
+  add_custom_command(
+    OUTPUT ${out}
+    COMMAND ${CMAKE_COMMAND} "-DOUT=${out}" "-DFILES=${joined}" -P ${PROJECT_SOURCE_DIR}/cmake/embed_tables.cmake
+    DEPENDS ${files} ${PROJECT_SOURCE_DIR}/cmake/embed_tables.cmake
+    COMMENT "Building in ${name}" VERBATIM)
+endfunction()
+
+# add_room(NAME [USES ROOM] SOURCES GLOBS HEADERS GLOBS [EMBEDDED FILE] [PRIVATE_LIBRARIES TARGETS])
+# Library hollowtop_NAME, alias hollowtop::NAME. While a room has no source it is an INTERFACE library. Sets
+# hollowtop_NAME_link to PUBLIC or INTERFACE, whichever the target takes.
+function(add_room name)
+  cmake_parse_arguments(room "" "USES;EMBEDDED" "SOURCES;HEADERS;PRIVATE_LIBRARIES" ${ARGN})
+  file(GLOB sources CONFIGURE_DEPENDS ${room_SOURCES})
+  file(GLOB headers CONFIGURE_DEPENDS ${room_HEADERS})
+  list(REMOVE_ITEM sources ${PROJECT_SOURCE_DIR}/cli/main.cpp)
+  leave_out(sources)
+  leave_out(headers)
+  set(target hollowtop_${name})
+  if(sources)
+    set(link PUBLIC)
+    add_library(${target} STATIC ${sources})
+    foreach(library IN LISTS room_PRIVATE_LIBRARIES)
+      # Headers only, seen by our sources alone: whoever uses the installed library does not need them.
+      target_link_libraries(${target} PRIVATE $<BUILD_INTERFACE:${library}>)
+    endforeach()
+    if(room_EMBEDDED)
+      target_sources(${target} PRIVATE ${PROJECT_BINARY_DIR}/generated/${room_EMBEDDED})
+      target_include_directories(${target} PRIVATE ${PROJECT_BINARY_DIR}/generated)
+    endif()
+  else()
+    set(link INTERFACE)
+    add_library(${target} INTERFACE)
+  endif()
+  add_library(hollowtop::${name} ALIAS ${target})
+  set_target_properties(${target} PROPERTIES EXPORT_NAME ${name})
+  target_sources(${target} ${link} FILE_SET HEADERS BASE_DIRS ${PROJECT_SOURCE_DIR} FILES ${headers})
+  target_compile_features(${target} ${link} cxx_std_20)
+  if(room_USES)
+    target_link_libraries(${target} ${link} hollowtop_${room_USES})
+  endif()
+  set(hollowtop_${name}_link ${link} PARENT_SCOPE)
+endfunction()
+
+# leave_out(LIST): drops what HOLLOWTOP_LEAVE_OUT names.
+function(leave_out list)
+  set(files ${${list}})
+  if(HOLLOWTOP_LEAVE_OUT)
+    list(FILTER files EXCLUDE REGEX "${HOLLOWTOP_LEAVE_OUT}")
+  endif()
+  set(${list} ${files} PARENT_SCOPE)
+endfunction()
