@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The tensor mesh: lines that snap to straight edges and grow finer towards steps, and cells that know what they cover.
+/// A cell that an edge crosses is a cut cell: it is integrated over its true parts, never "mostly in, mostly out".
+
+#include "solver/shell/thickness_field.hpp"
+
+#include <vector>
+
+namespace hollowtop {
+
+struct MeshSize {
+    double largest = 120; ///< largest cell, mm
+    double at_walls = 16; ///< cell beside a wall or an edge, mm
+    double growth = 0.6;  ///< growth of the cell size with the distance from walls and attractors
+};
+
+/// A place that wants finer cells without a line of its own.
+struct Attractor {
+    double at = 0;   ///< coordinate
+    double size = 0; ///< cell size wanted there
+};
+
+/// What the mesh must know besides the thickness field: lines that must be mesh lines (held lines, knife edges) and pads.
+struct MeshWishes {
+    std::vector<double> lines_x, lines_y;
+    std::vector<Attractor> attractors_x, attractors_y;
+};
+
+struct Cell {
+    double x0 = 0, x1 = 0, y0 = 0, y1 = 0;
+    bool active = false; ///< some of it is on the top
+    bool cut = false;    ///< an edge crosses it
+    Place place;         ///< where it is not cut
+};
+
+struct Mesh {
+    std::vector<double> xs, ys;
+    std::vector<Cell> cells; ///< index j * nx + i
+
+    int nx() const { return static_cast<int>(xs.size()) - 1; }
+    int ny() const { return static_cast<int>(ys.size()) - 1; }
+    const Cell& cell(int i, int j) const { return cells[static_cast<size_t>(j * nx() + i)]; }
+};
+
+/// Lines between the sorted `hard` coordinates: cells of `at_walls` beside each, growing to `largest`.
+/// The lines move smoothly when a hard coordinate moves, but where their number changes.
+std::vector<double> graded_lines(std::vector<double> hard, const std::vector<Attractor>& attractors, const MeshSize& size);
+
+Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes);
+
+/// Index of the interval of `lines` that holds x (the last where x is at or past the end).
+int interval_of(const std::vector<double>& lines, double x);
+
+struct QuadraturePoint {
+    double x = 0, y = 0, weight = 0;
+    Place place;
+};
+
+/// Points that integrate polynomials of degree 2 n - 1 over the cell, cut along every edge that crosses it. Points outside
+/// the outline come too, with place.region == outside.
+std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell& cell, int n);
+
+/// The same over the part of the cell inside `box`.
+std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell, const Rectangle& box, int n);
+
+} // namespace hollowtop

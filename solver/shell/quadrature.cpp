@@ -1,0 +1,119 @@
+// SPDX-License-Identifier: MIT
+#include "solver/shell/quadrature.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <mutex>
+#include <numbers>
+
+namespace hollowtop {
+namespace {
+
+/// Legendre polynomial of degree n and its slope at x, |x| < 1.
+struct Legendre {
+    double value, slope;
+};
+Legendre legendre(int n, double x) {
+    double previous = 1, current = x;
+    if (n == 0) return {1, 0};
+    for (int k = 2; k <= n; ++k) {
+        const double next = ((2 * k - 1) * x * current - (k - 1) * previous) / k;
+        previous = current;
+        current = next;
+    }
+    return {current, n * (x * current - previous) / (x * x - 1)};
+}
+
+Rule make_gauss(int n) {
+    Rule rule;
+    rule.points.resize(static_cast<size_t>(n));
+    rule.weights.resize(static_cast<size_t>(n));
+    for (int i = 0; i < (n + 1) / 2; ++i) {
+        double x = std::cos(std::numbers::pi * (i + 0.75) / (n + 0.5));
+        for (int k = 0; k < 100; ++k) {
+            const Legendre p = legendre(n, x);
+            const double step = p.value / p.slope;
+            x -= step;
+            if (std::abs(step) < 1e-16) break;
+        }
+        if (2 * i + 1 == n) x = 0;
+        const Legendre p = legendre(n, x);
+        const double weight = 2 / ((1 - x * x) * p.slope * p.slope);
+        const auto low = static_cast<size_t>(i), high = static_cast<size_t>(n - 1 - i);
+        rule.points[low] = -x;
+        rule.points[high] = x;
+        rule.weights[low] = rule.weights[high] = weight;
+    }
+    return rule;
+}
+
+/// Interior Lobatto points are the roots of P'_(n-1).
+Rule make_lobatto(int n) {
+    Rule rule;
+    rule.points.assign(static_cast<size_t>(n), 0);
+    rule.weights.assign(static_cast<size_t>(n), 0);
+    const int m = n - 1;
+    for (int i = 0; i <= m / 2; ++i) {
+        double x = i == 0 ? 1.0 : std::cos(std::numbers::pi * i / m);
+        if (i > 0) {
+            for (int k = 0; k < 100; ++k) {
+                const Legendre p = legendre(m, x);
+                // P'' from Legendre's equation: (1 - x^2) P'' = 2 x P' - m (m + 1) P
+                const double curvature = (2 * x * p.slope - m * (m + 1) * p.value) / (1 - x * x);
+                const double step = p.slope / curvature;
+                x -= step;
+                if (std::abs(step) < 1e-16) break;
+            }
+            if (2 * i == m) x = 0;
+        }
+        const double value = i == 0 ? 1.0 : legendre(m, x).value;
+        const double weight = 2.0 / (m * n * value * value);
+        const auto low = static_cast<size_t>(i), high = static_cast<size_t>(m - i);
+        rule.points[low] = -x;
+        rule.points[high] = x;
+        rule.weights[low] = rule.weights[high] = weight;
+    }
+    return rule;
+}
+
+const Rule& kept(int n, Rule (*make)(int), std::map<int, Rule>& rules, std::mutex& mutex) {
+    const std::lock_guard lock(mutex);
+    const auto found = rules.find(n);
+    if (found != rules.end()) return found->second;
+    return rules.emplace(n, make(n)).first->second;
+}
+
+} // namespace
+
+const Rule& gauss_rule(int n) {
+    static std::map<int, Rule> rules;
+    static std::mutex mutex;
+    return kept(n, make_gauss, rules, mutex);
+}
+
+const Rule& lobatto_rule(int n) {
+    static std::map<int, Rule> rules;
+    static std::mutex mutex;
+    return kept(n, make_lobatto, rules, mutex);
+}
+
+Basis1d lagrange_basis(int order, double xi) {
+    const std::vector<double>& nodes = lobatto_rule(order + 1).points;
+    Basis1d basis;
+    const auto n = static_cast<size_t>(order + 1);
+    for (size_t i = 0; i < n; ++i) {
+        double scale = 1, value = 1, slope = 0;
+        for (size_t j = 0; j < n; ++j) {
+            if (j == i) continue;
+            slope = slope * (xi - nodes[j]) + value;
+            value *= xi - nodes[j];
+            scale *= nodes[i] - nodes[j];
+        }
+        basis.value[i] = value / scale;
+        basis.slope[i] = slope / scale;
+    }
+    return basis;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  Gauss points, Gauss-Lobatto nodes and the Lagrange polynomials through them, all on [-1, 1].
+/// Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.29 (Gauss) and 25.4.32 (Lobatto); points are found
+/// by Newton's iteration on the Legendre polynomials, so no table is copied.
+
+#include <array>
+#include <vector>
+
+namespace hollowtop {
+
+struct Rule {
+    std::vector<double> points, weights;
+};
+
+/// n points, exact to degree 2n - 1. Kept after the first call.
+const Rule& gauss_rule(int n);
+
+/// n >= 2 points with both ends, exact to degree 2n - 3. Kept after the first call.
+const Rule& lobatto_rule(int n);
+
+inline constexpr int max_order = 8;
+
+/// Values and derivatives of the order + 1 Lagrange polynomials through the Lobatto nodes, at xi in [-1, 1].
+struct Basis1d {
+    std::array<double, max_order + 1> value{}, slope{};
+};
+Basis1d lagrange_basis(int order, double xi);
+
+} // namespace hollowtop

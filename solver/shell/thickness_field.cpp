@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: MIT
+#include "solver/shell/thickness_field.hpp"
+
+#include "materials/error.hpp"
+
+#include <cmath>
+#include <string>
+
+namespace hollowtop {
+namespace {
+
+Point middle_of(const EdgePiece& piece) {
+    if (!piece.is_arc) return {(piece.a.x + piece.b.x) / 2, (piece.a.y + piece.b.y) / 2};
+    const double x = (piece.a.x + piece.b.x) / 2;
+    return {x, y_at(piece, x).value_or((piece.a.y + piece.b.y) / 2)};
+}
+
+Point shifted(Point p, Point direction, double by) { return {p.x + by * direction.x, p.y + by * direction.y}; }
+
+/// The edges of the strip of a wall: its far side, and for a straight wall its two ends.
+void add_strip_edges(const Wall& wall, std::vector<EdgePiece>& cuts) {
+    const double sign = wall.thick_is_outward ? 1 : -1;
+    if (wall.straight) {
+        const Point a = shifted(wall.piece.a, wall.across, sign * wall.strip);
+        const Point b = shifted(wall.piece.b, wall.across, sign * wall.strip);
+        cuts.push_back({.a = a, .b = b});
+        cuts.push_back({.a = wall.piece.a, .b = a});
+        cuts.push_back({.a = wall.piece.b, .b = b});
+        return;
+    }
+    // a parallel curve of the arc; for circles it is exact, for ellipses the strip is sampled where it bulges
+    EdgePiece far = wall.piece;
+    const double grow = wall.piece.hollow_side_is_centre == wall.thick_is_outward ? wall.strip : -wall.strip;
+    if (far.rx + grow <= 0 || far.ry + grow <= 0) return;
+    for (Point* p : {&far.a, &far.b}) {
+        p->x = far.centre.x + (p->x - far.centre.x) * (far.rx + grow) / far.rx;
+        p->y = far.centre.y + (p->y - far.centre.y) * (far.ry + grow) / far.ry;
+    }
+    far.rx += grow;
+    far.ry += grow;
+    cuts.push_back(far);
+}
+
+void add_walls(ThicknessField& field, const Loop& loop, double skin, bool thick_is_outward,
+               const PlaneStiffness& plane) {
+    for (const EdgePiece& piece : loop) {
+        const Point middle = middle_of(piece);
+        const Nearest nearest = nearest_on(piece, middle);
+        const double step = 1e-6 * field.thickness;
+        const int region = region_at(field, shifted(middle, nearest.outward, thick_is_outward ? step : -step));
+        const double thick = thickness_of(field, region);
+        if (thick <= skin) continue;
+        Wall wall{.piece = piece,
+                  .skin = skin,
+                  .strip = wall_strip_width(plane, thick, nearest.outward),
+                  .thick_is_outward = thick_is_outward,
+                  .straight = !piece.is_arc,
+                  .across = nearest.outward};
+        add_strip_edges(wall, field.cuts);
+        field.walls.push_back(std::move(wall));
+    }
+}
+
+} // namespace
+
+double thickness_of(const ThicknessField& field, int region) {
+    if (region == outside) return 0;
+    if (region == full_thickness) return field.thickness;
+    return field.recesses[static_cast<size_t>(region - 1)].skin;
+}
+
+ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool soften_walls) {
+    ThicknessField field;
+    field.thickness = piece.top.thickness;
+    field.outline = std::visit([](const auto& shape) { return loop_of(shape); }, piece.top.outline);
+    for (size_t i = 0; i < piece.recesses.size(); ++i) {
+        const Recess& recess = piece.recesses[i];
+        RecessPlan plan;
+        plan.skin = piece.top.thickness - recess.depth;
+        if (const auto* rim = std::get_if<RimShape>(&recess.shape)) {
+            plan.loop = inset(piece.top.outline, rim->rim, rim->corner_radius);
+            if (plan.loop.empty())
+                throw Error(ErrorKind::input, {.place = "recesses[" + std::to_string(i) + "].rim",
+                                               .what = "the rim leaves nothing to hollow",
+                                               .remedy = "give a narrower rim"});
+        } else if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) {
+            plan.loop = loop_of(*rectangle);
+        } else {
+            plan.loop = loop_of(std::get<PolygonShape>(recess.shape));
+        }
+        for (const Land& land : recess.lands)
+            plan.lands.push_back(std::visit([](const auto& shape) { return loop_of(shape); }, land.shape));
+        field.recesses.push_back(std::move(plan));
+    }
+    field.cuts = field.outline;
+    for (const RecessPlan& plan : field.recesses) {
+        field.cuts.insert(field.cuts.end(), plan.loop.begin(), plan.loop.end());
+        for (const Loop& land : plan.lands) field.cuts.insert(field.cuts.end(), land.begin(), land.end());
+    }
+    if (soften_walls) {
+        for (const RecessPlan& plan : field.recesses) {
+            add_walls(field, plan.loop, plan.skin, true, plane);
+            for (const Loop& land : plan.lands) add_walls(field, land, plan.skin, false, plane);
+        }
+    }
+    return field;
+}
+
+int region_at(const ThicknessField& field, Point point) {
+    if (!is_inside(field.outline, point)) return outside;
+    for (size_t i = 0; i < field.recesses.size(); ++i) {
+        const RecessPlan& plan = field.recesses[i];
+        if (!is_inside(plan.loop, point)) continue;
+        for (const Loop& land : plan.lands)
+            if (is_inside(land, point)) return full_thickness;
+        return static_cast<int>(i) + 1;
+    }
+    return full_thickness;
+}
+
+Place place_at(const ThicknessField& field, Point point) {
+    Place place{.region = region_at(field, point)};
+    const double thickness = thickness_of(field, place.region);
+    double best = 0;
+    for (size_t i = 0; i < field.walls.size(); ++i) {
+        const Wall& wall = field.walls[i];
+        if (thickness <= wall.skin) continue;
+        const Rectangle box = bounds_of(wall.piece);
+        if (point.x < box.x0 - wall.strip || point.x > box.x1 + wall.strip || point.y < box.y0 - wall.strip ||
+            point.y > box.y1 + wall.strip)
+            continue;
+        const Nearest nearest = nearest_on(wall.piece, point);
+        if (nearest.at_end || nearest.distance >= wall.strip) continue;
+        const double side = (point.x - nearest.foot.x) * nearest.outward.x + (point.y - nearest.foot.y) * nearest.outward.y;
+        if ((side > 0) != wall.thick_is_outward) continue;
+        if (place.wall < 0 || nearest.distance < best) {
+            place.wall = static_cast<int>(i);
+            best = nearest.distance;
+        }
+    }
+    return place;
+}
+
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Place place, Point point,
+                   double reference_depth) {
+    const double thickness = thickness_of(field, place.region);
+    if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
+    const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
+    const Point across = wall.straight ? wall.across : nearest_on(wall.piece, point).outward;
+    return wall_section(plane, thickness, wall.skin, across, reference_depth);
+}
+
+} // namespace hollowtop

@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  How thick the top is at each place, and what kind of place that is.
+/// Outline, recesses and lands all end in this one field; nothing else knows about geometry. A kind of place is a region
+/// (outside, full thickness, or one recess's skin) and, in full thickness beside a wall, the wall whose strip it lies in.
+
+#include "solver/piece/piece.hpp"
+#include "solver/shell/plan.hpp"
+#include "solver/shell/section_stiffness.hpp"
+
+#include <vector>
+
+namespace hollowtop {
+
+inline constexpr int outside = -1;
+inline constexpr int full_thickness = 0;
+
+/// region: outside, full_thickness, or recess index + 1. wall: index into ThicknessField::walls, or -1.
+struct Place {
+    int region = outside;
+    int wall = -1;
+    bool operator==(const Place&) const = default;
+};
+
+/// One piece of the step between two thicknesses. The strip of softened rim lies on its thick side.
+struct Wall {
+    EdgePiece piece;
+    double skin = 0;            ///< thickness on the thin side
+    double strip = 0;           ///< width of the strip, mm
+    bool thick_is_outward = true; ///< the thick side lies outside the loop the piece belongs to (a recess), or inside (a land)
+    bool straight = true;
+    Point across;               ///< unit normal of a straight wall
+};
+
+struct RecessPlan {
+    Loop loop;
+    std::vector<Loop> lands;
+    double skin = 0;
+};
+
+struct ThicknessField {
+    double thickness = 0;
+    Loop outline;
+    std::vector<RecessPlan> recesses;
+    std::vector<Wall> walls;
+    std::vector<EdgePiece> cuts; ///< every line where the section may jump: outline, walls, edges of strips
+};
+
+/// Throws Error(input) where a rim leaves nothing. `soften_walls` false leaves the bare shell (tests).
+ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool soften_walls = true);
+
+int region_at(const ThicknessField& field, Point point);
+Place place_at(const ThicknessField& field, Point point);
+double thickness_of(const ThicknessField& field, int region);
+
+/// The section at a place; `point` matters only beside curved walls, where the direction across the wall turns.
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Place place, Point point,
+                   double reference_depth);
+
+} // namespace hollowtop
