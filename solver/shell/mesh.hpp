@@ -31,7 +31,7 @@ struct Cell {
     double x0 = 0, x1 = 0, y0 = 0, y1 = 0;
     bool active = false; ///< some of it is on the top
     bool cut = false;    ///< an edge crosses it
-    Place place;         ///< where it is not cut
+    Place place{};       ///< where it is not cut
 };
 
 struct Mesh {
@@ -54,7 +54,7 @@ int interval_of(const std::vector<double>& lines, double x);
 
 struct QuadraturePoint {
     double x = 0, y = 0, weight = 0;
-    Place place;
+    Place place{};
 };
 
 /// Points that integrate polynomials of degree 2 n - 1 over the cell, cut along every edge that crosses it. Points outside

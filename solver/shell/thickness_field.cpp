@@ -4,6 +4,7 @@
 #include "materials/error.hpp"
 
 #include <cmath>
+#include <numbers>
 #include <string>
 
 namespace hollowtop {
@@ -13,6 +14,12 @@ Point middle_of(const EdgePiece& piece) {
     if (!piece.is_arc) return {(piece.a.x + piece.b.x) / 2, (piece.a.y + piece.b.y) / 2};
     const double x = (piece.a.x + piece.b.x) / 2;
     return {x, y_at(piece, x).value_or((piece.a.y + piece.b.y) / 2)};
+}
+
+/// Directions across a curved wall are taken in steps, so that a cell beside it holds few distinct sections.
+constexpr int directions = 32;
+int direction_step(Point n) {
+    return static_cast<int>(std::lround(std::atan2(n.y, n.x) * directions / (2 * std::numbers::pi)));
 }
 
 Point shifted(Point p, Point direction, double by) { return {p.x + by * direction.x, p.y + by * direction.y}; }
@@ -135,18 +142,19 @@ Place place_at(const ThicknessField& field, Point point) {
         if ((side > 0) != wall.thick_is_outward) continue;
         if (place.wall < 0 || nearest.distance < best) {
             place.wall = static_cast<int>(i);
+            place.turn = wall.straight ? 0 : direction_step(nearest.outward);
             best = nearest.distance;
         }
     }
     return place;
 }
 
-Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Place place, Point point,
-                   double reference_depth) {
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Place place, double reference_depth) {
     const double thickness = thickness_of(field, place.region);
     if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
     const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
-    const Point across = wall.straight ? wall.across : nearest_on(wall.piece, point).outward;
+    const double angle = place.turn * 2 * std::numbers::pi / directions;
+    const Point across = wall.straight ? wall.across : Point{std::cos(angle), std::sin(angle)};
     return wall_section(plane, thickness, wall.skin, across, reference_depth);
 }
 

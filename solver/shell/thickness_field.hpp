@@ -8,6 +8,7 @@
 #include "solver/shell/plan.hpp"
 #include "solver/shell/section_stiffness.hpp"
 
+#include <compare>
 #include <vector>
 
 namespace hollowtop {
@@ -16,10 +17,12 @@ inline constexpr int outside = -1;
 inline constexpr int full_thickness = 0;
 
 /// region: outside, full_thickness, or recess index + 1. wall: index into ThicknessField::walls, or -1.
+/// turn: beside a curved wall, the direction across it in steps of a thirty-second of a full turn.
 struct Place {
     int region = outside;
     int wall = -1;
-    bool operator==(const Place&) const = default;
+    int turn = 0;
+    auto operator<=>(const Place&) const = default;
 };
 
 /// One piece of the step between two thicknesses. The strip of softened rim lies on its thick side.
@@ -29,7 +32,7 @@ struct Wall {
     double strip = 0;           ///< width of the strip, mm
     bool thick_is_outward = true; ///< the thick side lies outside the loop the piece belongs to (a recess), or inside (a land)
     bool straight = true;
-    Point across;               ///< unit normal of a straight wall
+    Point across{};             ///< unit normal of a straight wall
 };
 
 struct RecessPlan {
@@ -53,8 +56,6 @@ int region_at(const ThicknessField& field, Point point);
 Place place_at(const ThicknessField& field, Point point);
 double thickness_of(const ThicknessField& field, int region);
 
-/// The section at a place; `point` matters only beside curved walls, where the direction across the wall turns.
-Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Place place, Point point,
-                   double reference_depth);
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Place place, double reference_depth);
 
 } // namespace hollowtop

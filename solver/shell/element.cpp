@@ -1,0 +1,210 @@
+// SPDX-License-Identifier: MIT
+#include "solver/shell/element.hpp"
+
+#include "solver/shell/quadrature.hpp"
+
+#include <Eigen/Core>
+
+#include <map>
+
+namespace hollowtop {
+namespace {
+
+/// Which displacement enters which strain, by which derivative.
+/// Strains: e_x e_y e_xy k_x k_y k_xy gamma_xz gamma_yz; displacements u v w bx by.
+struct Term {
+    int strain, component, kind;
+};
+constexpr int by_x = 0, by_y = 1, by_value = 2;
+constexpr Term terms[] = {
+    {0, 0, by_x}, {1, 1, by_y}, {2, 0, by_y}, {2, 1, by_x},     // stretching
+    {3, 3, by_x}, {4, 4, by_y}, {5, 3, by_y}, {5, 4, by_x},     // bending
+    {6, 2, by_x}, {6, 3, by_value}, {7, 2, by_y}, {7, 4, by_value} // transverse shear
+};
+
+double coefficient(const Section& section, int i, int j) {
+    if (i < 6 && j < 6) return section.C[static_cast<size_t>(6 * i + j)];
+    if (i >= 6 && j >= 6) return section.S[static_cast<size_t>(2 * (i - 6) + j - 6)];
+    return 0;
+}
+
+/// One-dimensional integrals on a line of length `length`: value-value, slope-value, slope-slope.
+struct LineIntegrals {
+    std::vector<double> vv, sv, ss; // (p+1)^2, [i * n + j]
+};
+LineIntegrals line_integrals(int order, double length) {
+    const auto n = static_cast<size_t>(order + 1);
+    LineIntegrals m{std::vector<double>(n * n), std::vector<double>(n * n), std::vector<double>(n * n)};
+    const Rule& rule = gauss_rule(order + 1);
+    for (size_t q = 0; q < rule.points.size(); ++q) {
+        const Basis1d b = lagrange_basis(order, rule.points[q]);
+        const double w = rule.weights[q];
+        for (size_t i = 0; i < n; ++i) {
+            for (size_t j = 0; j < n; ++j) {
+                m.vv[i * n + j] += w * b.value[i] * b.value[j] * length / 2;
+                m.sv[i * n + j] += w * b.slope[i] * b.value[j];
+                m.ss[i * n + j] += w * b.slope[i] * b.slope[j] * 2 / length;
+            }
+        }
+    }
+    return m;
+}
+
+} // namespace
+
+ScalarMatrices scalar_matrices(const Cell& cell, int order) {
+    const auto n = static_cast<size_t>(order + 1), size = n * n;
+    const LineIntegrals x = line_integrals(order, cell.x1 - cell.x0), y = line_integrals(order, cell.y1 - cell.y0);
+    ScalarMatrices m;
+    for (auto& row : m.of)
+        for (auto& matrix : row) matrix.assign(size * size, 0);
+    for (size_t bj = 0; bj < n; ++bj)
+        for (size_t aj = 0; aj < n; ++aj)
+            for (size_t bi = 0; bi < n; ++bi)
+                for (size_t ai = 0; ai < n; ++ai) {
+                    const size_t at = (bj * n + aj) * size + bi * n + ai;
+                    const size_t ax = ai * n + aj, tx = aj * n + ai, ay = bi * n + bj, ty = bj * n + bi;
+                    m.of[0][0][at] = x.ss[ax] * y.vv[ay];
+                    m.of[1][1][at] = x.vv[ax] * y.ss[ay];
+                    m.of[2][2][at] = x.vv[ax] * y.vv[ay];
+                    m.of[0][1][at] = x.sv[ax] * y.sv[ty];
+                    m.of[1][0][at] = x.sv[tx] * y.sv[ay];
+                    m.of[0][2][at] = x.sv[ax] * y.vv[ay];
+                    m.of[2][0][at] = x.sv[tx] * y.vv[ay];
+                    m.of[1][2][at] = x.vv[ax] * y.sv[ay];
+                    m.of[2][1][at] = x.vv[ax] * y.sv[ty];
+                }
+    return m;
+}
+
+ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const QuadraturePoint> points) {
+    const int size = (order + 1) * (order + 1);
+    Eigen::MatrixXd rows[3];
+    for (auto& r : rows) r.resize(size, static_cast<Eigen::Index>(points.size()));
+    Eigen::VectorXd weights(static_cast<Eigen::Index>(points.size()));
+    BasisAt basis;
+    for (size_t q = 0; q < points.size(); ++q) {
+        basis_at(cell, order, points[q].x, points[q].y, basis);
+        const auto column = static_cast<Eigen::Index>(q);
+        rows[0].col(column) = Eigen::Map<const Eigen::VectorXd>(basis.dx.data(), size);
+        rows[1].col(column) = Eigen::Map<const Eigen::VectorXd>(basis.dy.data(), size);
+        rows[2].col(column) = Eigen::Map<const Eigen::VectorXd>(basis.value.data(), size);
+        weights[column] = points[q].weight;
+    }
+    ScalarMatrices m;
+    for (int i = 0; i < 3; ++i) {
+        const Eigen::MatrixXd weighted = rows[i] * weights.asDiagonal();
+        for (int j = i; j < 3; ++j) {
+            m.of[i][j].resize(static_cast<size_t>(size * size));
+            Eigen::Map<Eigen::MatrixXd> upper(m.of[i][j].data(), size, size);
+            upper.noalias() = weighted * rows[j].transpose();
+            if (i == j) continue;
+            m.of[j][i].resize(static_cast<size_t>(size * size));
+            Eigen::Map<Eigen::MatrixXd>(m.of[j][i].data(), size, size) = upper.transpose();
+        }
+    }
+    return m;
+}
+
+void add_stiffness(const ScalarMatrices& integrals, const Section& section, double share, int order,
+                   std::vector<double>& matrix) {
+    const auto nodes = static_cast<size_t>((order + 1) * (order + 1)), size = nodes * dofs_per_node;
+    // coefficients of each pair of components, by the kinds of derivative
+    double c[dofs_per_node][dofs_per_node][3][3] = {};
+    for (const Term& s : terms)
+        for (const Term& t : terms)
+            c[s.component][t.component][s.kind][t.kind] += share * coefficient(section, s.strain, t.strain);
+    for (size_t i = 0; i < dofs_per_node; ++i) {
+        for (size_t j = 0; j < dofs_per_node; ++j) {
+            for (size_t k = 0; k < 3; ++k) {
+                for (size_t l = 0; l < 3; ++l) {
+                    const double factor = c[i][j][k][l];
+                    if (factor == 0) continue;
+                    const double* scalar = integrals.of[k][l].data();
+                    for (size_t nj = 0; nj < nodes; ++nj) {
+                        double* column = matrix.data() + (nj * dofs_per_node + j) * size + i;
+                        const double* from = scalar + nj * nodes;
+                        for (size_t ni = 0; ni < nodes; ++ni) column[ni * dofs_per_node] += factor * from[ni];
+                    }
+                }
+            }
+        }
+    }
+}
+
+namespace {
+std::map<Place, std::vector<QuadraturePoint>> by_place(const ThicknessField& field, const Cell& cell, int n) {
+    std::map<Place, std::vector<QuadraturePoint>> groups;
+    for (const QuadraturePoint& q : cell_points(field, cell, n)) groups[q.place].push_back(q);
+    return groups;
+}
+} // namespace
+
+std::vector<double> element_stiffness(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of,
+                                      const Section& stand_in) {
+    const auto size = static_cast<size_t>((order + 1) * (order + 1) * dofs_per_node);
+    std::vector<double> matrix(size * size, 0);
+    if (!cell.cut) {
+        add_stiffness(scalar_matrices(cell, order), section_of(cell.place), 1, order, matrix);
+    } else {
+        for (const auto& [place, points] : by_place(field, cell, order + 1)) {
+            const ScalarMatrices integrals = scalar_matrices(cell, order, points);
+            if (place.region == outside) add_stiffness(integrals, stand_in, void_share, order, matrix);
+            else add_stiffness(integrals, section_of(place), 1, order, matrix);
+        }
+    }
+    for (size_t j = 0; j < size; ++j)
+        for (size_t i = 0; i < j; ++i)
+            matrix[j * size + i] = matrix[i * size + j] = (matrix[j * size + i] + matrix[i * size + j]) / 2;
+    return matrix;
+}
+
+ElementMass element_mass(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of) {
+    ElementMass element;
+    if (!cell.cut) {
+        element.value_integrals.push_back(std::move(scalar_matrices(cell, order).of[2][2]));
+        element.mass.push_back(section_of(cell.place).mass);
+        return element;
+    }
+    for (const auto& [place, points] : by_place(field, cell, order + 1)) {
+        if (place.region == outside) continue;
+        element.value_integrals.push_back(std::move(scalar_matrices(cell, order, points).of[2][2]));
+        element.mass.push_back(section_of(place).mass);
+    }
+    return element;
+}
+
+void apply_mass(const ElementMass& element, int order, std::span<const double> x, std::span<double> y) {
+    const Eigen::Index nodes = (order + 1) * (order + 1);
+    using Rows = Eigen::Matrix<double, Eigen::Dynamic, dofs_per_node, Eigen::RowMajor>;
+    const Eigen::Map<const Rows> in(x.data(), nodes, dofs_per_node);
+    Eigen::Map<Rows> out(y.data(), nodes, dofs_per_node);
+    for (size_t k = 0; k < element.mass.size(); ++k) {
+        const Eigen::Map<const Eigen::MatrixXd> values(element.value_integrals[k].data(), nodes, nodes);
+        const Rows weighted = values * in;
+        const auto& [m0, m1, m2] = element.mass[k];
+        out.col(0) += m0 * weighted.col(0) + m1 * weighted.col(3);
+        out.col(1) += m0 * weighted.col(1) + m1 * weighted.col(4);
+        out.col(2) += m0 * weighted.col(2);
+        out.col(3) += m1 * weighted.col(0) + m2 * weighted.col(3);
+        out.col(4) += m1 * weighted.col(1) + m2 * weighted.col(4);
+    }
+}
+
+void basis_at(const Cell& cell, int order, double x, double y, BasisAt& basis) {
+    const double hx = cell.x1 - cell.x0, hy = cell.y1 - cell.y0;
+    const Basis1d bx = lagrange_basis(order, 2 * (x - cell.x0) / hx - 1), by = lagrange_basis(order, 2 * (y - cell.y0) / hy - 1);
+    const auto n = static_cast<size_t>(order + 1);
+    basis.value.resize(n * n);
+    basis.dx.resize(n * n);
+    basis.dy.resize(n * n);
+    for (size_t b = 0; b < n; ++b) {
+        for (size_t a = 0; a < n; ++a) {
+            basis.value[b * n + a] = bx.value[a] * by.value[b];
+            basis.dx[b * n + a] = bx.slope[a] * by.value[b] * 2 / hx;
+            basis.dy[b * n + a] = bx.value[a] * by.slope[b] * 2 / hy;
+        }
+    }
+}
+
+} // namespace hollowtop

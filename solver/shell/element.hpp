@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The shell element on a cell of the tensor mesh: tensor-product Lagrange polynomials on Gauss-Lobatto nodes, five
+/// dofs a node (u0, v0, w, bx, by), first-order shear, full integration. Orders 3 and 4 neither lock in shear nor in the
+/// coupling of bending and stretching.
+/// Source: Mindlin 1951 (kinematics); Bathe, Finite Element Procedures, 1996, ch. 5 (isoparametric plates).
+/// Shapes: element matrices are (5 (p+1)^2) squared, column-major; local node (a, b), a along x, is b (p+1) + a; local dof is
+/// 5 node + component.
+
+#include "solver/shell/mesh.hpp"
+#include "solver/shell/section_stiffness.hpp"
+
+#include <functional>
+#include <span>
+#include <vector>
+
+namespace hollowtop {
+
+inline constexpr int dofs_per_node = 5;
+
+/// Stiffness in the void of a cell that an outline crosses, as a share of the wood's: keeps the factor positive where a
+/// polynomial has almost all of its support outside. Its effect is below 1e-6 of any movement.
+inline constexpr double void_share = 1e-7;
+
+using SectionOf = std::function<const Section&(Place)>;
+
+/// Integrals over a cell of products of the polynomials' values and slopes. kinds: 0 d/dx, 1 d/dy, 2 value.
+/// `of[kind_i][kind_j]`, each (p+1)^2 squared, column-major.
+struct ScalarMatrices {
+    std::vector<double> of[3][3];
+};
+ScalarMatrices scalar_matrices(const Cell& cell, int order);
+ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const QuadraturePoint> points);
+
+/// Adds the stiffness of one section over the given integrals to `matrix`.
+void add_stiffness(const ScalarMatrices& integrals, const Section& section, double share, int order,
+                   std::vector<double>& matrix);
+
+/// Whole element matrix of a cell, cut or not. `stand_in` is the section used for void_share outside the outline.
+std::vector<double> element_stiffness(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of,
+                                      const Section& stand_in);
+
+/// y += M x on one element, x and y of size 5 (p+1)^2; mass of w, of u and v with the turning of the section. kg.
+/// `value_integrals` is ScalarMatrices::of[2][2] for each section in turn.
+struct ElementMass {
+    std::vector<std::vector<double>> value_integrals;
+    std::vector<std::array<double, 3>> mass;
+};
+ElementMass element_mass(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of);
+void apply_mass(const ElementMass& element, int order, std::span<const double> x, std::span<double> y);
+
+/// Values and slopes of all (p+1)^2 polynomials of the cell at a point in it: value, d/dx, d/dy.
+struct BasisAt {
+    std::vector<double> value, dx, dy;
+};
+void basis_at(const Cell& cell, int order, double x, double y, BasisAt& basis);
+
+} // namespace hollowtop
