@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  The tables of data/*.csv as values: read once, when first asked for.
-/// Comma-separated; quotes as usual; lines that start with # are for the reader; the first other line names the columns.
-/// An empty cell is "the source gives no value" and reads as std::nullopt, never as zero.
-/// A table is part of the program: what is wrong in it is thrown as Error(not_computable) that says file:line: column.
+/// Comma-separated; quotes as usual; lines that start with # are for the reader; the first other line names
+/// the columns. An empty cell is "the source gives no value" and reads as std::nullopt, never as zero. A
+/// table is part of the program: what is wrong in it is thrown as Error(not_computable) that says file:line:
+/// column.
 
 #include "materials/duration.hpp"
 

@@ -1,0 +1,231 @@
+// SPDX-License-Identifier: MIT
+#include "materials/strength.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/error.hpp"
+#include "materials/moisture.hpp"
+#include "materials/names.hpp"
+#include "materials/table.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hollowtop::materials {
+namespace {
+
+Sourced wood_rule(std::string_view id) { return rule("wood_rules", id); }
+Sourced wood_rule(std::string_view id, const Wood& wood, std::string_view soft, std::string_view hard) {
+    return wood_rule(std::string(id) + std::string(wood.softwood ? soft : hard));
+}
+
+/// A value in the making: every step multiplies it and adds to the sentence.
+class Reckoning {
+  public:
+    Reckoning(const std::string& what, double value, const std::string& said)
+        : value_(value), said_(what + ": " + said) {}
+
+    Reckoning& times(double factor, const std::string& why) {
+        value_ *= factor;
+        said_ += " x " + digits(factor) + " " + why;
+        return *this;
+    }
+    Reckoning& over(double divisor, const std::string& why) {
+        value_ /= divisor;
+        said_ += " / " + digits(divisor) + " " + why;
+        return *this;
+    }
+    Allowable done() const { return {value_, said_ + " = " + digits(value_) + " MPa"}; }
+
+  private:
+    double value_;
+    std::string said_;
+};
+
+/// The mean of clear pieces, or what stands in for it.
+struct Mean {
+    double value = 0;
+    std::string said;
+};
+
+Mean printed(double value, const Wood& wood) {
+    return {value,
+            "mean " + digits(value) + " MPa of clear " + wood.common_name + cited(wood.source, wood.status)};
+}
+
+/// A SG^n from the handbook's table of such functions, lowered by the scatter of the known woods about it.
+Mean by_specific_gravity(const std::string& rows, const Wood& wood) {
+    const std::string row = rows + (wood.softwood ? "_softwood" : "_hardwood");
+    const Sourced A = wood_rule(row + "_A"), n = wood_rule(row + "_n"), scatter = wood_rule(row + "_scatter");
+    return {A.value * std::pow(wood.sg_12, n.value) / scatter.value,
+            "none is published for " + wood.common_name + ", so " + digits(A.value, 4) + " x SG^" +
+                digits(n.value) + " at SG " + digits(wood.sg_12) + cited(A) + " / " + digits(scatter.value) +
+                " for the scatter of the known woods about it" + cited(scatter) + " stands in"};
+}
+
+double bending_strength(const Wood& wood) {
+    if (wood.mor) return *wood.mor;
+    throw Error(ErrorKind::input,
+                Fault{"top.wood", "no bending strength is published for " + wood.common_name,
+                      "choose a related wood, or an allowables \"class\""});
+}
+
+Mean mean_tension_across(const Wood& wood) {
+    if (wood.tension_perp) return printed(*wood.tension_perp, wood);
+    const Mean fit = by_specific_gravity("xg_tension", wood);
+    const Sourced least = wood_rule("xg_ratio_min", wood, "_softwood", "_hardwood");
+    const double by_ratio = least.value * bending_strength(wood);
+    if (by_ratio >= fit.value) return fit;
+    return {by_ratio, "none is published for " + wood.common_name + ", so its bending strength of " +
+                          digits(bending_strength(wood)) + " MPa" + cited(wood.source, wood.status) + " x " +
+                          digits(least.value) + ", the least such share among " +
+                          (wood.softwood ? "softwoods" : "hardwoods") + cited(least) + ", stands in"};
+}
+
+Mean mean_shear(const Wood& wood) {
+    return wood.shear_par ? printed(*wood.shear_par, wood) : by_specific_gravity("sg_shear", wood);
+}
+
+Mean mean_bearing(const Wood& wood) {
+    return wood.comp_perp_pl ? printed(*wood.comp_perp_pl, wood) : by_specific_gravity("sg_comp_perp", wood);
+}
+
+const std::string tension_across_words = "tension across the grain, a lower bound for bending across the "
+                                         "grain (no strength in bending across it is published by species)";
+
+void wet(Reckoning& reckoning, Trend trend, double moisture_percent) {
+    const Sourced factor = trend_factor(trend, moisture_percent); // checks the moisture too
+    if (factor.value < 1)
+        reckoning.times(factor.value,
+                        "at " + digits(moisture_percent) + " % moisture content" + cited(factor));
+}
+
+void five_percent(Reckoning& reckoning, const char* cov_row) {
+    const Sourced fractile = wood_rule("fractile_5"), cov = wood_rule(cov_row);
+    reckoning.times(1 - fractile.value * cov.value / 100, "for the weakest 5 % of the pieces, 1 - " +
+                                                              digits(fractile.value, 4) + " x " +
+                                                              digits(cov.value) + " %" + cited(cov));
+}
+
+void divided(Reckoning& reckoning, const Sourced& factor) {
+    reckoning.over(factor.value, "for ten years of load and safety" + cited(factor));
+}
+
+void graded(Reckoning& reckoning, double grade_ratio) {
+    if (grade_ratio < 1) reckoning.times(grade_ratio, "for the grade (stated strength ratio)");
+}
+
+void lasting(Reckoning& reckoning, Duration duration) {
+    const Sourced factor = duration_factor(duration);
+    reckoning.times(factor.value, "for a load called " + std::string(to_word(duration)) + cited(factor));
+}
+
+} // namespace
+
+AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, double moisture_percent,
+                                      double grade_ratio, Duration duration) {
+    if (!(grade_ratio > 0 && grade_ratio <= 1))
+        throw Error(ErrorKind::input,
+                    Fault{"allowables.grade_ratio", digits(grade_ratio) + " is no strength ratio",
+                          "give more than 0 and at most 1 (1 is clear straight-grained wood)"});
+    const Sourced for_bending = wood_rule("d245_bending_strength", wood, "_soft", "_hard");
+    const Sourced for_shear = wood_rule("d245_shear_parallel", wood, "_soft", "_hard");
+    const Sourced for_bearing = wood_rule("d245_compression_perpendicular", wood, "_soft", "_hard");
+    const auto start = [](const std::string& what, const Mean& mean) {
+        return Reckoning(what, mean.value, mean.said);
+    };
+    AllowableStresses allowable;
+
+    Reckoning bending = start("bending along the grain", printed(bending_strength(wood), wood));
+    wet(bending, Trend::bending, moisture_percent);
+    five_percent(bending, "cov_mor");
+    divided(bending, for_bending);
+    graded(bending, grade_ratio);
+    lasting(bending, duration);
+    allowable.bending_along = bending.done();
+
+    Reckoning across = start(tension_across_words, mean_tension_across(wood));
+    wet(across, Trend::tension_across, moisture_percent);
+    const Sourced quarter = wood_rule("xg_weak_below_deg");
+    if (ring_angle_deg < quarter.value) {
+        const Sourced weak = wood_rule("xg_weak_dir", wood, "_softwood", "_hardwood");
+        across.times(weak.value, "for the weaker direction (rings under " + digits(quarter.value) +
+                                     " degrees)" + cited(weak));
+    }
+    five_percent(across, "cov_tension_perp");
+    divided(across, for_bending);
+    lasting(across, duration);
+    allowable.tension_across = across.done();
+
+    // Compression across the grain is limited by deformation: the mean, and the same for every duration (ASTM
+    // D245).
+    const auto pressed = [&](const char* what) {
+        Reckoning value = start(what, mean_bearing(wood));
+        wet(value, Trend::compression_across, moisture_percent);
+        value.over(for_bearing.value,
+                   "for deformation and safety, whatever the duration" + cited(for_bearing));
+        return value.done();
+    };
+    allowable.bearing = pressed("bearing across the grain, at the proportional limit");
+    allowable.compression_across = pressed("compression across the grain, at the proportional limit");
+
+    const auto sheared = [&](const char* what) {
+        Reckoning value = start(what, mean_shear(wood));
+        wet(value, Trend::shear, moisture_percent);
+        five_percent(value, "cov_shear");
+        divided(value, for_shear);
+        graded(value, grade_ratio);
+        lasting(value, duration);
+        return value;
+    };
+    allowable.shear = sheared("shear along the grain").done();
+    const Sourced rolling = wood_rule("rolling_shear_share");
+    allowable.rolling_shear =
+        sheared("shear across the grain, which rolls the fibres, from shear along it")
+            .times(rolling.value, "for rolling, the lower end of 18 to 28 %" + cited(rolling))
+            .done();
+    return allowable;
+}
+
+AllowableStresses class_allowables(const std::string& strength_class, int service_class, Duration duration) {
+    const Sourced modification = k_mod(duration, service_class);
+    const Sourced partial = wood_rule("gammaM_solid_timber");
+    const Table& classes = table("strength_classes");
+    std::vector<std::string> names;
+    for (const Table::Row& row : classes.rows) names.push_back(row.cells.front());
+    if (std::find(names.begin(), names.end(), strength_class) == names.end()) {
+        const std::string near = did_you_mean(strength_class, names);
+        throw Error(ErrorKind::input,
+                    Fault{"allowables.class", "no strength class \"" + strength_class + "\" in EN 338",
+                          near.empty() ? "give one of C14 to C50 or D18 to D70" : near});
+    }
+    const Cells row = row_of(classes, strength_class);
+    const auto design = [&](const char* what, const char* symbol, double characteristic) {
+        Reckoning value(what, characteristic,
+                        std::string(symbol) + " = " + digits(characteristic) + " MPa of " + strength_class +
+                            cited(row.text("source"), row.text("status")));
+        value.times(modification.value, "k_mod for a load called " + std::string(to_word(duration)) +
+                                            ", service class " + std::to_string(service_class) +
+                                            cited(modification));
+        value.over(partial.value, "gamma_M" + cited(partial));
+        return value;
+    };
+    AllowableStresses allowable;
+    allowable.bending_along = design("bending along the grain", "f_m,k", row.required("f_mk")).done();
+    allowable.tension_across =
+        design(tension_across_words.c_str(), "f_t,90,k", row.required("f_t90k")).done();
+    allowable.compression_across =
+        design("compression across the grain", "f_c,90,k", row.required("f_c90k")).done();
+    allowable.bearing = allowable.compression_across;
+    const Sourced cracks = wood_rule("kcr");
+    allowable.shear = design("shear along the grain", "f_v,k", row.required("f_vk"))
+                          .times(cracks.value, "k_cr for checks" + cited(cracks))
+                          .done();
+    const Sourced rolling = wood_rule("rolling_shear_ec5");
+    allowable.rolling_shear = design("shear that rolls the fibres", "f_t,90,k", row.required("f_t90k"))
+                                  .times(rolling.value, "of the tension across the grain" + cited(rolling))
+                                  .done();
+    return allowable;
+}
+
+} // namespace hollowtop::materials
