@@ -1,0 +1,256 @@
+// SPDX-License-Identifier: MIT
+#include "solver/shell/recovery.hpp"
+
+#include "solver/shell/quadrature.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+/// Integrals over [a, b] of the polynomials of a line [low, high] and of their slopes; values and slopes at a where b == a.
+struct LineMean {
+    std::array<double, max_order + 1> value{}, slope{};
+};
+LineMean line_mean(int order, double low, double high, double a, double b) {
+    LineMean mean;
+    const double to_xi = 2 / (high - low);
+    const auto n = static_cast<size_t>(order + 1);
+    if (b <= a) {
+        const Basis1d basis = lagrange_basis(order, (a - low) * to_xi - 1);
+        for (size_t i = 0; i < n; ++i) {
+            mean.value[i] = basis.value[i];
+            mean.slope[i] = basis.slope[i] * to_xi;
+        }
+        return mean;
+    }
+    const Rule& rule = gauss_rule(order / 2 + 1);
+    for (size_t q = 0; q < rule.points.size(); ++q) {
+        const double x = a + (b - a) * (1 + rule.points[q]) / 2;
+        const Basis1d basis = lagrange_basis(order, (x - low) * to_xi - 1);
+        for (size_t i = 0; i < n; ++i) mean.value[i] += rule.weights[q] / 2 * (b - a) * basis.value[i];
+    }
+    const Basis1d at_a = lagrange_basis(order, (a - low) * to_xi - 1), at_b = lagrange_basis(order, (b - low) * to_xi - 1);
+    for (size_t i = 0; i < n; ++i) mean.slope[i] = at_b.value[i] - at_a.value[i];
+    return mean;
+}
+
+/// The region that a point on the top belongs to; a point on an edge takes the side that is on the top.
+int region_of_point(const Shell& shell, Point point) {
+    const int region = region_at(shell.field, point);
+    if (region != outside) return region;
+    const double step = 1e-6 * shell.field.thickness;
+    for (const double dx : {-step, 0.0, step}) {
+        for (const double dy : {-step, 0.0, step}) {
+            const int near = region_at(shell.field, {point.x + dx, point.y + dy});
+            if (near != outside) return near;
+        }
+    }
+    return outside;
+}
+
+void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, double scale) {
+    const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
+    const LineMean x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1);
+    const LineMean y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1);
+    StrainMean::Part p{.cell = cell_index, .place = cell.place, .value = {}, .dx = {}, .dy = {}};
+    const auto n = static_cast<size_t>(shell.order + 1);
+    p.value.reserve(n * n);
+    p.dx.reserve(n * n);
+    p.dy.reserve(n * n);
+    for (size_t b = 0; b < n; ++b) {
+        for (size_t a = 0; a < n; ++a) {
+            p.value.push_back(scale * x.value[a] * y.value[b]);
+            p.dx.push_back(scale * x.slope[a] * y.value[b]);
+            p.dy.push_back(scale * x.value[a] * y.slope[b]);
+        }
+    }
+    mean.parts.push_back(std::move(p));
+}
+
+/// A cell that an edge crosses: quadrature over its true parts, of which only those of the square's region count.
+double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, int region) {
+    const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
+    double area = 0;
+    BasisAt basis;
+    const auto add = [&](const QuadraturePoint& q) {
+        if (q.place.region != region) return;
+        area += q.weight;
+        auto found = std::find_if(mean.parts.begin(), mean.parts.end(), [&](const StrainMean::Part& p) {
+            return p.cell == cell_index && p.place == q.place;
+        });
+        const auto nodes = static_cast<size_t>((shell.order + 1) * (shell.order + 1));
+        if (found == mean.parts.end()) {
+            mean.parts.push_back({.cell = cell_index,
+                                  .place = q.place,
+                                  .value = std::vector<double>(nodes, 0),
+                                  .dx = std::vector<double>(nodes, 0),
+                                  .dy = std::vector<double>(nodes, 0)});
+            found = mean.parts.end() - 1;
+        }
+        basis_at(cell, shell.order, q.x, q.y, basis);
+        for (size_t k = 0; k < nodes; ++k) {
+            found->value[k] += q.weight * basis.value[k];
+            found->dx[k] += q.weight * basis.dx[k];
+            found->dy[k] += q.weight * basis.dy[k];
+        }
+    };
+    if (part.x1 <= part.x0) { // a point
+        Place place = place_at(shell.field, {part.x0, part.y0});
+        if (place.region == outside) place = {.region = region};
+        add({.x = part.x0, .y = part.y0, .weight = 1, .place = place});
+        return area;
+    }
+    for (const QuadraturePoint& q : cell_points_in(shell.field, cell, part, 3)) add(q);
+    return area;
+}
+
+} // namespace
+
+double movement_at(const Shell& shell, std::span<const double> dofs, Point point) {
+    const int index = cell_at(shell, point);
+    if (index < 0) return 0;
+    const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
+    const LineMean x = line_mean(shell.order, cell.x0, cell.x1, point.x, point.x);
+    const LineMean y = line_mean(shell.order, cell.y0, cell.y1, point.y, point.y);
+    const int i = index % shell.mesh.nx(), j = index / shell.mesh.nx(), p = shell.order;
+    double w = 0;
+    for (int b = 0; b <= p; ++b)
+        for (int a = 0; a <= p; ++a)
+            w += x.value[static_cast<size_t>(a)] * y.value[static_cast<size_t>(b)] *
+                 dofs[static_cast<size_t>(shell.node(i * p + a, j * p + b) * dofs_per_node + 2)];
+    return w;
+}
+
+StrainMean strain_mean(const Shell& shell, Point point) {
+    return strain_mean(shell, point, thickness_of(shell.field, region_of_point(shell, point)));
+}
+
+StrainMean strain_mean(const Shell& shell, Point point, double side) {
+    StrainMean mean{.at = point, .region = region_of_point(shell, point), .thickness = 0, .parts = {}};
+    if (mean.region == outside) return mean;
+    mean.thickness = thickness_of(shell.field, mean.region);
+    const Mesh& mesh = shell.mesh;
+    // a point on a mesh line stands on both sides of it
+    const double half = side > 0 ? side / 2 : 1e-7 * mean.thickness;
+    const Rectangle square{point.x - half, point.x + half, point.y - half, point.y + half};
+    const int i0 = interval_of(mesh.xs, square.x0), i1 = interval_of(mesh.xs, square.x1);
+    const int j0 = interval_of(mesh.ys, square.y0), j1 = interval_of(mesh.ys, square.y1);
+    double area = 0;
+    for (int j = j0; j <= j1; ++j) {
+        for (int i = i0; i <= i1; ++i) {
+            const int index = j * mesh.nx() + i;
+            const Cell& cell = mesh.cell(i, j);
+            if (!cell.active || (!cell.cut && cell.place.region != mean.region)) continue;
+            Rectangle part{std::max(square.x0, cell.x0), std::min(square.x1, cell.x1), std::max(square.y0, cell.y0),
+                           std::min(square.y1, cell.y1)};
+            if (part.x1 - part.x0 < 1e-9 * mean.thickness || part.y1 - part.y0 < 1e-9 * mean.thickness) continue;
+            double weight = (part.x1 - part.x0) * (part.y1 - part.y0);
+            if (side <= 0) {
+                part = {std::clamp(point.x, cell.x0, cell.x1), 0, std::clamp(point.y, cell.y0, cell.y1), 0};
+                part.x1 = part.x0;
+                part.y1 = part.y0;
+                weight = 1;
+            }
+            if (cell.cut) {
+                weight = add_cut(mean, shell, index, part, mean.region);
+            } else {
+                add_whole(mean, shell, index, part, 1);
+            }
+            area += weight;
+        }
+    }
+    for (StrainMean::Part& part : mean.parts)
+        for (auto* list : {&part.value, &part.dx, &part.dy})
+            for (double& v : *list) v /= area;
+    return mean;
+}
+
+std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs) {
+    std::array<double, 8> total{};
+    const int p = shell.order;
+    for (const StrainMean::Part& part : mean.parts) {
+        std::array<double, 8> e{};
+        const int i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
+        size_t k = 0;
+        for (int b = 0; b <= p; ++b) {
+            const double* node = dofs.data() + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
+            for (int a = 0; a <= p; ++a, ++k, node += dofs_per_node) {
+                const double v = part.value[k], dx = part.dx[k], dy = part.dy[k];
+                e[0] += dx * node[0];
+                e[1] += dy * node[1];
+                e[2] += dy * node[0] + dx * node[1];
+                e[3] += dx * node[3];
+                e[4] += dy * node[4];
+                e[5] += dy * node[3] + dx * node[4];
+                e[6] += dx * node[2] + v * node[3];
+                e[7] += dy * node[2] + v * node[4];
+            }
+        }
+        const Section& section = shell.sections.at(part.place);
+        for (size_t r = 0; r < 6; ++r)
+            for (size_t c = 0; c < 6; ++c) total[r] += section.wood[6 * r + c] * e[c];
+        total[6] += e[6];
+        total[7] += e[7];
+    }
+    return total;
+}
+
+StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs) {
+    StressSample sample{.at = mean.at, .thickness = mean.thickness};
+    if (mean.parts.empty()) return sample;
+    const std::array<double, 8> e = strains_of(shell, mean, dofs);
+    const double c = std::cos(shell.plane.grain_rad), s = std::sin(shell.plane.grain_rad);
+    const auto face = [&](double z) {
+        std::array<double, 3> stress{};
+        for (size_t i = 0; i < 3; ++i)
+            for (size_t j = 0; j < 3; ++j) stress[i] += shell.plane.Q[3 * i + j] * (e[j] + z * e[3 + j]);
+        const auto& [x, y, xy] = stress;
+        return std::array<double, 3>{c * c * x + s * s * y + 2 * s * c * xy, s * s * x + c * c * y - 2 * s * c * xy,
+                                     (y - x) * s * c + xy * (c * c - s * s)};
+    };
+    sample.top = face(shell.reference_depth);
+    sample.bottom = face(shell.reference_depth - mean.thickness);
+    // parabolic through the thickness: greatest 1.5 times the mean, mean = shear_correction x G gamma
+    const double xz = 5.0 / 6.0 * 1.5 * (shell.plane.G[0] * e[6] + shell.plane.G[1] * e[7]);
+    const double yz = 5.0 / 6.0 * 1.5 * (shell.plane.G[2] * e[6] + shell.plane.G[3] * e[7]);
+    sample.shear = {c * xz + s * yz, -s * xz + c * yz};
+    return sample;
+}
+
+std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dofs, Point point) {
+    const StrainMean mean = strain_mean(shell, point, 0);
+    if (mean.parts.empty()) return {};
+    const std::array<double, 8> e = strains_of(shell, mean, dofs);
+    // about mid-thickness only the curvature counts; z is up, so a sagging curvature is negative
+    const double stiffness = std::pow(mean.thickness, 3) / 12;
+    std::array<double, 3> moments{};
+    for (size_t i = 0; i < 3; ++i)
+        for (size_t j = 0; j < 3; ++j) moments[i] -= stiffness * shell.plane.Q[3 * i + j] * e[3 + j];
+    return moments;
+}
+
+std::vector<StrainMean> survey_means(const Shell& shell) {
+    std::vector<StrainMean> means;
+    for (const Cell& cell : shell.mesh.cells) {
+        if (!cell.active) continue;
+        const Point centre{(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2};
+        const double hx = (cell.x1 - cell.x0) / 2, hy = (cell.y1 - cell.y0) / 2;
+        const double thickness = std::max(thickness_of(shell.field, region_at(shell.field, centre)), shell.field.thickness / 4);
+        const auto steps = [&](double half) {
+            return 2 * half < thickness ? std::vector<double>{0} : std::vector<double>{-0.9, 0, 0.9};
+        };
+        for (const double b : steps(hy)) {
+            for (const double a : steps(hx)) {
+                const Point p{centre.x + a * hx, centre.y + b * hy};
+                if (cell.cut && region_at(shell.field, p) == outside) continue;
+                StrainMean mean = strain_mean(shell, p);
+                if (!mean.parts.empty()) means.push_back(std::move(mean));
+            }
+        }
+    }
+    return means;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  Movements, strains and stresses back from the shell's dofs.
+///
+/// Face stresses are means over a square as wide as the thickness there, as far as it stays on the same side of a wall, so
+/// that no number depends on the mesh (mean-stress view of brittle wood: Serrano and Gustafsson, Fracture mechanics in timber
+/// engineering, Construction and Building Materials, 2007). A polynomial's mean over a rectangle is the product of two
+/// one-dimensional integrals, so the means are exact.
+/// `dofs` are those of the reference surface (see to_reference_surface). Units: mm, MPa, N.
+
+#include "solver/analysis/response.hpp"
+#include "solver/shell/shell.hpp"
+
+#include <array>
+#include <span>
+#include <vector>
+
+namespace hollowtop {
+
+/// Upward movement w at a point of the top; 0 where there is no top.
+double movement_at(const Shell& shell, std::span<const double> dofs, Point point);
+
+/// Mean strains over a square as a linear form in the dofs; the same square serves every situation.
+struct StrainMean {
+    struct Part {
+        int cell = 0;
+        Place place{};
+        std::vector<double> value, dx, dy; ///< one a node of the cell, already weighted by the part's share of the square
+    };
+    Point at{};
+    int region = outside;
+    double thickness = 0;
+    std::vector<Part> parts;
+};
+
+/// The mean about `point`, over the square as wide as the thickness there. region == outside where there is no top.
+StrainMean strain_mean(const Shell& shell, Point point);
+
+/// The mean over the square of side `side`; a side of 0 takes the point itself.
+StrainMean strain_mean(const Shell& shell, Point point, double side);
+
+/// Strains of the wood [e0; k] (6) and transverse shear strains (2), of a mean.
+std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs);
+
+/// Face stresses in grain axes and shear through the thickness.
+StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs);
+
+/// Bending moments Mx, My, Mxy per width about mid-thickness at the point itself, sagging +.
+std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dofs, Point point);
+
+/// Means all over the top: nine a cell, one where the cell is smaller than the thickness.
+std::vector<StrainMean> survey_means(const Shell& shell);
+
+} // namespace hollowtop

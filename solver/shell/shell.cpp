@@ -1,0 +1,305 @@
+// SPDX-License-Identifier: MIT
+#include "solver/shell/shell.hpp"
+
+#include "materials/wood.hpp"
+#include "solver/shell/quadrature.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace hollowtop {
+namespace {
+
+/// Cells of one size over one place share their element matrix; sizes are told apart to a billionth.
+struct CellKey {
+    long long dx, dy;
+    Place place;
+    auto operator<=>(const CellKey&) const = default;
+};
+CellKey key_of(const Cell& cell) {
+    return {std::llround((cell.x1 - cell.x0) * 1e6), std::llround((cell.y1 - cell.y0) * 1e6), cell.place};
+}
+
+/// Thickness at a node of a held line: the greatest of the four places that meet there.
+double thickness_near(const ThicknessField& field, Point p) {
+    const double step = 1e-4 * field.thickness;
+    double thickness = 0;
+    for (const double dx : {-step, step})
+        for (const double dy : {-step, step})
+            thickness = std::max(thickness, thickness_of(field, region_at(field, {p.x + dx, p.y + dy})));
+    return thickness;
+}
+
+constexpr double straight_tolerance = 1e-7;
+
+struct Holding {
+    std::map<int, std::array<bool, 5>> nodes;
+    std::map<int, int> support_of_node;
+};
+
+void hold_node(Shell& shell, Holding& holding, int node, const HeldLine& line, bool runs_along_x) {
+    auto& held = holding.nodes[node];
+    holding.support_of_node.emplace(node, line.support);
+    const size_t along = runs_along_x ? 0 : 1, across = 1 - along;
+    if (line.down) held[2] = true;
+    if (line.tilt) held[3 + across] = true;  // turning about the line moves the section across it
+    if (line.twist) held[3 + along] = true;
+    const double z = shell.reference_depth - line.level * thickness_near(shell.field, shell.node_point(node));
+    for (const size_t c : {along, across}) {
+        if (!(c == along ? line.along : line.across)) continue;
+        double& level = c == 0 ? shell.levels[node].zu : shell.levels[node].zv;
+        if (held[c] && std::abs(level - z) > 1e-9) held[3 + c] = true; // held at two levels: it cannot turn either
+        level = z;
+        held[c] = true;
+    }
+}
+
+void hold_straight(Shell& shell, Holding& holding, const HeldLine& line, bool runs_along_x) {
+    const Mesh& mesh = shell.mesh;
+    const std::vector<double>& crossing = runs_along_x ? mesh.ys : mesh.xs;
+    const double position = runs_along_x ? line.from.y : line.from.x;
+    const auto nearest = std::min_element(crossing.begin(), crossing.end(), [&](double a, double b) {
+        return std::abs(a - position) < std::abs(b - position);
+    });
+    const int fixed = static_cast<int>(nearest - crossing.begin()) * shell.order;
+    const double low = runs_along_x ? std::min(line.from.x, line.to.x) : std::min(line.from.y, line.to.y);
+    const double high = runs_along_x ? std::max(line.from.x, line.to.x) : std::max(line.from.y, line.to.y);
+    const int count = runs_along_x ? shell.nodes_x() : shell.stiffness.grid.nodes_y();
+    for (int k = 0; k < count; ++k) {
+        const int node = runs_along_x ? shell.node(k, fixed) : shell.node(fixed, k);
+        const Point p = shell.node_point(node);
+        const double s = runs_along_x ? p.x : p.y;
+        if (s >= low - 1e-6 && s <= high + 1e-6) hold_node(shell, holding, node, line, runs_along_x);
+    }
+}
+
+/// Stiff springs along a slanting line, cut at the mesh lines, order + 1 Gauss points in each cell.
+void hold_slanting(Shell& shell, const HeldLine& line) {
+    const double length = std::hypot(line.to.x - line.from.x, line.to.y - line.from.y);
+    const Point t{(line.to.x - line.from.x) / length, (line.to.y - line.from.y) / length}, n{-t.y, t.x};
+    std::vector<double> breaks{0, 1};
+    for (const double x : shell.mesh.xs) {
+        const double s = (x - line.from.x) / (line.to.x - line.from.x);
+        if (s > 0 && s < 1) breaks.push_back(s);
+    }
+    for (const double y : shell.mesh.ys) {
+        const double s = (y - line.from.y) / (line.to.y - line.from.y);
+        if (s > 0 && s < 1) breaks.push_back(s);
+    }
+    std::sort(breaks.begin(), breaks.end());
+    const double modulus = std::max(shell.plane.Q[0], shell.plane.Q[4]);
+    constexpr double stiff = 1e3; // against the top's own stiffness; the movement left is below 0.1 %
+    const Rule& rule = gauss_rule(shell.order + 1);
+    for (size_t b = 0; b + 1 < breaks.size(); ++b) {
+        const double s0 = breaks[b], s1 = breaks[b + 1];
+        if (s1 - s0 < 1e-12) continue;
+        for (size_t q = 0; q < rule.points.size(); ++q) {
+            const double s = s0 + (s1 - s0) * (1 + rule.points[q]) / 2;
+            const Point p{line.from.x + s * (line.to.x - line.from.x), line.from.y + s * (line.to.y - line.from.y)};
+            const int cell = cell_at(shell, p);
+            if (cell < 0) continue;
+            const double h = thickness_near(shell.field, p), z = shell.reference_depth - line.level * h;
+            const double weight = rule.weights[q] / 2 * (s1 - s0) * length;
+            const auto hold = [&](std::array<double, 5> row, double stiffness) {
+                shell.held_points.push_back({.at = p, .cell = cell, .support = line.support, .row = row, .stiffness = stiffness * weight});
+            };
+            if (line.down) hold({0, 0, 1, 0, 0}, stiff * modulus);
+            if (line.tilt) hold({0, 0, 0, n.x, n.y}, stiff * modulus * h * h / 12);
+            if (line.twist) hold({0, 0, 0, t.x, t.y}, stiff * modulus * h * h / 12);
+            if (line.along) hold({t.x, t.y, 0, z * t.x, z * t.y}, stiff * modulus);
+            if (line.across) hold({n.x, n.y, 0, z * n.x, z * n.y}, stiff * modulus);
+        }
+    }
+}
+
+/// Replaces u by u' - zu bx (and v alike) at the levelled nodes of one element matrix: K' = T' K T.
+void level_element(const Shell& shell, const std::vector<int>& dofs, std::vector<double>& matrix) {
+    const size_t size = dofs.size();
+    for (size_t local = 0; local < size; local += dofs_per_node) {
+        const auto found = shell.levels.find(dofs[local] / dofs_per_node);
+        if (found == shell.levels.end()) continue;
+        for (const size_t c : {size_t{0}, size_t{1}}) {
+            const double z = c == 0 ? found->second.zu : found->second.zv;
+            for (size_t k = 0; k < size; ++k) matrix[(local + 3 + c) * size + k] -= z * matrix[(local + c) * size + k];
+            for (size_t k = 0; k < size; ++k) matrix[k * size + local + 3 + c] -= z * matrix[k * size + local + c];
+        }
+    }
+}
+
+} // namespace
+
+Point Shell::node_point(int node) const {
+    const int nx = nodes_x(), ix = node % nx, iy = node / nx;
+    const std::vector<double>& points = lobatto_rule(order + 1).points;
+    const auto place = [&](const std::vector<double>& lines, int index) {
+        const int cell = std::min(index / order, static_cast<int>(lines.size()) - 2);
+        const double low = lines[static_cast<size_t>(cell)], high = lines[static_cast<size_t>(cell) + 1];
+        return low + (high - low) * (1 + points[static_cast<size_t>(index - cell * order)]) / 2;
+    };
+    return {place(mesh.xs, ix), place(mesh.ys, iy)};
+}
+
+Elastic elastic_of(const Piece& piece) {
+    if (piece.top.elastic) return *piece.top.elastic;
+    const materials::WoodConstants wood = materials::wood_constants(
+        materials::find_wood(piece.top.wood), piece.top.moisture_percent, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
+    const materials::PlaneConstants p = materials::turned_by_rings(wood, piece.top.ring_angle_deg);
+    return {.E1 = p.E1, .E2 = p.E2, .nu12 = p.nu12, .G12 = p.G12, .G13 = p.G13, .G23 = p.G23, .density_kg_m3 = wood.density_kg_m3};
+}
+
+std::vector<int> cell_dofs(const Shell& shell, int cell) {
+    const int i = cell % shell.mesh.nx(), j = cell / shell.mesh.nx(), p = shell.order;
+    std::vector<int> dofs;
+    dofs.reserve(static_cast<size_t>(shell.stiffness.grid.element_size()));
+    for (int b = 0; b <= p; ++b)
+        for (int a = 0; a <= p; ++a)
+            for (int c = 0; c < dofs_per_node; ++c) dofs.push_back(shell.node(i * p + a, j * p + b) * dofs_per_node + c);
+    return dofs;
+}
+
+int cell_at(const Shell& shell, Point point) {
+    const Mesh& mesh = shell.mesh;
+    const int i = interval_of(mesh.xs, point.x), j = interval_of(mesh.ys, point.y);
+    if (mesh.cell(i, j).active) return j * mesh.nx() + i;
+    // on a mesh line the active cell may be the one before
+    const int i2 = point.x - mesh.xs[static_cast<size_t>(i)] < 1e-9 ? std::max(i - 1, 0) : i;
+    const int j2 = point.y - mesh.ys[static_cast<size_t>(j)] < 1e-9 ? std::max(j - 1, 0) : j;
+    for (const auto& [a, b] : {std::pair{i2, j}, std::pair{i, j2}, std::pair{i2, j2}})
+        if (mesh.cell(a, b).active) return b * mesh.nx() + a;
+    return -1;
+}
+
+Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const MeshWishes& wishes,
+                 const std::vector<HeldLine>& held, const ShellOptions& options) {
+    Shell shell{.field = field, .plane = plane, .order = options.order, .reference_depth = options.reference_depth};
+    shell.mesh = make_mesh(field, options.size, wishes);
+    const Mesh& mesh = shell.mesh;
+    const auto n_cells = mesh.cells.size();
+    CellGrid& grid = shell.stiffness.grid;
+    grid = {.nx = mesh.nx(), .ny = mesh.ny(), .order = options.order, .dofs_per_node = dofs_per_node, .active = {}};
+    for (const Cell& cell : mesh.cells) grid.active.push_back(cell.active ? 1 : 0);
+
+    Holding holding;
+    for (const HeldLine& line : held) {
+        if (std::abs(line.from.y - line.to.y) < straight_tolerance) hold_straight(shell, holding, line, true);
+        else if (std::abs(line.from.x - line.to.x) < straight_tolerance) hold_straight(shell, holding, line, false);
+        else hold_slanting(shell, line);
+    }
+    for (const auto& [node, components] : holding.nodes)
+        for (int c = 0; c < dofs_per_node; ++c)
+            if (components[static_cast<size_t>(c)])
+                shell.held_dof_support.emplace_back(node * dofs_per_node + c, holding.support_of_node.at(node));
+    for (const auto& [dof, support] : shell.held_dof_support) shell.stiffness.held.push_back(dof);
+
+    const SectionOf section_of = [&](Place place) -> const Section& {
+        const auto found = shell.sections.find(place);
+        if (found != shell.sections.end()) return found->second;
+        return shell.sections.emplace(place, section_at(field, plane, place, options.reference_depth)).first->second;
+    };
+    const Section stand_in = plain_section(plane, field.thickness, options.reference_depth);
+    std::map<int, std::vector<const HeldPoint*>> springs;
+    for (const HeldPoint& point : shell.held_points) springs[point.cell].push_back(&point);
+    std::map<CellKey, int> known;
+    shell.stiffness.cell_class.assign(n_cells, -1);
+    for (size_t c = 0; c < n_cells; ++c) {
+        const Cell& cell = mesh.cells[c];
+        if (!cell.active) continue;
+        const auto index = static_cast<int>(c);
+        const std::vector<int> dofs = cell_dofs(shell, index);
+        const bool levelled = std::any_of(dofs.begin(), dofs.end(), [&](int dof) {
+            return dof % dofs_per_node == 0 && shell.levels.contains(dof / dofs_per_node);
+        });
+        const auto spring = springs.find(index);
+        const bool plain = !cell.cut && !levelled && spring == springs.end();
+        if (plain) {
+            const auto found = known.find(key_of(cell));
+            if (found != known.end()) {
+                shell.stiffness.cell_class[c] = found->second;
+                continue;
+            }
+        }
+        std::vector<double> matrix = element_stiffness(field, cell, options.order, section_of, stand_in);
+        if (spring != springs.end()) {
+            BasisAt basis;
+            for (const HeldPoint* point : spring->second) {
+                basis_at(cell, options.order, point->at.x, point->at.y, basis);
+                const size_t size = dofs.size();
+                std::vector<double> column(size);
+                for (size_t k = 0; k < size; ++k) column[k] = basis.value[k / dofs_per_node] * point->row[k % dofs_per_node];
+                for (size_t a = 0; a < size; ++a)
+                    for (size_t b = 0; b < size; ++b) matrix[a * size + b] += point->stiffness * column[a] * column[b];
+            }
+        }
+        if (levelled) level_element(shell, dofs, matrix);
+        const auto cls = static_cast<int>(shell.stiffness.classes.size());
+        shell.stiffness.classes.push_back(std::move(matrix));
+        shell.stiffness.cell_class[c] = cls;
+        if (plain) known.emplace(key_of(cell), cls);
+    }
+    return shell;
+}
+
+void to_reference_surface(const Shell& shell, std::span<double> dofs) {
+    for (const auto& [node, level] : shell.levels) {
+        const auto base = static_cast<size_t>(node * dofs_per_node);
+        dofs[base] -= level.zu * dofs[base + 3];
+        dofs[base + 1] -= level.zv * dofs[base + 4];
+    }
+}
+
+void append_point_force(const Shell& shell, Point point, SparseColumns& columns) {
+    const int cell = cell_at(shell, point);
+    if (cell >= 0) {
+        BasisAt basis;
+        basis_at(shell.mesh.cells[static_cast<size_t>(cell)], shell.order, point.x, point.y, basis);
+        const std::vector<int> dofs = cell_dofs(shell, cell);
+        for (size_t a = 0; a < basis.value.size(); ++a) {
+            if (std::abs(basis.value[a]) < 1e-14) continue;
+            columns.dof.push_back(dofs[a * dofs_per_node + 2]);
+            columns.value.push_back(basis.value[a]);
+        }
+    }
+    columns.start.push_back(static_cast<int>(columns.dof.size()));
+}
+
+MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
+    const SectionOf section_of = [&](Place place) -> const Section& { return shell.sections.at(place); };
+    std::map<CellKey, int> known;
+    for (size_t c = 0; c < shell.mesh.cells.size(); ++c) {
+        const Cell& cell = shell.mesh.cells[c];
+        if (!cell.active) continue;
+        cells_.push_back(static_cast<int>(c));
+        const auto found = cell.cut ? known.end() : known.find(key_of(cell));
+        if (found != known.end()) {
+            class_of_.push_back(found->second);
+            continue;
+        }
+        if (!cell.cut) known.emplace(key_of(cell), static_cast<int>(classes_.size()));
+        class_of_.push_back(static_cast<int>(classes_.size()));
+        classes_.push_back(element_mass(shell.field, cell, shell.order, section_of));
+    }
+}
+
+void MassOperator::apply(std::span<const double> x, std::span<double> y) const {
+    std::vector<double> moved(x.begin(), x.end());
+    to_reference_surface(*shell_, moved);
+    std::fill(y.begin(), y.end(), 0.0);
+    std::vector<double> in, out;
+    for (size_t k = 0; k < cells_.size(); ++k) {
+        const std::vector<int> dofs = cell_dofs(*shell_, cells_[k]);
+        in.resize(dofs.size());
+        out.assign(dofs.size(), 0);
+        for (size_t i = 0; i < dofs.size(); ++i) in[i] = moved[static_cast<size_t>(dofs[i])];
+        apply_mass(classes_[static_cast<size_t>(class_of_[k])], shell_->order, in, out);
+        for (size_t i = 0; i < dofs.size(); ++i) y[static_cast<size_t>(dofs[i])] += out[i];
+    }
+    // T' f at levelled nodes
+    for (const auto& [node, level] : shell_->levels) {
+        const auto base = static_cast<size_t>(node * dofs_per_node);
+        y[base + 3] -= level.zu * y[base];
+        y[base + 4] -= level.zv * y[base + 1];
+    }
+}
+
+} // namespace hollowtop

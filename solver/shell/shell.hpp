@@ -1,0 +1,94 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The whole top as a shell: mesh, sections, element matrices, and the lines that are held both ways.
+///
+/// Held lines that run along x or y are mesh lines: their dofs are held exactly. "in-plane movement at the middle" holds
+/// u0 + z bx, so there u0 is replaced by that combination (NodeLevel). Slanting held lines are held by stiff springs along the
+/// line, inside the element matrices.
+
+#include "solver/shell/element.hpp"
+#include "solver/shell/factor.hpp"
+
+#include <array>
+#include <map>
+#include <vector>
+
+namespace hollowtop {
+
+/// A line that is held both ways; `support` says whose reaction it is.
+struct HeldLine {
+    Point from, to;
+    bool down = false, tilt = false, twist = false, along = false, across = false;
+    double level = 0; ///< share of the thickness below the top face: 0 top, 0.5 middle, 1 bottom
+    int support = 0;
+};
+
+/// At this node the dofs u and v mean the movement at height zu and zv from the reference surface.
+struct NodeLevel {
+    double zu = 0, zv = 0;
+};
+
+/// A stiff spring at a point of a slanting held line: force = stiffness x (row . dofs at the point), both ways.
+struct HeldPoint {
+    Point at;
+    int cell = 0;
+    int support = 0;
+    std::array<double, 5> row{};
+    double stiffness = 0;
+};
+
+struct ShellOptions {
+    MeshSize size;
+    int order = 4;
+    bool soften_walls = true;
+    double reference_depth = 0; ///< depth of the reference surface below the top face; other than 0 only in tests
+};
+
+struct Shell {
+    ThicknessField field{};
+    PlaneStiffness plane{};
+    Mesh mesh{};
+    int order = 4;
+    double reference_depth = 0;
+    std::map<Place, Section> sections{};
+    GridStiffness stiffness{}; ///< `held` holds the held lines' dofs; pins are added later
+    std::map<int, NodeLevel> levels{};
+    std::vector<HeldPoint> held_points{};
+    std::vector<std::pair<int, int>> held_dof_support{}; ///< (dof, support) of each held dof, by dof
+
+    int nodes_x() const { return stiffness.grid.nodes_x(); }
+    int node(int ix, int iy) const { return iy * nodes_x() + ix; }
+    Point node_point(int node) const;
+};
+
+/// The elastic constants of the piece's top, from its wood or as stated.
+Elastic elastic_of(const Piece& piece);
+
+Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const MeshWishes& wishes,
+                 const std::vector<HeldLine>& held, const ShellOptions& options);
+
+/// Global dofs of the local dofs of a cell, in the element's order.
+std::vector<int> cell_dofs(const Shell& shell, int cell);
+
+/// Index of the cell that holds the point, or -1 where none is active there.
+int cell_at(const Shell& shell, Point point);
+
+/// Replaces u and v at levelled nodes by the movement of the reference surface (in place).
+void to_reference_surface(const Shell& shell, std::span<double> dofs);
+
+/// Sparse column of a unit upward force at a point; appended to `columns`.
+void append_point_force(const Shell& shell, Point point, SparseColumns& columns);
+
+/// y = M x over all dofs (u and v meant at the levels of held nodes, as in the stiffness).
+class MassOperator {
+  public:
+    explicit MassOperator(const Shell& shell);
+    void apply(std::span<const double> x, std::span<double> y) const;
+
+  private:
+    const Shell* shell_;
+    std::vector<int> cells_, class_of_;
+    std::vector<ElementMass> classes_;
+};
+
+} // namespace hollowtop
