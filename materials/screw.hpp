@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  Wood screws: how stiff and how strong one is, in shear and pulled out. N, mm, MPa, kg/m3.
+/// Sources: EN 1995-1-1:2004+A1:2008 (eq. in each comment), Wood Handbook ch. 8, Huebner (2013). Characteristic values (EC5)
+/// are multiplied by k_mod / gamma_M for design; the handbook's are ultimate or proportional-limit loads as said.
+
+#include "materials/duration.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hollowtop::materials {
+
+/// One row of data/screws.csv. `d`: shank of inch gauges, outer thread of metric screws. Empty root: the source gives none.
+struct ScrewSize {
+    std::string id, size;
+    double d = 0;
+    std::optional<double> root;
+    std::string source, status, note;
+};
+const std::vector<ScrewSize>& screw_sizes();
+
+/// Thread root of a screw of diameter d: tabulated, else 0.7 d.
+Sourced root_diameter(double d);
+
+/// Effective diameter of the thread in the shear plane: 1.1 x the root (EC5 8.7.1).
+Sourced effective_diameter(double d);
+
+/// Slip stiffness of a screw, N/mm a shear plane: rho_mean^1.5 d / 23 (EC5 Table 7.1), twice that from steel to timber (7.1(3)).
+Sourced slip_stiffness(double d, double mean_density_kg_m3, bool steel_to_timber);
+
+// ---- pulled out -------------------------------------------------------------------------------------------------
+
+/// Ultimate withdrawal from side grain: 108.25 G^2 D L; G at 12 %, D shank, L threaded length in the wood. Wood Handbook Eq. 8-10.
+Sourced withdrawal_handbook(double specific_gravity_12, double D, double L);
+/// The same for lag screws: 125.4 G^1.5 D^0.75 L. Wood Handbook Eq. 8-14.
+Sourced withdrawal_lag_handbook(double specific_gravity_12, double D, double L);
+/// A fifth of the ultimate, for design.
+Sourced withdrawal_handbook_design(double specific_gravity_12, double D, double L);
+
+/// Characteristic withdrawal of one screw (EC5 Eq. 8.38 to 8.40). `angle_deg` of the screw to the grain, 30 or more.
+/// Empty outside 6 <= d <= 12 mm: thinner screws need the declared value of their maker.
+std::optional<Sourced> withdrawal_ec5(double d, double l_ef, double rho_k, double angle_deg = 90);
+
+/// Characteristic withdrawal strength f_ax,k of EC5 Eq. 8.39; empty outside its range.
+std::optional<double> withdrawal_strength_ec5(double d, double l_ef, double rho_k);
+
+/// Characteristic withdrawal in hardwoods, 7e-4 rho_k^1.6 d^-0.34 pi d l_ef with l_ef = inserted thread - 1.1 d.
+/// Huebner (2013). Empty outside 4 <= d <= 12 mm and where the thread is too short.
+std::optional<Sourced> withdrawal_hardwood(double d, double inserted_thread, double rho_k);
+
+// ---- in shear ---------------------------------------------------------------------------------------------------
+
+/// Lateral load at the proportional limit, K D^2, threaded 7 D deep (Wood Handbook Eq. 8-13, Table 8-4); empty outside the
+/// table's specific gravities.
+std::optional<Sourced> lateral_handbook(double specific_gravity, bool softwood, double D);
+
+/// Embedment strength f_h,k (EC5 Eq. 8.15, 8.16).
+double embedment_strength(double d, double rho_k, bool predrilled);
+/// Yield moment M_y,Rk = 0.3 f_u d^2.6 (EC5 Eq. 8.14).
+double yield_moment(double d, double f_u);
+
+/// One screw in single shear; `d` is the effective diameter, `axial` F_ax,Rk for the rope effect (0: none counted).
+struct Shear {
+    double d = 0;
+    double f_u = 600;
+    double axial = 0;
+    bool predrilled = true;
+};
+
+/// Steel plate to timber, `t1` into the timber: thin plate (t <= d/2, EC5 Eq. 8.9) and thick plate (t >= d, Eq. 8.10).
+double shear_thin_plate(const Shear& screw, double t1, double rho_k);
+double shear_thick_plate(const Shear& screw, double t1, double rho_k);
+/// Between the two by the plate's thickness (EC5 8.2.3(1)).
+double shear_steel_plate(const Shear& screw, double plate_thickness, double t1, double rho_k);
+
+/// Timber to timber (EC5 Eq. 8.6): the six modes and the least of them.
+struct TimberShear {
+    double modes[6] = {}; ///< (a) to (f)
+    double least = 0;
+};
+TimberShear shear_timber(const Shear& screw, double t1, double rho_k1, double t2, double rho_k2);
+
+} // namespace hollowtop::materials
