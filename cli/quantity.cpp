@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/quantity.hpp"
 
+#include "cli/words.hpp"
 #include "materials/error.hpp"
 
 #include <array>
@@ -62,14 +63,6 @@ constexpr Kind density_kind{"a density", R"("590 kg/m3" or "37 lb/ft3")", densit
 
 [[noreturn]] void refuse(std::string what, std::string remedy) {
     throw Error(ErrorKind::input, Fault{.place = "", .what = std::move(what), .remedy = std::move(remedy)});
-}
-
-/// What was typed, for a message: in quotes, cut where it is long.
-std::string quoted(std::string_view text) {
-    constexpr std::size_t longest = 40;
-    std::string shown(text.substr(0, longest));
-    if (text.size() > longest) shown += "...";
-    return '"' + shown + '"';
 }
 
 [[noreturn]] void refuse_as(std::string_view text, const Kind& kind) {

@@ -1,0 +1,22 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  Bits of sentences that messages are made of.
+
+#include <span>
+#include <string>
+#include <string_view>
+
+namespace hollowtop::cli {
+
+/// What somebody typed, in double quotes; cut where it is long, control characters shown as "?".
+std::string quoted(std::string_view text);
+
+/// `"a"`, `"a" or "b"`, `"a", "b" or "c"`; `joint` is the word before the last.
+std::string listed(std::span<const std::string_view> words, std::string_view joint = "or");
+
+/// `did you mean "metal"?`, or "" where none of the known words is near.
+std::string did_you_mean(std::string_view word, std::span<const std::string_view> known);
+
+bool has_control_character(std::string_view text);
+
+} // namespace hollowtop::cli
