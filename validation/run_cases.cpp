@@ -32,7 +32,8 @@ class Reader {
         faults.push_back({std::move(place), std::move(what), std::move(remedy)});
     }
 
-    void refuse_unknown_keys(const Json& object, const std::string& at, const std::vector<std::string>& known) {
+    void refuse_unknown_keys(const Json& object, const std::string& at,
+                             const std::vector<std::string>& known) {
         for (const auto& [key, value] : object.items()) {
             if (std::find(known.begin(), known.end(), key) != known.end()) continue;
             fault(at + key, "no such key", materials::did_you_mean(key, known));
@@ -53,7 +54,8 @@ class Reader {
     }
 
     /// A finite number, or true and false as 1 and 0 where `truth` says so.
-    std::optional<double> number(const Json& object, const std::string& at, const char* key, bool truth = false) {
+    std::optional<double> number(const Json& object, const std::string& at, const char* key,
+                                 bool truth = false) {
         const auto found = object.find(key);
         if (found == object.end()) return std::nullopt;
         if (found->is_number() && std::isfinite(found->get<double>())) return found->get<double>();
@@ -65,7 +67,8 @@ class Reader {
     Tolerance tolerance(const Json& object, const std::string& at, double value) {
         const auto percent = number(object, at, "tolerance_percent");
         const auto size = number(object, at, "tolerance");
-        const bool has_percent = object.contains("tolerance_percent"), has_size = object.contains("tolerance");
+        const bool has_percent = object.contains("tolerance_percent"),
+                   has_size = object.contains("tolerance");
         if (has_percent == has_size) {
             fault(at + "tolerance_percent", has_size ? "stands beside a tolerance" : "is missing",
                   R"(give either "tolerance_percent" or "tolerance")");
@@ -113,7 +116,8 @@ Json parse_json(std::string_view text) {
         if (event == Json::parse_event_t::object_start) open.emplace_back();
         if (event == Json::parse_event_t::object_end) open.pop_back();
         if (event == Json::parse_event_t::key && !open.back().insert(value.get<std::string>()).second) {
-            throw Error(ErrorKind::input, Fault{value.get<std::string>(), "stands twice in one object", "keep one"});
+            throw Error(ErrorKind::input,
+                        Fault{value.get<std::string>(), "stands twice in one object", "keep one"});
         }
         return true;
     };
@@ -141,21 +145,25 @@ Status status_of(const std::string& name, Reader& reader) {
 
 Case read_case(const Json& file, Reader& reader) {
     Case c;
-    reader.refuse_unknown_keys(file, "", {"id", "title", "source", "status", "why", "piece", "expect"});
+    reader.refuse_unknown_keys(file, "",
+                               {"id", "title", "source", "status", "why", "note", "piece", "expect"});
     c.id = reader.text(file, "", "id", true);
     c.title = reader.text(file, "", "title", true);
     c.source = reader.text(file, "", "source", true);
     c.status = status_of(reader.text(file, "", "status", false), reader);
     c.why = reader.text(file, "", "why", false);
+    c.note = reader.text(file, "", "note", false);
     if (const auto piece = file.find("piece"); piece != file.end() && piece->is_object()) {
         c.piece = piece->dump();
     } else {
-        reader.fault("piece", piece == file.end() ? "is missing" : "is no object", "give a piece file's content");
+        reader.fault("piece", piece == file.end() ? "is missing" : "is no object",
+                     "give a piece file's content");
     }
     const auto expect = file.find("expect");
     if (expect == file.end() || !expect->is_array() || expect->empty()) {
-        reader.fault("expect", expect == file.end() ? "is missing" : "is no list of expected values",
-                     R"(give a list such as [{"what": "/situations/0/sag_mm", "value": 1.5, "tolerance_percent": 1}])");
+        reader.fault(
+            "expect", expect == file.end() ? "is missing" : "is no list of expected values",
+            R"(give a list such as [{"what": "/situations/0/sag_mm", "value": 1.5, "tolerance_percent": 1}])");
         return c;
     }
     for (std::size_t i = 0; i < expect->size(); ++i) {
@@ -241,7 +249,8 @@ std::vector<Comparison> compare(const Case& c, const std::string& result_json) {
         if (line.computed) {
             const double difference = *line.computed - e.value;
             if (e.value != 0) line.difference_percent = 100 * difference / std::abs(e.value);
-            const double allowed = e.tolerance.is_percent ? e.tolerance.size / 100 * std::abs(e.value) : e.tolerance.size;
+            const double allowed =
+                e.tolerance.is_percent ? e.tolerance.size / 100 * std::abs(e.value) : e.tolerance.size;
             line.ok = std::abs(difference) <= allowed; // false where the result is no finite number
         } else {
             line.problem = "the result has no number at " + e.what;
@@ -264,7 +273,8 @@ std::vector<Comparison> run_case(const Case& c, const PieceRunner& run) {
         std::vector<Comparison> comparisons;
         for (const Expectation& expected : c.expect) {
             comparisons.push_back(blank(c, expected));
-            comparisons.back().problem = e.faults().empty() ? "could not be computed" : e.faults().front().what;
+            comparisons.back().problem =
+                e.faults().empty() ? "could not be computed" : e.faults().front().what;
         }
         return comparisons;
     }

@@ -8,7 +8,8 @@
 ///     {"id", "title", "source", "piece": {...}, "expect": [{"what", "value", "tolerance_percent"}, ...]}
 /// `what` is a JSON Pointer (RFC 6901) into the result. A tolerance is a share of the published value
 /// (`tolerance_percent`) or, for values that must be nought, in the value's own unit (`tolerance`). A value may be true
-/// or false (1 or 0). Optional: `status` and `why` of the case, `note` and `why` of an expectation.
+/// or false (1 or 0). Optional: `status`, `why` (what a miss would point to) and `note` (how the piece stands for the
+/// published case); `note` and `why` of an expectation.
 
 #include <functional>
 #include <optional>
@@ -38,7 +39,7 @@ struct Expectation {
 };
 
 struct Case {
-    std::string id, title, source, why;
+    std::string id, title, source, why, note;
     Status status = Status::not_said;
     std::string piece; ///< JSON text of the piece file
     std::vector<Expectation> expect;
@@ -50,8 +51,9 @@ struct Comparison {
     Status status = Status::not_said;
     std::string what;
     double published = 0;
-    std::optional<double> computed;           ///< absent where nothing could be computed; `problem` then says why
-    std::optional<double> difference_percent; ///< of the published value; absent where that is 0 or nothing was computed
+    std::optional<double> computed; ///< absent where nothing could be computed; `problem` then says why
+    std::optional<double>
+        difference_percent; ///< of the published value; absent where that is 0 or nothing was computed
     Tolerance tolerance;
     bool ok = false;
     std::string problem, note, why;

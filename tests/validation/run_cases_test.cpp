@@ -49,14 +49,16 @@ Comparison compare_one(const std::string& expectation, const std::string& result
 } // namespace
 
 TEST_CASE("a case file is read whole", "[validation]") {
-    const Case c = parse_case(case_file(R"([{"what": "/mass/top_kg", "value": 30, "tolerance": 1.5, "note": "n", "why": "w"},
+    const Case c = parse_case(
+        case_file(R"([{"what": "/mass/top_kg", "value": 30, "tolerance": 1.5, "note": "n", "why": "w"},
                                              {"what": "/situations/0/sag_mm", "value": -2.5, "tolerance_percent": 0.5}])",
-                                        R"("status": "from memory", "why": "mass counted twice", )"),
-                              "x1.json");
+                  R"("status": "from memory", "why": "mass counted twice", "note": "rim whole", )"),
+        "x1.json");
     CHECK(c.id == "X1");
     CHECK(c.title == "a shelf");
     CHECK(c.source == "invented");
     CHECK(c.why == "mass counted twice");
+    CHECK(c.note == "rim whole");
     CHECK(name_of(c.status) == "from memory");
     REQUIRE(c.expect.size() == 2);
     CHECK(c.expect[0].what == "/mass/top_kg");
@@ -79,7 +81,8 @@ TEST_CASE("a bad case file is refused with the place of every fault", "[validati
     };
     const std::vector<Row> rows{
         {"", "line 1: this is not JSON; look for a comma, quote or bracket too many or too few"},
-        {"{\n\"id\": \"X1\",\n,}", "line 3: this is not JSON; look for a comma, quote or bracket too many or too few"},
+        {"{\n\"id\": \"X1\",\n,}",
+         "line 3: this is not JSON; look for a comma, quote or bracket too many or too few"},
         {R"({"id": "a", "id": "b"})", "id: stands twice in one object; keep one"},
         {R"({"id": 1e999})", ": a number is too large to hold"},
         {"[1, 2]", R"(: a case is an object; give {"id", "title", "source", "piece", "expect"})"},
@@ -163,12 +166,14 @@ TEST_CASE("true and false are compared like numbers", "[validation]") {
 TEST_CASE("a value that the result does not hold is a miss that says so", "[validation]") {
     for (const std::string result : {R"({})", R"({"f": []})", R"({"f": "12"})", R"({"f": null})", "[]"}) {
         INFO(result);
-        const Comparison line = compare_one(R"({"what": "/f", "value": 12, "tolerance_percent": 100})", result);
+        const Comparison line =
+            compare_one(R"({"what": "/f", "value": 12, "tolerance_percent": 100})", result);
         CHECK_FALSE(line.ok);
         CHECK_FALSE(line.computed);
         CHECK(line.problem == "the result has no number at /f");
     }
-    CHECK_FALSE(compare_one(R"({"what": "/f/3", "value": 1, "tolerance_percent": 1})", R"({"f": [1, 1, 1]})").ok);
+    CHECK_FALSE(
+        compare_one(R"({"what": "/f/3", "value": 1, "tolerance_percent": 1})", R"({"f": [1, 1, 1]})").ok);
     CHECK_THROWS_AS(compare_one(R"({"what": "/f", "value": 1, "tolerance_percent": 1})", "{"), Error);
 }
 
