@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/loads.hpp"
+
+#include "materials/error.hpp"
+#include "solver/shell/quadrature.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+
+namespace hollowtop {
+namespace {
+
+using Pressure = std::function<double(const QuadraturePoint&)>;
+
+/// Adds the downward pressure over the part of the top inside `box`; returns the area it rests on.
+double add_pressure(const Shell& shell, const Rectangle& box, const Pressure& pressure, std::vector<double>& forces) {
+    double area = 0;
+    BasisAt basis;
+    const Mesh& mesh = shell.mesh;
+    for (int j = interval_of(mesh.ys, box.y0); j <= interval_of(mesh.ys, box.y1); ++j) {
+        for (int i = interval_of(mesh.xs, box.x0); i <= interval_of(mesh.xs, box.x1); ++i) {
+            const Cell& cell = mesh.cell(i, j);
+            if (!cell.active) continue;
+            const auto points = cell_points_in(shell.field, cell, box, shell.order + 1);
+            if (points.empty()) continue;
+            std::vector<double> local(static_cast<size_t>((shell.order + 1) * (shell.order + 1)), 0);
+            for (const QuadraturePoint& q : points) {
+                if (q.place.region == outside) continue;
+                area += q.weight;
+                basis_at(cell, shell.order, q.x, q.y, basis);
+                const double share = q.weight * pressure(q);
+                for (size_t k = 0; k < local.size(); ++k) local[k] += share * basis.value[k];
+            }
+            const std::vector<int> dofs = cell_dofs(shell, j * mesh.nx() + i);
+            for (size_t k = 0; k < local.size(); ++k)
+                forces[static_cast<size_t>(dofs[k * dofs_per_node + 2])] -= local[k];
+        }
+    }
+    return area;
+}
+
+void add_point(const Shell& shell, Point at, double force, std::vector<double>& forces) {
+    SparseColumns column;
+    append_point_force(shell, at, column);
+    for (size_t k = 0; k < column.dof.size(); ++k) forces[static_cast<size_t>(column.dof[k])] -= force * column.value[k];
+}
+
+Rectangle whole(const Shell& shell) {
+    const Mesh& mesh = shell.mesh;
+    return {mesh.xs.front(), mesh.xs.back(), mesh.ys.front(), mesh.ys.back()};
+}
+
+[[noreturn]] void off_the_top(const std::string& place) {
+    throw Error(ErrorKind::input, {.place = place, .what = "the load lies wholly off the top", .remedy = "move it onto the top"});
+}
+
+struct Spreader {
+    const Shell& shell;
+    const std::string& place;
+    std::vector<double>& forces;
+
+    void operator()(const AreaLoad& load) const {
+        const double area = add_pressure(shell, load.over.value_or(whole(shell)), [&](const QuadraturePoint&) { return load.pressure; }, forces);
+        if (area <= 0) off_the_top(place);
+    }
+    void operator()(const PatchLoad& load) const {
+        if (load.size_x <= 0 || load.size_y <= 0) {
+            if (load.size_x <= 0 && load.size_y <= 0) {
+                if (cell_at(shell, load.at) < 0) off_the_top(place);
+                add_point(shell, load.at, load.force, forces);
+                return;
+            }
+            const Point half{load.size_x / 2, load.size_y / 2};
+            (*this)(LineLoad{.force = load.force, .from = {load.at.x - half.x, load.at.y - half.y}, .to = {load.at.x + half.x, load.at.y + half.y}, .over = {}});
+            return;
+        }
+        const Rectangle box{load.at.x - load.size_x / 2, load.at.x + load.size_x / 2, load.at.y - load.size_y / 2, load.at.y + load.size_y / 2};
+        std::vector<double> unit(forces.size(), 0);
+        const double area = add_pressure(shell, box, [](const QuadraturePoint&) { return 1.0; }, unit);
+        if (area <= 0) off_the_top(place);
+        for (size_t k = 0; k < forces.size(); ++k) forces[k] += unit[k] * load.force / area;
+    }
+    void operator()(const LineLoad& load) const {
+        const double length = std::hypot(load.to.x - load.from.x, load.to.y - load.from.y);
+        if (length <= 0) {
+            add_point(shell, load.from, load.force, forces);
+            return;
+        }
+        std::vector<double> breaks{0, 1};
+        const auto cut = [&](const std::vector<double>& lines, double from, double to) {
+            for (const double v : lines) {
+                const double s = (v - from) / (to - from);
+                if (to != from && s > 0 && s < 1) breaks.push_back(s);
+            }
+        };
+        cut(shell.mesh.xs, load.from.x, load.to.x);
+        cut(shell.mesh.ys, load.from.y, load.to.y);
+        std::sort(breaks.begin(), breaks.end());
+        const Rule& rule = gauss_rule(shell.order + 1);
+        struct Spot {
+            Point at;
+            double weight;
+        };
+        std::vector<Spot> spots;
+        double on_top = 0;
+        for (size_t b = 0; b + 1 < breaks.size(); ++b) {
+            for (size_t q = 0; q < rule.points.size(); ++q) {
+                const double s = breaks[b] + (breaks[b + 1] - breaks[b]) * (1 + rule.points[q]) / 2;
+                const Point p{load.from.x + s * (load.to.x - load.from.x), load.from.y + s * (load.to.y - load.from.y)};
+                const int cell = cell_at(shell, p);
+                if (cell < 0 || p.x < shell.mesh.xs.front() - 1e-9 || p.x > shell.mesh.xs.back() + 1e-9 ||
+                    p.y < shell.mesh.ys.front() - 1e-9 || p.y > shell.mesh.ys.back() + 1e-9)
+                    continue;
+                if (shell.mesh.cells[static_cast<size_t>(cell)].cut && region_at(shell.field, p) == outside) continue;
+                spots.push_back({p, rule.weights[q] / 2 * (breaks[b + 1] - breaks[b])});
+                on_top += spots.back().weight;
+            }
+        }
+        if (on_top <= 0) off_the_top(place);
+        for (const Spot& spot : spots) add_point(shell, spot.at, load.force * spot.weight / on_top, forces);
+    }
+};
+
+} // namespace
+
+std::vector<double> nodal_forces(const Shell& shell, const Load& load, const std::string& place) {
+    std::vector<double> forces(static_cast<size_t>(shell.stiffness.grid.n_dofs()), 0);
+    std::visit(Spreader{shell, place, forces}, load.kind);
+    return forces;
+}
+
+std::vector<double> weight_forces(const Shell& shell) {
+    std::vector<double> forces(static_cast<size_t>(shell.stiffness.grid.n_dofs()), 0);
+    add_pressure(shell, whole(shell), [&](const QuadraturePoint& q) {
+        return shell.plane.density * thickness_of(shell.field, q.place.region) * standard_gravity;
+    }, forces);
+    return forces;
+}
+
+Resultant resultant_of(const Shell& shell, const std::vector<double>& forces) {
+    Resultant total;
+    const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
+    for (int node = 0; node < n_nodes; ++node) {
+        const double down = -forces[static_cast<size_t>(node * dofs_per_node + 2)];
+        if (down == 0) continue;
+        const Point p = shell.node_point(node);
+        total.force += down;
+        total.x_moment += down * p.x;
+        total.y_moment += down * p.y;
+    }
+    return total;
+}
+
+double volume_of(const ThicknessField& field, const Mesh& mesh) {
+    double volume = 0;
+    for (const Cell& cell : mesh.cells) {
+        if (!cell.active) continue;
+        for (const QuadraturePoint& q : cell_points(field, cell, 4))
+            if (q.place.region != outside) volume += q.weight * thickness_of(field, q.place.region);
+    }
+    return volume;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What holds the top, as lines that are held both ways and as points that press.
+///
+/// A pad or a bearer is a bed of springs over its contact area: its stiffness is the top's own compression across the grain
+/// through its thickness, E3 / h (MPa/mm), unless the piece states one. A knife edge that holds down is a held line; one that
+/// only presses is a row of stiff points on the mesh's own nodes.
+
+#include "solver/piece/piece.hpp"
+#include "solver/shell/shell.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hollowtop {
+
+struct ContactPoint {
+    int support = 0;
+    Point at{};
+    double compliance = 0; ///< of the support, mm/N
+    double area = 0;       ///< mm2; mm of line on a knife edge
+    bool two_sided = false;
+};
+
+struct SupportPlan {
+    std::vector<HeldLine> held;
+    std::vector<ContactPoint> points; ///< pads and bearers; knife edges come from knife_edge_points()
+    MeshWishes wishes;
+    std::vector<Point> centres;       ///< one a support
+    std::vector<Rectangle> extents;   ///< one a support
+    std::vector<double> areas;        ///< bearing area, mm2; 0 for knife edges and held lines
+    std::vector<std::string> assumptions;
+    bool all_one_sided = true;        ///< nothing holds the top down
+};
+
+/// `through_thickness_modulus` E3, MPa.
+SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, double through_thickness_modulus);
+
+/// Points of the knife edges that only press (or press on a stated stiffness), on the nodes of the shell's mesh.
+std::vector<ContactPoint> knife_edge_points(const Piece& piece, const Shell& shell, double through_thickness_modulus);
+
+} // namespace hollowtop
