@@ -1,0 +1,172 @@
+// SPDX-License-Identifier: MIT
+#include "cli/result_json.hpp"
+
+#include "materials/error.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <array>
+#include <cmath>
+#include <optional>
+
+namespace hollowtop::cli {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+Json number(double value) {
+    if (!std::isfinite(value))
+        throw Error(ErrorKind::not_computable, Fault{.place = "",
+                                                     .what = "a number of the result is not finite",
+                                                     .remedy = "this is a fault of the program: please report it with the piece file"});
+    return value + 0.0; // no -0.0
+}
+
+Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
+
+Json point(Point at) { return Json::array({number(at.x), number(at.y)}); }
+
+Json triple(const std::array<double, 3>& values) {
+    return Json::array({number(values[0]), number(values[1]), number(values[2])});
+}
+
+template <class Values, class ToJson> Json list(const Values& values, ToJson to_json) {
+    Json result = Json::array();
+    for (const auto& value : values) result.push_back(to_json(value));
+    return result;
+}
+
+const char* to_word(Stage stage) {
+    switch (stage) {
+    case Stage::at_once: return "at once";
+    case Stage::years: return "after the years";
+    case Stage::passing: return "passing";
+    }
+    return "";
+}
+
+Json mass(const Mass& m) {
+    return {{"solid_kg", number(m.solid_kg)},           {"top_kg", number(m.top_kg)},
+            {"stiffeners_kg", number(m.stiffeners_kg)}, {"cover_kg", number(m.cover_kg)},
+            {"total_kg", number(m.total_kg)},           {"saved_kg", number(m.saved_kg)},
+            {"saved_percent", number(m.saved_percent)}};
+}
+
+Json reaction(const Reaction& r) {
+    return {{"support", r.support}, {"force_N", number(r.force_N)}, {"lifts", r.lifts}};
+}
+
+Json probe(const ProbeReading& p) {
+    return {{"at_mm", point(p.at)},
+            {"w_mm", number(p.w_mm)},
+            {"stress_top_MPa", triple(p.stress_top_MPa)},
+            {"stress_bottom_MPa", triple(p.stress_bottom_MPa)},
+            {"moment_N", triple(p.moment_N)}};
+}
+
+Json situation(const SituationResult& s) {
+    return {{"name", s.name},
+            {"duration", hollowtop::to_word(s.duration)},
+            {"stage", to_word(s.stage)},
+            {"sag_mm", number(s.sag_mm)},
+            {"sag_at_mm", point(s.sag_at)},
+            {"sag_limit_mm", number(s.sag_limit_mm)},
+            {"span_mm", number(s.span_mm)},
+            {"overhang_governs", s.overhang_governs},
+            {"dish_mm", number(s.dish_mm)},
+            {"dish_at_mm", s.dish_mm ? point(s.dish_at) : Json(nullptr)},
+            {"applied_N", number(s.applied_N)},
+            {"reactions", list(s.reactions, reaction)},
+            {"equilibrium_error", number(s.equilibrium_error)},
+            {"residual", number(s.residual)},
+            {"tipping_factor", number(s.tipping_factor)},
+            {"buckling_factor", number(s.buckling_factor)},
+            {"probes", list(s.probes, probe)}};
+}
+
+Json check(const CheckResult& c) {
+    return {{"check", c.check},
+            {"situation", c.situation},
+            {"demand", number(c.demand)},
+            {"capacity", number(c.capacity)},
+            {"unit", c.unit},
+            {"utilisation", number(c.utilisation)},
+            {"margin", number(c.margin)},
+            {"at_mm", c.at ? point(*c.at) : Json(nullptr)},
+            {"basis", c.basis},
+            {"advice", c.advice},
+            {"remedy", c.remedy},
+            {"error_percent", number(c.error_percent)}};
+}
+
+Json stiffener(const StiffenerResult& s) {
+    return {{"name", s.name},
+            {"section", s.section},
+            {"mass_kg", number(s.mass_kg)},
+            {"max_stress_MPa", number(s.max_stress_MPa)},
+            {"composite_action", number(s.composite_action)}};
+}
+
+Json screw(const ScrewResult& s) {
+    return {{"stiffener", s.stiffener},         {"at_mm", point(s.at)},
+            {"slip_mm", number(s.slip_mm)},     {"shear_N", number(s.shear_N)},
+            {"withdrawal_N", number(s.withdrawal_N)}, {"utilisation", number(s.utilisation)}};
+}
+
+Json mesh(const MeshReport& m) {
+    return {{"elements", m.elements},
+            {"dofs", m.dofs},
+            {"size_mm", number(m.size_mm)},
+            {"order", m.order},
+            {"sag_error_percent", number(m.sag_error_percent)},
+            {"stress_error_percent", number(m.stress_error_percent)},
+            {"reached", m.reached}};
+}
+
+/// Fills `out`, which may hold `file` already.
+void fill(Json& out, const Result& result) {
+    out["hollowtop"] = 1;
+    out["version"] = result.version;
+    out["title"] = result.title;
+    out["verdict"] = result.passes ? "passes" : "fails";
+    out["governing"] = {{"check", result.governing_check},
+                        {"situation", result.governing_situation},
+                        {"utilisation", number(result.governing_utilisation)}};
+    out["mass"] = mass(result.mass);
+    out["situations"] = list(result.situations, situation);
+    out["checks"] = list(result.checks, check);
+    out["stiffeners"] = list(result.stiffeners, stiffener);
+    out["screws"] = list(result.screws, screw);
+    out["frequency_Hz"] = list(result.frequency_Hz, [](double f) { return number(f); });
+    out["mesh"] = mesh(result.mesh);
+    out["assumptions"] = result.assumptions;
+    out["warnings"] = result.warnings;
+    out["cautions"] = result.cautions;
+}
+
+std::string text_of(const Json& json) {
+    constexpr int indent = 2;
+    constexpr bool ascii_only = false;
+    // Texts come from files that were checked to be UTF-8, so nothing has to be replaced; if it had to, better so than thrown.
+    return json.dump(indent, ' ', ascii_only, Json::error_handler_t::replace) + '\n';
+}
+
+} // namespace
+
+std::string to_json(const Result& result) {
+    Json out = Json::object();
+    fill(out, result);
+    return text_of(out);
+}
+
+std::string to_json(std::span<const NamedResult> results) {
+    Json out = Json::array();
+    for (const NamedResult& named : results) {
+        Json one = {{"file", named.file}};
+        fill(one, named.result);
+        out.push_back(std::move(one));
+    }
+    return text_of(out);
+}
+
+} // namespace hollowtop::cli
