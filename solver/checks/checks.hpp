@@ -44,6 +44,7 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
 void judge(const Piece& piece, const Response& response, Result& result);
 
 /// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to about a millimetre.
+/// A value that is not finite is given back at once. Throws Error(not_computable) where the survey is empty.
 struct Worst {
     double value = 0;
     StressSample sample;

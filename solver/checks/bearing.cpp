@@ -1,0 +1,23 @@
+// SPDX-License-Identifier: MIT
+// Pressure of the supports on the underside, across the grain.
+#include "solver/checks/judges.hpp"
+
+namespace hollowtop {
+
+std::optional<CheckResult> judge_bearing(const CheckInput& input) {
+    if (!input.allowables) return std::nullopt;
+    const SupportForce* most = nullptr;
+    for (const SupportForce& support : input.situation.supports)
+        if (support.pressure_MPa > 0 && (!most || support.pressure_MPa > most->pressure_MPa)) most = &support;
+    if (!most) return std::nullopt; // knife edges and held lines have no area
+    CheckResult row;
+    row.demand = most->pressure_MPa;
+    row.capacity = input.allowables->bearing.value;
+    row.unit = "MPa";
+    row.at = most->pressure_at;
+    row.basis = "at " + most->support + "; " + input.allowables->bearing.basis;
+    row.remedy = "make the pad or the bearer larger";
+    return row;
+}
+
+} // namespace hollowtop

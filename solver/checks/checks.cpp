@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: MIT
+#include "solver/checks/checks.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/error.hpp"
+#include "solver/checks/judges.hpp"
+#include "solver/checks/limits.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <map>
+
+namespace hollowtop {
+namespace {
+
+// clang-format off
+constexpr std::array<Check, 11> checks = {{
+    {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
+     "long tops, sheet-thin skins", judge_sag},
+    {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",
+     "books and stone that stay", judge_sag_years},
+    {"dish", "greatest sinking of a recess skin against the rim around it", "limits.dish, at most half the skin",
+     "wide recesses, a load on the skin", judge_dish},
+    {"bending along the grain", "greatest face stress along the grain, mean over a square as wide as the thickness",
+     "bending strength", "long spans along the grain", judge_bending_along},
+    {"bending across the grain", "greatest face stress across the grain, mean over a square as wide as the thickness",
+     "tension or compression across the grain", "the thin skin's usual end", judge_bending_across},
+    {"shear through the thickness", "1.5 x shear force / thickness, along the grain", "shear strength along the grain",
+     "heavy loads near a support", judge_shear_through},
+    {"rolling shear", "1.5 x shear force / thickness, across the grain", "rolling shear strength",
+     "a load on the skin near a long wall", judge_rolling_shear},
+    {"shear in the plane", "greatest shear in the plane at a face", "shear strength along the grain",
+     "a corner that hangs free", judge_shear_in_plane},
+    {"stresses together", "the three face stresses at one place (Norris 1962)", "1", "corners of a recess", judge_combined},
+    {"bearing at the supports", "greatest pressure on the underside", "compression across the grain at the proportional limit",
+     "small pads, soft woods", judge_bearing},
+    {"first bounce", "the frequency wished for", "the top's lowest frequency", "long light tops", judge_bounce},
+}};
+// clang-format on
+
+constexpr double greatest_margin = 999; ///< stands for "no demand at all"
+
+/// Is the row a check of the wood's own stresses?
+bool is_stress(const Check& check) {
+    return check.judge == judge_bending_along || check.judge == judge_bending_across ||
+           check.judge == judge_shear_through || check.judge == judge_rolling_shear ||
+           check.judge == judge_shear_in_plane || check.judge == judge_combined;
+}
+
+void weigh(CheckResult& row) {
+    if (!std::isfinite(row.demand) || !std::isfinite(row.capacity))
+        throw Error(ErrorKind::not_computable,
+                    Fault{row.check, "the number of this check in \"" + row.situation + "\" is not finite",
+                          "please report the piece"});
+    if (!(row.demand > 0)) {
+        row.utilisation = 0;
+        row.margin = greatest_margin;
+    } else if (row.capacity > 0) {
+        row.utilisation = row.demand / row.capacity;
+        row.margin = std::min(greatest_margin, row.capacity / row.demand - 1);
+    } else {
+        row.utilisation = greatest_margin;
+        row.margin = -1;
+    }
+}
+
+bool dishes_too_far(const SituationResponse& situation) {
+    return situation.dish_mm && situation.dish_skin_mm > 0 && *situation.dish_mm > situation.dish_skin_mm / 2;
+}
+
+/// Does the row's place lie in a skin as thin as the one that dishes too far?
+bool lies_in_the_dish(const SituationResponse& situation, const CheckResult& row) {
+    if (!row.at || !situation.stress.at) return true;
+    return situation.stress.at(*row.at).thickness <= 1.05 * situation.dish_skin_mm;
+}
+
+void fill_limits(const Piece& piece, const Response& response, Result& result) {
+    for (std::size_t i = 0; i < std::min(response.situations.size(), result.situations.size()); ++i) {
+        const SagLimit limit = sag_limit(piece, response, response.situations[i]);
+        result.situations[i].sag_limit_mm = limit.limit_mm;
+        result.situations[i].span_mm = limit.span_mm;
+        result.situations[i].overhang_governs = limit.overhang_governs;
+    }
+}
+
+void find_governing(Result& result, bool rests_on_large_dish) {
+    const CheckResult* governing = nullptr;
+    for (const CheckResult& row : result.checks)
+        if (!row.advice && (!governing || row.utilisation > governing->utilisation)) governing = &row;
+    result.passes = governing && governing->utilisation <= 1 && !rests_on_large_dish;
+    if (!governing) return;
+    result.governing_check = governing->check;
+    result.governing_situation = governing->situation;
+    result.governing_utilisation = governing->utilisation;
+}
+
+} // namespace
+
+std::span<const Check> table_of_checks() { return checks; }
+
+std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration) {
+    if (piece.allowables.basis == AllowablesBasis::strength_class)
+        return materials::class_allowables(piece.allowables.strength_class, piece.allowables.service_class,
+                                           duration);
+    if (piece.top.wood.empty()) return std::nullopt;
+    return materials::handbook_allowables(materials::find_wood(piece.top.wood), piece.top.ring_angle_deg,
+                                          piece.top.moisture_percent, piece.allowables.grade_ratio, duration);
+}
+
+void judge(const Piece& piece, const Response& response, Result& result) {
+    fill_limits(piece, response, result);
+    result.checks.clear();
+    std::map<Duration, std::optional<materials::AllowableStresses>> known;
+    bool dishes = false;
+    for (const Check& check : checks) {
+        for (const SituationResponse& situation : response.situations) {
+            auto allowables = known.find(situation.duration);
+            if (allowables == known.end())
+                allowables =
+                    known.emplace(situation.duration, allowables_of(piece, situation.duration)).first;
+            std::optional<CheckResult> row = check.judge({piece, response, situation, allowables->second});
+            if (!row) continue;
+            row->check = check.name;
+            row->situation = situation.name;
+            weigh(*row);
+            if (is_stress(check) && dishes_too_far(situation) && lies_in_the_dish(situation, *row)) {
+                // What fails by the theory of small movements stays; a margin that rests on it is not given.
+                if (row->utilisation <= 1) continue;
+                row->remedy =
+                    "the skin dishes by more than half its thickness, so this number is a rough one; first " +
+                    row->remedy;
+            }
+            result.checks.push_back(std::move(*row));
+        }
+    }
+    for (const SituationResponse& situation : response.situations) {
+        if (!dishes_too_far(situation)) continue;
+        dishes = true;
+        result.warnings.push_back(
+            situation.name + ": the skin dishes by " + materials::digits(*situation.dish_mm) +
+            " mm, more than half its " + materials::digits(situation.dish_skin_mm) +
+            " mm; the theory of small movements no longer holds there, and no margin of a stress in that "
+            "recess is given");
+    }
+    const bool no_strength =
+        std::any_of(known.begin(), known.end(), [](const auto& entry) { return !entry.second; });
+    if (no_strength)
+        result.warnings.push_back("the top is given by its elastic constants alone: no strength is known, "
+                                  "and only movements are judged");
+    find_governing(result, dishes);
+}
+
+} // namespace hollowtop

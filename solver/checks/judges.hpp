@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The judging function of each check, one file each; checks.cpp lists them in its table.
+/// A judging function fills demand, capacity, unit, at, basis, advice and remedy; judge() adds the names, the utilisation and
+/// the margin. It gives nothing where the check does not apply.
+
+#include "solver/checks/checks.hpp"
+
+#include <string>
+
+namespace hollowtop {
+
+std::optional<CheckResult> judge_sag(const CheckInput& input);
+std::optional<CheckResult> judge_sag_years(const CheckInput& input);
+std::optional<CheckResult> judge_dish(const CheckInput& input);
+std::optional<CheckResult> judge_bending_along(const CheckInput& input);
+std::optional<CheckResult> judge_bending_across(const CheckInput& input);
+std::optional<CheckResult> judge_shear_through(const CheckInput& input);
+std::optional<CheckResult> judge_rolling_shear(const CheckInput& input);
+std::optional<CheckResult> judge_shear_in_plane(const CheckInput& input);
+std::optional<CheckResult> judge_combined(const CheckInput& input);
+std::optional<CheckResult> judge_bearing(const CheckInput& input);
+std::optional<CheckResult> judge_bounce(const CheckInput& input);
+
+/// Utilisation of the stresses on one face together (Norris), for judge_combined and its test.
+double norris_utilisation(const std::array<double, 3>& stress,
+                          const materials::AllowableStresses& allowables);
+
+/// Share of the capacity across the grain that a face stress takes: tension against tension, compression against compression.
+double utilisation_across(double stress_across, const materials::AllowableStresses& allowables);
+
+/// A metric of both faces: the greater of the two.
+double greater_face(const StressSample& sample,
+                    const std::function<double(const std::array<double, 3>&)>& metric);
+
+/// "at the top face" or "at the underside", whichever has the greater metric.
+std::string face_word(const StressSample& sample,
+                      const std::function<double(const std::array<double, 3>&)>& metric);
+
+} // namespace hollowtop
