@@ -163,7 +163,7 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     const double E3 = through_thickness_modulus(piece);
     SupportPlan supports = plan_supports(piece, field, E3);
     Model model{.shell = make_shell(plane, field, supports.wishes, supports.held, options.shell),
-                .supports = {}, .points = {}, .rigid = {}, .pinned = {}, .factor = {}, .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};
+                .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};
     model.supports = std::move(supports);
     model.points = model.supports.points;
     for (ContactPoint& point : knife_edge_points(piece, model.shell, E3)) model.points.push_back(point);
@@ -174,11 +174,13 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
 Model make_model(const Piece& piece, const ModelOptions& options) {
     Model model = make_unfactored_model(piece, options);
     model.rigid = free_rigid_motions(model.shell);
-    model.pinned = model.shell.stiffness;
-    for (const int pin : pins_for(model.shell, model.rigid)) model.pinned.held.push_back(pin);
-    std::sort(model.pinned.held.begin(), model.pinned.held.end());
+    model.pins = pins_for(model.shell, model.rigid);
+    std::vector<int>& held = model.shell.stiffness.held;
+    held.insert(held.end(), model.pins.begin(), model.pins.end());
+    std::sort(held.begin(), held.end());
     try {
-        model.factor.emplace(model.pinned, options.threads);
+        model.factor.emplace(model.shell.stiffness, options.threads);
+        held.clear();
     } catch (const PivotFailure& failure) {
         const Point p = model.shell.node_point(failure.dof / dofs_per_node);
         throw Error(ErrorKind::not_computable, {.place = "top",

@@ -25,11 +25,11 @@ struct LoadColumn {
 };
 
 struct Model {
-    Shell shell;
+    Shell shell; ///< once factored its stiffness holds nothing: products with it show the held lines' and pins' forces
     SupportPlan supports;
     std::vector<ContactPoint> points; ///< all interface points
     std::vector<std::vector<double>> rigid; ///< rigid motions that no held line stops, over all dofs
-    GridStiffness pinned;                   ///< held lines and pins
+    std::vector<int> pins;                  ///< dofs held only to stop rigid motions; they carry nothing
     std::optional<Factor> factor;
     SparseColumns point_columns;            ///< unit upward forces at the interface points
     std::vector<double> flexibility;        ///< at the points, points.size() squared

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  Every situation of a piece solved on its model: which supports press, how the top moves, what each support carries.
+///
+/// Situations, in order: the standing loads (permanent and long) at once; the same after the years, on moduli reduced to
+/// E/(1 + k_def) (EN 1995-1-1 2.3.2.2); then the standing loads with each medium, short or instantaneous load in turn, at
+/// once. A piece with a single load and no weight has that load alone as its first situation.
+
+#include "solver/analysis/loads.hpp"
+#include "solver/analysis/model.hpp"
+#include "solver/analysis/response.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hollowtop {
+
+/// Which loads act together, and on which stiffness.
+struct SituationPlan {
+    std::string name;
+    Duration duration = Duration::short_term; ///< of the shortest load
+    Stage stage = Stage::passing;
+    std::vector<int> loads; ///< indices into Model::loads
+    int passing = -1;       ///< index of the passing load, or -1
+    double softening = 1;   ///< 1 + k_def after the years
+};
+
+std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& model);
+
+struct SolvedSituation {
+    SituationPlan plan;
+    std::vector<double> dofs;           ///< movement of the reference surface, mm
+    std::vector<double> point_force;    ///< at Model::points, upward on the top, N
+    std::vector<char> point_presses;
+    std::vector<double> support_force;  ///< one a support, upward, N
+    Resultant applied;
+    double equilibrium_error = 0, residual = 0;
+    std::optional<double> tipping_factor;
+};
+
+/// Throws Error(not_computable) where no support forces balance a situation, naming the line about which the top tips and
+/// the share of the load at which it does; or where a residual stays above 1e-7.
+std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
+
+} // namespace hollowtop
