@@ -1,0 +1,220 @@
+// SPDX-License-Identifier: MIT
+#include "materials/assert.hpp"
+#include "solver/shell/arena.hpp"
+#include "solver/shell/factor.hpp"
+#include "solver/shell/factor_body.hpp"
+#include "solver/shell/front_kernels.hpp"
+#include "solver/shell/threads.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <numeric>
+
+namespace hollowtop {
+
+namespace {
+
+/// Columns worked on together. The factor is read once a group, so wide is good; what a group touches should stay in
+/// the cache, so too wide is not. Fixed, so that the sums are the same for every number of threads.
+constexpr int group_width = 32;
+
+/// A single column, or a multiple of eight: whole vectors of the processor.
+int padded(int width) { return width == 1 ? 1 : (width + 7) / 8 * 8; }
+
+/// K^-1 on a group of columns, row by row in the order of positions.
+void solve_group(const FactorBody& body, Rows all, double* border_rows) {
+    const int width = all.width;
+    const auto row = [&](int position) { return all.values + static_cast<std::size_t>(position) * width; };
+    for (const FactorBlock& block : body.blocks) {
+        forward_front(block.l, block.stride, block.n_own, block.n_border, {row(block.first_own), width},
+                      border_rows);
+        const int* border = body.border_positions.data() + block.border;
+        for (int k = 0; k < block.n_border; ++k)
+            if (border[k] >= 0)
+                subtract_values(row(border[k]), border_rows + static_cast<std::size_t>(k) * width, width);
+    }
+    for (auto block = body.blocks.rbegin(); block != body.blocks.rend(); ++block) {
+        const int* border = body.border_positions.data() + block->border;
+        for (int k = 0; k < block->n_border; ++k) {
+            double* to = border_rows + static_cast<std::size_t>(k) * width;
+            if (border[k] >= 0)
+                std::copy_n(row(border[k]), width, to);
+            else
+                std::fill_n(to, width, 0.0);
+        }
+        backward_front(block->l, block->stride, block->n_own, block->n_border, {row(block->first_own), width},
+                       border_rows);
+    }
+}
+
+/// An entry of a sparse column: where in the order of elimination, which column of the group, what.
+struct Entry {
+    int position, column;
+    double value;
+};
+
+/// A group of sparse columns after the forward half: Y = L^-1 B, only the rows of the blocks it reaches.
+struct Reached {
+    std::vector<int> columns; ///< of the whole, ascending in where they first enter the factor
+    int width = 0;
+    std::vector<int> blocks;     ///< ascending
+    std::vector<long> first_row; ///< of each of `blocks`, in `y`
+    AlignedValues y;             ///< row by row
+};
+
+class ForwardHalf {
+  public:
+    ForwardHalf(const FactorBody& body, const SparseColumns& b)
+        : body_(body), b_(b), row_shift_(body.blocks.size()), is_reached_(body.blocks.size(), 0) {}
+
+    void run(Reached& group) {
+        group.width = padded(static_cast<int>(group.columns.size()));
+        const std::vector<Entry> entries = take_entries(group.columns);
+        find_reached(entries, group);
+        for (const Entry& entry : entries) row(group, entry.position)[entry.column] += entry.value;
+        border_rows_.resize(static_cast<std::size_t>(body_.widest_border) * group.width);
+        for (int b : group.blocks) {
+            const FactorBlock& block = body_.blocks[b];
+            forward_front(block.l, block.stride, block.n_own, block.n_border,
+                          {row(group, block.first_own), group.width}, border_rows_.data());
+            const int* border = body_.border_positions.data() + block.border;
+            for (int k = 0; k < block.n_border; ++k)
+                if (border[k] >= 0)
+                    subtract_values(row(group, border[k]),
+                                    border_rows_.data() + static_cast<std::size_t>(k) * group.width,
+                                    group.width);
+        }
+        for (int b : group.blocks) is_reached_[b] = 0;
+    }
+
+  private:
+    std::vector<Entry> take_entries(const std::vector<int>& columns) const {
+        std::vector<Entry> entries;
+        for (std::size_t c = 0; c < columns.size(); ++c)
+            for (int e = b_.start[columns[c]]; e < b_.start[columns[c] + 1]; ++e)
+                if (const int position = body_.position_of[b_.dof[e]]; position >= 0)
+                    entries.push_back({position, static_cast<int>(c), b_.value[e]});
+        return entries;
+    }
+
+    /// The blocks the entries lie in and all above them: what the forward half can make other than zero.
+    void find_reached(const std::vector<Entry>& entries, Reached& group) {
+        for (const Entry& entry : entries)
+            for (int b = body_.block_of[entry.position]; b >= 0 && !is_reached_[b];
+                 b = body_.blocks[b].parent) {
+                is_reached_[b] = 1;
+                group.blocks.push_back(b);
+            }
+        std::sort(group.blocks.begin(), group.blocks.end());
+        long n_rows = 0;
+        for (int b : group.blocks) {
+            group.first_row.push_back(n_rows);
+            row_shift_[b] = n_rows - body_.blocks[b].first_own;
+            n_rows += body_.blocks[b].n_own;
+        }
+        group.y.assign(static_cast<std::size_t>(n_rows) * group.width, 0.0);
+    }
+
+    double* row(Reached& group, int position) const {
+        return group.y.data() + (position + row_shift_[body_.block_of[position]]) * group.width;
+    }
+
+    const FactorBody& body_;
+    const SparseColumns& b_;
+    std::vector<long> row_shift_; ///< position -> row of y, for blocks that are reached
+    std::vector<char> is_reached_;
+    AlignedValues border_rows_;
+};
+
+/// Columns in groups of neighbours: those that enter the factor near one another share most of their way up.
+std::vector<Reached> group_columns(const FactorBody& body, const SparseColumns& b) {
+    std::vector<int> first(static_cast<std::size_t>(b.count()), std::numeric_limits<int>::max());
+    std::vector<int> order;
+    for (int c = 0; c < b.count(); ++c) {
+        for (int e = b.start[c]; e < b.start[c + 1]; ++e)
+            if (const int position = body.position_of[b.dof[e]]; position >= 0)
+                first[c] = std::min(first[c], position);
+        if (first[c] != std::numeric_limits<int>::max()) order.push_back(c); // the others are zero
+    }
+    std::stable_sort(order.begin(), order.end(), [&](int a, int c) { return first[a] < first[c]; });
+    std::vector<Reached> groups;
+    for (std::size_t c = 0; c < order.size(); ++c) {
+        if (c % group_width == 0) groups.emplace_back();
+        groups.back().columns.push_back(order[c]);
+    }
+    return groups;
+}
+
+/// Y_a' Y_b over the blocks that both reach, in the order of elimination; a.width x b.width, row by row.
+void multiply_groups(const FactorBody& body, const Reached& a, const Reached& b, AlignedValues& product) {
+    product.assign(static_cast<std::size_t>(a.width) * b.width, 0.0);
+    std::size_t i = 0, j = 0;
+    while (i < a.blocks.size() && j < b.blocks.size()) {
+        if (a.blocks[i] < b.blocks[j]) {
+            ++i;
+        } else if (a.blocks[i] > b.blocks[j]) {
+            ++j;
+        } else {
+            add_inner_products(a.y.data() + a.first_row[i] * a.width, a.width,
+                               b.y.data() + b.first_row[j] * b.width, b.width, body.blocks[a.blocks[i]].n_own,
+                               product.data());
+            ++i;
+            ++j;
+        }
+    }
+}
+
+} // namespace
+
+void Factor::solve(std::span<double> columns, int count) const {
+    const FactorBody& body = *body_;
+    const std::size_t n = static_cast<std::size_t>(body.n_dofs);
+    HOLLOWTOP_ASSERT(columns.size() == n * count);
+    const int n_groups = (count + group_width - 1) / group_width;
+    share_out(n_groups, body.threads, [&](int group, int) {
+        const int first = group * group_width, n_columns = std::min(group_width, count - first);
+        const int width = padded(n_columns);
+        AlignedValues rows(static_cast<std::size_t>(body.n_free()) * width);
+        AlignedValues border_rows(static_cast<std::size_t>(body.widest_border) * width);
+        for (int c = 0; c < n_columns; ++c) {
+            double* column = columns.data() + (first + c) * n;
+            for (int position = 0; position < body.n_free(); ++position)
+                rows[static_cast<std::size_t>(position) * width + c] = column[body.dof_at[position]];
+            std::fill_n(column, n, 0.0);
+        }
+        solve_group(body, {rows.data(), width}, border_rows.data());
+        for (int c = 0; c < n_columns; ++c) {
+            double* column = columns.data() + (first + c) * n;
+            for (int position = 0; position < body.n_free(); ++position)
+                column[body.dof_at[position]] = rows[static_cast<std::size_t>(position) * width + c];
+        }
+    });
+}
+
+std::vector<double> Factor::flexibility(const SparseColumns& columns) const {
+    const FactorBody& body = *body_;
+    std::vector<Reached> groups = group_columns(body, columns);
+    const int n_groups = static_cast<int>(groups.size());
+    const int n_workers = std::clamp(body.threads, 1, std::max(n_groups, 1));
+    std::vector<ForwardHalf> forward(static_cast<std::size_t>(n_workers), ForwardHalf(body, columns));
+    share_out(n_groups, n_workers, [&](int g, int worker) { forward[worker].run(groups[g]); });
+
+    const std::size_t n = static_cast<std::size_t>(columns.count());
+    std::vector<double> result(n * n, 0.0);
+    const int n_pairs = n_groups * (n_groups + 1) / 2;
+    share_out(n_pairs, body.threads, [&](int pair, int) {
+        int g = 0;
+        while ((g + 1) * (g + 2) / 2 <= pair) ++g;
+        const Reached &a = groups[g], &b = groups[pair - g * (g + 1) / 2];
+        AlignedValues product;
+        multiply_groups(body, a, b, product);
+        for (std::size_t i = 0; i < a.columns.size(); ++i)
+            for (std::size_t j = 0; j < (&a == &b ? i + 1 : b.columns.size()); ++j) {
+                const std::size_t row = a.columns[i], column = b.columns[j];
+                result[column * n + row] = result[row * n + column] = product[i * b.width + j];
+            }
+    });
+    return result;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  Dense work on one front. All matrices are column-major, `stride` numbers from one column to the next.
+///
+///      own     border
+///     +-----+
+///     | L11 |             own columns: factorised in place by factor_columns
+///     +-----+---------+
+///     | L21 |    U    |   update of the border, lower half only: U -= L21 L21'
+///     +-----+---------+
+///
+/// The order of every sum depends on the sizes alone, so the same front gives the same bits on every thread.
+
+namespace hollowtop {
+
+/// Cholesky factor of the first `cols` columns of a front with `rows` rows, in place, lower half. Above the diagonal
+/// nothing is read or written. Returns -1, or the column whose pivot is not positive and finite.
+int factor_columns(double* front, long stride, int rows, int cols);
+
+/// U -= L21 L21', lower half, U is n x n and L21 is n x k.
+void update_border(double* u, long u_stride, const double* l21, long l_stride, int n, int k);
+
+/// to += from, to -= from.
+void add_values(double* to, const double* from, int n);
+void subtract_values(double* to, const double* from, int n);
+
+/// A group of right-hand sides, row by row: row r starts at values + r * width.
+struct Rows {
+    double* values;
+    int width;
+};
+
+/// Forward half on one front: own <- L11^-1 own, then out = L21 own (rows x width, not subtracted from anything).
+void forward_front(const double* l, long stride, int n_own, int n_border, Rows own, double* out);
+
+/// Backward half: own <- L11^-T (own - L21' border).
+void backward_front(const double* l, long stride, int n_own, int n_border, Rows own, const double* border);
+
+/// g += a' b, where a and b have `rows` rows of a_width and b_width numbers; g is a_width x b_width. All row by row.
+void add_inner_products(const double* a, int a_width, const double* b, int b_width, int rows, double* g);
+
+} // namespace hollowtop
