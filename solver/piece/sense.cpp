@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: MIT
+#include "solver/piece/sense.hpp"
+
+#include "materials/strength.hpp"
+#include "solver/piece/fault_list.hpp"
+#include "solver/piece/wording.hpp"
+
+#include <cmath>
+
+namespace hollowtop {
+
+bool FaultList::expect_positive(double value, std::string place, std::string_view what,
+                                std::string_view unit) {
+    return expect(value > 0 && std::isfinite(value), std::move(place),
+                  plain(value) + std::string(unit) + " is not " + std::string(what),
+                  "give more than 0" + std::string(unit));
+}
+
+bool FaultList::expect_not_negative(double value, std::string place, std::string_view remedy_note) {
+    return expect(value >= 0 && std::isfinite(value), std::move(place),
+                  in_mm(value) + " is less than nothing",
+                  "give 0 mm" + std::string(remedy_note) + " or more");
+}
+
+std::string item(std::string_view list, std::size_t index) {
+    return std::string(list) + "[" + std::to_string(index) + "]";
+}
+
+double thickness_at(const Piece& piece, const Plan& plan, Point at) {
+    for (std::size_t i = 0; i < plan.recesses.size(); ++i) {
+        if (!plan.recesses[i] || depth_inside(*plan.recesses[i], at) < 0) continue;
+        for (const std::optional<Trace>& land : plan.lands[i]) {
+            if (land && depth_inside(*land, at) >= 0) return piece.top.thickness;
+        }
+        return piece.top.thickness - piece.recesses[i].depth;
+    }
+    return piece.top.thickness;
+}
+
+void expect_on_top(const Plan& plan, Point from, Point to, const std::string& place, FaultList& list) {
+    if (!plan.outline) return;
+    if (const auto outside = reaches_out(from, to, *plan.outline)) {
+        list.add(place, "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+                 "keep the whole line on the top");
+    }
+}
+
+void expect_on_top(const Plan& plan, Point at, const std::string& place, FaultList& list) {
+    if (!plan.outline || !reaches_out(at, at, *plan.outline)) return;
+    list.add(place, place_text(at) + " lies outside the outline", "give a point on the top");
+}
+
+namespace {
+
+void look_at_limit(const MovementLimit& limit, const std::string& place, FaultList& list) {
+    if (limit.is_share_of_span) {
+        list.expect(limit.divisor > 0 && std::isfinite(limit.divisor), place,
+                    "span/" + plain(limit.divisor) + " is not a limit", "give \"span/N\" with N above 0");
+    } else {
+        list.expect_positive(limit.length, place, "a limit");
+    }
+}
+
+void look_at_limits(const Limits& limits, FaultList& list) {
+    look_at_limit(limits.sag, "limits.sag", list);
+    look_at_limit(limits.sag_years, "limits.sag_years", list);
+    look_at_limit(limits.dish, "limits.dish", list);
+    if (limits.frequency_Hz) list.expect_positive(*limits.frequency_Hz, "limits.frequency", "a limit", " Hz");
+}
+
+void look_at_allowables(const Allowables& allowables, FaultList& list) {
+    list.expect(allowables.grade_ratio > 0 && allowables.grade_ratio <= 1, "allowables.grade_ratio",
+                plain(allowables.grade_ratio) + " is not a share of the strength",
+                "give more than 0 and at most 1");
+    const bool is_class = list.expect(
+        allowables.service_class >= 1 && allowables.service_class <= 3, "allowables.service_class",
+        std::to_string(allowables.service_class) + " is not a service class", "give 1, 2 or 3");
+    if (allowables.basis != AllowablesBasis::strength_class || !is_class) return;
+    list.look_up("allowables.class", [&] {
+        materials::class_allowables(allowables.strength_class, allowables.service_class,
+                                    Duration::short_term);
+    });
+}
+
+void look_at_air(const Air& air, const std::string& place, FaultList& list) {
+    list.expect(air.humidity_percent >= 0 && air.humidity_percent <= 100, place + ".humidity",
+                plain(air.humidity_percent) + " % is not a relative humidity", "give 0 to 100");
+    list.expect(air.temperature_C >= -40 && air.temperature_C <= 60, place + ".temperature",
+                plain(air.temperature_C) + " C is not the air of a room or a shed", "give -40 C to 60 C");
+}
+
+void look_at_climate(const Climate& climate, FaultList& list) {
+    if (climate.low) look_at_air(*climate.low, "climate.low", list);
+    if (climate.high) look_at_air(*climate.high, "climate.high", list);
+    list.expect(climate.years >= 0 && std::isfinite(climate.years), "climate.years",
+                plain(climate.years) + " is not a number of years", "give 0 or more");
+}
+
+} // namespace
+
+std::vector<Fault> faults_of(const Piece& piece) {
+    FaultList list;
+    Plan plan;
+    look_at_top(piece, plan, list);
+    look_at_recesses(piece, plan, list);
+    look_at_stiffeners(piece, plan, list);
+    look_at_supports(piece, plan, list);
+    look_at_loads(piece, plan, list);
+    look_at_limits(piece.limits, list);
+    look_at_allowables(piece.allowables, list);
+    if (piece.climate) look_at_climate(*piece.climate, list);
+    for (std::size_t i = 0; i < piece.probes.size(); ++i) {
+        expect_on_top(plan, piece.probes[i], item("probe", i), list);
+    }
+    return list.faults;
+}
+
+std::vector<Fault> not_computed(const Piece& piece) {
+    FaultList list;
+    for (std::size_t i = 0; i < piece.stiffeners.size(); ++i) {
+        list.add(item("stiffeners", i), "stiffeners are not computed yet",
+                 "leave it out to check the wood alone");
+    }
+    for (std::size_t i = 0; i < piece.supports.size(); ++i) {
+        if (!std::holds_alternative<Rail>(piece.supports[i].kind)) continue;
+        list.add(item("supports", i), "rails are not computed yet",
+                 "give a bearer where the rail is much stiffer than the top, else pads where its ends are");
+    }
+    for (std::size_t i = 0; i < piece.loads.size(); ++i) {
+        const auto* patch = std::get_if<PatchLoad>(&piece.loads[i].kind);
+        const auto* line = std::get_if<LineLoad>(&piece.loads[i].kind);
+        if (!(patch && patch->travels) && !(line && line->travels)) continue;
+        list.add(item("loads", i) + ".at", "the worst place of a load is not searched for yet",
+                 "give the place; try several");
+    }
+    if (!piece.use.empty()) {
+        list.add("use", "the loads of a stated use are not brought in yet", "write them under \"loads\"");
+    }
+    return list.faults;
+}
+
+} // namespace hollowtop

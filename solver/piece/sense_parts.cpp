@@ -1,0 +1,240 @@
+// SPDX-License-Identifier: MIT
+// What stands under the top and on it: stiffeners, supports, loads.
+#include "materials/metal.hpp"
+#include "materials/section.hpp"
+#include "materials/wood.hpp"
+#include "solver/piece/fault_list.hpp"
+#include "solver/piece/wording.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+bool expect_length(Point from, Point to, const std::string& place, FaultList& list) {
+    return list.expect(std::hypot(to.x - from.x, to.y - from.y) > touching, place + ".to",
+                       "is the same point as \"from\"", "give a line with a length");
+}
+
+void expect_one_material(const std::string& metal, const std::string& wood, bool has_elastic,
+                         const std::string& place, FaultList& list) {
+    const int n_given = (metal.empty() ? 0 : 1) + (wood.empty() ? 0 : 1) + (has_elastic ? 1 : 0);
+    list.expect(n_given != 0, place, "does not say what it is made of",
+                "give \"metal\", \"wood\" or \"elastic\"");
+    list.expect(n_given <= 1, place, "is made of more than one thing",
+                "give only one of \"metal\", \"wood\", \"elastic\"");
+    if (!metal.empty()) list.look_up(place + ".metal", [&] { materials::find_metal(metal); });
+    if (!wood.empty()) list.look_up(place + ".wood", [&] { materials::find_wood(wood); });
+}
+
+void expect_elastic(const std::optional<BarElastic>& elastic, const std::string& place, FaultList& list) {
+    if (!elastic) return;
+    list.expect_positive(elastic->E, place + ".elastic.E", "a stiffness", " MPa");
+    list.expect_positive(elastic->G, place + ".elastic.G", "a stiffness", " MPa");
+    list.expect(elastic->density_kg_m3 >= 0, place + ".elastic.density",
+                plain(elastic->density_kg_m3) + " kg/m3 is not a density", "give 0 kg/m3 or more");
+}
+
+void expect_stiffness(const std::optional<double>& stiffness, const std::string& place, FaultList& list) {
+    if (stiffness) list.expect_positive(*stiffness, place + ".stiffness", "a stiffness", "");
+}
+
+/// The axis stays on one level: adds a fault at the first place where the wood above changes its thickness.
+bool expect_one_level(const Stiffener& stiffener, const Piece& piece, const Plan& plan,
+                      const std::string& place, FaultList& list) {
+    std::vector<double> shares{0, 1};
+    const auto add_meetings = [&](const std::optional<Trace>& trace) {
+        if (!trace) return;
+        const std::vector<double> here = meetings(stiffener.from, stiffener.to, *trace);
+        shares.insert(shares.end(), here.begin(), here.end());
+    };
+    for (const auto& recess : plan.recesses) add_meetings(recess);
+    for (const auto& lands : plan.lands) std::for_each(lands.begin(), lands.end(), add_meetings);
+    std::sort(shares.begin(), shares.end());
+    const auto at = [&](double share) {
+        return Point{stiffener.from.x + share * (stiffener.to.x - stiffener.from.x),
+                     stiffener.from.y + share * (stiffener.to.y - stiffener.from.y)};
+    };
+    const double length = std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y);
+    std::optional<double> level;
+    for (std::size_t i = 0; i + 1 < shares.size(); ++i) {
+        if ((shares[i + 1] - shares[i]) * length < 2 * largest_stray) continue;
+        const double here = thickness_at(piece, plan, at((shares[i] + shares[i + 1]) / 2));
+        if (level && std::abs(*level - here) > touching) {
+            list.add(place,
+                     "crosses from " + in_mm(*level) + " of wood to " + in_mm(here) + " at " +
+                         place_text(at(shares[i])),
+                     "end it there, or keep it on one level");
+            return false;
+        }
+        level = here;
+    }
+    return true;
+}
+
+/// `grip`: what a screw goes through before it enters the wood above; empty where the section is not known.
+void look_at_screws(const Stiffener& stiffener, double length, std::optional<double> grip, const Piece& piece,
+                    const Plan& plan, bool one_level, const std::string& stiffener_place, FaultList& list) {
+    const Screws& screws = stiffener.screws;
+    const std::string place = stiffener_place + ".screws";
+    expect_stiffness(screws.stiffness, place, list);
+    if (screws.holes == Holes::bonded) return;
+    list.expect_positive(screws.diameter, place + ".diameter", "a screw");
+    const bool has_length = list.expect_positive(screws.length, place + ".length", "a screw");
+    if (screws.at.empty() && list.expect_positive(screws.spacing, place + ".spacing", "a spacing")) {
+        list.expect(screws.spacing <= length + touching, place + ".spacing",
+                    in_mm(screws.spacing) + " is longer than the stiffener (" + in_mm(length) + ")",
+                    "give less, or the places in \"at\"");
+    }
+    for (std::size_t i = 0; i < screws.at.size(); ++i) {
+        list.expect(screws.at[i] >= -touching && screws.at[i] <= length + touching, item(place + ".at", i),
+                    in_mm(screws.at[i]) + " lies beyond the stiffener (" + in_mm(length) + ")",
+                    "give 0 mm to " + in_mm(length) + " from its start");
+    }
+    if (!grip || !has_length || !one_level) return;
+    const Point middle{(stiffener.from.x + stiffener.to.x) / 2, (stiffener.from.y + stiffener.to.y) / 2};
+    const double wood = thickness_at(piece, plan, middle);
+    list.expect(screws.length < *grip + wood, place + ".length",
+                in_mm(screws.length) + " comes out of the top: " + in_mm(*grip) + " of the section and " +
+                    in_mm(wood) + " of wood are there",
+                "give less than " + in_mm(*grip + wood));
+}
+
+/// `x` and `y` of "over".
+void look_at_part(const std::optional<Rectangle>& over, const Plan& plan, const std::string& place,
+                  FaultList& list) {
+    if (!over) return;
+    const auto expect_side = [&](double low, double high, const char* key, const char* what) {
+        return list.expect(low < high, place + ".over" + key,
+                           "from " + in_mm(low) + " to " + in_mm(high) + " there is no " + what,
+                           "give the smaller number first, then the larger");
+    };
+    const bool has_length = expect_side(over->x0, over->x1, ".x", "length");
+    const bool has_width = expect_side(over->y0, over->y1, ".y", "width");
+    if (!has_length || !has_width || !plan.outline) return;
+    list.expect(common_place(trace_of(RectangleShape{*over, 0}), *plan.outline).has_value(), place + ".over",
+                "lies off the top", "give a part of the top");
+}
+
+struct SupportFaults {
+    const Plan& plan;
+    const std::string& place;
+    FaultList& list;
+
+    void expect_within(const Trace& trace, const char* what) const {
+        if (!plan.outline) return;
+        if (const auto outside = reaches_out(trace, *plan.outline)) {
+            list.add(place,
+                     "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+                     std::string("keep the whole ") + what + " on the top");
+        }
+    }
+    void operator()(const Pad& pad) const {
+        expect_stiffness(pad.stiffness, place, list);
+        // A point support has no finite answer in a plate with shear.
+        const bool has_area =
+            list.expect(pad.size_x > 0 && pad.size_y > 0, place + ".size",
+                        plain(pad.size_x) + " x " + in_mm(pad.size_y) + " is no area to stand on",
+                        "give two lengths above 0 mm");
+        if (!has_area) return;
+        expect_within(trace_of(RectangleShape{{pad.at.x - pad.size_x / 2, pad.at.x + pad.size_x / 2,
+                                               pad.at.y - pad.size_y / 2, pad.at.y + pad.size_y / 2},
+                                              0}),
+                      "pad");
+    }
+    void operator()(const Bearer& bearer) const {
+        expect_stiffness(bearer.stiffness, place, list);
+        const bool has_width = list.expect_not_negative(bearer.width, place + ".width", " (a knife edge)");
+        if (!expect_length(bearer.from, bearer.to, place, list) || !has_width) return;
+        if (bearer.width > 0)
+            expect_within(strip(bearer.from, bearer.to, bearer.width), "bearer");
+        else
+            expect_on_top(plan, bearer.from, bearer.to, place, list);
+    }
+    void operator()(const Rail& rail) const {
+        list.look_up(place + ".section", [&] { materials::parse_section(rail.section); });
+        expect_one_material(rail.metal, rail.wood, rail.elastic.has_value(), place, list);
+        expect_elastic(rail.elastic, place, list);
+        expect_line(rail.from, rail.to);
+    }
+    void operator()(const Held& held) const {
+        list.expect(held.down || held.tilt || held.twist || held.along || held.across, place + ".holds",
+                    "holds nothing",
+                    "name at least one of \"down\", \"tilt\", \"twist\", \"along\", \"across\"");
+        expect_line(held.from, held.to);
+    }
+    void operator()(const BuiltIn& built_in) const { expect_line(built_in.from, built_in.to); }
+
+    void expect_line(Point from, Point to) const {
+        if (expect_length(from, to, place, list)) expect_on_top(plan, from, to, place, list);
+    }
+};
+
+struct LoadFaults {
+    const Plan& plan;
+    const std::string& place;
+    FaultList& list;
+
+    void expect_amount(double amount, const char* key) const {
+        list.expect(std::isfinite(amount), place + key, plain(amount) + " is not an amount",
+                    "give a finite number");
+    }
+    void operator()(const AreaLoad& load) const {
+        expect_amount(load.pressure, ".pressure");
+        look_at_part(load.over, plan, place, list);
+    }
+    void operator()(const PatchLoad& load) const {
+        expect_amount(load.force, ".force");
+        list.expect(load.size_x >= 0 && load.size_y >= 0, place + ".size",
+                    plain(load.size_x) + " x " + in_mm(load.size_y) + " is no size",
+                    "give two lengths of 0 mm or more");
+        if (!load.travels) expect_on_top(plan, load.at, place + ".at", list);
+        look_at_part(load.over, plan, place, list);
+    }
+    void operator()(const LineLoad& load) const {
+        expect_amount(load.force, ".force");
+        if (expect_length(load.from, load.to, place, list) && !load.travels) {
+            expect_on_top(plan, load.from, load.to, place, list);
+        }
+        look_at_part(load.over, plan, place, list);
+    }
+};
+
+} // namespace
+
+void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list) {
+    for (std::size_t i = 0; i < piece.stiffeners.size(); ++i) {
+        const Stiffener& stiffener = piece.stiffeners[i];
+        const std::string place = item("stiffeners", i);
+        expect_one_material(stiffener.metal, stiffener.wood, stiffener.elastic.has_value(), place, list);
+        expect_elastic(stiffener.elastic, place, list);
+        std::optional<double> grip;
+        list.look_up(place + ".section", [&] { grip = materials::parse_section(stiffener.section).grip; });
+        bool one_level = false;
+        if (!expect_length(stiffener.from, stiffener.to, place, list)) continue;
+        if (plan.outline) {
+            expect_on_top(plan, stiffener.from, stiffener.to, place, list);
+            one_level = expect_one_level(stiffener, piece, plan, place, list);
+        }
+        const double length =
+            std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y);
+        look_at_screws(stiffener, length, grip, piece, plan, one_level, place, list);
+    }
+}
+
+void look_at_supports(const Piece& piece, const Plan& plan, FaultList& list) {
+    for (std::size_t i = 0; i < piece.supports.size(); ++i) {
+        const std::string place = item("supports", i);
+        std::visit(SupportFaults{plan, place, list}, piece.supports[i].kind);
+    }
+}
+
+void look_at_loads(const Piece& piece, const Plan& plan, FaultList& list) {
+    for (std::size_t i = 0; i < piece.loads.size(); ++i) {
+        const std::string place = item("loads", i);
+        std::visit(LoadFaults{plan, place, list}, piece.loads[i].kind);
+    }
+}
+
+} // namespace hollowtop

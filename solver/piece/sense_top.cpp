@@ -1,0 +1,296 @@
+// SPDX-License-Identifier: MIT
+// The top, its recesses and their lands.
+#include "materials/wood.hpp"
+#include "solver/piece/fault_list.hpp"
+#include "solver/piece/wording.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+bool is_finite(Point p) { return std::isfinite(p.x) && std::isfinite(p.y); }
+
+/// "recesses[0] ("well")", or without the name where there is none.
+std::string with_name(const std::string& place, const std::string& name) {
+    return name.empty() ? place : place + " (\"" + name + "\")";
+}
+
+bool expect_radius(double radius, double largest, const std::string& place, FaultList& list) {
+    if (!list.expect_not_negative(radius, place)) return false;
+    return list.expect(radius <= largest + 1e-9, place, in_mm(radius) + " is too large for this shape",
+                       "give at most " + in_mm(largest));
+}
+
+/// A rectangle with a corner radius; `place` is that of the shape, its keys are x, y and corner_radius.
+std::optional<Trace> traced(const RectangleShape& shape, const std::string& place, FaultList& list) {
+    const Rectangle& box = shape.box;
+    const auto expect_side = [&](double low, double high, const char* key, const char* what) {
+        return list.expect(low < high && std::isfinite(low) && std::isfinite(high), place + key,
+                           "from " + in_mm(low) + " to " + in_mm(high) + " there is no " + what,
+                           "give the smaller number first, then the larger");
+    };
+    const bool has_length = expect_side(box.x0, box.x1, ".x", "length");
+    const bool has_width = expect_side(box.y0, box.y1, ".y", "width");
+    if (!has_length || !has_width) return std::nullopt;
+    const double largest = std::min(box.x1 - box.x0, box.y1 - box.y0) / 2;
+    if (!expect_radius(shape.corner_radius, largest, place + ".corner_radius", list)) return std::nullopt;
+    return trace_of(shape);
+}
+
+/// A polygon; `points_place` is that of its points, `place` that of the shape.
+std::optional<Trace> traced(const PolygonShape& shape, const std::string& points_place,
+                            const std::string& place, FaultList& list) {
+    const std::vector<Point>& points = shape.points;
+    if (points.size() < 3) {
+        list.add(points_place,
+                 "has " + std::to_string(points.size()) + (points.size() == 1 ? " point" : " points"),
+                 "give at least 3");
+        return std::nullopt;
+    }
+    bool sound = true;
+    for (std::size_t i = 0; i < points.size(); ++i) {
+        sound &=
+            list.expect(is_finite(points[i]), item(points_place, i), "is not a point", "give two lengths");
+    }
+    for (std::size_t i = 0; sound && i < points.size(); ++i) {
+        const Point next = points[(i + 1) % points.size()];
+        if (std::hypot(next.x - points[i].x, next.y - points[i].y) > touching) continue;
+        const bool closes = i + 1 == points.size();
+        list.add(item(points_place, closes ? i : i + 1),
+                 closes ? "is the first point again" : "is the same point as the one before", "leave it out");
+        return std::nullopt;
+    }
+    if (!sound) return std::nullopt;
+    if (const auto crossing = crossing_of_itself(points)) {
+        list.add(points_place, "crosses, touches or folds back on itself at " + place_text(*crossing),
+                 "list the corners in order around the shape");
+        return std::nullopt;
+    }
+    if (!expect_radius(shape.corner_radius, largest_corner_radius(points), place + ".corner_radius", list)) {
+        return std::nullopt;
+    }
+    return trace_of(shape);
+}
+
+std::optional<Trace> traced_outline(const Top& top, FaultList& list) {
+    if (std::holds_alternative<EllipseShape>(top.outline)) return trace_of(top.outline);
+    if (const auto* rectangle = std::get_if<RectangleShape>(&top.outline))
+        return traced(*rectangle, "top.outline", list);
+    const auto& polygon = std::get<PolygonShape>(top.outline);
+    std::optional<Trace> trace = traced(polygon, "top.outline.points", "top.outline", list);
+    if (!trace) return std::nullopt;
+    for (std::size_t i = 0; i < polygon.points.size(); ++i) {
+        const Point p = polygon.points[i];
+        const bool fits = p.x >= -touching && p.x <= top.length + touching && p.y >= -touching &&
+                          p.y <= top.width + touching;
+        list.expect(fits, item("top.outline.points", i),
+                    place_text(p) + " lies outside the " + plain(top.length) + " x " + in_mm(top.width) +
+                        " of the top",
+                    "keep it inside, or give a larger length or width");
+    }
+    return trace;
+}
+
+void look_at_elastic(const Elastic& elastic, bool weight_wanted, FaultList& list) {
+    const std::string place = "top.elastic";
+    bool sound = true;
+    const auto expect_modulus = [&](double value, const char* key) {
+        sound &= list.expect_positive(value, place + key, "a stiffness", " MPa");
+    };
+    expect_modulus(elastic.E1, ".E1");
+    expect_modulus(elastic.E2, ".E2");
+    if (sound) {
+        // positive strain energy: nu12^2 < E1/E2
+        const double largest = std::sqrt(elastic.E1 / elastic.E2);
+        list.expect(std::abs(elastic.nu12) < largest, place + ".nu12",
+                    plain(elastic.nu12) +
+                        " is not possible with these E1 and E2: its square must be below E1/E2",
+                    "give a number between -" + plain(largest) + " and " + plain(largest));
+    }
+    expect_modulus(elastic.G12, ".G12");
+    expect_modulus(elastic.G13, ".G13");
+    expect_modulus(elastic.G23, ".G23");
+    if (elastic.density_kg_m3) {
+        list.expect_positive(*elastic.density_kg_m3, place + ".density", "a density", " kg/m3");
+    } else if (weight_wanted) {
+        list.add(place + ".density", "is not given, but the top's own weight is wanted",
+                 "give it in kg/m3, or \"self_weight\": false");
+    }
+}
+
+void look_at_material(const Piece& piece, FaultList& list) {
+    const Top& top = piece.top;
+    if (top.elastic) {
+        list.expect(top.wood.empty(), "top.elastic", "is given beside \"wood\"", "give one of the two");
+        list.expect(!top.measured.E_along && !top.measured.density_kg_m3, "top.measured",
+                    "replaces the values of a wood, but \"elastic\" is given",
+                    "put the values into \"elastic\"");
+        look_at_elastic(*top.elastic, piece.self_weight, list);
+        return;
+    }
+    if (top.wood.empty()) {
+        list.add("top", "says neither which wood it is nor how stiff", "give \"wood\" or \"elastic\"");
+    } else {
+        list.look_up("top.wood", [&] { materials::find_wood(top.wood); });
+    }
+    if (top.measured.E_along) {
+        list.expect_positive(*top.measured.E_along, "top.measured.E_along", "a stiffness", " MPa");
+    }
+    if (top.measured.density_kg_m3) {
+        list.expect_positive(*top.measured.density_kg_m3, "top.measured.density", "a density", " kg/m3");
+    }
+}
+
+void look_at_wood_in_the_plane(const Top& top, FaultList& list) {
+    list.expect(std::isfinite(top.grain_deg), "top.grain", plain(top.grain_deg) + " is not an angle",
+                "give degrees from x");
+    list.expect(top.ring_angle_deg >= 0 && top.ring_angle_deg <= 90, "top.rings",
+                plain(top.ring_angle_deg) + " degrees is not a ring angle",
+                "give 0 (flatsawn) to 90 (quartersawn)");
+    // Above about 30 % the cell walls are full of water (Wood Handbook ch. 4: fibre saturation).
+    list.expect(top.moisture_percent >= 0 && top.moisture_percent <= 30, "top.moisture",
+                plain(top.moisture_percent) + " % is not the moisture of seasoned wood", "give 0 to 30");
+    list.expect(top.boards >= 0, "top.boards", std::to_string(top.boards) + " is not a number of boards",
+                "give 1 or more");
+    for (std::size_t i = 0; i < top.board_widths.size(); ++i) {
+        list.expect_positive(top.board_widths[i], item("top.boards", i), "a width");
+    }
+}
+
+std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, const std::string& place,
+                                FaultList& list) {
+    if (!list.expect_not_negative(rim.rim, place + ".rim")) return std::nullopt;
+    const std::optional<double> widest = widest_rim(outline);
+    if (widest && rim.rim >= *widest) {
+        const bool is_ellipse = std::holds_alternative<EllipseShape>(outline);
+        list.add(place + ".rim",
+                 is_ellipse ? in_mm(rim.rim) + " is not less than the radius of the outline's tightest curve"
+                            : in_mm(rim.rim) + " leaves nothing to recess",
+                 "give less than " + in_mm(*widest));
+        return std::nullopt;
+    }
+    if (std::holds_alternative<EllipseShape>(outline)) {
+        // an ellipse has no corners to round
+        if (!list.expect_not_negative(rim.corner_radius, place + ".corner_radius")) return std::nullopt;
+        return inset(outline, rim);
+    }
+    const auto* rectangle = std::get_if<RectangleShape>(&outline);
+    const std::vector<Point> sides =
+        rectangle ? corners_of(rectangle->box) : std::get<PolygonShape>(outline).points;
+    const std::vector<Point> corners = moved_inwards(sides, rim.rim);
+    if (corners.empty()) {
+        list.add(place + ".rim", in_mm(rim.rim) + " leaves nothing to recess, or cuts it in two",
+                 "give less, or draw the recess as a \"polygon\"");
+        return std::nullopt;
+    }
+    if (!expect_radius(rim.corner_radius, largest_corner_radius(corners), place + ".corner_radius", list)) {
+        return std::nullopt;
+    }
+    return inset(outline, rim);
+}
+
+std::optional<Trace> traced_land(const Land& land, const std::string& place, FaultList& list) {
+    if (const auto* rectangle = std::get_if<RectangleShape>(&land.shape))
+        return traced(*rectangle, place, list);
+    return traced(std::get<PolygonShape>(land.shape), place + ".polygon", place, list);
+}
+
+std::optional<Trace> traced_recess(const Recess& recess, const Outline& outline, bool outline_is_sound,
+                                   const std::string& place, FaultList& list) {
+    if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape))
+        return traced(*rectangle, place, list);
+    if (const auto* polygon = std::get_if<PolygonShape>(&recess.shape)) {
+        return traced(*polygon, place + ".polygon", place, list);
+    }
+    if (!outline_is_sound) return std::nullopt;
+    return traced_rim(std::get<RimShape>(recess.shape), outline, place, list);
+}
+
+void look_at_depth(const Recess& recess, double thickness, const std::string& place, FaultList& list) {
+    const std::string depth = in_mm(recess.depth), whole = " (" + in_mm(thickness) + ")";
+    if (!(recess.depth > 0)) {
+        list.add(place + ".depth", depth + " cuts nothing",
+                 "give more than 0 mm, or a \"skin\" thinner than the top" + whole);
+    } else if (!(recess.depth < thickness)) {
+        const bool through = recess.depth == thickness;
+        list.add(place + ".depth",
+                 depth + (through ? " goes right through the top" : " is deeper than the top") + whole,
+                 "give less than " + in_mm(thickness) + ", or \"skin\" instead");
+    }
+    if (list.expect_not_negative(recess.root_radius, place + ".root_radius") && recess.depth > 0) {
+        list.expect(recess.root_radius <= recess.depth, place + ".root_radius",
+                    in_mm(recess.root_radius) + " is larger than the depth (" + depth + ")",
+                    "give at most " + depth);
+    }
+}
+
+void look_at_lands(const Recess& recess, const std::optional<Trace>& recess_trace,
+                   const std::string& recess_place, std::vector<std::optional<Trace>>& traces,
+                   FaultList& list) {
+    for (std::size_t i = 0; i < recess.lands.size(); ++i) {
+        const std::string place = recess_place + "." + item("lands", i);
+        const std::optional<Trace> trace = traced_land(recess.lands[i], place, list);
+        if (trace && recess_trace) {
+            if (const auto outside = reaches_out(*trace, *recess_trace)) {
+                list.add(place,
+                         "reaches " + in_mm(outside->by) + " out of its recess at " + place_text(outside->at),
+                         "keep it inside");
+            }
+        }
+        for (std::size_t j = 0; trace && j < i; ++j) {
+            if (!traces[j]) continue;
+            if (const auto common = common_place(*trace, *traces[j])) {
+                list.add(place,
+                         "overlaps " + with_name(item("lands", j), recess.lands[j].name) + " at " +
+                             place_text(*common),
+                         "lands may touch but not overlap");
+            }
+        }
+        traces.push_back(trace);
+    }
+}
+
+} // namespace
+
+void look_at_top(const Piece& piece, Plan& plan, FaultList& list) {
+    const Top& top = piece.top;
+    const bool has_length = list.expect_positive(top.length, "top.length", "a length");
+    const bool has_width = list.expect_positive(top.width, "top.width", "a width");
+    list.expect_positive(top.thickness, "top.thickness", "a thickness");
+    look_at_material(piece, list);
+    look_at_wood_in_the_plane(top, list);
+    if (has_length && has_width) plan.outline = traced_outline(top, list);
+}
+
+void look_at_recesses(const Piece& piece, Plan& plan, FaultList& list) {
+    for (std::size_t i = 0; i < piece.recesses.size(); ++i) {
+        const Recess& recess = piece.recesses[i];
+        const std::string place = item("recesses", i);
+        const std::optional<Trace> trace =
+            traced_recess(recess, piece.top.outline, plan.outline.has_value(), place, list);
+        if (trace && plan.outline && !std::holds_alternative<RimShape>(recess.shape)) {
+            if (const auto outside = reaches_out(*trace, *plan.outline)) {
+                list.add(place,
+                         "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+                         "keep it on the top");
+            }
+        }
+        for (std::size_t j = 0; trace && j < i; ++j) {
+            if (!plan.recesses[j]) continue;
+            if (const auto common = common_place(*trace, *plan.recesses[j])) {
+                list.add(place,
+                         "overlaps " + with_name(item("recesses", j), piece.recesses[j].name) + " at " +
+                             place_text(*common),
+                         "recesses may touch but not overlap");
+            }
+        }
+        if (piece.top.thickness > 0) look_at_depth(recess, piece.top.thickness, place, list);
+        plan.recesses.push_back(trace);
+        plan.lands.emplace_back();
+        look_at_lands(recess, trace, place, plan.lands.back(), list);
+    }
+}
+
+} // namespace hollowtop
