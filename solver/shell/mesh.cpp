@@ -72,29 +72,30 @@ int interval_of(const std::vector<double>& lines, double x) {
     return std::clamp(index, 0, static_cast<int>(lines.size()) - 2);
 }
 
-std::vector<double> graded_lines(std::vector<double> hard, const std::vector<Attractor>& attractors,
+std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<Attractor>& attractors,
                                  const MeshSize& size) {
-    std::sort(hard.begin(), hard.end());
-    std::vector<double> merged;
-    for (const double v : hard)
-        if (merged.empty() || v - merged.back() > 1e-6) merged.push_back(v);
-    const auto wanted = [&](double x, double a, double b) {
+    std::sort(hard.begin(), hard.end(), [](const Attractor& a, const Attractor& b) { return a.at < b.at; });
+    std::vector<Attractor> merged;
+    for (const Attractor& line : hard) {
+        if (merged.empty() || line.at - merged.back().at > 1e-6) merged.push_back(line);
+        else merged.back().size = std::min(merged.back().size, line.size);
+    }
+    const auto wanted = [&](double x) {
         double s = size.largest;
-        s = std::min(s, size.at_walls + size.growth * (x - a));
-        s = std::min(s, size.at_walls + size.growth * (b - x));
-        for (const Attractor& attractor : attractors)
-            s = std::min(s, attractor.size + size.growth * std::abs(x - attractor.at));
+        for (const auto* list : {&merged, &attractors})
+            for (const Attractor& attractor : *list)
+                s = std::min(s, attractor.size + size.growth * std::abs(x - attractor.at));
         return s;
     };
-    std::vector<double> lines{merged.front()};
+    std::vector<double> lines{merged.front().at};
     for (size_t k = 0; k + 1 < merged.size(); ++k) {
-        const double a = merged[k], b = merged[k + 1];
+        const double a = merged[k].at, b = merged[k + 1].at;
         // number of cells = integral of 1/size, by the midpoint rule on a fine even grid, symmetric under mirroring
-        constexpr int n_steps = 400;
+        constexpr int n_steps = 200;
         std::vector<double> total(n_steps + 1, 0);
         const double step = (b - a) / n_steps;
         for (int i = 0; i < n_steps; ++i)
-            total[static_cast<size_t>(i) + 1] = total[static_cast<size_t>(i)] + step / wanted(a + (i + 0.5) * step, a, b);
+            total[static_cast<size_t>(i) + 1] = total[static_cast<size_t>(i)] + step / wanted(a + (i + 0.5) * step);
         const int cells = std::max(1, static_cast<int>(std::ceil(total.back() - 0.2)));
         for (int c = 1; c < cells; ++c) {
             const double target = total.back() * c / cells;
@@ -110,21 +111,22 @@ std::vector<double> graded_lines(std::vector<double> hard, const std::vector<Att
 
 Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes) {
     const Rectangle box = bounds_of(field.outline);
-    std::vector<double> hard_x{box.x0, box.x1}, hard_y{box.y0, box.y1};
+    std::vector<Attractor> hard_x{{box.x0, size.at_edges}, {box.x1, size.at_edges}};
+    std::vector<Attractor> hard_y{{box.y0, size.at_edges}, {box.y1, size.at_edges}};
     std::vector<Attractor> attractors_x = wishes.attractors_x, attractors_y = wishes.attractors_y;
-    const auto add = [](std::vector<double>& hard, double value, double low, double high) {
-        if (value > low && value < high) hard.push_back(value);
+    const auto add = [](std::vector<Attractor>& hard, double value, double low, double high, double wanted) {
+        if (value > low && value < high) hard.push_back({value, wanted});
     };
     bool has_slanted_edges = false;
     for (const EdgePiece& piece : field.cuts) {
         const Rectangle b = bounds_of(piece);
         // ends of strips only bound softened rim; a mesh line for them would cross the whole top for nothing
-        if (!piece.is_arc && b.x1 - b.x0 < 1e-9 && b.y1 - b.y0 > 30) add(hard_x, b.x0, box.x0, box.x1);
-        else if (!piece.is_arc && b.y1 - b.y0 < 1e-9 && b.x1 - b.x0 > 30) add(hard_y, b.y0, box.y0, box.y1);
+        if (!piece.is_arc && b.x1 - b.x0 < 1e-9 && b.y1 - b.y0 > 30) add(hard_x, b.x0, box.x0, box.x1, size.at_walls);
+        else if (!piece.is_arc && b.y1 - b.y0 < 1e-9 && b.x1 - b.x0 > 30) add(hard_y, b.y0, box.y0, box.y1, size.at_walls);
         else if (b.x1 - b.x0 > 60 && b.y1 - b.y0 > 1e-9) has_slanted_edges = true;
     }
-    for (const double x : wishes.lines_x) add(hard_x, x, box.x0, box.x1);
-    for (const double y : wishes.lines_y) add(hard_y, y, box.y0, box.y1);
+    for (const double x : wishes.lines_x) add(hard_x, x, box.x0, box.x1, size.at_edges);
+    for (const double y : wishes.lines_y) add(hard_y, y, box.y0, box.y1, size.at_edges);
     MeshSize chosen = size;
     if (has_slanted_edges) chosen.largest = std::min(chosen.largest, std::min(box.x1 - box.x0, box.y1 - box.y0) / 12);
     Mesh mesh;

@@ -11,14 +11,15 @@ namespace hollowtop {
 
 struct MeshSize {
     double largest = 120; ///< largest cell, mm
-    double at_walls = 16; ///< cell beside a wall or an edge, mm
-    double growth = 0.6;  ///< growth of the cell size with the distance from walls and attractors
+    double at_walls = 16; ///< cell beside a wall, mm
+    double at_edges = 60; ///< cell beside the outline or a held line, mm
+    double growth = 0.6;  ///< growth of the cell size with the distance from walls, edges and attractors
 };
 
-/// A place that wants finer cells without a line of its own.
+/// A coordinate and the cell size wanted there: a mesh line, or a place that wants finer cells without a line of its own.
 struct Attractor {
-    double at = 0;   ///< coordinate
-    double size = 0; ///< cell size wanted there
+    double at = 0;
+    double size = 0;
 };
 
 /// What the mesh must know besides the thickness field: lines that must be mesh lines (held lines, knife edges) and pads.
@@ -43,9 +44,9 @@ struct Mesh {
     const Cell& cell(int i, int j) const { return cells[static_cast<size_t>(j * nx() + i)]; }
 };
 
-/// Lines between the sorted `hard` coordinates: cells of `at_walls` beside each, growing to `largest`.
+/// Lines at the `hard` coordinates and between them, each cell as large as its surroundings want, `size.largest` at most.
 /// The lines move smoothly when a hard coordinate moves, but where their number changes.
-std::vector<double> graded_lines(std::vector<double> hard, const std::vector<Attractor>& attractors, const MeshSize& size);
+std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<Attractor>& attractors, const MeshSize& size);
 
 Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes);
 

@@ -1,0 +1,185 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/check_piece.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/error.hpp"
+#include "materials/wood.hpp"
+#include "solver/analysis/fields.hpp"
+#include "solver/analysis/frequencies.hpp"
+#include "solver/analysis/gather.hpp"
+#include "solver/analysis/version.hpp"
+#include "solver/checks/checks.hpp"
+#include "solver/piece/sense.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <memory>
+#include <thread>
+
+namespace hollowtop {
+namespace {
+
+constexpr double sag_target_percent = 1, stress_target_percent = 3;
+constexpr int low_order = 3, high_order = 4;
+constexpr int most_dofs = 400000;
+
+MeshSize first_size(const Piece& piece, const CheckOptions& options) {
+    const double side = std::max(piece.top.length, piece.top.width);
+    double largest = side / 14;
+    switch (options.mesh) {
+    case CheckOptions::Mesh::coarse: largest = side / 9; break;
+    case CheckOptions::Mesh::normal: break;
+    case CheckOptions::Mesh::fine: largest = side / 24; break;
+    }
+    if (options.mesh_size) largest = *options.mesh_size;
+    return {.largest = largest, .at_walls = largest / 8, .at_edges = largest / 2, .growth = 0.6};
+}
+
+MeshSize finer(const MeshSize& size) {
+    constexpr double ratio = 0.65;
+    return {.largest = size.largest * ratio, .at_walls = size.at_walls * ratio, .at_edges = size.at_edges * ratio, .growth = size.growth};
+}
+
+/// One mesh, solved with both orders.
+struct Pair {
+    std::shared_ptr<Model> low, high;
+    std::vector<SolvedSituation> low_solved, high_solved;
+};
+
+Pair solve_pair(const Piece& piece, const MeshSize& size, int threads) {
+    Pair pair;
+    const auto solve = [&](int order, int n, std::shared_ptr<Model>& model, std::vector<SolvedSituation>& solved) {
+        model = std::make_shared<Model>(make_model(piece, {.shell = {.size = size, .order = order}, .threads = n}));
+        solved = solve_situations(piece, *model);
+    };
+    solve(low_order, threads, pair.low, pair.low_solved);
+    solve(high_order, threads, pair.high, pair.high_solved);
+    return pair;
+}
+
+void fill_mass(const Piece& piece, const Model& model, Result& result) {
+    const double density = model.shell.plane.density;
+    Mass& mass = result.mass;
+    mass.solid_kg = area_of(model.shell.field.outline) * piece.top.thickness * density;
+    mass.top_kg = volume_of(model.shell.field, model.shell.mesh) * density;
+    mass.total_kg = mass.top_kg + mass.stiffeners_kg + mass.cover_kg;
+    mass.saved_kg = mass.solid_kg - mass.total_kg;
+    mass.saved_percent = mass.solid_kg > 0 ? 100 * mass.saved_kg / mass.solid_kg : 0;
+    if (density <= 0) result.warnings.push_back("No density is given, so weights, the top's own weight and its bounce are left out.");
+}
+
+void fill_situations(const Response& response, Result& result) {
+    for (const SituationResponse& s : response.situations) {
+        SituationResult row{.name = s.name,
+                            .duration = s.duration,
+                            .stage = s.stage,
+                            .sag_mm = s.sag_mm,
+                            .sag_at = s.sag_at,
+                            .dish_mm = s.dish_mm,
+                            .dish_at = s.dish_at,
+                            .applied_N = s.applied_N,
+                            .reactions = {},
+                            .equilibrium_error = s.equilibrium_error,
+                            .tipping_factor = s.tipping_factor,
+                            .buckling_factor = {},
+                            .probes = s.probes,
+                            .residual = s.residual};
+        for (const SupportForce& force : s.supports) row.reactions.push_back({.support = force.support, .force_N = force.force_N, .lifts = force.lifts});
+        result.situations.push_back(std::move(row));
+    }
+}
+
+void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
+    if (!piece.top.elastic) {
+        const materials::WoodConstants wood = materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
+                                                                        piece.top.measured.E_along, piece.top.measured.density_kg_m3);
+        result.assumptions = wood.assumptions;
+    }
+    const materials::Sourced creep = materials::k_def(piece.allowables.service_class);
+    result.assumptions.push_back("Under loads that stay, wood gives " + materials::digits(1 + creep.value) +
+                                 " times as much after the years (k_def" + materials::cited(creep) + ").");
+    result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(), model.supports.assumptions.end());
+}
+
+void warn_of_mesh(Result& result) {
+    if (result.mesh.reached) return;
+    result.warnings.push_back("The mesh could not be made fine enough: sag is sure to " + materials::digits(result.mesh.sag_error_percent) +
+                              " %, stresses to " + materials::digits(result.mesh.stress_error_percent) +
+                              " %. Point loads and point supports have no finite stress; spread them over their true area.");
+}
+
+void warn_of_lifting(const Response& response, Result& result) {
+    for (const SituationResponse& s : response.situations)
+        for (const SupportForce& force : s.supports)
+            if (force.lifts)
+                result.warnings.push_back("Under \"" + s.name + "\" the top lifts off " + force.support + ".");
+}
+
+} // namespace
+
+CheckOutcome check_piece(const Piece& piece, const CheckOptions& options) {
+    // 1. does the piece make sense, and is all of it computed here?
+    if (std::vector<Fault> faults = faults_of(piece); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
+    if (std::vector<Fault> faults = not_computed(piece); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
+    if (piece.supports.empty())
+        throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
+    const bool has_weight = piece.self_weight && elastic_of(piece).density_kg_m3.value_or(0) > 0;
+    if (piece.loads.empty() && !has_weight)
+        throw Error(ErrorKind::not_computable, {.place = "loads", .what = "nothing loads the top", .remedy = "add a load, or leave self_weight on"});
+    const int threads = options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+    const auto report = [&](double share) {
+        if (options.progress) options.progress(share);
+    };
+
+    // 2. solve with two orders on one mesh; refine until they agree
+    MeshSize size = first_size(piece, options);
+    Pair pair;
+    std::vector<StrainMean> means;
+    MeshError error;
+    constexpr int most_rounds = 3;
+    for (int round = 0; round < most_rounds; ++round) {
+        report(0.1 + 0.25 * round);
+        pair = solve_pair(piece, size, threads);
+        means = survey_means(pair.high->shell);
+        error = mesh_error(*pair.low, pair.low_solved, *pair.high, pair.high_solved, means);
+        if (error.sag_percent <= sag_target_percent && error.stress_percent <= stress_target_percent) break;
+        if (pair.high->factor->n_dofs() > most_dofs / 3 || round + 1 == most_rounds) break;
+        size = finer(size);
+    }
+    report(0.8);
+
+    // 3. what the checks read
+    Response response = gather_response(piece, pair.high, pair.high_solved, means);
+    response.frequency_Hz = first_frequencies(*pair.low, pair.low_solved, piece);
+    report(0.95);
+
+    // 4. judge
+    Result result;
+    result.version = program_version;
+    result.title = piece.title;
+    fill_mass(piece, *pair.high, result);
+    fill_situations(response, result);
+    result.frequency_Hz = response.frequency_Hz;
+    fill_assumptions(piece, *pair.high, result);
+    result.mesh = {.elements = static_cast<int>(std::count_if(pair.high->shell.mesh.cells.begin(), pair.high->shell.mesh.cells.end(),
+                                                              [](const Cell& c) { return c.active; })),
+                   .dofs = pair.high->factor->n_dofs(),
+                   .size_mm = size.largest,
+                   .order = high_order,
+                   .sag_error_percent = error.sag_percent,
+                   .stress_error_percent = error.stress_percent,
+                   .reached = error.sag_percent <= sag_target_percent && error.stress_percent <= stress_target_percent};
+    warn_of_mesh(result);
+    warn_of_lifting(response, result);
+    judge(piece, response, result);
+    for (CheckResult& row : result.checks) {
+        if (row.unit == "mm") row.error_percent = error.sag_percent;
+        else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error.stress_percent;
+    }
+    CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt};
+    if (options.want_fields) outcome.fields = sample_fields(*pair.high, pair.high_solved);
+    report(1);
+    return outcome;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The first tones of the top on its supports, loads that stay taken as mass. Hz.
+/// Supports that press under the standing loads are taken as held both ways; those that the top has left are not.
+
+#include "solver/analysis/respond.hpp"
+
+#include <vector>
+
+namespace hollowtop {
+
+/// Empty where the top has no mass. `count` tones, lowest first. Throws Error(not_computable) where they do not converge.
+std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, const Piece& piece, int count = 6);
+
+} // namespace hollowtop

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/gather.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+std::vector<SupportForce> support_forces(const Piece& piece, const Model& model, const SolvedSituation& s) {
+    std::vector<SupportForce> forces;
+    for (size_t i = 0; i < piece.supports.size(); ++i)
+        forces.push_back({.support = piece.supports[i].name,
+                          .centre = model.supports.centres[i],
+                          .force_N = s.support_force[i],
+                          .lifts = false,
+                          .pressure_MPa = 0,
+                          .pressure_at = model.supports.centres[i],
+                          .bearing_area_mm2 = model.supports.areas[i]});
+    std::vector<char> has_points(forces.size(), 0), presses(forces.size(), 0);
+    for (size_t k = 0; k < model.points.size(); ++k) {
+        const ContactPoint& point = model.points[k];
+        const auto i = static_cast<size_t>(point.support);
+        has_points[i] = 1;
+        presses[i] = presses[i] || s.point_presses[k];
+        const double pressure = s.point_force[k] / point.area;
+        if (forces[i].bearing_area_mm2 > 0 && pressure > forces[i].pressure_MPa) {
+            forces[i].pressure_MPa = pressure;
+            forces[i].pressure_at = point.at;
+        }
+    }
+    for (size_t i = 0; i < forces.size(); ++i) forces[i].lifts = has_points[i] && !presses[i];
+    return forces;
+}
+
+std::vector<ProbeReading> probe_readings(const Piece& piece, const Model& model, const SolvedSituation& s, const SupportPlane& plane) {
+    std::vector<ProbeReading> readings;
+    for (const Point& p : piece.probes) {
+        ProbeReading reading{.at = p, .w_mm = -movement_at(model.shell, s.dofs, p) - plane.at(p)};
+        const StressSample stress = stress_in(model.shell, s, strain_mean(model.shell, p));
+        reading.stress_top_MPa = stress.top;
+        reading.stress_bottom_MPa = stress.bottom;
+        reading.moment_N = moments_at(model.shell, s.dofs, p);
+        for (double& m : reading.moment_N) m /= s.plan.softening;
+        readings.push_back(reading);
+    }
+    return readings;
+}
+
+} // namespace
+
+StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean) {
+    StressSample sample = stress_of(shell, mean, situation.dofs);
+    for (size_t i = 0; i < 3; ++i) {
+        sample.top[i] /= situation.plan.softening;
+        sample.bottom[i] /= situation.plan.softening;
+    }
+    for (double& v : sample.shear) v /= situation.plan.softening;
+    return sample;
+}
+
+Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
+                         const std::vector<StrainMean>& means) {
+    Response response;
+    response.span = span_of(*model);
+    const std::vector<DishPoint> dish_grid = dish_points(model->shell);
+    for (const SolvedSituation& s : solved) {
+        SituationResponse row;
+        row.name = s.plan.name;
+        row.duration = s.plan.duration;
+        row.stage = s.plan.stage;
+        const SupportPlane plane = support_plane(*model, s);
+        const Extreme sag = sag_of(model->shell, s, plane);
+        row.sag_mm = sag.value;
+        row.sag_at = sag.at;
+        if (const auto dish = dish_of(model->shell, dish_grid, s)) {
+            row.dish_mm = std::abs(dish->value);
+            row.dish_at = dish->at;
+            row.dish_skin_mm = model->shell.field.recesses[static_cast<size_t>(dish->recess)].skin;
+        }
+        row.applied_N = s.applied.force;
+        row.supports = support_forces(piece, *model, s);
+        row.equilibrium_error = s.equilibrium_error;
+        row.residual = s.residual;
+        row.tipping_factor = s.tipping_factor;
+        row.probes = probe_readings(piece, *model, s, plane);
+        for (const StrainMean& mean : means) row.stress.survey.push_back(stress_in(model->shell, s, mean));
+        const auto kept = std::make_shared<const SolvedSituation>(s);
+        row.stress.at = [model, kept](Point p) { return stress_in(model->shell, *kept, strain_mean(model->shell, p)); };
+        row.stress.on_top = [model](Point p) { return region_at(model->shell.field, p) != outside; };
+        response.situations.push_back(std::move(row));
+    }
+    return response;
+}
+
+MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_solved, const Model& high,
+                     const std::vector<SolvedSituation>& high_solved, const std::vector<StrainMean>& means) {
+    MeshError error;
+    const std::vector<DishPoint> low_grid = dish_points(low.shell), high_grid = dish_points(high.shell);
+    for (size_t s = 0; s < high_solved.size(); ++s) {
+        const SupportPlane low_plane = support_plane(low, low_solved[s]), high_plane = support_plane(high, high_solved[s]);
+        const Extreme sag = sag_of(high.shell, high_solved[s], high_plane);
+        const double low_sag = -movement_at(low.shell, low_solved[s].dofs, sag.at) - low_plane.at(sag.at);
+        if (sag.value > 0) error.sag_percent = std::max(error.sag_percent, 100 * std::abs(sag.value - low_sag) / sag.value);
+        // the greatest stresses, from the survey
+        const StrainMean* worst[2] = {nullptr, nullptr};
+        double most[2] = {0, 0};
+        for (const StrainMean& mean : means) {
+            const StressSample sample = stress_in(high.shell, high_solved[s], mean);
+            for (size_t axis = 0; axis < 2; ++axis) {
+                const double value = std::max(std::abs(sample.top[axis]), std::abs(sample.bottom[axis]));
+                if (value > most[axis]) {
+                    most[axis] = value;
+                    worst[axis] = &mean;
+                }
+            }
+        }
+        for (size_t axis = 0; axis < 2; ++axis) {
+            if (!worst[axis]) continue;
+            const StressSample sample = stress_in(low.shell, low_solved[s], strain_mean(low.shell, worst[axis]->at));
+            const double value = std::max(std::abs(sample.top[axis]), std::abs(sample.bottom[axis]));
+            error.stress_percent = std::max(error.stress_percent, 100 * std::abs(value - most[axis]) / most[axis]);
+        }
+    }
+    return error;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  From solved situations to what the checks read, and the mesh error between two orders of one mesh.
+
+#include "solver/analysis/movement.hpp"
+#include "solver/analysis/response.hpp"
+#include "solver/analysis/respond.hpp"
+#include "solver/shell/recovery.hpp"
+
+#include <memory>
+#include <vector>
+
+namespace hollowtop {
+
+/// The model is shared: the response's stress fields keep it alive.
+Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
+                         const std::vector<StrainMean>& means);
+
+/// Share by which the lower order differs from the higher one: sag and dish, and the greatest face stresses along and across the
+/// grain. The higher order is nearer to the truth, so the difference is more than its own error.
+struct MeshError {
+    double sag_percent = 0, stress_percent = 0;
+};
+MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_solved, const Model& high,
+                     const std::vector<SolvedSituation>& high_solved, const std::vector<StrainMean>& means);
+
+/// Face stresses of a situation at a mean; after the years the wood's modulus is the reduced one.
+StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean);
+
+} // namespace hollowtop

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/movement.hpp"
+
+#include "solver/shell/recovery.hpp"
+
+#include <Eigen/Core>
+#include <Eigen/Eigenvalues>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <numbers>
+
+namespace hollowtop {
+namespace {
+
+/// Runs outwards from a good place in ever smaller steps; `value` is -infinity off the top.
+Extreme pattern_search(Extreme best, double step, double least_step, const std::function<double(Point)>& value) {
+    while (step > least_step) {
+        bool better = false;
+        for (const auto& [dx, dy] : {std::pair{1.0, 0.0}, {-1.0, 0.0}, {0.0, 1.0}, {0.0, -1.0}}) {
+            const Point p{best.at.x + dx * step, best.at.y + dy * step};
+            const double v = value(p);
+            if (v > best.value + 1e-12 * std::abs(best.value)) {
+                best = {v, p};
+                better = true;
+            }
+        }
+        if (!better) step /= 2;
+    }
+    return best;
+}
+
+bool is_on_top(const Shell& shell, Point p) {
+    const Mesh& mesh = shell.mesh;
+    if (p.x < mesh.xs.front() || p.x > mesh.xs.back() || p.y < mesh.ys.front() || p.y > mesh.ys.back()) return false;
+    const int cell = cell_at(shell, p);
+    if (cell < 0) return false;
+    return !shell.mesh.cells[static_cast<size_t>(cell)].cut || region_at(shell.field, p) != outside;
+}
+
+/// Every coordinate along y (or x) at which the line through `p` crosses an edge of the outline, a recess or a land.
+std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y) {
+    std::vector<double> at;
+    const auto add = [&](const Loop& loop) {
+        for (const EdgePiece& piece : loop) {
+            const auto v = along_y ? y_at(piece, p.x) : x_at(piece, p.y);
+            if (v) at.push_back(*v);
+        }
+    };
+    add(field.outline);
+    for (const RecessPlan& recess : field.recesses) {
+        add(recess.loop);
+        for (const Loop& land : recess.lands) add(land);
+    }
+    std::sort(at.begin(), at.end());
+    at.erase(std::unique(at.begin(), at.end(), [](double a, double b) { return b - a < 1e-6; }), at.end());
+    return at;
+}
+
+} // namespace
+
+SupportPlane support_plane(const Model& model, const SolvedSituation& situation) {
+    const Mesh& mesh = model.shell.mesh;
+    const Point centre{(mesh.xs.front() + mesh.xs.back()) / 2, (mesh.ys.front() + mesh.ys.back()) / 2};
+    const double size = std::max(mesh.xs.back() - mesh.xs.front(), mesh.ys.back() - mesh.ys.front()) / 2;
+    Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
+    Eigen::Vector3d right = Eigen::Vector3d::Zero();
+    const auto add = [&](Point p, double movement, double weight) {
+        const Eigen::Vector3d row(1, (p.x - centre.x) / size, (p.y - centre.y) / size);
+        normal += weight * row * row.transpose();
+        right += weight * movement * row;
+    };
+    std::vector<double> total_area(model.supports.centres.size(), 0);
+    for (const ContactPoint& point : model.points) total_area[static_cast<size_t>(point.support)] += point.area;
+    for (size_t i = 0; i < model.points.size(); ++i) {
+        const ContactPoint& point = model.points[i];
+        add(point.at, point.compliance * situation.point_force[i], point.area / total_area[static_cast<size_t>(point.support)]);
+    }
+    for (const HeldLine& line : model.supports.held) {
+        if (!line.down) continue;
+        add(line.from, 0, 0.5);
+        add(line.to, 0, 0.5);
+    }
+    const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(normal);
+    Eigen::Vector3d plane = Eigen::Vector3d::Zero();
+    for (int k = 0; k < 3; ++k) // supports on one line leave the tilt across it open: none is taken
+        if (eigen.eigenvalues()[k] > 1e-9 * eigen.eigenvalues()[2])
+            plane += eigen.eigenvectors().col(k) * eigen.eigenvectors().col(k).dot(right) / eigen.eigenvalues()[k];
+    return {plane[0] - (plane[1] * centre.x + plane[2] * centre.y) / size, plane[1] / size, plane[2] / size};
+}
+
+Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane) {
+    const auto down = [&](Point p) {
+        if (!is_on_top(shell, p)) return -1e300;
+        return -movement_at(shell, situation.dofs, p) - plane.at(p);
+    };
+    Extreme best{-1e300, {}};
+    const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
+    for (int node = 0; node < n_nodes; ++node) {
+        const Point p = shell.node_point(node);
+        const double value = -situation.dofs[static_cast<size_t>(node * dofs_per_node + 2)] - plane.at(p);
+        if (value > best.value && is_on_top(shell, p)) best = {value, p};
+    }
+    const Mesh& mesh = shell.mesh;
+    return pattern_search(best, (mesh.xs.back() - mesh.xs.front()) / 40, 0.05, down);
+}
+
+std::vector<DishPoint> dish_points(const Shell& shell) {
+    std::vector<DishPoint> points;
+    const ThicknessField& field = shell.field;
+    std::vector<char> along_y;
+    for (const RecessPlan& recess : field.recesses) {
+        const Rectangle box = bounds_of(recess.loop);
+        const double wide = box.x1 - box.x0, deep = box.y1 - box.y0;
+        const bool tie = std::abs(wide - deep) < 1e-9 * wide;
+        // across the shorter side; of a square, across the grain
+        along_y.push_back(tie ? std::abs(std::cos(shell.plane.grain_rad)) >= std::numbers::sqrt2 / 2 : deep < wide);
+    }
+    const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
+    for (int node = 0; node < n_nodes; ++node) {
+        const Point p = shell.node_point(node);
+        const int region = region_at(field, p);
+        if (region <= full_thickness) continue;
+        const bool y_way = along_y[static_cast<size_t>(region - 1)];
+        const std::vector<double> at = crossings(field, p, y_way);
+        const double here = y_way ? p.y : p.x;
+        const auto above = std::upper_bound(at.begin(), at.end(), here);
+        if (above == at.begin() || above == at.end()) continue;
+        const auto below = above - 1;
+        // the rim's middle; the edge itself where the recess is open there
+        const auto rim = [&](std::vector<double>::const_iterator wall, bool up) {
+            if (up ? wall + 1 == at.end() : wall == at.begin()) return *wall;
+            const double next = up ? *(wall + 1) : *(wall - 1), middle = (*wall + next) / 2;
+            const int there = region_at(field, y_way ? Point{p.x, middle} : Point{middle, p.y});
+            return there == full_thickness ? middle : *wall;
+        };
+        const double low = rim(below, false), high = rim(above, true);
+        if (here - low < 1e-6 || high - here < 1e-6) continue;
+        points.push_back({.at = p,
+                          .rim_low = y_way ? Point{p.x, low} : Point{low, p.y},
+                          .rim_high = y_way ? Point{p.x, high} : Point{high, p.y},
+                          .share = (here - low) / (high - low),
+                          .recess = region - 1});
+    }
+    return points;
+}
+
+std::optional<Dish> dish_of(const Shell& shell, const std::vector<DishPoint>& points, const SolvedSituation& situation) {
+    std::optional<Dish> most;
+    for (const DishPoint& point : points) {
+        const double rim = (1 - point.share) * movement_at(shell, situation.dofs, point.rim_low) +
+                           point.share * movement_at(shell, situation.dofs, point.rim_high);
+        const double value = rim - movement_at(shell, situation.dofs, point.at);
+        if (!most || std::abs(value) > std::abs(most->value)) most = Dish{value, point.at, point.recess};
+    }
+    return most;
+}
+
+Span span_of(const Model& model) {
+    Span span;
+    const SupportPlan& supports = model.supports;
+    if (supports.centres.empty()) return span;
+    Rectangle centres{supports.centres[0].x, supports.centres[0].x, supports.centres[0].y, supports.centres[0].y};
+    for (const Point& p : supports.centres)
+        centres = {std::min(centres.x0, p.x), std::max(centres.x1, p.x), std::min(centres.y0, p.y), std::max(centres.y1, p.y)};
+    Rectangle held = supports.extents[0];
+    for (const Rectangle& r : supports.extents)
+        held = {std::min(held.x0, r.x0), std::max(held.x1, r.x1), std::min(held.y0, r.y0), std::max(held.y1, r.y1)};
+    const Mesh& mesh = model.shell.mesh;
+    span.span_mm = std::max(centres.x1 - centres.x0, centres.y1 - centres.y0);
+    span.overhang_mm = std::max({held.x0 - mesh.xs.front(), mesh.xs.back() - held.x1, held.y0 - mesh.ys.front(), mesh.ys.back() - held.y1, 0.0});
+    return span;
+}
+
+} // namespace hollowtop
