@@ -20,8 +20,10 @@ std::string shortest(double number) {
 
 std::string bounds_in_words(const Rule& rule) {
     std::string words;
-    if (std::isfinite(rule.least)) words = (rule.above_least ? "more than " : "at least ") + shortest(rule.least);
-    if (std::isfinite(rule.most)) words += (words.empty() ? "at most " : " and at most ") + shortest(rule.most);
+    if (std::isfinite(rule.least))
+        words = (rule.above_least ? "more than " : "at least ") + shortest(rule.least);
+    if (std::isfinite(rule.most))
+        words += (words.empty() ? "at most " : " and at most ") + shortest(rule.most);
     return "give " + words;
 }
 
@@ -81,10 +83,14 @@ std::string Cursor::place_of(std::string_view key) const {
 
 std::string Cursor::shown() const {
     switch (value_->kind) {
-    case JsonValue::Kind::number: return shortest(value_->number);
-    case JsonValue::Kind::text: return quoted(value_->text);
-    case JsonValue::Kind::boolean: return value_->boolean ? "true" : "false";
-    default: return name_of(value_->kind);
+    case JsonValue::Kind::number:
+        return shortest(value_->number);
+    case JsonValue::Kind::text:
+        return quoted(value_->text);
+    case JsonValue::Kind::boolean:
+        return value_->boolean ? "true" : "false";
+    default:
+        return name_of(value_->kind);
     }
 }
 
@@ -228,7 +234,8 @@ std::optional<std::size_t> Cursor::as_word(std::span<const std::string_view> wor
     return std::nullopt;
 }
 
-bool Cursor::word(std::string_view key, std::span<const std::string_view> words, std::size_t& out, Rule rule) const {
+bool Cursor::word(std::string_view key, std::span<const std::string_view> words, std::size_t& out,
+                  Rule rule) const {
     if (!has(key) && rule.required) {
         fault_at(key, "this key is missing", "write " + listed(words));
         return false;
@@ -258,7 +265,8 @@ std::optional<double> Cursor::as_degrees() const { return quantity(degree_kind);
 std::optional<std::vector<double>> Cursor::lengths(std::size_t count, const char* what) const {
     if (value_->kind != JsonValue::Kind::list || value_->items.size() != count) {
         const bool is_list = value_->kind == JsonValue::Kind::list;
-        fault(is_list ? "this list has " + std::to_string(value_->items.size()) + " values" : shown() + " stands here",
+        fault(is_list ? "this list has " + std::to_string(value_->items.size()) + " values"
+                      : shown() + " stands here",
               what);
         return std::nullopt;
     }

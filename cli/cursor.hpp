@@ -72,7 +72,8 @@ class Cursor {
     bool boolean(std::string_view key, bool& out) const;
     bool text(std::string_view key, std::string& out, Rule rule = any) const;
     /// The index in `words` of the word that stands there.
-    bool word(std::string_view key, std::span<const std::string_view> words, std::size_t& out, Rule rule = any) const;
+    bool word(std::string_view key, std::span<const std::string_view> words, std::size_t& out,
+              Rule rule = any) const;
     bool point(std::string_view key, Point& out, Rule rule = any) const;
     /// [lower, upper], the lower first.
     bool range(std::string_view key, double& lower, double& upper, Rule rule = any) const;
@@ -107,8 +108,8 @@ class Cursor {
     std::string shown() const; ///< the value as it was written, for a message
     std::optional<std::vector<double>> lengths(std::size_t count, const char* what) const;
 
-    static const Quantity length_kind, force_kind, pressure_kind, degree_kind, percent_kind, hertz_kind, celsius_kind,
-        modulus_kind, density_kind, plain_kind;
+    static const Quantity length_kind, force_kind, pressure_kind, degree_kind, percent_kind, hertz_kind,
+        celsius_kind, modulus_kind, density_kind, plain_kind;
 
     const JsonValue* value_;
     std::string place_;

@@ -5,12 +5,11 @@
 
 #include <cerrno>
 #include <cstring>
+#include <fcntl.h>
 #include <filesystem>
 #include <memory>
 #include <string>
 #include <system_error>
-
-#include <fcntl.h>
 #include <unistd.h>
 
 namespace hollowtop::cli {
@@ -18,7 +17,8 @@ namespace {
 
 namespace fs = std::filesystem;
 
-[[noreturn]] void refuse(const std::string& file, const std::string& place, std::string what, std::string remedy) {
+[[noreturn]] void refuse(const std::string& file, const std::string& place, std::string what,
+                         std::string remedy) {
     Error error(ErrorKind::input, Fault{place, std::move(what), std::move(remedy)});
     error.file = file;
     throw error;
@@ -64,7 +64,8 @@ fs::path target_of(const std::string& file) {
 }
 
 fs::path temporary_beside(const fs::path& target) {
-    return target.parent_path() / ("." + target.filename().string() + "." + std::to_string(::getpid()) + ".part");
+    return target.parent_path() /
+           ("." + target.filename().string() + "." + std::to_string(::getpid()) + ".part");
 }
 
 bool is_special(const fs::path& target) {
@@ -81,7 +82,8 @@ std::string read_file(const std::string& file) {
     if (!fs::exists(status)) refuse(file, "", "there is no such file", "check the name and the folder");
     if (fs::is_directory(status)) refuse(file, "", "this is a folder", "name a file in it");
     const Descriptor input(file, O_RDONLY);
-    if (!input.is_open()) refuse(file, "", "the file cannot be read: " + reason(errno), "check who may read it");
+    if (!input.is_open())
+        refuse(file, "", "the file cannot be read: " + reason(errno), "check who may read it");
     std::string content;
     constexpr std::size_t at_a_time = 65536;
     for (;;) {
@@ -103,14 +105,17 @@ void ensure_writable(const std::string& file, const std::string& option) {
     if (file.empty()) refuse("", option, "the name of the file is empty", "name a file");
     if (fs::is_directory(target, error)) refuse(file, option, "this is a folder", "name a file in it");
     if (is_special(target)) {
-        if (::access(target.c_str(), W_OK) != 0) refuse(file, option, "cannot be written: " + reason(errno), "name another file");
+        if (::access(target.c_str(), W_OK) != 0)
+            refuse(file, option, "cannot be written: " + reason(errno), "name another file");
         return;
     }
     if (fs::exists(target, error) && ::access(target.c_str(), W_OK) != 0)
         refuse(file, option, "cannot be written: " + reason(errno), "name another file");
     const fs::path trial = temporary_beside(target);
     Descriptor output(trial, O_WRONLY | O_CREAT | O_EXCL);
-    if (!output.is_open()) refuse(file, option, "cannot be written: " + reason(errno), "name a file in a folder that you may write to");
+    if (!output.is_open())
+        refuse(file, option, "cannot be written: " + reason(errno),
+               "name a file in a folder that you may write to");
     ::unlink(trial.c_str());
 }
 

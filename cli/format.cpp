@@ -13,9 +13,10 @@ namespace {
 
 void expect_finite(double value) {
     if (std::isfinite(value)) return;
-    throw Error(ErrorKind::not_computable, Fault{.place = "",
-                                                 .what = "a number of the result is not finite",
-                                                 .remedy = "this is a fault of the program: please report it with the piece file"});
+    throw Error(ErrorKind::not_computable,
+                Fault{.place = "",
+                      .what = "a number of the result is not finite",
+                      .remedy = "this is a fault of the program: please report it with the piece file"});
 }
 
 bool is_zero_text(std::string_view text) { return text.find_first_of("123456789") == std::string_view::npos; }
@@ -25,10 +26,26 @@ bool is_zero_text(std::string_view text) { return text.find_first_of("123456789"
 std::string fixed(double value, int decimals) {
     expect_finite(value);
     std::array<char, 400> buffer{}; // the largest double has 309 digits before the point
-    const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value, std::chars_format::fixed, decimals);
+    const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                      std::chars_format::fixed, decimals);
     std::string text(buffer.data(), result.ptr);
     if (!text.empty() && text.front() == '-' && is_zero_text(text)) text.erase(0, 1);
     return text;
+}
+
+std::string significant(double value, int digits) {
+    expect_finite(value);
+    if (value == 0) return "0";
+    std::array<char, 400> buffer{};
+    const auto rounded = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value,
+                                       std::chars_format::scientific, digits - 1);
+    double kept = 0; // the value as the wanted digits say it
+    std::from_chars(buffer.data(), rounded.ptr, kept);
+    const double size = std::abs(kept);
+    const bool is_handy = size >= 1e-4 && size < 1e9;
+    const auto format = is_handy ? std::chars_format::fixed : std::chars_format::scientific;
+    const auto shown = std::to_chars(buffer.data(), buffer.data() + buffer.size(), kept, format);
+    return {buffer.data(), shown.ptr};
 }
 
 std::string sixteenths(double inches) {

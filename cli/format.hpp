@@ -17,6 +17,9 @@ namespace hollowtop::cli {
 /// "2.70", never "-0.00".
 std::string fixed(double value, int decimals);
 
+/// "1.234", "0.000567", "12300", "1.2e-07": at most so many significant digits, no trailing zeros; for tables of data.
+std::string significant(double value, int digits);
+
 /// "1-5/8", "0", "3/16": to the nearest sixteenth.
 std::string sixteenths(double inches);
 

@@ -27,7 +27,8 @@ Spot spot_of(std::string_view text, std::size_t offset) {
         if (text[i] == '\n') {
             ++spot.line;
             spot.column = 1;
-        } else if ((static_cast<unsigned char>(text[i]) & 0xC0U) != 0x80U) { // one column a character, not a byte
+        } else if ((static_cast<unsigned char>(text[i]) & 0xC0U) !=
+                   0x80U) { // one column a character, not a byte
             ++spot.column;
         }
     }
@@ -61,32 +62,40 @@ Words in_words(const Mishap& mishap, const std::string& message) {
     const bool in_list = mishap.context.rfind("array", 0) == 0;
     if (mishap.unexpected == "end of input") {
         if (in_object || in_list)
-            return {"the file ends too early", std::string("a closing ") + (in_object ? "}" : "]") + " is missing"};
+            return {"the file ends too early",
+                    std::string("a closing ") + (in_object ? "}" : "]") + " is missing"};
         return {"the file ends too early", "something is missing after its last character"};
     }
     if (mishap.context == "object key" && mishap.unexpected == "'}'")
         return {"there is a comma before the }", "take that comma out"};
     if (mishap.context == "value" && mishap.unexpected == "']'")
         return {"there is a comma before the ]", "take that comma out"};
-    if (mishap.context == "object key") return {"a key in double quotes is missing here", R"(write it like "length": 1900)"};
-    if (mishap.context == "object separator") return {"a colon is missing after the key", R"(write it like "length": 1900)"};
+    if (mishap.context == "object key")
+        return {"a key in double quotes is missing here", R"(write it like "length": 1900)"};
+    if (mishap.context == "object separator")
+        return {"a colon is missing after the key", R"(write it like "length": 1900)"};
     if (mishap.context == "value" && (mishap.unexpected == "','" || mishap.unexpected == "'}'"))
         return {"a value is missing here", "write a number, a text in double quotes, a list or an object"};
-    if (message.find("missing closing quote") != std::string::npos || message.find("U+000A") != std::string::npos)
+    if (message.find("missing closing quote") != std::string::npos ||
+        message.find("U+000A") != std::string::npos)
         return {"a text is not closed on its line", "write the closing double quote"};
     if (message.find("invalid comment") != std::string::npos)
         return {"a comment is not closed", "write // for the rest of a line, or /* ... */"};
-    if (message.find("ill-formed UTF-8") != std::string::npos) return {"this is not UTF-8 text", "save the file as UTF-8"};
+    if (message.find("ill-formed UTF-8") != std::string::npos)
+        return {"this is not UTF-8 text", "save the file as UTF-8"};
     if (message.find("invalid string") != std::string::npos)
-        return {"a text holds something that cannot stand in it", R"(write \" for a double quote and \\ for a backslash)"};
+        return {"a text holds something that cannot stand in it",
+                R"(write \" for a double quote and \\ for a backslash)"};
     if (message.find("invalid number") != std::string::npos)
-        return {"this is not a number", R"(write 0.5 rather than .5, and a quantity with a unit in quotes: "42 mm")"};
+        return {"this is not a number",
+                R"(write 0.5 rather than .5, and a quantity with a unit in quotes: "42 mm")"};
     if (message.find("invalid literal") != std::string::npos)
         return {"a word stands here without quotes", R"(write texts in double quotes: "mm")"};
     if (mishap.expected == "end of input")
         return {"more text follows after the end of the piece", "keep one pair of outer braces { }"};
     if (in_object || in_list)
-        return {"a comma is missing before this", std::string("write a comma between ") + (in_object ? "keys" : "values")};
+        return {"a comma is missing before this",
+                std::string("write a comma between ") + (in_object ? "keys" : "values")};
     return {"this cannot be read", "a piece file is JSON; see docs/examples"};
 }
 
@@ -101,7 +110,9 @@ class Reader final : public nlohmann::json_sax<Json> {
     bool number_integer(number_integer_t value) override { return number(static_cast<double>(value)); }
     bool number_unsigned(number_unsigned_t value) override { return number(static_cast<double>(value)); }
     bool number_float(number_float_t value, const string_t&) override { return number(value); }
-    bool string(string_t& value) override { return put({.kind = JsonValue::Kind::text, .text = std::move(value)}); }
+    bool string(string_t& value) override {
+        return put({.kind = JsonValue::Kind::text, .text = std::move(value)});
+    }
     bool binary(binary_t&) override { return false; }
     bool start_object(std::size_t) override { return open(JsonValue::Kind::object); }
     bool start_array(std::size_t) override { return open(JsonValue::Kind::list); }
@@ -119,7 +130,8 @@ class Reader final : public nlohmann::json_sax<Json> {
         return true;
     }
 
-    bool parse_error(std::size_t position, const std::string& last_token, const Json::exception& error) override {
+    bool parse_error(std::size_t position, const std::string& last_token,
+                     const Json::exception& error) override {
         const std::string message = error.what();
         if (message.find("number overflow") != std::string::npos)
             refuse(at(position - raw_length(last_token)), "this number is too large", "write a smaller one");
@@ -149,9 +161,10 @@ class Reader final : public nlohmann::json_sax<Json> {
                           const std::string& last_token) const {
         if (mishap.unexpected.rfind("end of input", 0) == 0) return text_.size();
         if (message.find("invalid comment") != std::string::npos) return text_.rfind('/');
-        const bool from_its_start =
-            mishap.unexpected == "string literal" || mishap.unexpected == "number literal" ||
-            message.find("invalid string") != std::string::npos || message.find("invalid number") != std::string::npos;
+        const bool from_its_start = mishap.unexpected == "string literal" ||
+                                    mishap.unexpected == "number literal" ||
+                                    message.find("invalid string") != std::string::npos ||
+                                    message.find("invalid number") != std::string::npos;
         const std::size_t length = from_its_start ? raw_length(last_token) : 1;
         return position > length ? position - length : 0;
     }
@@ -219,12 +232,18 @@ const JsonValue* JsonValue::find(std::string_view key) const {
 
 const char* name_of(JsonValue::Kind kind) {
     switch (kind) {
-    case JsonValue::Kind::null: return "null";
-    case JsonValue::Kind::boolean: return "true or false";
-    case JsonValue::Kind::number: return "a number";
-    case JsonValue::Kind::text: return "a text";
-    case JsonValue::Kind::list: return "a list";
-    case JsonValue::Kind::object: return "an object";
+    case JsonValue::Kind::null:
+        return "null";
+    case JsonValue::Kind::boolean:
+        return "true or false";
+    case JsonValue::Kind::number:
+        return "a number";
+    case JsonValue::Kind::text:
+        return "a text";
+    case JsonValue::Kind::list:
+        return "a list";
+    case JsonValue::Kind::object:
+        return "an object";
     }
     return "";
 }

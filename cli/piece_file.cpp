@@ -23,8 +23,8 @@ void read_version(const Cursor& root) {
 Piece read_piece(Cursor root) {
     static constexpr std::array<std::string_view, 2> unit_words{"mm", "in"};
     Piece piece;
-    if (!root.only({"hollowtop", "title", "units", "top", "recesses", "stiffeners", "supports", "loads", "use", "limits",
-                    "self_weight", "allowables", "climate", "probe"}))
+    if (!root.only({"hollowtop", "title", "units", "top", "recesses", "stiffeners", "supports", "loads",
+                    "use", "limits", "self_weight", "allowables", "climate", "probe"}))
         return piece;
     read_version(root);
     root.text("title", piece.title);
@@ -36,10 +36,12 @@ Piece read_piece(Cursor root) {
     if (const auto top = root.find("top"))
         piece.top = read_top(*top);
     else
-        root.fault_at("top", "this key is missing", R"(write "top": {"length", "width", "thickness" and "wood"})");
+        root.fault_at("top", "this key is missing",
+                      R"(write "top": {"length", "width", "thickness" and "wood"})");
     std::size_t number = 0;
     if (const auto list = root.find("recesses"))
-        for (const Cursor& item : list->items()) piece.recesses.push_back(read_recess(item, piece.top, ++number));
+        for (const Cursor& item : list->items())
+            piece.recesses.push_back(read_recess(item, piece.top, ++number));
     number = 0;
     if (const auto list = root.find("stiffeners"))
         for (const Cursor& item : list->items()) piece.stiffeners.push_back(read_stiffener(item, ++number));
@@ -65,7 +67,8 @@ std::string part_of(const std::string& place) { return place.substr(0, place.fin
 /// everything is measured against it; nor of supports where one of them could not be read, for then they are miscounted.
 std::vector<Fault> faults_of_the_rest(const Piece& piece, const std::vector<Fault>& read) {
     const auto is_at_fault = [&](const std::string& place) {
-        return std::any_of(read.begin(), read.end(), [&](const Fault& fault) { return part_of(fault.place) == part_of(place); });
+        return std::any_of(read.begin(), read.end(),
+                           [&](const Fault& fault) { return part_of(fault.place) == part_of(place); });
     };
     if (is_at_fault("top") || is_at_fault("") || is_at_fault("units")) return {};
     const auto is_support = [](const std::string& place) { return place.rfind("supports", 0) == 0; };

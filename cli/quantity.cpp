@@ -14,10 +14,11 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr double mm_per_inch = 25.4;              // exact, international yard and pound agreement, 1959
+constexpr double mm_per_inch = 25.4; // exact, international yard and pound agreement, 1959
 constexpr double mm_per_foot = 12 * mm_per_inch;
-constexpr double kg_per_pound = 0.45359237;       // exact, the same agreement
-constexpr double standard_gravity = 9.80665;      // m/s2, exact, 3rd General Conference on Weights and Measures, 1901
+constexpr double kg_per_pound = 0.45359237; // exact, the same agreement
+constexpr double standard_gravity =
+    9.80665; // m/s2, exact, 3rd General Conference on Weights and Measures, 1901
 constexpr double N_per_lbf = kg_per_pound * standard_gravity;
 constexpr double MPa_per_psi = N_per_lbf / (mm_per_inch * mm_per_inch);
 constexpr double MPa_per_psf = N_per_lbf / (mm_per_foot * mm_per_foot);
@@ -72,11 +73,13 @@ constexpr Kind density_kind{"a density", R"("590 kg/m3" or "37 lb/ft3")", densit
 /// Typographic marks as people paste them, turned into the plain ones.
 std::string plain(std::string_view text) {
     static constexpr std::pair<std::string_view, std::string_view> marks[] = {
-        {"\u2033", "\""}, {"\u201d", "\""}, {"\u2032", "'"},  {"\u2019", "'"}, {"\u00b2", "2"},  {"\u00b3", "3"},
-        {"\u00b0", ""},   {"\u00a0", " "},  {"\u202f", " "},  {"\u2044", "/"}, {"\u2013", "-"},  {"''", "\""}};
+        {"\u2033", "\""}, {"\u201d", "\""}, {"\u2032", "'"}, {"\u2019", "'"},
+        {"\u00b2", "2"},  {"\u00b3", "3"},  {"\u00b0", ""},  {"\u00a0", " "},
+        {"\u202f", " "},  {"\u2044", "/"},  {"\u2013", "-"}, {"''", "\""}};
     std::string result(text);
     for (const auto& [mark, replacement] : marks)
-        for (auto at = result.find(mark); at != std::string::npos; at = result.find(mark, at + replacement.size()))
+        for (auto at = result.find(mark); at != std::string::npos;
+             at = result.find(mark, at + replacement.size()))
             result.replace(at, mark.size(), replacement);
     return result;
 }
@@ -127,7 +130,8 @@ std::optional<double> take_number(std::string_view& rest) {
     const auto whole = take_decimal(ahead);
     if (!whole) return std::nullopt;
     rest = ahead;
-    if (*whole != std::floor(*whole) || ahead.empty() || (ahead.front() != '-' && ahead.front() != ' ')) return whole;
+    if (*whole != std::floor(*whole) || ahead.empty() || (ahead.front() != '-' && ahead.front() != ' '))
+        return whole;
     ahead.remove_prefix(1);
     skip_spaces(ahead);
     if (const auto fraction = take_fraction(ahead)) {
@@ -149,7 +153,8 @@ double factor_of(std::string_view word, std::string_view text, const Kind& kind)
     for (const Unit& unit : kind.units)
         if (unit.word == word) return unit.factor;
     if (word.empty())
-        refuse(quoted(text) + " has no unit", std::string("write the number without quotes, or with its unit: ") + kind.examples);
+        refuse(quoted(text) + " has no unit",
+               std::string("write the number without quotes, or with its unit: ") + kind.examples);
     if (word.find(',') == 0 && word.size() > 1 && is_digit(word[1]))
         refuse(quoted(text) + " has a comma in it", "write the decimal point as \".\" and leave out commas");
     std::string known;
@@ -159,7 +164,8 @@ double factor_of(std::string_view word, std::string_view text, const Kind& kind)
     }
     const bool word_like = std::isalpha(static_cast<unsigned char>(word.front())) != 0;
     if (!word_like || known.empty()) refuse_as(text, kind);
-    refuse(quoted(text) + ": " + quoted(word) + " is no unit of " + std::string(kind.name).substr(std::string(kind.name).find(' ') + 1) + " here",
+    refuse(quoted(text) + ": " + quoted(word) + " is no unit of " +
+               std::string(kind.name).substr(std::string(kind.name).find(' ') + 1) + " here",
            "use one of " + known);
 }
 
@@ -213,7 +219,9 @@ Length Length::parse(std::string_view text) {
 }
 double Length::inches() const { return mm_ / mm_per_inch; }
 
-Force Force::of_number(double number, Units units) { return Force(units == Units::inch ? number * N_per_lbf : number); }
+Force Force::of_number(double number, Units units) {
+    return Force(units == Units::inch ? number * N_per_lbf : number);
+}
 Force Force::parse(std::string_view text) { return Force(cli::parse(text, force_kind)); }
 double Force::kgf() const { return newtons_ / standard_gravity; }
 double Force::lbf() const { return newtons_ / N_per_lbf; }

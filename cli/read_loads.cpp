@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 #include "cli/piece_parts.hpp"
-
 #include "cli/quantity.hpp"
 
 #include <array>
@@ -49,7 +48,8 @@ PatchLoad read_patch(const Cursor& object, const Top& top) {
         load.over = read_over(object);
     } else {
         if (object.has("over"))
-            object.fault_at("over", R"(this goes with "at": "worst")", "leave it out, or let the load travel");
+            object.fault_at("over", R"(this goes with "at": "worst")",
+                            "leave it out, or let the load travel");
         const auto at = object.find("at");
         if (!at)
             object.fault_at("at", "this key is missing", way);
@@ -62,7 +62,8 @@ PatchLoad read_patch(const Cursor& object, const Top& top) {
     if (object.point("size", size, required)) {
         load.size_x = size.x;
         load.size_y = size.y;
-        if (size.x < 0 || size.y < 0) object.fault_at("size", "a size is not negative", "write it as [along x, along y]");
+        if (size.x < 0 || size.y < 0)
+            object.fault_at("size", "a size is not negative", "write it as [along x, along y]");
     }
     return load;
 }
@@ -101,7 +102,8 @@ std::optional<Air> read_air(const Cursor& object, std::string_view key) {
     if (!there || !there->only({"temperature", "humidity"})) return std::nullopt;
     Air air;
     there->celsius("temperature", air.temperature_C, {.required = true, .least = -40, .most = 100});
-    there->percent("humidity", air.humidity_percent, {.required = true, .least = 0, .most = 100, .above_least = true});
+    there->percent("humidity", air.humidity_percent,
+                   {.required = true, .least = 0, .most = 100, .above_least = true});
     return air;
 }
 

@@ -28,7 +28,8 @@ Screws read_screws(const Cursor& object) {
             for (const Cursor& item : list.items())
                 if (const auto distance = item.as_length()) screws.at.push_back(*distance);
             if (list.value().kind == JsonValue::Kind::list && list.value().items.empty())
-                list.fault("this list is empty", "write the distances from the stiffener's start, such as [80, 365]");
+                list.fault("this list is empty",
+                           "write the distances from the stiffener's start, such as [80, 365]");
         }
     }
     double stiffness = 0;
@@ -50,7 +51,8 @@ std::optional<BarElastic> read_bar_elastic(const Cursor& object) {
 Stiffener read_stiffener(const Cursor& object, std::size_t number) {
     Stiffener stiffener;
     stiffener.name = "stiffener " + std::to_string(number);
-    if (!object.only({"name", "section", "metal", "wood", "elastic", "from", "to", "screws"})) return stiffener;
+    if (!object.only({"name", "section", "metal", "wood", "elastic", "from", "to", "screws"}))
+        return stiffener;
     object.text("name", stiffener.name);
     object.text("section", stiffener.section, required);
     const auto material = object.one_of({"metal", "wood", "elastic"});

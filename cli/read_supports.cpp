@@ -25,7 +25,8 @@ Pad read_pad(const Cursor& object) {
     if (object.point("size", size, required)) {
         pad.size_x = size.x;
         pad.size_y = size.y;
-        if (size.x < 0 || size.y < 0) object.fault_at("size", "a size is not negative", "write it as [along x, along y]");
+        if (size.x < 0 || size.y < 0)
+            object.fault_at("size", "a size is not negative", "write it as [along x, along y]");
     }
     object.boolean("hold_down", pad.hold_down);
     pad.stiffness = read_stiffness(object);
@@ -88,7 +89,11 @@ BuiltIn read_built_in(const Cursor& object) {
 struct SupportKind {
     std::string_view word, spoken;
 };
-constexpr std::array<SupportKind, 5> kinds{{{"pad", "pad"}, {"bearer", "bearer"}, {"rail", "rail"}, {"held", "held line"}, {"built_in", "built-in line"}}};
+constexpr std::array<SupportKind, 5> kinds{{{"pad", "pad"},
+                                            {"bearer", "bearer"},
+                                            {"rail", "rail"},
+                                            {"held", "held line"},
+                                            {"built_in", "built-in line"}}};
 
 } // namespace
 
@@ -108,11 +113,21 @@ std::vector<Support> read_supports(const Cursor& list) {
         support.name = std::string(kinds[kind].spoken) + ' ' + std::to_string(++count[kind]);
         object.text("name", support.name);
         switch (kind) {
-        case 0: support.kind = read_pad(object); break;
-        case 1: support.kind = read_bearer(object); break;
-        case 2: support.kind = read_rail(object); break;
-        case 3: support.kind = read_held(object); break;
-        default: support.kind = read_built_in(object); break;
+        case 0:
+            support.kind = read_pad(object);
+            break;
+        case 1:
+            support.kind = read_bearer(object);
+            break;
+        case 2:
+            support.kind = read_rail(object);
+            break;
+        case 3:
+            support.kind = read_held(object);
+            break;
+        default:
+            support.kind = read_built_in(object);
+            break;
         }
         supports.push_back(std::move(support));
     }

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: MIT
 #include "cli/piece_parts.hpp"
-
 #include "cli/words.hpp"
 #include "materials/wood.hpp"
 
@@ -34,8 +33,9 @@ double read_rings(const Cursor& value) {
         return value.value().number;
     }
     const bool is_text = value.value().kind == JsonValue::Kind::text;
-    value.fault((is_text ? quoted(value.value().text) : "this") + " is no way to saw a board",
-                R"(write "flatsawn", "riftsawn" or "quartersawn", or an angle from 0 (flat) to 90 (quarter))");
+    value.fault(
+        (is_text ? quoted(value.value().text) : "this") + " is no way to saw a board",
+        R"(write "flatsawn", "riftsawn" or "quartersawn", or an angle from 0 (flat) to 90 (quarter))");
     return 0;
 }
 
@@ -140,7 +140,8 @@ std::optional<std::string_view> drawn_as(const Cursor& object, bool may_be_rim) 
     if (object.has("polygon")) ways.push_back("polygon");
     if (may_be_rim && object.has("rim")) ways.push_back("rim");
     if (ways.size() == 1) return ways.front();
-    const std::string choice = may_be_rim ? R"("x" and "y", or "polygon", or "rim")" : R"("x" and "y", or "polygon")";
+    const std::string choice =
+        may_be_rim ? R"("x" and "y", or "polygon", or "rim")" : R"("x" and "y", or "polygon")";
     if (ways.empty())
         object.fault("nothing says where it lies", "give " + choice);
     else
@@ -168,8 +169,8 @@ std::string read_wood(const Cursor& text) {
 
 Top read_top(const Cursor& object) {
     Top top;
-    if (!object.only({"length", "width", "thickness", "wood", "grain", "rings", "outline", "moisture", "measured",
-                      "elastic", "boards"}))
+    if (!object.only({"length", "width", "thickness", "wood", "grain", "rings", "outline", "moisture",
+                      "measured", "elastic", "boards"}))
         return top;
     const auto outline = object.find("outline");
     const bool is_polygon = outline && outline->value().find("points") != nullptr;
@@ -195,14 +196,16 @@ Top read_top(const Cursor& object) {
     top.outline = RectangleShape{.box = {.x0 = 0, .x1 = top.length, .y0 = 0, .y1 = top.width}};
     if (outline) read_outline(*outline, top, has_length, has_width);
     object.percent("moisture", top.moisture_percent, {.least = 0, .most = 30, .above_least = true});
-    if (const auto measured = object.find("measured"); measured && object.has("wood")) top.measured = read_measured(*measured);
+    if (const auto measured = object.find("measured"); measured && object.has("wood"))
+        top.measured = read_measured(*measured);
     if (const auto boards = object.find("boards")) read_boards(*boards, top);
     return top;
 }
 
 Recess read_recess(const Cursor& object, const Top& top, std::size_t number) {
     Recess recess{.name = "recess " + std::to_string(number), .shape = RectangleShape{}, .lands = {}};
-    if (!object.only({"name", "x", "y", "polygon", "rim", "depth", "skin", "corner_radius", "root_radius", "lands"}))
+    if (!object.only(
+            {"name", "x", "y", "polygon", "rim", "depth", "skin", "corner_radius", "root_radius", "lands"}))
         return recess;
     object.text("name", recess.name);
     const auto way = drawn_as(object, true);

@@ -16,9 +16,10 @@ using Json = nlohmann::ordered_json;
 
 Json number(double value) {
     if (!std::isfinite(value))
-        throw Error(ErrorKind::not_computable, Fault{.place = "",
-                                                     .what = "a number of the result is not finite",
-                                                     .remedy = "this is a fault of the program: please report it with the piece file"});
+        throw Error(ErrorKind::not_computable,
+                    Fault{.place = "",
+                          .what = "a number of the result is not finite",
+                          .remedy = "this is a fault of the program: please report it with the piece file"});
     return value + 0.0; // no -0.0
 }
 
@@ -38,9 +39,12 @@ template <class Values, class ToJson> Json list(const Values& values, ToJson to_
 
 const char* to_word(Stage stage) {
     switch (stage) {
-    case Stage::at_once: return "at once";
-    case Stage::years: return "after the years";
-    case Stage::passing: return "passing";
+    case Stage::at_once:
+        return "at once";
+    case Stage::years:
+        return "after the years";
+    case Stage::passing:
+        return "passing";
     }
     return "";
 }
@@ -108,9 +112,12 @@ Json stiffener(const StiffenerResult& s) {
 }
 
 Json screw(const ScrewResult& s) {
-    return {{"stiffener", s.stiffener},         {"at_mm", point(s.at)},
-            {"slip_mm", number(s.slip_mm)},     {"shear_N", number(s.shear_N)},
-            {"withdrawal_N", number(s.withdrawal_N)}, {"utilisation", number(s.utilisation)}};
+    return {{"stiffener", s.stiffener},
+            {"at_mm", point(s.at)},
+            {"slip_mm", number(s.slip_mm)},
+            {"shear_N", number(s.shear_N)},
+            {"withdrawal_N", number(s.withdrawal_N)},
+            {"utilisation", number(s.utilisation)}};
 }
 
 Json mesh(const MeshReport& m) {

@@ -16,7 +16,9 @@ bool is_control(char c) {
 
 } // namespace
 
-bool has_control_character(std::string_view text) { return std::any_of(text.begin(), text.end(), is_control); }
+bool has_control_character(std::string_view text) {
+    return std::any_of(text.begin(), text.end(), is_control);
+}
 
 std::string quoted(std::string_view text) {
     constexpr std::size_t longest = 40;

@@ -29,11 +29,16 @@ std::string without_trailing_spaces(std::string text) {
 
 const char* code_of(Tone tone) {
     switch (tone) {
-    case Tone::plain: return "";
-    case Tone::heading: return "\x1b[1m";
-    case Tone::good: return "\x1b[1;32m";
-    case Tone::bad: return "\x1b[1;31m";
-    case Tone::faint: return "\x1b[2m";
+    case Tone::plain:
+        return "";
+    case Tone::heading:
+        return "\x1b[1m";
+    case Tone::good:
+        return "\x1b[1;32m";
+    case Tone::bad:
+        return "\x1b[1;31m";
+    case Tone::faint:
+        return "\x1b[2m";
     }
     return "";
 }
@@ -81,34 +86,50 @@ void Page::labelled(std::string_view label, std::string_view text, Tone tone) {
 
 void Page::bullet(std::string_view text, Tone tone) { hang("- ", 2, text, tone); }
 
-void Page::table(const std::vector<Column>& columns, const std::vector<Row>& rows) {
-    constexpr std::size_t gap = 2;
+namespace {
+
+std::vector<std::size_t> widths_of(const std::vector<Column>& columns, const std::vector<Row>& rows) {
     std::vector<std::size_t> widths;
     for (std::size_t c = 0; c < columns.size(); ++c) {
         std::size_t width = width_of(columns[c].heading);
-        for (const Row& row : rows) width = std::max(width, std::min(width_of(row.cells.at(c)), columns[c].widest));
+        for (const Row& row : rows)
+            width = std::max(width, std::min(width_of(row.cells.at(c)), columns[c].widest));
         widths.push_back(width);
     }
-    const auto put = [&](const std::vector<std::string>& cells, Tone tone) {
-        std::vector<std::vector<std::string>> parts;
-        std::size_t height = 1;
+    return widths;
+}
+
+} // namespace
+
+void Page::put(const std::vector<Column>& columns, const std::vector<std::size_t>& widths, const Row& row) {
+    constexpr std::size_t gap = 2;
+    std::vector<std::vector<std::string>> parts;
+    std::size_t height = 1;
+    for (std::size_t c = 0; c < columns.size(); ++c) {
+        parts.push_back(wrapped(row.cells.at(c), std::max<std::size_t>(widths[c], 1)));
+        height = std::max(height, parts.back().size());
+    }
+    for (std::size_t h = 0; h < height; ++h) {
+        std::string line;
         for (std::size_t c = 0; c < columns.size(); ++c) {
-            parts.push_back(wrapped(cells.at(c), widths[c]));
-            height = std::max(height, parts.back().size());
+            const std::string part = h < parts[c].size() ? parts[c][h] : "";
+            line += std::string(gap, ' ') + padded(part, widths[c], columns[c].to_the_right);
         }
-        for (std::size_t h = 0; h < height; ++h) {
-            std::string line;
-            for (std::size_t c = 0; c < columns.size(); ++c) {
-                const std::string part = h < parts[c].size() ? parts[c][h] : "";
-                line += std::string(gap, ' ') + padded(part, widths[c], columns[c].to_the_right);
-            }
-            lines_.push_back({without_trailing_spaces(line), tone});
-        }
-    };
-    std::vector<std::string> headings;
-    for (const Column& column : columns) headings.push_back(column.heading);
-    put(headings, Tone::faint);
-    for (const Row& row : rows) put(row.cells, row.tone);
+        lines_.push_back({without_trailing_spaces(line), row.tone});
+    }
+}
+
+void Page::rows(const std::vector<Column>& columns, const std::vector<Row>& rows) {
+    const auto widths = widths_of(columns, rows);
+    for (const Row& row : rows) put(columns, widths, row);
+}
+
+void Page::table(const std::vector<Column>& columns, const std::vector<Row>& rows) {
+    const auto widths = widths_of(columns, rows);
+    Row headings{.cells = {}, .tone = Tone::faint};
+    for (const Column& column : columns) headings.cells.push_back(column.heading);
+    put(columns, widths, headings);
+    for (const Row& row : rows) put(columns, widths, row);
 }
 
 std::string Page::text(bool coloured) const {

@@ -40,6 +40,8 @@ class Page {
     /// "- text", for lists of sentences.
     void bullet(std::string_view text, Tone tone = Tone::plain);
     void table(const std::vector<Column>& columns, const std::vector<Row>& rows);
+    /// A table without its headings.
+    void rows(const std::vector<Column>& columns, const std::vector<Row>& rows);
 
     std::string text(bool coloured) const;
 
@@ -48,6 +50,7 @@ class Page {
         std::string text;
         Tone tone;
     };
+    void put(const std::vector<Column>& columns, const std::vector<std::size_t>& widths, const Row& row);
     void hang(std::string_view first, std::size_t indent, std::string_view text, Tone tone);
     std::vector<Line> lines_;
 };

@@ -27,10 +27,22 @@ TEST_CASE("no number is shown as minus nought", "[cli]") {
 }
 
 TEST_CASE("a number that is not finite is refused before it is shown", "[cli]") {
-    const double value = GENERATE(std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity());
+    const double value =
+        GENERATE(std::numeric_limits<double>::quiet_NaN(), std::numeric_limits<double>::infinity());
     CHECK_THROWS_AS(fixed(value, 1), Error);
     CHECK_THROWS_AS(sixteenths(value), Error);
     CHECK_THROWS_AS(utilisation_text(value), Error);
+}
+
+TEST_CASE("numbers of a table of data keep their significant digits and no more", "[cli]") {
+    CHECK(significant(1.23456, 3) == "1.23");
+    CHECK(significant(12345, 3) == "12300");
+    CHECK(significant(0.000567891, 3) == "0.000568");
+    CHECK(significant(9.9996, 3) == "10");
+    CHECK(significant(2, 6) == "2");
+    CHECK(significant(-0.5, 3) == "-0.5");
+    CHECK(significant(1.23456e-7, 3) == "1.23e-07");
+    CHECK(significant(0, 3) == "0");
 }
 
 TEST_CASE("inches are shown to the nearest sixteenth in lowest terms", "[cli]") {
@@ -49,7 +61,8 @@ TEST_CASE("movements, dimensions, places, stresses, forces and masses wear the u
     CHECK(movement_text(2.7, Units::inch) == "0.106 in (about 1/8)");
     CHECK(movement_text(0.4, Units::inch) == "0.016 in (under 1/16)");
     CHECK(dimension_text(42, Units::mm) == "42 mm");
-    CHECK(dimension_text(41.275, Units::inch) == "1-5/8 in (1.62)"); // 1.625 in binary is exact: ties go to even
+    CHECK(dimension_text(41.275, Units::inch) ==
+          "1-5/8 in (1.62)"); // 1.625 in binary is exact: ties go to even
     CHECK(place_text({.x = 950, .y = 60}, Units::mm) == "950, 60");
     CHECK(place_text({.x = 950, .y = 60}, Units::inch) == "37-3/8, 2-3/8");
     CHECK(stress_text(12.34, Units::mm) == "12.3 MPa");

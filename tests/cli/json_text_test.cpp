@@ -25,7 +25,8 @@ std::string message_of(const std::string& text) {
 } // namespace
 
 TEST_CASE("JSON is read with comments and in the order of the file", "[cli]") {
-    const JsonValue value = parse_json("\xEF\xBB\xBF{\"b\": [1, -2.5e1], /* a\nb */ \"a\": {\"x\": true}, // c\n\"n\": null, \"t\": \"5\\\"\"}");
+    const JsonValue value = parse_json("\xEF\xBB\xBF{\"b\": [1, -2.5e1], /* a\nb */ \"a\": {\"x\": true}, // "
+                                       "c\n\"n\": null, \"t\": \"5\\\"\"}");
     REQUIRE(value.kind == JsonValue::Kind::object);
     REQUIRE(value.members.size() == 4);
     CHECK(value.members[0].first == "b");
@@ -45,19 +46,28 @@ TEST_CASE("each slip of JSON is named in words with its line and column", "[cli]
         {"{\"a\": [1, 2", "line 1, column 12: the file ends too early; a closing ] is missing"},
         {"{\"a\": 1,\n \"b\": 2,\n}", "line 3, column 1: there is a comma before the }; take that comma out"},
         {"{\"a\": [1, 2,]}", "line 1, column 13: there is a comma before the ]; take that comma out"},
-        {"{\"a\": 1\n \"b\": 2}", "line 2, column 2: a comma is missing before this; write a comma between keys"},
+        {"{\"a\": 1\n \"b\": 2}",
+         "line 2, column 2: a comma is missing before this; write a comma between keys"},
         {"[1 2]", "line 1, column 4: a comma is missing before this; write a comma between values"},
         {"{\"a\" 1}", "line 1, column 6: a colon is missing after the key; write it like \"length\": 1900"},
-        {"{a: 1}", "line 1, column 2: a key in double quotes is missing here; write it like \"length\": 1900"},
-        {"{\"a\": }", "line 1, column 7: a value is missing here; write a number, a text in double quotes, a list or an object"},
-        {"{\"a\": mm}", "line 1, column 7: a word stands here without quotes; write texts in double quotes: \"mm\""},
-        {"{\"a\": .5}", "line 1, column 7: this is not a number; write 0.5 rather than .5, and a quantity with a unit in quotes: \"42 mm\""},
+        {"{a: 1}",
+         "line 1, column 2: a key in double quotes is missing here; write it like \"length\": 1900"},
+        {"{\"a\": }", "line 1, column 7: a value is missing here; write a number, a text in double quotes, a "
+                      "list or an object"},
+        {"{\"a\": mm}",
+         "line 1, column 7: a word stands here without quotes; write texts in double quotes: \"mm\""},
+        {"{\"a\": .5}", "line 1, column 7: this is not a number; write 0.5 rather than .5, and a quantity "
+                        "with a unit in quotes: \"42 mm\""},
         {"{\"a\": 1e400}", "line 1, column 7: this number is too large; write a smaller one"},
-        {"{\"a\": \"42 mm}\n}", "line 1, column 7: a text is not closed on its line; write the closing double quote"},
-        {"{\"a\": 1} {", "line 1, column 10: more text follows after the end of the piece; keep one pair of outer braces { }"},
-        {"{\"a\": 1 /* }", "line 1, column 9: a comment is not closed; write // for the rest of a line, or /* ... */"},
+        {"{\"a\": \"42 mm}\n}",
+         "line 1, column 7: a text is not closed on its line; write the closing double quote"},
+        {"{\"a\": 1} {", "line 1, column 10: more text follows after the end of the piece; keep one pair of "
+                         "outer braces { }"},
+        {"{\"a\": 1 /* }",
+         "line 1, column 9: a comment is not closed; write // for the rest of a line, or /* ... */"},
         {"{\"a\": \"\xff\"}", "line 1, column 7: this is not UTF-8 text; save the file as UTF-8"},
-        {"{\"\u00e4\": 1 \"b\": 2}", "line 1, column 9: a comma is missing before this; write a comma between keys"},
+        {"{\"\u00e4\": 1 \"b\": 2}",
+         "line 1, column 9: a comma is missing before this; write a comma between keys"},
     }));
     CAPTURE(text);
     CHECK(message_of(text) == message);

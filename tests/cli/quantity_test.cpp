@@ -63,11 +63,13 @@ TEST_CASE("a length is read in every way that a maker writes one", "[cli]") {
 
 TEST_CASE("a length that cannot be read says why and how to write it", "[cli]") {
     const auto [text, message] = GENERATE(table<std::string, std::string>({
-        {"42", R"("42" has no unit; write the number without quotes, or with its unit: "42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")"},
+        {"42",
+         R"("42" has no unit; write the number without quotes, or with its unit: "42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")"},
         {"", R"("" is not a length; write it like "42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")"},
         {"thick", R"("thick" is not a length; write it like "42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")"},
         {"4,2 cm", R"("4,2 cm" has a comma in it; write the decimal point as "." and leave out commas)"},
-        {"42 kg", R"("42 kg": "kg" is no unit of length here; use one of mm, cm, m, in, inch, inches, ft, foot, feet)"},
+        {"42 kg",
+         R"("42 kg": "kg" is no unit of length here; use one of mm, cm, m, in, inch, inches, ft, foot, feet)"},
         {"1/0 in", R"("1/0 in" is not a length; write it like "42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")"},
         {"3'14\"", R"("3'14"" is not a length; write it like "42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")"},
         {"nan mm", R"("nan mm" is not a length; write it like "42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")"},

@@ -1,0 +1,170 @@
+// SPDX-License-Identifier: MIT
+// Is this top stiff and strong enough?
+//   1. read every piece and every option: a fault here, and nothing is computed or written
+//   2. compute piece by piece
+//   3. write the JSON, the fields and the text
+#include "cli/cautions.hpp"
+#include "cli/commands/rows.hpp"
+#include "cli/files.hpp"
+#include "cli/messages.hpp"
+#include "cli/piece_file.hpp"
+#include "cli/result_json.hpp"
+#include "cli/settings.hpp"
+#include "cli/text/check_text.hpp"
+#include "cli/text/progress.hpp"
+#include "cli/vtu.hpp"
+#include "cli/words.hpp"
+#include "materials/error.hpp"
+
+#include <array>
+#include <optional>
+
+namespace hollowtop::cli {
+namespace {
+
+constexpr Option fields_option{
+    "--fields", "FILE.vtu",
+    "write thickness, movement and face stresses in VTK's open XML format (one piece)"};
+constexpr std::array<Option, 8> options{json_option,    fields_option, units_option,    mesh_option,
+                                        threads_option, quiet_option,  no_color_option, help_option};
+
+struct Job {
+    std::string file;
+    Piece piece;
+    std::optional<CheckOutcome> outcome;
+    std::string problem; ///< why there is no outcome
+};
+
+std::vector<Job> read_pieces(const std::vector<std::string>& files) {
+    std::vector<Job> jobs;
+    std::vector<Error> errors;
+    for (const std::string& file : files) {
+        try {
+            jobs.push_back({.file = file, .piece = load_piece(file), .outcome = {}, .problem = {}});
+        } catch (const Error& error) {
+            errors.push_back(error);
+        }
+    }
+    if (errors.empty()) return jobs;
+    // The last is shown by main, the others here: three wrong files are told in one run.
+    for (std::size_t i = 0; i + 1 < errors.size(); ++i) show(errors[i]);
+    throw errors.back();
+}
+
+std::string fields_file_of(const Given& given) {
+    if (!given.has(fields_option.name)) return {};
+    const std::string& file = given.options.at(fields_option.name);
+    if (given.names.size() > 1)
+        throw Error(ErrorKind::input, Fault{fields_option.name, "several pieces are given",
+                                            "write the fields of one piece at a time"});
+    ensure_writable(file, fields_option.name);
+    return file;
+}
+
+/// A result must not land on top of a piece, nor two results on one another.
+void expect_apart(const Given& given, const std::string& json_file, const std::string& fields_file) {
+    for (const std::string& piece : given.names)
+        for (const auto& [option, file] :
+             {std::pair{json_option.name, json_file}, {fields_option.name, fields_file}})
+            if (!file.empty() && is_same_file(piece, file))
+                throw Error(ErrorKind::input,
+                            Fault{option, quoted(file) + " is the piece file itself", "name another file"});
+    if (!json_file.empty() && json_file == fields_file)
+        throw Error(ErrorKind::input,
+                    Fault{fields_option.name, "this is the file of --json too", "name another file"});
+}
+
+std::vector<std::string> cautions_of(const Piece& piece) {
+    std::vector<std::string> all(cautions().begin(), cautions().end());
+    if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
+    return all;
+}
+
+void compute(Job& job, const Settings& settings, bool want_fields) {
+    Progress bar(job.file, settings.bar_wanted);
+    CheckOptions check = settings.check;
+    check.want_fields = want_fields;
+    check.progress = [&](double share) { bar.show(share); };
+    try {
+        job.outcome = check_piece(job.piece, check);
+    } catch (Error& error) {
+        error.file = job.file;
+        throw;
+    }
+    Result& result = job.outcome->result;
+    if (result.version.empty()) result.version = HOLLOWTOP_VERSION;
+    result.cautions = cautions_of(job.piece);
+}
+
+Status run_one(Job& job, const Settings& settings, const std::string& fields_file) {
+    compute(job, settings, !fields_file.empty());
+    const Result& result = job.outcome->result;
+    const std::string json = settings.json_file.empty() ? std::string() : to_json(result);
+    const std::string text = settings.text_wanted()
+                                 ? check_text(job.file, job.piece, result, settings.style(job.piece.units))
+                                 : std::string();
+    if (!fields_file.empty() && job.outcome->fields)
+        write_file(fields_file, fields_option.name, to_vtu(*job.outcome->fields));
+    if (!settings.json_file.empty()) put_json(settings.json_file, json);
+    print(text);
+    return result.passes ? Status::passes : Status::fails;
+}
+
+Status run_many(std::vector<Job>& jobs, const Settings& settings) {
+    std::vector<NamedResult> results;
+    std::vector<SummaryRow> rows;
+    bool all_pass = true;
+    for (Job& job : jobs) {
+        try {
+            compute(job, settings, false);
+            results.push_back({.file = job.file, .result = job.outcome->result});
+            all_pass = all_pass && job.outcome->result.passes;
+        } catch (const Error& error) {
+            if (error.kind() == ErrorKind::input) throw;
+            show(error);
+            job.problem = error.faults().front().what;
+        }
+    }
+    for (const Job& job : jobs)
+        rows.push_back({.file = job.file,
+                        .result = job.outcome ? &job.outcome->result : nullptr,
+                        .problem = job.problem});
+    const bool all_computed = results.size() == jobs.size();
+    // A list that lacks a piece would pass for the whole: it is not written.
+    if (!settings.json_file.empty() && all_computed) put_json(settings.json_file, to_json(results));
+    if (settings.text_wanted()) print(summary_text(rows, settings.style(jobs.front().piece.units)));
+    if (!all_computed) return Status::not_computed;
+    return all_pass ? Status::passes : Status::fails;
+}
+
+Status run(const Given& given) {
+    std::vector<Job> jobs = read_pieces(given.names);
+    const Settings settings = settings_of(given);
+    const std::string fields_file = fields_file_of(given);
+    expect_apart(given, settings.json_file, fields_file);
+    return jobs.size() == 1 ? run_one(jobs.front(), settings, fields_file) : run_many(jobs, settings);
+}
+
+} // namespace
+
+extern const Command check_command{
+    .name = "check",
+    .one_line = "is this top stiff and strong enough?",
+    .names = "PIECE...",
+    .least_names = 1,
+    .most_names = 10'000,
+    .text = "Reads a piece file, computes how the top bends under its own weight and under each load, now "
+            "and after "
+            "the years, and compares with the limits set: sag, the dish of a thin skin, stresses along and "
+            "across the "
+            "grain, pressure at the supports. Says what governs and what would help. Several pieces give a "
+            "line each.\n"
+            "Exit status: 0 every check passes, 1 a check fails, 2 the input is wrong, 3 it could not be "
+            "computed.",
+    .example = "hollowtop check docs/examples/reading_table.json\n"
+               "hollowtop check --units in --json result.json desk.json",
+    .options = options,
+    .run = run,
+};
+
+} // namespace hollowtop::cli

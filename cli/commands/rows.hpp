@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The commands, one row and one source each; commands/table.cpp puts them in order.
+
+#include "cli/command.hpp"
+
+namespace hollowtop::cli {
+
+extern const Command check_command;
+extern const Command validate_command;
+extern const Command materials_command;
+extern const Command sections_command;
+
+} // namespace hollowtop::cli

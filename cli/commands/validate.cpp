@@ -1,0 +1,144 @@
+// SPDX-License-Identifier: MIT
+// Computed against published, case by case.
+#include "cli/commands/rows.hpp"
+#include "cli/files.hpp"
+#include "cli/format.hpp"
+#include "cli/piece_file.hpp"
+#include "cli/result_json.hpp"
+#include "cli/settings.hpp"
+#include "cli/text/page.hpp"
+#include "cli/text/progress.hpp"
+#include "cli/validation_json.hpp"
+#include "materials/error.hpp"
+#include "validation/case_data.hpp"
+#include "validation/run_cases.hpp"
+
+#include <algorithm>
+#include <array>
+#include <filesystem>
+#include <system_error>
+
+namespace hollowtop::cli {
+namespace {
+
+constexpr Option cases_option{"--cases", "FILE_OR_FOLDER",
+                              "run these cases, each a JSON file, in place of the built-in ones"};
+constexpr std::array<Option, 7> options{cases_option, json_option,     mesh_option, threads_option,
+                                        quiet_option, no_color_option, help_option};
+
+std::vector<std::string> case_files(const std::string& file_or_folder) {
+    namespace fs = std::filesystem;
+    std::error_code error;
+    if (!fs::is_directory(file_or_folder, error)) return {file_or_folder};
+    std::vector<std::string> files;
+    for (const auto& entry : fs::directory_iterator(file_or_folder, error))
+        if (entry.path().extension() == ".json") files.push_back(entry.path().string());
+    std::sort(files.begin(), files.end());
+    if (error || files.empty())
+        throw Error(ErrorKind::input, Fault{cases_option.name, "no case is in this folder",
+                                            "name a folder that holds .json files"});
+    return files;
+}
+
+std::vector<validation::Case> read_cases(const Given& given) {
+    std::vector<validation::Case> cases;
+    if (!given.has(cases_option.name)) {
+        for (const validation::CaseText& built_in : validation::built_in_cases())
+            cases.push_back(validation::parse_case(built_in.text, std::string(built_in.name)));
+        return cases;
+    }
+    for (const std::string& file : case_files(given.options.at(cases_option.name)))
+        cases.push_back(validation::parse_case(read_file(file), file));
+    return cases;
+}
+
+std::string tolerance_text(const validation::Tolerance& tolerance) {
+    return significant(tolerance.size, 3) + (tolerance.is_percent ? " %" : "");
+}
+
+Row row_of(const validation::Comparison& c) {
+    std::string difference;
+    if (c.difference_percent)
+        difference = fixed(*c.difference_percent, 2) + " %";
+    else if (c.computed)
+        difference = significant(*c.computed - c.published, 3);
+    return {{c.id, c.what, c.computed ? significant(*c.computed, 6) : "-", significant(c.published, 6),
+             difference, tolerance_text(c.tolerance), c.ok ? "ok" : "miss"},
+            c.ok ? Tone::plain : Tone::bad};
+}
+
+std::string text_of(const std::vector<validation::Comparison>& all, std::size_t n_cases,
+                    const Settings& settings) {
+    Page page;
+    std::vector<Row> rows;
+    for (const auto& comparison : all) rows.push_back(row_of(comparison));
+    page.table({{.heading = "case", .widest = 8},
+                {.heading = "what", .widest = 36},
+                {.heading = "computed", .to_the_right = true},
+                {.heading = "published", .to_the_right = true},
+                {.heading = "difference", .to_the_right = true},
+                {.heading = "allowed", .to_the_right = true},
+                {.heading = ""}},
+               rows);
+    const auto n_missed = std::count_if(all.begin(), all.end(), [](const auto& c) { return !c.ok; });
+    if (n_missed > 0) {
+        page.blank();
+        page.heading("Misses");
+        for (const auto& c : all)
+            if (!c.ok)
+                page.bullet(c.id + " " + c.what + ": " + c.title + " (" + c.source + ")" +
+                            (c.problem.empty() ? "" : ". " + c.problem) +
+                            (c.why.empty() ? "" : ". " + c.why));
+    }
+    page.blank();
+    page.paragraph(std::to_string(all.size()) + " values of " + std::to_string(n_cases) +
+                       " cases compared, " +
+                       (n_missed == 0 ? "all within their tolerances."
+                                      : std::to_string(n_missed) + " outside their tolerances."),
+                   0, n_missed == 0 ? Tone::good : Tone::bad);
+    return page.text(settings.coloured);
+}
+
+Status run(const Given& given) {
+    const Settings settings = settings_of(given);
+    const std::vector<validation::Case> cases = read_cases(given);
+    std::vector<validation::Comparison> all;
+    {
+        Progress bar("validate", settings.bar_wanted);
+        double done = 0;
+        for (const validation::Case& one : cases) {
+            const auto compute = [&](const std::string& piece_json) {
+                return to_json(check_piece(piece_of_json(piece_json), settings.check).result);
+            };
+            for (auto& comparison : validation::run_case(one, compute)) all.push_back(std::move(comparison));
+            bar.show(++done / static_cast<double>(cases.size()));
+        }
+    }
+    if (!settings.json_file.empty()) put_json(settings.json_file, to_json(all));
+    if (settings.text_wanted()) print(text_of(all, cases.size(), settings));
+    return validation::all_ok(all) ? Status::passes : Status::fails;
+}
+
+} // namespace
+
+extern const Command validate_command{
+    .name = "validate",
+    .one_line = "run the validation cases and print computed against published",
+    .names = "",
+    .least_names = 0,
+    .most_names = 0,
+    .text = "Each case is a piece whose answer is published: its source stands in its file. Prints computed, "
+            "published "
+            "and the difference. Your own cases: a JSON file with \"id\", \"title\", \"source\", \"piece\" "
+            "(as in a piece file) "
+            "and \"expect\", a list of {\"what\": \"/situations/0/sag_mm\", \"value\": 1.23, "
+            "\"tolerance_percent\": 1}, where "
+            "\"what\" points into the JSON result.\n"
+            "Exit status: 0 all within their tolerances, 1 some outside, 2 the input is wrong.",
+    .example = "hollowtop validate\n"
+               "hollowtop validate --cases my_cases --json compared.json",
+    .options = options,
+    .run = run,
+};
+
+} // namespace hollowtop::cli

@@ -1,0 +1,285 @@
+// SPDX-License-Identifier: MIT
+#include "cli/text/check_text.hpp"
+
+#include "cli/format.hpp"
+#include "cli/text/page.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <optional>
+#include <vector>
+
+namespace hollowtop::cli {
+namespace {
+
+/// The row of each check that comes nearest to its limit, in the order of the checks.
+std::vector<const CheckResult*> worst_of_each(const Result& result) {
+    std::vector<const CheckResult*> worst;
+    for (const CheckResult& check : result.checks) {
+        const auto same =
+            std::find_if(worst.begin(), worst.end(), [&](const auto* w) { return w->check == check.check; });
+        if (same == worst.end())
+            worst.push_back(&check);
+        else if (check.utilisation > (*same)->utilisation)
+            *same = &check;
+    }
+    return worst;
+}
+
+const CheckResult* governing(const Result& result) {
+    for (const CheckResult& check : result.checks)
+        if (check.check == result.governing_check && check.situation == result.governing_situation)
+            return &check;
+    return nullptr;
+}
+
+void put_verdict(Page& page, const Result& result) {
+    if (result.passes) {
+        page.paragraph("This top meets the limits set.", 0, Tone::good);
+        return;
+    }
+    page.paragraph("This top does not meet the limits set.", 0, Tone::bad);
+}
+
+void put_governing(Page& page, const Result& result, Units units) {
+    const CheckResult* check = governing(result);
+    if (check == nullptr) return;
+    std::string text = check->check + ", in \"" + check->situation +
+                       "\": " + utilisation_text(check->utilisation) + " of what is allowed (" +
+                       amount_text(check->demand, check->unit, units) + " against " +
+                       amount_text(check->capacity, check->unit, units) + ")";
+    if (check->at) text += ", at " + place_text(*check->at, units) + " " + place_unit(units);
+    page.labelled("Governs", text + ".");
+    if (!check->remedy.empty()) page.labelled(result.passes ? "For more" : "To change", check->remedy);
+}
+
+void put_weight(Page& page, const Mass& mass, Units units) {
+    std::string text =
+        mass_text(mass.solid_kg, units) + " solid, " + mass_text(mass.total_kg, units) + " as drawn: ";
+    if (mass.saved_kg >= 0)
+        text += mass_text(mass.saved_kg, units) + " saved (" + percent_text(mass.saved_percent) + ")";
+    else
+        text += mass_text(-mass.saved_kg, units) + " more than solid";
+    if (mass.stiffeners_kg > 0) text += ", with " + mass_text(mass.stiffeners_kg, units) + " of stiffeners";
+    if (mass.cover_kg > 0) text += ", with " + mass_text(mass.cover_kg, units) + " of cover";
+    page.labelled("Weight", text);
+}
+
+/// The situation that comes nearest to its sag limit among those wanted.
+const SituationResult* deepest(const Result& result,
+                               const std::function<bool(const SituationResult&)>& wanted) {
+    const SituationResult* worst = nullptr;
+    const auto share = [](const SituationResult& s) {
+        return s.sag_limit_mm > 0 ? s.sag_mm / s.sag_limit_mm : s.sag_mm;
+    };
+    for (const SituationResult& s : result.situations)
+        if (wanted(s) && (worst == nullptr || share(s) > share(*worst))) worst = &s;
+    return worst;
+}
+
+std::string sag_sentence(const SituationResult& s, Units units) {
+    std::string text = movement_text(s.sag_mm, units);
+    if (s.sag_limit_mm > 0) text += " of " + movement_text(s.sag_limit_mm, units) + " allowed";
+    return text + ", in \"" + s.name + "\", at " + place_text(s.sag_at, units) + " " + place_unit(units) +
+           (s.overhang_governs ? "; the overhang sets this limit" : "");
+}
+
+void put_sag(Page& page, const Result& result, Units units) {
+    const auto* now = deepest(result, [](const auto& s) { return s.stage != Stage::years; });
+    const auto* years = deepest(result, [](const auto& s) { return s.stage == Stage::years; });
+    if (now != nullptr) page.labelled("Sag at once", sag_sentence(*now, units));
+    if (years != nullptr) page.labelled("After years", sag_sentence(*years, units));
+    const SituationResult* dished = nullptr;
+    for (const SituationResult& s : result.situations)
+        if (s.dish_mm && (dished == nullptr || *s.dish_mm > *dished->dish_mm)) dished = &s;
+    if (dished != nullptr)
+        page.labelled("Dish", movement_text(*dished->dish_mm, units) +
+                                  " that the skin sinks below its rim, in \"" + dished->name + "\", at " +
+                                  place_text(dished->dish_at, units) + " " + place_unit(units));
+}
+
+void put_bounce(Page& page, const Result& result) {
+    if (result.frequency_Hz.empty()) return;
+    page.labelled("Bounce", "the top by itself swings at " + frequency_text(result.frequency_Hz.front()) +
+                                " when it is struck, empty");
+}
+
+void put_checks(Page& page, const Result& result, Units units) {
+    auto checks = worst_of_each(result);
+    if (checks.empty()) return;
+    std::stable_sort(checks.begin(), checks.end(), [](const auto* a, const auto* b) {
+        if (a->advice != b->advice) return b->advice;
+        return a->utilisation > b->utilisation;
+    });
+    std::vector<Row> rows;
+    for (const CheckResult* check : checks) {
+        const bool over = check->utilisation > 1;
+        const Tone tone = over && !check->advice ? Tone::bad : Tone::plain;
+        rows.push_back(
+            {{check->check + (check->advice ? " (advice)" : ""), check->situation,
+              amount_text(check->demand, check->unit, units),
+              amount_text(check->capacity, check->unit, units), utilisation_text(check->utilisation),
+              check->at ? place_text(*check->at, units) : ""},
+             tone});
+    }
+    page.blank();
+    page.heading("Checks, each in its worst situation");
+    page.table({{.heading = "check", .widest = 30},
+                {.heading = "in", .widest = 24},
+                {.heading = "found", .to_the_right = true},
+                {.heading = "allowed", .to_the_right = true},
+                {.heading = "used", .to_the_right = true},
+                {.heading = std::string("at x, y ") + place_unit(units), .to_the_right = true}},
+               rows);
+}
+
+struct SupportRange {
+    std::string name;
+    double most = 0, least = 0;
+    std::string most_in;
+    std::vector<std::string> lifts_in;
+};
+
+std::vector<SupportRange> ranges_of(const Result& result) {
+    std::vector<SupportRange> ranges;
+    // Supports come in the same order in every situation, so the place in the list tells two of one name apart.
+    for (const SituationResult& s : result.situations)
+        for (std::size_t i = 0; i < s.reactions.size(); ++i) {
+            const Reaction& r = s.reactions[i];
+            if (i >= ranges.size())
+                ranges.push_back({.name = r.support,
+                                  .most = r.force_N,
+                                  .least = r.force_N,
+                                  .most_in = s.name,
+                                  .lifts_in = {}});
+            SupportRange& range = ranges[i];
+            if (r.force_N > range.most) {
+                range.most = r.force_N;
+                range.most_in = s.name;
+            }
+            range.least = std::min(range.least, r.force_N);
+            if (r.lifts) range.lifts_in.push_back(s.name);
+        }
+    return ranges;
+}
+
+void put_supports(Page& page, const Result& result, Units units) {
+    const auto ranges = ranges_of(result);
+    if (ranges.empty()) return;
+    std::vector<Row> rows;
+    for (const SupportRange& range : ranges) {
+        std::string note;
+        if (!range.lifts_in.empty())
+            note = range.lifts_in.size() == result.situations.size()
+                       ? "the top lifts off it in every situation"
+                       : "the top lifts off it in \"" + range.lifts_in.front() + "\"" +
+                             (range.lifts_in.size() > 1 ? " and others" : "");
+        rows.push_back(
+            {{range.name, force_text(range.least, units), force_text(range.most, units), range.most_in, note},
+             Tone::plain});
+    }
+    page.blank();
+    page.heading("What the supports carry");
+    page.table({{.heading = "support", .widest = 22},
+                {.heading = "least", .to_the_right = true},
+                {.heading = "most", .to_the_right = true},
+                {.heading = "most in", .widest = 24},
+                {.heading = "", .widest = 26}},
+               rows);
+}
+
+/// How far the top is from tipping, in the situation where it is nearest.
+void put_tipping(Page& page, const Result& result) {
+    const SituationResult* nearest = nullptr;
+    for (const SituationResult& s : result.situations)
+        if (s.tipping_factor && (nearest == nullptr || *s.tipping_factor < *nearest->tipping_factor))
+            nearest = &s;
+    if (nearest == nullptr) return;
+    constexpr double far = 20;
+    if (*nearest->tipping_factor > far) return;
+    page.labelled("Tipping", "at " + fixed(*nearest->tipping_factor, 1) + " times the load of \"" +
+                                 nearest->name + "\" the top would tip off its supports");
+}
+
+void put_list(Page& page, const char* heading, const std::vector<std::string>& sentences,
+              Tone tone = Tone::plain) {
+    if (sentences.empty()) return;
+    page.blank();
+    page.heading(heading);
+    for (const std::string& sentence : sentences) page.bullet(sentence, tone);
+}
+
+std::string accuracy_sentence(const MeshReport& mesh) {
+    std::string text = "The numbers carry a computing error of at most " +
+                       percent_text(mesh.sag_error_percent) + " in sag and " +
+                       percent_text(mesh.stress_error_percent) + " in stress";
+    if (!mesh.reached) text += ", more than is wanted (1 % and 3 %): a finer mesh (--mesh fine) may help";
+    return text + ". How far your boards differ from the handbook is not in that.";
+}
+
+/// What each limit rests on, once for each different sentence.
+std::vector<std::string> bases_of(const Result& result) {
+    std::vector<std::string> bases;
+    for (const CheckResult* check : worst_of_each(result))
+        if (!check->basis.empty()) bases.push_back(check->check + ": " + check->basis);
+    return bases;
+}
+
+} // namespace
+
+std::string check_text(const std::string& file, const Piece& piece, const Result& result,
+                       const TextStyle& style) {
+    Page page;
+    page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
+    put_verdict(page, result);
+    page.blank();
+    put_governing(page, result, style.units);
+    put_weight(page, result.mass, style.units);
+    put_sag(page, result, style.units);
+    put_bounce(page, result);
+    put_tipping(page, result);
+    put_checks(page, result, style.units);
+    put_supports(page, result, style.units);
+    put_list(page, "Warnings", result.warnings, Tone::bad);
+    page.blank();
+    page.heading("How sure");
+    page.paragraph(accuracy_sentence(result.mesh));
+    put_list(page, "Where the limits come from", bases_of(result));
+    put_list(page, "Taken for granted", result.assumptions);
+    put_list(page, "Cautions", result.cautions);
+    return page.text(style.coloured);
+}
+
+std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& style) {
+    Page page;
+    std::vector<Row> table;
+    std::size_t n_pass = 0;
+    std::size_t n_fail = 0;
+    std::size_t n_open = 0;
+    for (const SummaryRow& row : rows) {
+        if (row.result == nullptr) {
+            ++n_open;
+            table.push_back({{row.file, "not computed", "", row.problem}, Tone::bad});
+            continue;
+        }
+        const Result& result = *row.result;
+        result.passes ? ++n_pass : ++n_fail;
+        table.push_back({{row.file, result.passes ? "meets the limits set" : "does not meet them",
+                          utilisation_text(result.governing_utilisation),
+                          result.governing_check + ", in \"" + result.governing_situation + "\""},
+                         result.passes ? Tone::plain : Tone::bad});
+    }
+    page.table({{.heading = "piece", .widest = 34},
+                {.heading = "verdict"},
+                {.heading = "used", .to_the_right = true},
+                {.heading = "governs", .widest = 34}},
+               table);
+    page.blank();
+    std::string sentence =
+        std::to_string(n_pass) + " of " + std::to_string(rows.size()) + " meet the limits set";
+    if (n_open > 0) sentence += ", " + std::to_string(n_open) + " could not be computed";
+    page.paragraph(sentence + ".", 0, n_fail + n_open > 0 ? Tone::bad : Tone::good);
+    return page.text(style.coloured);
+}
+
+} // namespace hollowtop::cli

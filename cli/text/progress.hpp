@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  A progress bar on standard error: only on a terminal, only where a run lasts over a second, gone afterwards.
+
+#include <chrono>
+#include <string>
+
+namespace hollowtop::cli {
+
+class Progress {
+  public:
+    /// Shows nothing ever where `wanted` is false.
+    Progress(std::string label, bool wanted);
+    Progress(const Progress&) = delete;
+    Progress& operator=(const Progress&) = delete;
+    ~Progress(); ///< wipes the bar away
+
+    void show(double share_done);
+
+  private:
+    using Clock = std::chrono::steady_clock;
+    std::string label_;
+    bool wanted_;
+    bool shown_ = false;
+    Clock::time_point start_, last_;
+};
+
+} // namespace hollowtop::cli
