@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -82,7 +83,7 @@ std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<
     }
     const auto wanted = [&](double x) {
         double s = size.largest;
-        for (const auto* list : {&merged, &attractors})
+        for (const std::vector<Attractor>* list : {&std::as_const(merged), &attractors})
             for (const Attractor& attractor : *list)
                 s = std::min(s, attractor.size + size.growth * std::abs(x - attractor.at));
         return s;
