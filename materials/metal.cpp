@@ -7,6 +7,12 @@
 #include "materials/table.hpp"
 
 namespace hollowtop::materials {
+namespace {
+
+/// Where the source prints none: G = E / (2 (1 + nu)), which holds for any metal without a grain.
+double isotropic_shear_modulus(double E, double nu) { return E / (2 * (1 + nu)); }
+
+} // namespace
 
 const std::vector<Metal>& metals() {
     static const std::vector<Metal> all = [] {
@@ -17,7 +23,8 @@ const std::vector<Metal>& metals() {
             read.push_back({.id = cells.text("id"),
                             .name = cells.text("name"),
                             .E = cells.required("E_MPa"),
-                            .G = cells.required("G_MPa"),
+                            .G = cells.number("G_MPa").value_or(
+                                isotropic_shear_modulus(cells.required("E_MPa"), cells.required("nu"))),
                             .nu = cells.required("nu"),
                             .density_kg_m3 = cells.required("density_kg_m3"),
                             .expansion_per_K = cells.number("alpha_per_K"),
