@@ -4,6 +4,7 @@
 # with status 1 where there is one.
 #   direction  a room includes only itself and what stands to its left: materials <- solver <- validation <- cli
 #   headers    no header brings in a heavy library
+#   sentences  no test's name holds a character that ctest trips over
 #   licence    every source says under which licence it stands
 set -eu
 rule=$1
@@ -35,6 +36,10 @@ headers)
     files=hpp
     forbid "a header brings in a heavy library" '^ *# *include *<(Eigen|Spectra|nlohmann|CLI|iostream|regex)' \
         materials solver validation cli
+    ;;
+sentences)
+    files=cpp
+    forbid "a test's name holds a semicolon or a square bracket" 'TEST_CASE\( *"[^"]*[];[]' tests
     ;;
 licence)
     for file in $(find materials solver validation cli tests -name '*.hpp' -o -name '*.cpp' -o -name '*.sh'); do

@@ -33,6 +33,8 @@ broken direction cli/a.cpp '#include "tests/helper.hpp"'
 broken direction cli/a.cpp '#include "../materials/wood.hpp"'
 broken headers solver/a.hpp '#include <Eigen/Dense>'
 broken headers cli/a.hpp '#include <iostream>'
+broken sentences tests/a.cpp 'TEST_CASE("a; b", "[tag]")'
+broken sentences tests/a.cpp 'TEST_CASE("recesses[1] is", "[tag]")'
 printf 'int a;\n' >"$house/solver/a.cpp"
 expect 1 licence "a source without its licence line"
 exit $status
