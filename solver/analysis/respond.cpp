@@ -193,10 +193,7 @@ std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& m
     for (size_t s = 0; s < plans.size(); ++s) {
         solved[s].plan = plans[s];
         solved[s].dofs.assign(n, 0);
-        const ContactAnswer& answer = interfaces[s].answer;
         for (size_t i = 0; i < n; ++i) solved[s].dofs[i] = plans[s].softening * (moved[s][i] + columns[s * n + i]);
-        for (size_t k = 0; k < model.rigid.size(); ++k)
-            for (size_t i = 0; i < n; ++i) solved[s].dofs[i] += answer.rigid_motion[k] * model.rigid[k][i];
     }
     // one round of iterative refinement against the stiffness itself
     for (size_t s = 0; s < plans.size(); ++s) {
@@ -206,10 +203,18 @@ std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& m
     model.factor->solve(columns, static_cast<int>(plans.size()));
     for (size_t s = 0; s < plans.size(); ++s) {
         SolvedSituation& situation = solved[s];
+        double moves = 0, corrected = 0;
+        for (size_t i = 2; i < n; i += dofs_per_node) {
+            moves = std::max(moves, std::abs(situation.dofs[i]));
+            corrected = std::max(corrected, std::abs(plans[s].softening * columns[s * n + i]));
+        }
         for (size_t i = 0; i < n; ++i) situation.dofs[i] += plans[s].softening * columns[s * n + i];
-        situation.residual = largest(unbalanced(s)) / std::max(largest(loads[s]), 1e-300);
-        if (!(situation.residual < 1e-6))
+        situation.residual = std::abs(dot(situation.dofs, unbalanced(s))) / std::max(std::abs(dot(situation.dofs, loads[s])), 1e-300);
+        if (!(situation.residual < 1e-7) || !(corrected <= 1e-6 * moves))
             throw Error(ErrorKind::not_computable, {.place = "", .what = "the equations of \"" + plans[s].name + "\" could not be solved to enough digits", .remedy = "try another --mesh"});
+        // rigid motions strain nothing; added last, they cost the residual no digits
+        for (size_t k = 0; k < model.rigid.size(); ++k)
+            for (size_t i = 0; i < n; ++i) situation.dofs[i] += interfaces[s].answer.rigid_motion[k] * model.rigid[k][i];
         situation.point_force = interfaces[s].answer.force;
         situation.point_presses = interfaces[s].answer.presses;
         situation.applied = resultant_of(model.shell, loads[s]);

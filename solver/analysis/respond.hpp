@@ -34,12 +34,14 @@ struct SolvedSituation {
     std::vector<char> point_presses;
     std::vector<double> support_force;  ///< one a support, upward, N
     Resultant applied;
-    double equilibrium_error = 0, residual = 0;
+    double equilibrium_error = 0;
+    double residual = 0; ///< work of the forces left unbalanced against the work of the loads
     std::optional<double> tipping_factor;
 };
 
 /// Throws Error(not_computable) where no support forces balance a situation, naming the line about which the top tips and
-/// the share of the load at which it does; or where a residual stays above 1e-7.
+/// the share of the load at which it does; or where the residual stays above 1e-7
+/// or a round of refinement still moves the top by more than a millionth.
 std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
 
 } // namespace hollowtop

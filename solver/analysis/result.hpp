@@ -53,7 +53,7 @@ struct SituationResult {
     std::optional<double> tipping_factor;  ///< the passing load could be this many times greater before the top tips
     std::optional<double> buckling_factor; ///< absent until computed
     std::vector<ProbeReading> probes;
-    double residual = 0; ///< of the linear solve, relative
+    double residual = 0; ///< work of the forces left unbalanced, against the work of the loads
 };
 
 struct CheckResult {

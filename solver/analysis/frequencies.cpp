@@ -1,0 +1,115 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/frequencies.hpp"
+
+#include "materials/error.hpp"
+#include "solver/analysis/modes.hpp"
+
+#include <Eigen/Core>
+#include <Eigen/Eigenvalues>
+
+#include <algorithm>
+#include <map>
+
+namespace hollowtop {
+namespace {
+
+/// The situation of the standing loads, or the first there is: its pressing supports hold the swinging top.
+const SolvedSituation& resting(const std::vector<SolvedSituation>& solved) {
+    const auto found = std::find_if(solved.begin(), solved.end(), [](const SolvedSituation& s) { return s.plan.stage == Stage::at_once; });
+    return found == solved.end() ? solved.front() : *found;
+}
+
+std::vector<size_t> pressing_points(const Model& model, const SolvedSituation& s) {
+    std::vector<size_t> pressing;
+    for (size_t k = 0; k < model.points.size(); ++k)
+        if (s.point_presses[k]) pressing.push_back(k);
+    return pressing;
+}
+
+/// The stiffness with the pressing supports' springs inside the element matrices.
+GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing) {
+    GridStiffness stiffness = model.shell.stiffness;
+    for (const auto& [dof, support] : model.shell.held_dof_support) stiffness.held.push_back(dof);
+    std::map<int, std::vector<size_t>> in_cell;
+    for (const size_t k : pressing) in_cell[cell_at(model.shell, model.points[k].at)].push_back(k);
+    BasisAt basis;
+    for (const auto& [cell_index, points] : in_cell) {
+        const auto c = static_cast<size_t>(cell_index);
+        std::vector<double> matrix = stiffness.classes[static_cast<size_t>(stiffness.cell_class[c])];
+        const auto size = static_cast<size_t>(stiffness.grid.element_size());
+        for (const size_t k : points) {
+            const ContactPoint& point = model.points[k];
+            basis_at(model.shell.mesh.cells[c], model.shell.order, point.at.x, point.at.y, basis);
+            for (size_t b = 0; b < basis.value.size(); ++b)
+                for (size_t a = 0; a < basis.value.size(); ++a)
+                    matrix[(b * dofs_per_node + 2) * size + a * dofs_per_node + 2] += basis.value[a] * basis.value[b] / point.compliance;
+        }
+        stiffness.cell_class[c] = static_cast<int>(stiffness.classes.size());
+        stiffness.classes.push_back(std::move(matrix));
+    }
+    return stiffness;
+}
+
+/// Rigid motions that neither held lines nor pressing supports feel.
+std::vector<std::vector<double>> loose_motions(const Model& model, const std::vector<size_t>& pressing) {
+    const auto m = static_cast<Eigen::Index>(model.rigid.size());
+    if (m == 0) return {};
+    Eigen::MatrixXd gram = Eigen::MatrixXd::Zero(m, m);
+    std::vector<std::vector<double>> at;
+    for (const std::vector<double>& mode : model.rigid) at.push_back(at_points(model.point_columns, mode));
+    for (const size_t k : pressing) {
+        Eigen::VectorXd row(m);
+        for (Eigen::Index i = 0; i < m; ++i) row[i] = at[static_cast<size_t>(i)][k];
+        gram += row * row.transpose();
+    }
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(gram);
+    std::vector<std::vector<double>> loose;
+    for (Eigen::Index i = 0; i < m; ++i) {
+        if (eigen.eigenvalues()[i] > 1e-9 * std::max(1.0, eigen.eigenvalues()[m - 1])) continue;
+        std::vector<double> motion(model.rigid.front().size(), 0);
+        for (Eigen::Index k = 0; k < m; ++k)
+            for (size_t d = 0; d < motion.size(); ++d) motion[d] += eigen.eigenvectors()(k, i) * model.rigid[static_cast<size_t>(k)][d];
+        loose.push_back(std::move(motion));
+    }
+    return loose;
+}
+
+} // namespace
+
+std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, const Piece&, int count) {
+    if (model.shell.plane.density <= 0 || solved.empty()) return {};
+    const std::vector<size_t> pressing = pressing_points(model, resting(solved));
+    GridStiffness stiffness = on_springs(model, pressing);
+    ModeProblem problem;
+    problem.free_rigid_modes = loose_motions(model, pressing);
+    Shell held = Shell{.plane = model.shell.plane, .mesh = model.shell.mesh, .order = model.shell.order, .reference_depth = model.shell.reference_depth};
+    held.stiffness.grid = stiffness.grid;
+    held.stiffness.held = stiffness.held;
+    for (const int pin : pins_for(held, problem.free_rigid_modes)) stiffness.held.push_back(pin);
+    std::sort(stiffness.held.begin(), stiffness.held.end());
+    const Factor factor(stiffness, 1);
+    const MassOperator mass(model.shell);
+    // loads that stay swing with the top: their weight as mass on w
+    const auto n = static_cast<size_t>(factor.n_dofs());
+    std::vector<double> carried(n, 0);
+    for (const LoadColumn& load : model.loads) {
+        if (!stays(load.duration) || load.name == "own weight") continue;
+        for (size_t i = 2; i < n; i += dofs_per_node) carried[i] -= load.forces[i] / standard_gravity;
+    }
+    problem.n = static_cast<int>(n);
+    problem.count = count;
+    problem.apply_stiffness_inverse = [&](const double* in, double* out) {
+        std::copy(in, in + n, out);
+        factor.solve({out, n}, 1);
+    };
+    problem.apply_mass = [&](const double* in, double* out) {
+        mass.apply({in, n}, {out, n});
+        for (size_t i = 2; i < n; i += dofs_per_node) out[i] += carried[i] * in[i];
+    };
+    const Modes modes = natural_modes(problem);
+    if (!modes.converged)
+        throw Error(ErrorKind::not_computable, {.place = "top", .what = "the top's tones could not be found to enough digits", .remedy = "try another --mesh"});
+    return modes.frequency_Hz;
+}
+
+} // namespace hollowtop
