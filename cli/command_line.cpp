@@ -5,6 +5,7 @@
 #include "cli/settings.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
+#include "solver/analysis/version.hpp"
 
 #include <CLI/CLI.hpp>
 
@@ -122,7 +123,7 @@ Status run_command_line(int argc, const char* const* argv) {
         return Status::passes;
     }
     if (words.front() == "--version") {
-        print("hollowtop " HOLLOWTOP_VERSION "\n");
+        print(std::string("hollowtop ") + program_version + "\n");
         return Status::passes;
     }
     if (words.front().empty()) refuse("", "", "a command is missing", "see hollowtop --help");

@@ -120,6 +120,11 @@ std::string utilisation_text(double utilisation) {
 
 std::string percent_text(double percent) { return fixed(percent, std::abs(percent) < 10 ? 1 : 0) + " %"; }
 
+std::string error_text(double percent) {
+    expect_finite(percent);
+    return fixed(std::ceil(percent * 10) / 10, 1) + " %";
+}
+
 std::string amount_text(double value, std::string_view unit, Units units) {
     if (unit == "mm") {
         if (units == Units::mm) return movement_text(value, units);

@@ -39,6 +39,8 @@ std::string frequency_text(double hertz);
 /// "83 %" of what is allowed, rounded up.
 std::string utilisation_text(double utilisation);
 std::string percent_text(double percent);
+/// A bound on an error, rounded up: "0.6 %".
+std::string error_text(double percent);
 /// A demand or a capacity in the unit that the check names: "mm", "MPa", "N", "kg", "Hz", "1".
 std::string amount_text(double value, std::string_view unit, Units units);
 

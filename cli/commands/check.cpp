@@ -25,8 +25,11 @@ namespace {
 constexpr Option fields_option{
     "--fields", "FILE.vtu",
     "write thickness, movement and face stresses in VTK's open XML format (one piece)"};
-constexpr std::array<Option, 8> options{json_option,    fields_option, units_option,    mesh_option,
-                                        threads_option, quiet_option,  no_color_option, help_option};
+constexpr Option sources_option{"--sources", "",
+                                "say where every limit comes from, not only the one that governs"};
+constexpr std::array<Option, 9> options{json_option,  fields_option,   sources_option,
+                                        units_option, mesh_option,     threads_option,
+                                        quiet_option, no_color_option, help_option};
 
 struct Job {
     std::string file;
@@ -92,17 +95,15 @@ void compute(Job& job, const Settings& settings, bool want_fields) {
         throw;
     }
     Result& result = job.outcome->result;
-    if (result.version.empty()) result.version = HOLLOWTOP_VERSION;
     result.cautions = cautions_of(job.piece);
 }
 
-Status run_one(Job& job, const Settings& settings, const std::string& fields_file) {
+Status run_one(Job& job, const Settings& settings, const TextStyle& style, const std::string& fields_file) {
     compute(job, settings, !fields_file.empty());
     const Result& result = job.outcome->result;
     const std::string json = settings.json_file.empty() ? std::string() : to_json(result);
-    const std::string text = settings.text_wanted()
-                                 ? check_text(job.file, job.piece, result, settings.style(job.piece.units))
-                                 : std::string();
+    const std::string text =
+        settings.text_wanted() ? check_text(job.file, job.piece, result, style) : std::string();
     if (!fields_file.empty() && job.outcome->fields)
         write_file(fields_file, fields_option.name, to_vtu(*job.outcome->fields));
     if (!settings.json_file.empty()) put_json(settings.json_file, json);
@@ -142,7 +143,10 @@ Status run(const Given& given) {
     const Settings settings = settings_of(given);
     const std::string fields_file = fields_file_of(given);
     expect_apart(given, settings.json_file, fields_file);
-    return jobs.size() == 1 ? run_one(jobs.front(), settings, fields_file) : run_many(jobs, settings);
+    if (jobs.size() > 1) return run_many(jobs, settings);
+    TextStyle style = settings.style(jobs.front().piece.units);
+    style.all_sources = given.has(sources_option.name);
+    return run_one(jobs.front(), settings, style, fields_file);
 }
 
 } // namespace

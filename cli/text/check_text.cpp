@@ -33,21 +33,44 @@ const CheckResult* governing(const Result& result) {
     return nullptr;
 }
 
+/// What was found and what is allowed. A frequency has to be at least its limit, so there the two change places.
+struct Compared {
+    std::string found, allowed;
+};
+
+Compared compared(const CheckResult& check, Units units) {
+    const std::string demand = amount_text(check.demand, check.unit, units);
+    const std::string capacity = amount_text(check.capacity, check.unit, units);
+    if (check.unit == "Hz") return {.found = capacity, .allowed = "from " + demand};
+    return {.found = demand, .allowed = capacity};
+}
+
+/// Of a top given by its elastic constants alone no strength is known: nothing may be said of it.
+bool strength_was_judged(const Result& result) {
+    return std::any_of(result.checks.begin(), result.checks.end(),
+                       [](const auto& check) { return check.unit == "MPa"; });
+}
+
 void put_verdict(Page& page, const Result& result) {
-    if (result.passes) {
+    if (result.passes && strength_was_judged(result))
         page.paragraph("This top meets the limits set.", 0, Tone::good);
-        return;
-    }
-    page.paragraph("This top does not meet the limits set.", 0, Tone::bad);
+    else if (result.passes)
+        page.paragraph(
+            "The movements of this top meet the limits set; its strength is not known and was not judged.", 0,
+            Tone::good);
+    else if (result.governing_utilisation > 1)
+        page.paragraph("This top does not meet the limits set.", 0, Tone::bad);
+    else
+        page.paragraph("This top does not meet the limits set: see the warnings.", 0, Tone::bad);
 }
 
 void put_governing(Page& page, const Result& result, Units units) {
     const CheckResult* check = governing(result);
     if (check == nullptr) return;
+    const Compared pair = compared(*check, units);
     std::string text = check->check + ", in \"" + check->situation +
-                       "\": " + utilisation_text(check->utilisation) + " of what is allowed (" +
-                       amount_text(check->demand, check->unit, units) + " against " +
-                       amount_text(check->capacity, check->unit, units) + ")";
+                       "\": " + utilisation_text(check->utilisation) + " of what is allowed (" + pair.found +
+                       " against " + pair.allowed + ")";
     if (check->at) text += ", at " + place_text(*check->at, units) + " " + place_unit(units);
     page.labelled("Governs", text + ".");
     if (!check->remedy.empty()) page.labelled(result.passes ? "For more" : "To change", check->remedy);
@@ -100,8 +123,8 @@ void put_sag(Page& page, const Result& result, Units units) {
 
 void put_bounce(Page& page, const Result& result) {
     if (result.frequency_Hz.empty()) return;
-    page.labelled("Bounce", "the top by itself swings at " + frequency_text(result.frequency_Hz.front()) +
-                                " when it is struck, empty");
+    page.labelled("Bounce", "on its supports, with the loads that stay, the top swings at " +
+                                frequency_text(result.frequency_Hz.front()));
 }
 
 void put_checks(Page& page, const Result& result, Units units) {
@@ -113,23 +136,22 @@ void put_checks(Page& page, const Result& result, Units units) {
     });
     std::vector<Row> rows;
     for (const CheckResult* check : checks) {
-        const bool over = check->utilisation > 1;
-        const Tone tone = over && !check->advice ? Tone::bad : Tone::plain;
-        rows.push_back(
-            {{check->check + (check->advice ? " (advice)" : ""), check->situation,
-              amount_text(check->demand, check->unit, units),
-              amount_text(check->capacity, check->unit, units), utilisation_text(check->utilisation),
-              check->at ? place_text(*check->at, units) : ""},
-             tone});
+        const bool over = check->utilisation > 1 && !check->advice;
+        const Compared pair = compared(*check, units);
+        rows.push_back({{check->check + (check->advice ? " (advice)" : ""), check->situation, pair.found,
+                         pair.allowed, utilisation_text(check->utilisation),
+                         check->at ? place_text(*check->at, units) : "", over ? "over" : ""},
+                        over ? Tone::bad : Tone::plain});
     }
     page.blank();
     page.heading("Checks, each in its worst situation");
-    page.table({{.heading = "check", .widest = 30},
-                {.heading = "in", .widest = 24},
+    page.table({{.heading = "check", .shrinks = true},
+                {.heading = "in", .shrinks = true},
                 {.heading = "found", .to_the_right = true},
                 {.heading = "allowed", .to_the_right = true},
                 {.heading = "used", .to_the_right = true},
-                {.heading = std::string("at x, y ") + place_unit(units), .to_the_right = true}},
+                {.heading = std::string("at x, y ") + place_unit(units), .to_the_right = true},
+                {.heading = ""}},
                rows);
 }
 
@@ -180,11 +202,11 @@ void put_supports(Page& page, const Result& result, Units units) {
     }
     page.blank();
     page.heading("What the supports carry");
-    page.table({{.heading = "support", .widest = 22},
+    page.table({{.heading = "support", .shrinks = true},
                 {.heading = "least", .to_the_right = true},
                 {.heading = "most", .to_the_right = true},
-                {.heading = "most in", .widest = 24},
-                {.heading = "", .widest = 26}},
+                {.heading = "most in", .shrinks = true},
+                {.heading = "", .shrinks = true}},
                rows);
 }
 
@@ -211,17 +233,19 @@ void put_list(Page& page, const char* heading, const std::vector<std::string>& s
 
 std::string accuracy_sentence(const MeshReport& mesh) {
     std::string text = "The numbers carry a computing error of at most " +
-                       percent_text(mesh.sag_error_percent) + " in sag and " +
-                       percent_text(mesh.stress_error_percent) + " in stress";
+                       error_text(mesh.sag_error_percent) + " in sag and " +
+                       error_text(mesh.stress_error_percent) + " in stress";
     if (!mesh.reached) text += ", more than is wanted (1 % and 3 %): a finer mesh (--mesh fine) may help";
     return text + ". How far your boards differ from the handbook is not in that.";
 }
 
-/// What each limit rests on, once for each different sentence.
-std::vector<std::string> bases_of(const Result& result) {
+/// Where the limits come from: of all checks, or of the one that governs.
+std::vector<std::string> bases_of(const Result& result, bool all) {
     std::vector<std::string> bases;
     for (const CheckResult* check : worst_of_each(result))
-        if (!check->basis.empty()) bases.push_back(check->check + ": " + check->basis);
+        if (!check->basis.empty() && (all || check->check == result.governing_check))
+            bases.push_back(check->check + ": " + check->basis);
+    if (!all) bases.push_back("the other checks: --sources shows it");
     return bases;
 }
 
@@ -244,7 +268,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     page.blank();
     page.heading("How sure");
     page.paragraph(accuracy_sentence(result.mesh));
-    put_list(page, "Where the limits come from", bases_of(result));
+    put_list(page, "Where the limits come from", bases_of(result, style.all_sources));
     put_list(page, "Taken for granted", result.assumptions);
     put_list(page, "Cautions", result.cautions);
     return page.text(style.coloured);
@@ -269,10 +293,10 @@ std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& s
                           result.governing_check + ", in \"" + result.governing_situation + "\""},
                          result.passes ? Tone::plain : Tone::bad});
     }
-    page.table({{.heading = "piece", .widest = 34},
+    page.table({{.heading = "piece", .shrinks = true},
                 {.heading = "verdict"},
                 {.heading = "used", .to_the_right = true},
-                {.heading = "governs", .widest = 34}},
+                {.heading = "governs", .shrinks = true}},
                table);
     page.blank();
     std::string sentence =

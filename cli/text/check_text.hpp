@@ -6,12 +6,14 @@
 #include "solver/piece/piece.hpp"
 
 #include <string>
+#include <vector>
 
 namespace hollowtop::cli {
 
 struct TextStyle {
     Units units = Units::mm;
     bool coloured = false;
+    bool all_sources = false; ///< where every limit comes from, not only the one that governs
 };
 
 /// The whole report: verdict, what governs and what to change, weight, sag, checks, supports, how sure, cautions.

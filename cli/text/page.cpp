@@ -2,6 +2,8 @@
 #include "cli/text/page.hpp"
 
 #include <algorithm>
+#include <numeric>
+#include <optional>
 
 namespace hollowtop::cli {
 namespace {
@@ -88,6 +90,18 @@ void Page::bullet(std::string_view text, Tone tone) { hang("- ", 2, text, tone);
 
 namespace {
 
+constexpr std::size_t gap = 2; ///< before each column
+
+/// The widest column that may shrink; none where all have shrunk to a word's width.
+std::optional<std::size_t> widest_that_shrinks(const std::vector<Column>& columns,
+                                               const std::vector<std::size_t>& widths) {
+    constexpr std::size_t least = 12;
+    std::optional<std::size_t> found;
+    for (std::size_t c = 0; c < columns.size(); ++c)
+        if (columns[c].shrinks && widths[c] > least && (!found || widths[c] > widths[*found])) found = c;
+    return found;
+}
+
 std::vector<std::size_t> widths_of(const std::vector<Column>& columns, const std::vector<Row>& rows) {
     std::vector<std::size_t> widths;
     for (std::size_t c = 0; c < columns.size(); ++c) {
@@ -96,13 +110,18 @@ std::vector<std::size_t> widths_of(const std::vector<Column>& columns, const std
             width = std::max(width, std::min(width_of(row.cells.at(c)), columns[c].widest));
         widths.push_back(width);
     }
+    const auto total = [&] { return std::accumulate(widths.begin(), widths.end(), gap * widths.size()); };
+    while (total() > page_width) {
+        const auto widest = widest_that_shrinks(columns, widths);
+        if (!widest) break;
+        --widths[*widest];
+    }
     return widths;
 }
 
 } // namespace
 
 void Page::put(const std::vector<Column>& columns, const std::vector<std::size_t>& widths, const Row& row) {
-    constexpr std::size_t gap = 2;
     std::vector<std::vector<std::string>> parts;
     std::size_t height = 1;
     for (std::size_t c = 0; c < columns.size(); ++c) {

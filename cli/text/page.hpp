@@ -23,6 +23,7 @@ struct Column {
     std::string heading;
     bool to_the_right = false;
     std::size_t widest = page_width; ///< longer cells are broken into lines
+    bool shrinks = false; ///< gives way, by breaking into lines, where the table is wider than the page
 };
 
 struct Row {

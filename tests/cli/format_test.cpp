@@ -20,6 +20,12 @@ TEST_CASE("utilisation is rounded up, so that nothing over its limit looks as if
     CHECK(utilisation_text(0) == "0 %");
 }
 
+TEST_CASE("a bound on an error is rounded up", "[cli]") {
+    CHECK(error_text(0.51) == "0.6 %");
+    CHECK(error_text(0.001) == "0.1 %");
+    CHECK(error_text(0) == "0.0 %");
+}
+
 TEST_CASE("no number is shown as minus nought", "[cli]") {
     CHECK(fixed(-0.0, 1) == "0.0");
     CHECK(fixed(-0.04, 1) == "0.0");
