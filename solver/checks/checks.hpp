@@ -25,8 +25,8 @@ struct CheckInput {
 };
 
 struct Check {
-    const char* name;    ///< in the maker's words: "bending across the grain"
-    const char* demand;  ///< one line for the docs: what is compared
+    const char* name;   ///< in the maker's words: "bending across the grain"
+    const char* demand; ///< one line for the docs: what is compared
     const char* capacity;
     const char* governs; ///< when it usually governs
     /// Empty where the check does not apply to the situation.
