@@ -123,9 +123,8 @@ CheckOutcome check_piece(const Piece& piece, const CheckOptions& options) {
     if (std::vector<Fault> faults = not_computed(piece); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
     if (piece.supports.empty())
         throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
-    const bool has_weight = piece.self_weight && elastic_of(piece).density_kg_m3.value_or(0) > 0;
-    if (piece.loads.empty() && !has_weight)
-        throw Error(ErrorKind::not_computable, {.place = "loads", .what = "nothing loads the top", .remedy = "add a load, or leave self_weight on"});
+    if (piece.loads.empty() && elastic_of(piece).density_kg_m3.value_or(0) <= 0)
+        throw Error(ErrorKind::not_computable, {.place = "loads", .what = "nothing loads the top, and without a density it has no tones either", .remedy = "add a load or a density"});
     const int threads = options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
     const auto report = [&](double share) {
         if (options.progress) options.progress(share);
@@ -150,7 +149,7 @@ CheckOutcome check_piece(const Piece& piece, const CheckOptions& options) {
 
     // 3. what the checks read
     Response response = gather_response(piece, pair.high, pair.high_solved, means);
-    response.frequency_Hz = first_frequencies(*pair.low, pair.low_solved, piece);
+    response.frequency_Hz = first_frequencies(*pair.low, pair.low_solved);
     report(0.95);
 
     // 4. judge

@@ -13,16 +13,12 @@
 namespace hollowtop {
 namespace {
 
-/// The situation of the standing loads, or the first there is: its pressing supports hold the swinging top.
-const SolvedSituation& resting(const std::vector<SolvedSituation>& solved) {
-    const auto found = std::find_if(solved.begin(), solved.end(), [](const SolvedSituation& s) { return s.plan.stage == Stage::at_once; });
-    return found == solved.end() ? solved.front() : *found;
-}
-
-std::vector<size_t> pressing_points(const Model& model, const SolvedSituation& s) {
+/// The supports that press in the situation of the standing loads hold the swinging top; where nothing stands on it, all.
+std::vector<size_t> pressing_points(const Model& model, const std::vector<SolvedSituation>& solved) {
+    const auto resting = std::find_if(solved.begin(), solved.end(), [](const SolvedSituation& s) { return s.plan.stage == Stage::at_once; });
     std::vector<size_t> pressing;
     for (size_t k = 0; k < model.points.size(); ++k)
-        if (s.point_presses[k]) pressing.push_back(k);
+        if (resting == solved.end() || resting->point_presses[k]) pressing.push_back(k);
     return pressing;
 }
 
@@ -76,9 +72,9 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
 
 } // namespace
 
-std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, const Piece&, int count) {
-    if (model.shell.plane.density <= 0 || solved.empty()) return {};
-    const std::vector<size_t> pressing = pressing_points(model, resting(solved));
+std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, int count) {
+    if (model.shell.plane.density <= 0) return {};
+    const std::vector<size_t> pressing = pressing_points(model, solved);
     GridStiffness stiffness = on_springs(model, pressing);
     ModeProblem problem;
     problem.free_rigid_modes = loose_motions(model, pressing);

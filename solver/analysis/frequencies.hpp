@@ -10,6 +10,6 @@
 namespace hollowtop {
 
 /// Empty where the top has no mass. `count` tones, lowest first. Throws Error(not_computable) where they do not converge.
-std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, const Piece& piece, int count = 6);
+std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, int count = 6);
 
 } // namespace hollowtop

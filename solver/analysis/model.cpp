@@ -162,6 +162,11 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     const ThicknessField field = thickness_field(piece, plane, options.shell.soften_walls);
     const double E3 = through_thickness_modulus(piece);
     SupportPlan supports = plan_supports(piece, field, E3);
+    for (const Load& load : piece.loads) { // a line load bends the top to a kink: a mesh line lets it
+        const auto* line = std::get_if<LineLoad>(&load.kind);
+        if (line && std::abs(line->from.x - line->to.x) < 1e-7) supports.wishes.lines_x.push_back(line->from.x);
+        if (line && std::abs(line->from.y - line->to.y) < 1e-7) supports.wishes.lines_y.push_back(line->from.y);
+    }
     Model model{.shell = make_shell(plane, field, supports.wishes, supports.held, options.shell),
                 .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};
     model.supports = std::move(supports);

@@ -195,22 +195,33 @@ std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& m
         solved[s].dofs.assign(n, 0);
         for (size_t i = 0; i < n; ++i) solved[s].dofs[i] = plans[s].softening * (moved[s][i] + columns[s * n + i]);
     }
-    // one round of iterative refinement against the stiffness itself
-    for (size_t s = 0; s < plans.size(); ++s) {
-        const std::vector<double> rest = unbalanced(s);
-        for (size_t i = 0; i < n; ++i) columns[s * n + i] = -rest[i];
+    // iterative refinement against the stiffness itself; thin plates on fine meshes need a round or two
+    std::vector<double> correction(plans.size(), 1), last(plans.size(), 1);
+    constexpr int most_rounds = 5;
+    for (int round = 0; round < most_rounds; ++round) {
+        for (size_t s = 0; s < plans.size(); ++s) {
+            const std::vector<double> rest = unbalanced(s);
+            for (size_t i = 0; i < n; ++i) columns[s * n + i] = -rest[i];
+        }
+        model.factor->solve(columns, static_cast<int>(plans.size()));
+        bool settled = true;
+        for (size_t s = 0; s < plans.size(); ++s) {
+            double moves = 0, corrected = 0;
+            for (size_t i = 2; i < n; i += dofs_per_node) {
+                moves = std::max(moves, std::abs(solved[s].dofs[i]));
+                corrected = std::max(corrected, std::abs(plans[s].softening * columns[s * n + i]));
+            }
+            for (size_t i = 0; i < n; ++i) solved[s].dofs[i] += plans[s].softening * columns[s * n + i];
+            last[s] = correction[s];
+            correction[s] = corrected / std::max(moves, 1e-300);
+            settled = settled && (correction[s] < 1e-8 || correction[s] > 0.5 * last[s]);
+        }
+        if (settled) break;
     }
-    model.factor->solve(columns, static_cast<int>(plans.size()));
     for (size_t s = 0; s < plans.size(); ++s) {
         SolvedSituation& situation = solved[s];
-        double moves = 0, corrected = 0;
-        for (size_t i = 2; i < n; i += dofs_per_node) {
-            moves = std::max(moves, std::abs(situation.dofs[i]));
-            corrected = std::max(corrected, std::abs(plans[s].softening * columns[s * n + i]));
-        }
-        for (size_t i = 0; i < n; ++i) situation.dofs[i] += plans[s].softening * columns[s * n + i];
         situation.residual = std::abs(dot(situation.dofs, unbalanced(s))) / std::max(std::abs(dot(situation.dofs, loads[s])), 1e-300);
-        if (!(situation.residual < 1e-7) || !(corrected <= 1e-6 * moves))
+        if (!(situation.residual < 1e-5) || !(correction[s] <= 1e-5))
             throw Error(ErrorKind::not_computable, {.place = "", .what = "the equations of \"" + plans[s].name + "\" could not be solved to enough digits", .remedy = "try another --mesh"});
         // rigid motions strain nothing; added last, they cost the residual no digits
         for (size_t k = 0; k < model.rigid.size(); ++k)

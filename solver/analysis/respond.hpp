@@ -40,8 +40,8 @@ struct SolvedSituation {
 };
 
 /// Throws Error(not_computable) where no support forces balance a situation, naming the line about which the top tips and
-/// the share of the load at which it does; or where the residual stays above 1e-7
-/// or a round of refinement still moves the top by more than a millionth.
+/// the share of the load at which it does; or where residual or the last
+/// correction of the movements stays above 1e-5.
 std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
 
 } // namespace hollowtop
