@@ -133,6 +133,43 @@ struct Search {
     bool complete = false;   ///< as many as were asked for
 };
 
+/// Are all of them solutions, and none of them twice?
+bool are_sound(const Operators& operators, const std::vector<Mode>& modes) {
+    for (std::size_t i = 0; i < modes.size(); ++i) {
+        if (!modes[i].is_solution) return false;
+        const VectorXd inertia = operators.mass(modes[i].shape);
+        for (std::size_t j = 0; j < i; ++j)
+            if (!(std::abs(inertia.dot(modes[j].shape)) < 1e-6)) return false;
+    }
+    return true;
+}
+
+Search search_once(const Operators& operators, int count, int basis, double scale, const VectorXd& start) {
+    Search result;
+    InverseOperator inverse{operators, scale};
+    MassOperator mass{operators};
+    using Solver =
+        Spectra::SymGEigsShiftSolver<InverseOperator, MassOperator, Spectra::GEigsMode::ShiftInvert>;
+    try {
+        Solver solver(inverse, mass, count, basis, 0.0);
+        solver.init(start.data());
+        solver.compute(Spectra::SortRule::LargestMagn, restart_limit, search_tolerance,
+                       Spectra::SortRule::SmallestAlge);
+        const Eigen::MatrixXd vectors = solver.eigenvectors();
+        for (Eigen::Index k = 0; k < vectors.cols(); ++k)
+            result.modes.push_back(polished(operators, vectors.col(k)));
+        result.complete =
+            solver.info() == Spectra::CompInfo::Successful && are_sound(operators, result.modes);
+    } catch (
+        const std::
+            logic_error&) { // a step broke down: an outcome of the search, not a fault; the caller sees it
+        result.complete = false;
+    } catch (const std::runtime_error&) {
+        result.complete = false;
+    }
+    return result;
+}
+
 /// The `count` greatest 1/lambda of what has not been taken out; none greater than `floor` is an answer too.
 Search search(const Operators& operators, int count, double floor) {
     Search result;
@@ -144,25 +181,13 @@ Search search(const Operators& operators, int count, double floor) {
         result.complete = before == 0 || scale <= floor;
         return result;
     }
-    InverseOperator inverse{operators, scale};
-    MassOperator mass{operators};
-    const int basis = std::min(operators.n(), std::max(2 * count + 10, 20));
-    using Solver =
-        Spectra::SymGEigsShiftSolver<InverseOperator, MassOperator, Spectra::GEigsMode::ShiftInvert>;
-    try {
-        Solver solver(inverse, mass, count, basis, 0.0);
-        solver.init(start.data());
-        solver.compute(Spectra::SortRule::LargestMagn, restart_limit, search_tolerance,
-                       Spectra::SortRule::SmallestAlge);
-        const Eigen::MatrixXd vectors = solver.eigenvectors();
-        for (Eigen::Index k = 0; k < vectors.cols(); ++k)
-            result.modes.push_back(polished(operators, vectors.col(k)));
-        result.complete = solver.info() == Spectra::CompInfo::Successful;
-    } catch (const std::
-                 exception&) { // a step of the search broke down: an outcome, not a fault; the caller sees it
-        result.complete = false;
+    // The search space must not be wider than there are independent motions with mass, which only trying tells.
+    int basis = std::min(operators.n(), std::max(2 * count + 10, 20));
+    while (true) {
+        result = search_once(operators, count, basis, scale, start);
+        if (result.complete || basis <= count + 1) return result;
+        basis = std::max(basis / 2, count + 1);
     }
-    return result;
 }
 
 /// The one place where N and kg meet: lambda in N/mm/kg, 1 N = 1000 kg mm/s2.
