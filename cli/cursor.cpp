@@ -265,7 +265,8 @@ std::optional<double> Cursor::as_degrees() const { return quantity(degree_kind);
 std::optional<std::vector<double>> Cursor::lengths(std::size_t count, const char* what) const {
     if (value_->kind != JsonValue::Kind::list || value_->items.size() != count) {
         const bool is_list = value_->kind == JsonValue::Kind::list;
-        fault(is_list ? "this list has " + std::to_string(value_->items.size()) + " values"
+        fault(is_list ? "this list has " + std::to_string(value_->items.size()) +
+                            (value_->items.size() == 1 ? " value" : " values")
                       : shown() + " stands here",
               what);
         return std::nullopt;
