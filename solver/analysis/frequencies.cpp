@@ -26,19 +26,31 @@ std::vector<size_t> pressing_points(const Model& model, const std::vector<Solved
 GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing) {
     GridStiffness stiffness = model.shell.stiffness;
     for (const auto& [dof, support] : model.shell.held_dof_support) stiffness.held.push_back(dof);
-    std::map<int, std::vector<size_t>> in_cell;
-    for (const size_t k : pressing) in_cell[cell_at(model.shell, model.points[k].at)].push_back(k);
+    struct Spring {
+        Point at{};
+        double stiffness = 0;
+    };
+    std::map<int, std::vector<Spring>> in_cell;
+    for (const size_t k : pressing) {
+        const ContactPoint& point = model.points[k];
+        if (point.half_along <= 0) {
+            in_cell[cell_at(model.shell, point.at)].push_back({point.at, 1 / point.compliance});
+            continue;
+        }
+        for (const QuadraturePoint& q : tile_points(model.shell, point))
+            in_cell[cell_at(model.shell, {q.x, q.y})].push_back({{q.x, q.y}, q.weight / point.area / point.compliance});
+    }
+    in_cell.erase(-1);
     BasisAt basis;
-    for (const auto& [cell_index, points] : in_cell) {
+    for (const auto& [cell_index, springs] : in_cell) {
         const auto c = static_cast<size_t>(cell_index);
         std::vector<double> matrix = stiffness.classes[static_cast<size_t>(stiffness.cell_class[c])];
         const auto size = static_cast<size_t>(stiffness.grid.element_size());
-        for (const size_t k : points) {
-            const ContactPoint& point = model.points[k];
-            basis_at(model.shell.mesh.cells[c], model.shell.order, point.at.x, point.at.y, basis);
+        for (const Spring& spring : springs) {
+            basis_at(model.shell.mesh.cells[c], model.shell.order, spring.at.x, spring.at.y, basis);
             for (size_t b = 0; b < basis.value.size(); ++b)
                 for (size_t a = 0; a < basis.value.size(); ++a)
-                    matrix[(b * dofs_per_node + 2) * size + a * dofs_per_node + 2] += basis.value[a] * basis.value[b] / point.compliance;
+                    matrix[(b * dofs_per_node + 2) * size + a * dofs_per_node + 2] += basis.value[a] * basis.value[b] * spring.stiffness;
         }
         stiffness.cell_class[c] = static_cast<int>(stiffness.classes.size());
         stiffness.classes.push_back(std::move(matrix));

@@ -172,7 +172,7 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     model.supports = std::move(supports);
     model.points = model.supports.points;
     for (ContactPoint& point : knife_edge_points(piece, model.shell, E3)) model.points.push_back(point);
-    for (const ContactPoint& point : model.points) append_point_force(model.shell, point.at, model.point_columns);
+    for (const ContactPoint& point : model.points) append_tile_force(model.shell, point, model.point_columns);
     return model;
 }
 

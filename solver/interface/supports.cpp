@@ -11,7 +11,7 @@
 namespace hollowtop {
 namespace {
 
-constexpr int pad_points = 4; // a side: sees a pad that bears on one edge only
+constexpr int pad_tiles = 4; // a side: sees a pad that bears on one edge only
 
 double length_of(Point a, Point b) { return std::hypot(b.x - a.x, b.y - a.y); }
 Point middle(Point a, Point b) { return {(a.x + b.x) / 2, (a.y + b.y) / 2}; }
@@ -34,22 +34,21 @@ double bed_stiffness(const std::optional<double>& stated, const ThicknessField& 
     return modulus / (h > 0 ? h : field.thickness);
 }
 
-/// Springs over the rectangle about `centre` with unit axis t, half length a along it and half width b across it.
-void add_bed(SupportPlan& plan, int support, Point centre, Point t, double a, double b, int segments, int along, int across,
-             double stiffness, bool two_sided) {
-    const Rule &rule_a = gauss_rule(along), &rule_b = gauss_rule(across);
-    for (int s = 0; s < segments; ++s) {
-        for (size_t i = 0; i < rule_a.points.size(); ++i) {
-            const double p = -a + 2 * a * (s + (1 + rule_a.points[i]) / 2) / segments;
-            for (size_t j = 0; j < rule_b.points.size(); ++j) {
-                const double q = b * rule_b.points[j];
-                const double area = rule_a.weights[i] * a / segments * rule_b.weights[j] * b;
-                plan.points.push_back({.support = support,
-                                       .at = {centre.x + p * t.x - q * t.y, centre.y + p * t.y + q * t.x},
-                                       .compliance = 1 / (stiffness * area),
-                                       .area = area,
-                                       .two_sided = two_sided});
-            }
+/// Tiles over the rectangle about `centre` with unit axis t, half length a along it and half width b across it.
+void add_bed(SupportPlan& plan, int support, Point centre, Point t, double a, double b, int along, int across, double stiffness,
+             bool two_sided) {
+    const double half_a = a / along, half_b = b / across, area = 4 * half_a * half_b;
+    for (int i = 0; i < along; ++i) {
+        for (int j = 0; j < across; ++j) {
+            const double p = -a + half_a * (2 * i + 1), q = -b + half_b * (2 * j + 1);
+            plan.points.push_back({.support = support,
+                                   .at = {centre.x + p * t.x - q * t.y, centre.y + p * t.y + q * t.x},
+                                   .compliance = 1 / (stiffness * area),
+                                   .area = area,
+                                   .two_sided = two_sided,
+                                   .axis = t,
+                                   .half_along = half_a,
+                                   .half_across = half_b});
         }
     }
 }
@@ -74,7 +73,7 @@ struct Planner {
     }
     void operator()(const Pad& pad) const {
         const double a = pad.size_x / 2, b = pad.size_y / 2;
-        add_bed(plan, index, pad.at, {1, 0}, a, b, 1, pad_points, pad_points,
+        add_bed(plan, index, pad.at, {1, 0}, a, b, pad_tiles, pad_tiles,
                 bed_stiffness(pad.stiffness, field, pad.at, modulus), pad.hold_down);
         plan.wishes.attractors_x.push_back({pad.at.x, std::max(pad.size_x * 0.6, 20.0)});
         plan.wishes.attractors_y.push_back({pad.at.y, std::max(pad.size_y * 0.6, 20.0)});
@@ -84,8 +83,8 @@ struct Planner {
         const double length = length_of(bearer.from, bearer.to);
         if (bearer.width > 0) {
             const Point t{(bearer.to.x - bearer.from.x) / length, (bearer.to.y - bearer.from.y) / length};
-            const int segments = std::max(1, static_cast<int>(std::ceil(length / 80)));
-            add_bed(plan, index, middle(bearer.from, bearer.to), t, length / 2, bearer.width / 2, segments, 3, 3,
+            const int along = std::max(4, static_cast<int>(std::ceil(length / 30)));
+            add_bed(plan, index, middle(bearer.from, bearer.to), t, length / 2, bearer.width / 2, along, 2,
                     bed_stiffness(bearer.stiffness, field, middle(bearer.from, bearer.to), modulus), bearer.hold_down);
             finish_line(bearer.from, bearer.to, length * bearer.width, bearer.width / 2, !bearer.hold_down);
             if (runs_along_x(bearer.from, bearer.to)) plan.wishes.attractors_y.push_back({bearer.from.y, std::max(bearer.width * 0.8, 25.0)});
@@ -174,6 +173,73 @@ SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, doubl
                                    "across the grain, " + materials::digits(through_thickness_modulus) +
                                    " MPa over its thickness (elastic layer between rigid plates).");
     return plan;
+}
+
+std::vector<QuadraturePoint> tile_points(const Shell& shell, const ContactPoint& tile) {
+    std::vector<QuadraturePoint> points;
+    const double ax = tile.half_along * std::abs(tile.axis.x) + tile.half_across * std::abs(tile.axis.y);
+    const double ay = tile.half_along * std::abs(tile.axis.y) + tile.half_across * std::abs(tile.axis.x);
+    const bool square_to_axes = std::abs(tile.axis.x * tile.axis.y) < 1e-12;
+    const Rectangle box{tile.at.x - ax, tile.at.x + ax, tile.at.y - ay, tile.at.y + ay};
+    const Mesh& mesh = shell.mesh;
+    // square to the mesh: cut at the mesh lines; slanting: Gauss points of the whole tile
+    std::vector<double> xs{box.x0, box.x1}, ys{box.y0, box.y1};
+    if (square_to_axes) {
+        for (const double x : mesh.xs)
+            if (x > box.x0 && x < box.x1) xs.push_back(x);
+        for (const double y : mesh.ys)
+            if (y > box.y0 && y < box.y1) ys.push_back(y);
+        std::sort(xs.begin(), xs.end());
+        std::sort(ys.begin(), ys.end());
+    }
+    const Rule& rule = gauss_rule(square_to_axes ? shell.order / 2 + 1 : 4);
+    for (size_t i = 0; i + 1 < xs.size(); ++i)
+        for (size_t j = 0; j + 1 < ys.size(); ++j)
+            for (size_t a = 0; a < rule.points.size(); ++a)
+                for (size_t b = 0; b < rule.points.size(); ++b) {
+                    const double s = rule.points[a], t = rule.points[b];
+                    QuadraturePoint q;
+                    if (square_to_axes) {
+                        q.x = xs[i] + (xs[i + 1] - xs[i]) * (1 + s) / 2;
+                        q.y = ys[j] + (ys[j + 1] - ys[j]) * (1 + t) / 2;
+                        q.weight = rule.weights[a] * rule.weights[b] / 4 * (xs[i + 1] - xs[i]) * (ys[j + 1] - ys[j]);
+                    } else {
+                        q.x = tile.at.x + s * tile.half_along * tile.axis.x - t * tile.half_across * tile.axis.y;
+                        q.y = tile.at.y + s * tile.half_along * tile.axis.y + t * tile.half_across * tile.axis.x;
+                        q.weight = rule.weights[a] * rule.weights[b] * tile.half_along * tile.half_across;
+                    }
+                    points.push_back(q);
+                }
+    return points;
+}
+
+void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColumns& columns) {
+    if (tile.half_along <= 0) {
+        append_point_force(shell, tile.at, columns);
+        return;
+    }
+    std::map<int, double> force;
+    const std::vector<QuadraturePoint> points = tile_points(shell, tile);
+    double area = 0;
+    for (const QuadraturePoint& q : points)
+        if (cell_at(shell, {q.x, q.y}) >= 0) area += q.weight;
+    BasisAt basis;
+    for (const QuadraturePoint& q : points) {
+        const int cell = cell_at(shell, {q.x, q.y});
+        if (cell < 0) continue;
+        basis_at(shell.mesh.cells[static_cast<size_t>(cell)], shell.order, q.x, q.y, basis);
+        const int i = cell % shell.mesh.nx() * shell.order, j = cell / shell.mesh.nx() * shell.order;
+        for (int b = 0; b <= shell.order; ++b)
+            for (int a = 0; a <= shell.order; ++a)
+                force[shell.node(i + a, j + b) * dofs_per_node + 2] +=
+                    q.weight / area * basis.value[static_cast<size_t>(b * (shell.order + 1) + a)];
+    }
+    for (const auto& [dof, value] : force) {
+        if (value == 0) continue;
+        columns.dof.push_back(dof);
+        columns.value.push_back(value);
+    }
+    columns.start.push_back(static_cast<int>(columns.dof.size()));
 }
 
 std::vector<ContactPoint> knife_edge_points(const Piece& piece, const Shell& shell, double through_thickness_modulus) {

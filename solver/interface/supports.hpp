@@ -14,12 +14,16 @@
 
 namespace hollowtop {
 
+/// A tile of a pad or bearer, pressed evenly, its movement the mean over it; or a point of a knife edge (half sizes 0). Tiles,
+/// not points: under a point the movement of a shear-soft plate has no limit as the mesh is refined.
 struct ContactPoint {
     int support = 0;
     Point at{};
     double compliance = 0; ///< of the support, mm/N
     double area = 0;       ///< mm2; mm of line on a knife edge
     bool two_sided = false;
+    Point axis{1, 0};      ///< unit vector along the tile
+    double half_along = 0, half_across = 0;
 };
 
 struct SupportPlan {
@@ -35,6 +39,12 @@ struct SupportPlan {
 
 /// `through_thickness_modulus` E3, MPa.
 SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, double through_thickness_modulus);
+
+/// Sparse column of an upward unit force spread evenly over the tile; appended to `columns`.
+void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColumns& columns);
+
+/// Quadrature points of a tile, their weights its area's.
+std::vector<QuadraturePoint> tile_points(const Shell& shell, const ContactPoint& tile);
 
 /// Points of the knife edges that only press (or press on a stated stiffness), on the nodes of the shell's mesh.
 std::vector<ContactPoint> knife_edge_points(const Piece& piece, const Shell& shell, double through_thickness_modulus);

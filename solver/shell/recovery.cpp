@@ -188,7 +188,10 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
                 e[7] += dy * node[2] + v * node[4];
             }
         }
-        const Section& section = shell.sections.at(part.place);
+        // a finer quadrature may meet a direction beside a curved wall that the stiffness did not
+        const auto known = shell.sections.find(part.place);
+        const Section section = known != shell.sections.end() ? known->second
+                                                              : section_at(shell.field, shell.plane, part.place, shell.reference_depth);
         for (size_t r = 0; r < 6; ++r)
             for (size_t c = 0; c < 6; ++c) total[r] += section.wood[6 * r + c] * e[c];
         total[6] += e[6];
