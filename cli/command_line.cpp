@@ -38,7 +38,7 @@ class Parser {
         for (std::size_t i = 0; i < command.options.size(); ++i) {
             const Option& option = command.options[i];
             if (*option.value == '\0')
-                app_.add_flag(option.name);
+                app_.add_flag(option.name)->disable_flag_override();
             else
                 app_.add_option(option.name, values_[i])->multi_option_policy(CLI::MultiOptionPolicy::Throw);
         }
@@ -62,11 +62,14 @@ class Parser {
 
   private:
     [[noreturn]] void refuse_parse(const CLI::ParseError& error) {
+        const std::string_view told = error.what();
         for (const Option& option : command_.options) {
-            if (std::string_view(error.what()).substr(0, std::string_view(option.name).size()) != option.name)
-                continue;
-            const bool is_switch = *option.value == '\0';
-            if (is_switch)
+            const std::string_view name = option.name;
+            // The library speaks of an option as "--json: ..." and of a switch as "quiet was ...".
+            const bool is_meant = told.substr(0, name.size()) == name ||
+                                  told.substr(0, name.size() - 1) == std::string(name.substr(2)) + ' ';
+            if (!is_meant) continue;
+            if (*option.value == '\0')
                 refuse(command_.name, option.name, "this option takes no value", "leave the value out");
             const bool repeated = app_.count(option.name) > 1;
             refuse(command_.name, option.name, repeated ? "this option is given twice" : "a value is missing",

@@ -1,0 +1,338 @@
+// SPDX-License-Identifier: MIT
+// `hollowtop check` as a maker and a script see it.
+#include "run_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <string>
+#include <sys/stat.h>
+#include <unistd.h>
+#include <vector>
+
+using Json = nlohmann::ordered_json;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+/// An invented shelf that is quick to compute and meets its limits.
+const std::string shelf = R"({
+  "hollowtop": 1, "title": "shelf",
+  "top": {"length": 900, "width": 300, "thickness": 30, "wood": "white oak"},
+  "recesses": [{"name": "well", "x": [150, 750], "y": [60, 240], "depth": 10}],
+  "supports": [{"kind": "bearer", "from": [40, 10], "to": [40, 290], "width": 20},
+               {"kind": "bearer", "from": [860, 10], "to": [860, 290], "width": 20}],
+  "loads": [{"name": "books", "kind": "area", "pressure": "0.5 kPa", "duration": "long"}]
+})";
+
+std::string shelf_with(const std::string& old_text, const std::string& new_text) {
+    std::string text = shelf;
+    const auto at = text.find(old_text);
+    REQUIRE(at != std::string::npos);
+    return text.replace(at, old_text.size(), new_text);
+}
+
+std::string overloaded() { return shelf_with("0.5 kPa", "50 kPa"); }
+std::string unheld() {
+    return shelf_with(R"({"kind": "bearer", "from": [40, 10], "to": [40, 290], "width": 20},)", "");
+}
+
+} // namespace
+
+TEST_CASE("the exit status tells the verdict", "[command_line]") {
+    const Folder folder;
+    CHECK(run({"check", folder.put("good.json", shelf)}).status == 0);
+    CHECK(run({"check", folder.put("bad.json", overloaded())}).status == 1);
+    CHECK(run({"check", folder.put("wrong.json", shelf_with("900", "-900"))}).status == 2);
+    CHECK(run({"check", folder.put("unheld.json", unheld())}).status == 3);
+}
+
+TEST_CASE("the text says the verdict first, what governs, the weights, the sags and the cautions",
+          "[command_line]") {
+    const Folder folder;
+    const Ran good = run({"check", folder.put("good.json", shelf)});
+    CHECK(good.err.empty());
+    const auto second_line = good.out.find('\n') + 1;
+    CHECK(good.out.substr(second_line, 30) == "This top meets the limits set.");
+    for (const char* word :
+         {"Governs", "Weight", "saved", "Sag at once", "After years", "Dish", "What the supports carry",
+          "computing error of at most", "Taken for granted", "Cautions", "a licensed engineer"}) {
+        CAPTURE(word);
+        CHECK(good.out.find(word) != std::string::npos);
+    }
+    for (const char* word : {"safe", "certified", "guaranteed", "approved", "\x1b["}) {
+        CAPTURE(word);
+        CHECK(good.out.find(word) == std::string::npos);
+    }
+    const Ran bad = run({"check", folder.put("bad.json", overloaded())});
+    CHECK(bad.out.find("This top does not meet the limits set.") != std::string::npos);
+    CHECK(bad.out.find("To change") != std::string::npos);
+    CHECK(bad.out.find("  over\n") != std::string::npos);
+}
+
+TEST_CASE("text is at most a hundred columns wide, whatever the names", "[command_line]") {
+    const Folder folder;
+    const std::string long_name(150, 'n');
+    const Ran ran =
+        run({"check", folder.put("long.json", shelf_with("\"books\"", '"' + long_name + '"')), "--sources"});
+    CHECK(ran.status == 0);
+    std::size_t start = 0;
+    for (std::size_t end = ran.out.find('\n'); end != std::string::npos;
+         start = end + 1, end = ran.out.find('\n', start)) {
+        const std::string line = ran.out.substr(start, end - start);
+        CAPTURE(line);
+        CHECK(line.size() <= 100);
+    }
+}
+
+TEST_CASE("inches are shown as sixteenths with the decimal beside them", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf);
+    const Ran ran = run({"check", file, "--units", "in"});
+    CHECK(ran.status == 0);
+    CHECK(ran.out.find(" lb solid") != std::string::npos);
+    CHECK(ran.out.find(" psi") != std::string::npos);
+    CHECK(ran.out.find("in (") != std::string::npos);
+    CHECK(ran.out.find(" mm of ") == std::string::npos);
+}
+
+TEST_CASE("quiet prints nothing and keeps the exit status", "[command_line]") {
+    const Folder folder;
+    const Ran good = run({"check", "--quiet", folder.put("good.json", shelf)});
+    CHECK(good.status == 0);
+    CHECK(good.out.empty());
+    CHECK(good.err.empty());
+    const Ran bad = run({"check", "--quiet", folder.put("bad.json", overloaded())});
+    CHECK(bad.status == 1);
+    CHECK(bad.out.empty());
+    const Ran wrong = run({"check", "--quiet", folder.path() + "/none.json"});
+    CHECK(wrong.status == 2);
+    CHECK_FALSE(wrong.err.empty());
+}
+
+TEST_CASE("colour is for terminals only and can be refused", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf);
+    CHECK(run_on_terminal({"check", file}).out.find("\x1b[1;32m") != std::string::npos);
+    CHECK(run_on_terminal({"check", "--no-color", file}).out.find("\x1b[1") == std::string::npos);
+    CHECK(run_on_terminal({"check", file}, {{"NO_COLOR", "1"}}).out.find("\x1b[1") == std::string::npos);
+    CHECK(run_on_terminal({"check", file}, {{"NO_COLOR", ""}}).out.find("\x1b[1;32m") != std::string::npos);
+    CHECK(run({"check", file}).out.find('\x1b') == std::string::npos);
+}
+
+TEST_CASE("the JSON goes to a file or to standard output, whole and in the order of the interface",
+          "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf);
+    const Ran to_output = run({"check", file, "--json", "-"});
+    CHECK(to_output.status == 0);
+    const Json result = Json::parse(to_output.out);
+    std::vector<std::string> keys;
+    for (const auto& [key, value] : result.items()) keys.push_back(key);
+    CHECK(keys == std::vector<std::string>{"hollowtop", "version", "title", "verdict", "governing", "mass",
+                                           "situations", "checks", "stiffeners", "screws", "frequency_Hz",
+                                           "mesh", "assumptions", "warnings", "cautions"});
+    CHECK(result["verdict"] == "passes");
+    CHECK(result["situations"][0]["tipping_factor"].is_null());
+    CHECK_FALSE(result["cautions"].empty());
+
+    const std::string target = folder.path() + "/out.json";
+    const Ran to_file = run({"check", file, "--json", target});
+    CHECK(to_file.status == 0);
+    CHECK(content_of(target) == to_output.out);
+    CHECK(to_file.out.find("This top meets the limits set.") != std::string::npos);
+    CHECK(folder.names() == std::vector<std::string>{"good.json", "out.json"});
+}
+
+TEST_CASE("results do not depend on the number of threads", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf);
+    CHECK(run({"check", file, "--json", "-", "--threads", "1"}).out ==
+          run({"check", file, "--json", "-", "--threads", "2"}).out);
+}
+
+TEST_CASE("several pieces give a line each, a summary and a list of results", "[command_line]") {
+    const Folder folder;
+    const std::string good = folder.put("good.json", shelf);
+    const std::string bad = folder.put("bad.json", overloaded());
+    const Ran ran = run({"check", good, bad, "--json", folder.path() + "/all.json"});
+    CHECK(ran.status == 1);
+    CHECK(ran.out.find("1 of 2 meet the limits set.") != std::string::npos);
+    const Json all = Json::parse(content_of(folder.path() + "/all.json"));
+    REQUIRE(all.size() == 2);
+    CHECK(all[0]["file"] == good);
+    CHECK(all[0]["verdict"] == "passes");
+    CHECK(all[1]["verdict"] == "fails");
+
+    const Ran open =
+        run({"check", good, folder.put("unheld.json", unheld()), "--json", folder.path() + "/open.json"});
+    CHECK(open.status == 3);
+    CHECK(open.out.find("1 could not be computed") != std::string::npos);
+    CHECK(content_of(folder.path() + "/open.json").empty());
+
+    const Ran wrong = run({"check", good, folder.path() + "/no.json", folder.path() + "/none.json"});
+    CHECK(wrong.status == 2);
+    CHECK(wrong.out.empty());
+    CHECK(wrong.err == folder.path() + "/no.json: there is no such file; check the name and the folder\n" +
+                           folder.path() +
+                           "/none.json: there is no such file; check the name and the folder\n");
+}
+
+TEST_CASE("a file that is no piece is refused in one line", "[command_line]") {
+    const Folder folder;
+    const auto message = [&](const std::string& file) {
+        const Ran ran = run({"check", file});
+        CHECK(ran.status == 2);
+        CHECK(ran.out.empty());
+        return ran.err.substr(std::min(ran.err.size(), file.size()));
+    };
+    CHECK(message(folder.path() + "/none.json") ==
+          ": there is no such file; check the name and the folder\n");
+    CHECK(message(folder.path()) == ": this is a folder; name a file in it\n");
+    CHECK(message(folder.put("empty.json", "")) ==
+          ": the file is empty; see docs/examples for pieces to start from\n");
+    CHECK(message(folder.put("slip.json", "{\n  \"hollowtop\": 1,\n}")) ==
+          ": line 3, column 1: there is a comma before the }; take that comma out\n");
+    CHECK(message(folder.put("deep.json", std::string(100'000, '['))) ==
+          ": lists and objects are nested more than 32 deep; a piece file needs six levels at most\n");
+    const std::string huge = folder.put("huge.json", "{");
+    REQUIRE(::truncate(huge.c_str(), 200'000'000) == 0);
+    CHECK(message(huge) == ": the file is larger than 10 MB; a piece file has a few thousand characters\n");
+}
+
+TEST_CASE("the program's own word for a top that nothing holds names the piece", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("unheld.json", unheld());
+    const Ran ran = run({"check", file, "--json", folder.path() + "/out.json"});
+    CHECK(ran.status == 3);
+    CHECK(ran.out.empty());
+    CHECK(ran.err.substr(0, file.size() + 2) == file + ": ");
+    CHECK(folder.names() == std::vector<std::string>{"unheld.json"});
+}
+
+TEST_CASE("what this version cannot compute is refused with status 3, never passed over", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put(
+        "travels.json",
+        shelf_with(
+            R"({"name": "books", "kind": "area", "pressure": "0.5 kPa", "duration": "long"})",
+            R"({"name": "somebody", "kind": "patch", "force": "50 kg", "at": "worst", "size": [100, 100]})"));
+    const Ran ran = run({"check", file});
+    CHECK(ran.status == 3);
+    CHECK(ran.err == file + ": loads[0].at: the worst place of a load is not searched for yet; give the "
+                            "place; try several\n");
+}
+
+TEST_CASE("a target that cannot be written is refused before anything is computed", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf);
+    const auto refused = [&](const std::string& option, const std::string& target,
+                             const std::string& message) {
+        CAPTURE(option, target);
+        const Ran ran = run({"check", file, option, target});
+        CHECK(ran.status == 2);
+        CHECK(ran.out.empty());
+        CHECK(ran.err == message);
+    };
+    const std::string nowhere = folder.path() + "/none/out.json";
+    refused("--json", nowhere,
+            nowhere + ": --json: cannot be written: No such file or directory; name a file in a folder that "
+                      "you may write to\n");
+    refused("--fields", nowhere,
+            nowhere + ": --fields: cannot be written: No such file or directory; name a file in a folder "
+                      "that you may write to\n");
+    refused("--json", folder.path(), folder.path() + ": --json: this is a folder; name a file in it\n");
+    refused("--json", file,
+            "hollowtop: --json: \"" + file.substr(0, 40) + (file.size() > 40 ? "...\"" : "\"") +
+                " is the piece file itself; name another file\n");
+    CHECK(content_of(file) == shelf);
+    CHECK(folder.names() == std::vector<std::string>{"good.json"});
+}
+
+TEST_CASE("a file is replaced whole, also behind a link, and a device is written to as it is",
+          "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf);
+    const std::string target = folder.put("out.json", "before");
+    const std::string link = folder.path() + "/link.json";
+    REQUIRE(::symlink("out.json", link.c_str()) == 0);
+    CHECK(run({"check", "--quiet", file, "--json", link}).status == 0);
+    CHECK(content_of(target).substr(0, 1) == "{");
+    struct stat about {};
+    REQUIRE(::lstat(link.c_str(), &about) == 0);
+    CHECK(S_ISLNK(about.st_mode));
+    CHECK(run({"check", "--quiet", file, "--json", "/dev/null"}).status == 0);
+    REQUIRE(::stat("/dev/null", &about) == 0);
+    CHECK(S_ISCHR(about.st_mode));
+    // A failing run leaves what was there.
+    CHECK(run({"check", "--quiet", folder.put("unheld.json", unheld()), "--json", target}).status == 3);
+    CHECK(content_of(target).substr(0, 1) == "{");
+}
+
+TEST_CASE("a full disk is told, not passed over", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf);
+    const Ran ran = run({"check", "--quiet", file, "--json", "/dev/full"});
+    CHECK(ran.status == 2);
+    CHECK(ran.err ==
+          "/dev/full: --json: could not be written: No space left on device; the file is as it was before\n");
+}
+
+TEST_CASE("the fields are a VTK file of quadrilaterals with a value a point", "[command_line]") {
+    const Folder folder;
+    const std::string target = folder.path() + "/fields.vtu";
+    CHECK(run({"check", "--quiet", folder.put("good.json", shelf), "--fields", target}).status == 0);
+    const std::string text = content_of(target);
+    CHECK(text.find("<VTKFile type=\"UnstructuredGrid\"") != std::string::npos);
+    CHECK(text.find("Name=\"connectivity\"") != std::string::npos);
+    CHECK(text.find("thickness") != std::string::npos);
+    CHECK(text.find("nan") == std::string::npos);
+    CHECK(text.ends_with("</VTKFile>\n"));
+}
+
+TEST_CASE("the same piece in millimetres and in inches gives the same result", "[command_line]") {
+    // Nothing in it is symmetric, so that no two places are equally stressed.
+    const std::string millimetres = R"({
+      "hollowtop": 1, "title": "shelf", "units": "mm",
+      "top": {"length": 914.4, "width": 304.8, "thickness": 31.75, "wood": "white oak"},
+      "recesses": [{"name": "well", "x": [152.4, 711.2], "y": [50.8, 241.3], "depth": 9.525}],
+      "supports": [{"kind": "bearer", "from": [38.1, 12.7], "to": [38.1, 292.1], "width": 19.05},
+                   {"kind": "bearer", "from": [863.6, 12.7], "to": [863.6, 292.1], "width": 25.4}],
+      "loads": [{"name": "books", "kind": "area", "pressure": "10 psf", "duration": "long"},
+                {"name": "elbow", "kind": "patch", "force": 222.411080763025, "at": [508, 76.2], "size": [101.6, 50.8]}],
+      "limits": {"sag": "3.175 mm", "dish": 0.79375}
+    })";
+    const std::string inches = R"({
+      "hollowtop": 1, "title": "shelf", "units": "in",
+      "top": {"length": "3 ft", "width": 12, "thickness": "1-1/4 in", "wood": "white oak"},
+      "recesses": [{"name": "well", "x": [6, 28], "y": [2, "9-1/2 in"], "depth": "3/8 in"}],
+      "supports": [{"kind": "bearer", "from": [1.5, 0.5], "to": [1.5, 11.5], "width": 0.75},
+                   {"kind": "bearer", "from": [34, 0.5], "to": [34, 11.5], "width": 1}],
+      "loads": [{"name": "books", "kind": "area", "pressure": 10, "duration": "long"},
+                {"name": "elbow", "kind": "patch", "force": 50, "at": [20, 3], "size": [4, 2]}],
+      "limits": {"sag": "1/8 in", "dish": "1/32 in"}
+    })"; // 50 lbf are 222.411080763025 N
+    const Folder folder;
+    const Json one =
+        Json::parse(run({"check", folder.put("mm.json", millimetres), "--json", "-"}).out).flatten();
+    const Json other =
+        Json::parse(run({"check", folder.put("in.json", inches), "--json", "-"}).out).flatten();
+    REQUIRE(one.size() == other.size());
+    for (const auto& [pointer, value] : one.items()) {
+        CAPTURE(pointer);
+        // Residuals and errors are what is left when nearly equal numbers are taken from one another: few digits stay.
+        const bool is_a_rest =
+            pointer.find("residual") != std::string::npos || pointer.find("error") != std::string::npos;
+        // A greatest stress is searched for and found a little beside itself.
+        const bool is_searched = pointer.find("/checks/") == 0;
+        const double share = is_a_rest ? 1e-4 : is_searched ? 1e-8 : 1e-9;
+        // Places are searched to about a thousandth of a millimetre.
+        const double apart = is_a_rest ? 1e-6 : pointer.find("at_mm") != std::string::npos ? 1e-2 : 1e-9;
+        if (value.is_number_float())
+            CHECK_THAT(other[pointer].get<double>(),
+                       WithinRel(value.get<double>(), share) || WithinAbs(value.get<double>(), apart));
+        else if (!value.is_string())
+            CHECK(other[pointer] == value);
+    }
+}
