@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/quadrature.hpp"
 
+#include "materials/assert.hpp"
+
 #include <algorithm>
 #include <cmath>
-#include <map>
-#include <mutex>
 #include <numbers>
 
 namespace hollowtop {
@@ -77,41 +77,60 @@ Rule make_lobatto(int n) {
     return rule;
 }
 
-const Rule& kept(int n, Rule (*make)(int), std::map<int, Rule>& rules, std::mutex& mutex) {
-    const std::lock_guard lock(mutex);
-    const auto found = rules.find(n);
-    if (found != rules.end()) return found->second;
-    return rules.emplace(n, make(n)).first->second;
+constexpr int most_points = 40;
+
+/// All rules up to most_points, made once.
+std::array<Rule, most_points + 1> all_rules(int first, Rule (*make)(int)) {
+    std::array<Rule, most_points + 1> rules;
+    for (int n = first; n <= most_points; ++n) rules[static_cast<size_t>(n)] = make(n);
+    return rules;
+}
+
+/// 1 over the product of the distances from each Lobatto node to the others.
+std::array<std::array<double, max_order + 1>, max_order + 1> all_scales() {
+    std::array<std::array<double, max_order + 1>, max_order + 1> scales{};
+    for (int order = 1; order <= max_order; ++order) {
+        const std::vector<double>& nodes = lobatto_rule(order + 1).points;
+        for (size_t i = 0; i < nodes.size(); ++i) {
+            double product = 1;
+            for (size_t j = 0; j < nodes.size(); ++j)
+                if (j != i) product *= nodes[i] - nodes[j];
+            scales[static_cast<size_t>(order)][i] = 1 / product;
+        }
+    }
+    return scales;
 }
 
 } // namespace
 
 const Rule& gauss_rule(int n) {
-    static std::map<int, Rule> rules;
-    static std::mutex mutex;
-    return kept(n, make_gauss, rules, mutex);
+    static const std::array<Rule, most_points + 1> rules = all_rules(1, make_gauss);
+    HOLLOWTOP_ASSERT(n >= 1 && n <= most_points);
+    return rules[static_cast<size_t>(n)];
 }
 
 const Rule& lobatto_rule(int n) {
-    static std::map<int, Rule> rules;
-    static std::mutex mutex;
-    return kept(n, make_lobatto, rules, mutex);
+    static const std::array<Rule, most_points + 1> rules = all_rules(2, make_lobatto);
+    HOLLOWTOP_ASSERT(n >= 2 && n <= most_points);
+    return rules[static_cast<size_t>(n)];
 }
 
 Basis1d lagrange_basis(int order, double xi) {
+    static const auto scales = all_scales();
+    HOLLOWTOP_ASSERT(order >= 1 && order <= max_order);
     const std::vector<double>& nodes = lobatto_rule(order + 1).points;
+    const auto& scale = scales[static_cast<size_t>(order)];
     Basis1d basis;
     const auto n = static_cast<size_t>(order + 1);
     for (size_t i = 0; i < n; ++i) {
-        double scale = 1, value = 1, slope = 0;
+        double value = 1, slope = 0;
         for (size_t j = 0; j < n; ++j) {
             if (j == i) continue;
             slope = slope * (xi - nodes[j]) + value;
             value *= xi - nodes[j];
-            scale *= nodes[i] - nodes[j];
         }
-        basis.value[i] = value / scale;
-        basis.slope[i] = slope / scale;
+        basis.value[i] = value * scale[i];
+        basis.slope[i] = slope * scale[i];
     }
     return basis;
 }

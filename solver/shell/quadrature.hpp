@@ -13,10 +13,10 @@ struct Rule {
     std::vector<double> points, weights;
 };
 
-/// n points, exact to degree 2n - 1. Kept after the first call.
+/// 1 to 40 points, exact to degree 2n - 1.
 const Rule& gauss_rule(int n);
 
-/// n >= 2 points with both ends, exact to degree 2n - 3. Kept after the first call.
+/// 2 to 40 points with both ends, exact to degree 2n - 3.
 const Rule& lobatto_rule(int n);
 
 inline constexpr int max_order = 8;

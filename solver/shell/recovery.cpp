@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/recovery.hpp"
 
-#include "solver/shell/quadrature.hpp"
-
 #include <algorithm>
 #include <cmath>
 
@@ -10,9 +8,6 @@ namespace hollowtop {
 namespace {
 
 /// Integrals over [a, b] of the polynomials of a line [low, high] and of their slopes; values and slopes at a where b == a.
-struct LineMean {
-    std::array<double, max_order + 1> value{}, slope{};
-};
 LineMean line_mean(int order, double low, double high, double a, double b) {
     LineMean mean;
     const double to_xi = 2 / (high - low);
@@ -50,23 +45,15 @@ int region_of_point(const Shell& shell, Point point) {
     return outside;
 }
 
-void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, double scale) {
+void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
-    const LineMean x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1);
-    const LineMean y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1);
-    StrainMean::Part p{.cell = cell_index, .place = cell.place, .value = {}, .dx = {}, .dy = {}};
-    const auto n = static_cast<size_t>(shell.order + 1);
-    p.value.reserve(n * n);
-    p.dx.reserve(n * n);
-    p.dy.reserve(n * n);
-    for (size_t b = 0; b < n; ++b) {
-        for (size_t a = 0; a < n; ++a) {
-            p.value.push_back(scale * x.value[a] * y.value[b]);
-            p.dx.push_back(scale * x.slope[a] * y.value[b]);
-            p.dy.push_back(scale * x.value[a] * y.slope[b]);
-        }
-    }
-    mean.parts.push_back(std::move(p));
+    mean.parts.push_back({.cell = cell_index,
+                          .place = cell.place,
+                          .x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1),
+                          .y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1),
+                          .value = {},
+                          .dx = {},
+                          .dy = {}});
 }
 
 /// A cell that an edge crosses: quadrature over its true parts, of which only those of the square's region count.
@@ -84,6 +71,8 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
         if (found == mean.parts.end()) {
             mean.parts.push_back({.cell = cell_index,
                                   .place = q.place,
+                                  .x = {},
+                                  .y = {},
                                   .value = std::vector<double>(nodes, 0),
                                   .dx = std::vector<double>(nodes, 0),
                                   .dy = std::vector<double>(nodes, 0)});
@@ -156,14 +145,17 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
             if (cell.cut) {
                 weight = add_cut(mean, shell, index, part, mean.region);
             } else {
-                add_whole(mean, shell, index, part, 1);
+                add_whole(mean, shell, index, part);
             }
             area += weight;
         }
     }
-    for (StrainMean::Part& part : mean.parts)
+    for (StrainMean::Part& part : mean.parts) {
         for (auto* list : {&part.value, &part.dx, &part.dy})
             for (double& v : *list) v /= area;
+        for (double& v : part.x.value) v /= area;
+        for (double& v : part.x.slope) v /= area;
+    }
     return mean;
 }
 
@@ -173,11 +165,15 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
     for (const StrainMean::Part& part : mean.parts) {
         std::array<double, 8> e{};
         const int i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
+        const bool is_product = part.value.empty();
         size_t k = 0;
         for (int b = 0; b <= p; ++b) {
             const double* node = dofs.data() + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
             for (int a = 0; a <= p; ++a, ++k, node += dofs_per_node) {
-                const double v = part.value[k], dx = part.dx[k], dy = part.dy[k];
+                const auto ia = static_cast<size_t>(a), ib = static_cast<size_t>(b);
+                const double v = is_product ? part.x.value[ia] * part.y.value[ib] : part.value[k];
+                const double dx = is_product ? part.x.slope[ia] * part.y.value[ib] : part.dx[k];
+                const double dy = is_product ? part.x.value[ia] * part.y.slope[ib] : part.dy[k];
                 e[0] += dx * node[0];
                 e[1] += dy * node[1];
                 e[2] += dy * node[0] + dx * node[1];

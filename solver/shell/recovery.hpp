@@ -9,6 +9,7 @@
 /// `dofs` are those of the reference surface (see to_reference_surface). Units: mm, MPa, N.
 
 #include "solver/analysis/response.hpp"
+#include "solver/shell/quadrature.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <array>
@@ -20,12 +21,20 @@ namespace hollowtop {
 /// Upward movement w at a point of the top; 0 where there is no top.
 double movement_at(const Shell& shell, std::span<const double> dofs, Point point);
 
+/// Integrals (or values) of the polynomials of one line of a cell, and of their slopes.
+struct LineMean {
+    std::array<double, max_order + 1> value{}, slope{};
+};
+
 /// Mean strains over a square as a linear form in the dofs; the same square serves every situation.
 struct StrainMean {
+    /// The square's part in one cell, already weighted by its share of the square. In a plain cell it is a product of a form
+    /// along x and a form along y; in a cut cell there is a number for each node.
     struct Part {
         int cell = 0;
         Place place{};
-        std::vector<double> value, dx, dy; ///< one a node of the cell, already weighted by the part's share of the square
+        LineMean x{}, y{};
+        std::vector<double> value, dx, dy; ///< empty in a plain cell
     };
     Point at{};
     int region = outside;
