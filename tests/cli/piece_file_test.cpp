@@ -136,7 +136,8 @@ TEST_CASE("supports and loads without a name are called by their kind and number
 }
 
 TEST_CASE("what is not said gets the defaults of the interface", "[cli]") {
-    const Piece piece = piece_of_json(R"({"hollowtop": 1, "top": {"length": 900, "width": 300, "thickness": 20, "wood": "white oak"}})");
+    const Piece piece = piece_of_json(
+        R"({"hollowtop": 1, "top": {"length": 900, "width": 300, "thickness": 20, "wood": "white oak"}})");
     CHECK(piece.units == Units::mm);
     CHECK(piece.limits.sag.divisor == 300);
     CHECK(piece.limits.sag_years.divisor == 250);
@@ -154,10 +155,12 @@ TEST_CASE("a skin is a depth seen from the other side", "[cli]") {
 
 TEST_CASE("an outline may be an ellipse or a polygon, which says length and width by itself", "[cli]") {
     const std::string head = R"({"hollowtop": 1, "top": {"thickness": 20, "wood": "white oak", )";
-    const Piece oval = piece_of_json(head + R"("length": 900, "width": 300, "outline": {"shape": "ellipse"}}})");
+    const Piece oval =
+        piece_of_json(head + R"("length": 900, "width": 300, "outline": {"shape": "ellipse"}}})");
     CHECK(std::get<EllipseShape>(oval.top.outline).box == Rectangle{0, 900, 0, 300});
-    const Piece corners =
-        piece_of_json(head + R"("outline": {"shape": "polygon", "points": [[0, 0], [800, 0], [700, 400], [0, 400]], "corner_radius": 20}}})");
+    const Piece corners = piece_of_json(
+        head +
+        R"("outline": {"shape": "polygon", "points": [[0, 0], [800, 0], [700, 400], [0, 400]], "corner_radius": 20}}})");
     CHECK(std::get<PolygonShape>(corners.top.outline).points.size() == 4);
     CHECK(std::get<PolygonShape>(corners.top.outline).corner_radius == 20);
     CHECK(corners.top.length == 800);
@@ -169,7 +172,8 @@ TEST_CASE("a recess may be drawn by its rim or by its corners", "[cli]") {
     const Piece rim = piece_of_json(with(box, R"("rim": 110)"));
     CHECK(std::get<RimShape>(rim.recesses[0].shape).rim == 110);
     CHECK(std::get<RimShape>(rim.recesses[0].shape).corner_radius == 10);
-    const Piece polygon = piece_of_json(with(box, R"("polygon": [[120, 110], [1780, 110], [1780, 740], [120, 740]])"));
+    const Piece polygon =
+        piece_of_json(with(box, R"("polygon": [[120, 110], [1780, 110], [1780, 740], [120, 740]])"));
     CHECK(std::get<PolygonShape>(polygon.recesses[0].shape).points.size() == 4);
 }
 
@@ -187,7 +191,8 @@ TEST_CASE("inches turn numbers into inches, pounds and pounds per square foot", 
     CHECK_THAT(piece.top.length, WithinRel(1828.8, rounding));
     CHECK_THAT(piece.top.width, WithinRel(850.9, rounding));
     CHECK_THAT(piece.top.thickness, WithinRel(41.275, rounding));
-    CHECK_THAT(std::get<AreaLoad>(piece.loads[0].kind).pressure, WithinRel(30 * 47.88025898033584e-6, 1e-12)); // psf in Pa
+    CHECK_THAT(std::get<AreaLoad>(piece.loads[0].kind).pressure,
+               WithinRel(30 * 47.88025898033584e-6, 1e-12)); // psf in Pa
     CHECK_THAT(std::get<PatchLoad>(piece.loads[1].kind).force, WithinRel(180 * 4.4482216152605, rounding));
     CHECK_THAT(std::get<PatchLoad>(piece.loads[1].kind).size_x, WithinRel(203.2, rounding));
     CHECK_THAT(std::get<PatchLoad>(piece.loads[1].kind).size_y, WithinRel(200.0, rounding));
@@ -262,9 +267,11 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
     text.replace(at, slip.old_text.size(), slip.new_text);
     const std::string told = message(text);
     const std::string expected = "piece.json: " + slip.message;
-    const bool words_of_another_room = slip.message.ends_with(": "); // its own tests hold the rest of the sentence
+    const bool words_of_another_room =
+        slip.message.ends_with(": "); // its own tests hold the rest of the sentence
     if (slip.new_text.find("\"dept\"") != std::string::npos)
-        CHECK(told == "piece.json: recesses[0].dept: no such key; did you mean \"depth\"?\n" + expected + '\n');
+        CHECK(told ==
+              "piece.json: recesses[0].dept: no such key; did you mean \"depth\"?\n" + expected + '\n');
     else if (words_of_another_room)
         CHECK(told.substr(0, expected.size()) == expected);
     else
@@ -278,13 +285,16 @@ TEST_CASE("independent faults are told in one run, those of sense with those of 
     CHECK(message(text) ==
           "piece.json: stiffeners[0].metl: no such key; did you mean \"metal\"?\n"
           "piece.json: stiffeners[0]: a key is missing; give \"metal\", \"wood\" or \"elastic\"\n"
-          "piece.json: loads[0].pressure: \"0.5 kP\": \"kP\" is no unit of pressure here; use one of kPa, Pa, MPa, kN/m2, "
+          "piece.json: loads[0].pressure: \"0.5 kP\": \"kP\" is no unit of pressure here; use one of kPa, "
+          "Pa, MPa, kN/m2, "
           "N/m2, N/mm2, kg/m2, kgf/m2, psf, lb/ft2, psi\n"
-          "piece.json: recesses[0].depth: 45 mm is deeper than the top (42 mm); give less than 42 mm, or \"skin\" instead\n");
+          "piece.json: recesses[0].depth: 45 mm is deeper than the top (42 mm); give less than 42 mm, or "
+          "\"skin\" instead\n");
 }
 
 TEST_CASE("of very many faults a dozen are shown and the rest are counted", "[cli]") {
-    std::string text = R"({"hollowtop": 1, "top": {"length": 900, "width": 300, "thickness": 20, "wood": "white oak"}, "probe": [)";
+    std::string text =
+        R"({"hollowtop": 1, "top": {"length": 900, "width": 300, "thickness": 20, "wood": "white oak"}, "probe": [)";
     for (int i = 0; i < 20; ++i) text += i == 0 ? "1" : ",1";
     const std::string told = message(text + "]}");
     CHECK(std::count(told.begin(), told.end(), '\n') == 13);

@@ -1,0 +1,100 @@
+// SPDX-License-Identifier: MIT
+// The two schemas against every example, every case and every result, checked by a library that is not ours.
+#include "run_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+#include <string>
+#include <vector>
+
+namespace {
+
+const std::string python = "/usr/bin/python3";
+
+bool checker_is_there() {
+    if (run_other({python, "-c", "import jsonschema; jsonschema.Draft202012Validator"}).status == 0)
+        return true;
+    WARN("NOT CHECKED: the schemas need Debian's python3-jsonschema; sh cli/setup.sh tests installs it");
+    return false;
+}
+
+Ran checked(const std::string& schema, const std::vector<std::string>& files) {
+    std::vector<std::string> command{python, of_the_project("tests/command_line/check_schema.py"),
+                                     of_the_project(schema)};
+    command.insert(command.end(), files.begin(), files.end());
+    return run_other(command);
+}
+
+std::vector<std::string> json_files(const std::string& folder) {
+    std::vector<std::string> files;
+    for (const auto& entry : std::filesystem::directory_iterator(of_the_project(folder)))
+        if (entry.path().extension() == ".json") files.push_back(entry.path().string());
+    return files;
+}
+
+} // namespace
+
+TEST_CASE("every example and every case obeys the schema of the piece file", "[command_line]") {
+    if (!checker_is_there()) return;
+    std::vector<std::string> files = json_files("docs/examples");
+    REQUIRE(files.size() >= 4);
+    for (const std::string& file : json_files("validation/cases")) files.push_back(file);
+    const Ran ran = checked("docs/piece.schema.json", files);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "");
+    CHECK(ran.status == 0);
+}
+
+TEST_CASE("the schema of the piece file refuses what the program refuses", "[command_line]") {
+    if (!checker_is_there()) return;
+    const std::string sound =
+        R"({"hollowtop": 1, "top": {"length": 900, "width": 300, "thickness": 20, "wood": "white oak"},
+        "recesses": [{"rim": 60, "depth": 8}], "supports": [{"kind": "pad", "at": [60, 60], "size": [40, 40]}],
+        "loads": [{"kind": "area", "pressure": "0.5 kPa"}], "limits": {"sag": "span/300"}})";
+    struct Slip {
+        std::string old_text, new_text;
+    };
+    const auto slip = GENERATE(values<Slip>({{R"("hollowtop": 1)", R"("hollowtop": 2)"},
+                                             {R"("length": 900, )", ""},
+                                             {R"("wood": "white oak")", R"("wod": "white oak")"},
+                                             {R"("thickness": 20)", R"("thickness": "20")"},
+                                             {R"("thickness": 20)", R"("thickness": "20 kg")"},
+                                             {R"("depth": 8)", R"("depth": 8, "skin": 12)"},
+                                             {R"("rim": 60, )", ""},
+                                             {R"("kind": "pad")", R"("kind": "leg")"},
+                                             {R"("size": [40, 40])", R"("size": [40])"},
+                                             {R"("0.5 kPa")", R"("0.5 kN")"},
+                                             {R"("span/300")", R"("span:300")"}}));
+    CAPTURE(slip.new_text);
+    const Folder folder;
+    CHECK(checked("docs/piece.schema.json", {folder.put("sound.json", sound)}).out.empty());
+    std::string text = sound;
+    const auto at = text.find(slip.old_text);
+    REQUIRE(at != std::string::npos);
+    const std::string file = folder.put("slip.json", text.replace(at, slip.old_text.size(), slip.new_text));
+    CHECK(checked("docs/piece.schema.json", {file}).status == 1);
+    CHECK(run({"check", file}).status == 2);
+}
+
+TEST_CASE("every result of the examples obeys the schema of the result, alone and in a list",
+          "[command_line]") {
+    const Folder folder;
+    std::vector<std::string> results;
+    std::vector<std::string> list{"check", "--mesh", "coarse", "--json", folder.path() + "/list.json"};
+    for (const std::string& file : json_files("docs/examples")) {
+        CAPTURE(file);
+        results.push_back(folder.path() + "/" + std::filesystem::path(file).filename().string());
+        const Ran ran = run({"check", "--mesh", "coarse", file, "--json", results.back()});
+        CHECK(ran.err.empty());
+        CHECK(ran.status <= 1);
+        list.push_back(file);
+    }
+    CHECK(run(list).status == 1); // one of the examples is meant not to meet its limits
+    results.push_back(folder.path() + "/list.json");
+    if (!checker_is_there()) return;
+    const Ran ran = checked("docs/result.schema.json", results);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "");
+    CHECK(ran.status == 0);
+}
