@@ -52,6 +52,10 @@ std::vector<validation::Case> read_cases(const Given& given) {
     return cases;
 }
 
+std::string counted(std::size_t count, const char* what) {
+    return std::to_string(count) + ' ' + what + (count == 1 ? "" : "s");
+}
+
 std::string tolerance_text(const validation::Tolerance& tolerance) {
     return significant(tolerance.size, 3) + (tolerance.is_percent ? " %" : "");
 }
@@ -91,8 +95,7 @@ std::string text_of(const std::vector<validation::Comparison>& all, std::size_t 
                             (c.why.empty() ? "" : ". " + c.why));
     }
     page.blank();
-    page.paragraph(std::to_string(all.size()) + " values of " + std::to_string(n_cases) +
-                       " cases compared, " +
+    page.paragraph(counted(all.size(), "value") + " of " + counted(n_cases, "case") + " compared, " +
                        (n_missed == 0 ? "all within their tolerances."
                                       : std::to_string(n_missed) + " outside their tolerances."),
                    0, n_missed == 0 ? Tone::good : Tone::bad);
