@@ -25,8 +25,14 @@ namespace {
 
 using Eigen::VectorXd;
 
-constexpr double search_tolerance = 1e-10; ///< of 1/lambda, relative
-constexpr double residual_limit = 1e-7;    ///< relative; the frequency is then right to about its square
+/// How sharply a search looks: both relative to 1/lambda.
+struct Sharpness {
+    double tolerance; ///< where the search stops
+    double
+        residual_limit; ///< what a mode must satisfy; its frequency is then right to about the square of it
+};
+constexpr Sharpness sharp{1e-10, 1e-7};
+constexpr Sharpness blunt{1e-3, 1e-2}; ///< enough to tell that nothing lower is left
 constexpr int restart_limit = 300;
 /// A search that finds less than this share of the first 1/lambda has found rounding errors.
 constexpr double nothing_left = 1e-12;
@@ -44,10 +50,14 @@ class Operators {
 
     int n() const { return problem_.n; }
 
-    VectorXd mass(const VectorXd& x) const {
-        VectorXd y(n());
-        problem_.apply_mass(x.data(), y.data());
-        return y;
+    /// Spectra asks for the same product two or three times in a row: the last is remembered.
+    const VectorXd& mass(const VectorXd& x) const {
+        if (last_in_.size() == x.size() && std::equal(x.begin(), x.end(), last_in_.begin()))
+            return last_mass_;
+        last_in_ = x;
+        last_mass_.resize(n());
+        problem_.apply_mass(x.data(), last_mass_.data());
+        return last_mass_;
     }
 
     double mass_norm(const VectorXd& x) const { return std::sqrt(std::max(0.0, x.dot(mass(x)))); }
@@ -77,6 +87,7 @@ class Operators {
   private:
     const ModeProblem& problem_;
     std::vector<VectorXd> out_, mass_out_; ///< M-orthonormal, and M times each
+    mutable VectorXd last_in_, last_mass_;
 };
 
 /// What Spectra asks of K^-1; `scale` brings the greatest 1/lambda near one, where its tolerance is a relative one.
@@ -117,7 +128,7 @@ VectorXd starting_vector(int n) {
 }
 
 /// The eigenvector once more through K^-1 M (which removes what has no mass), its Rayleigh quotient and its residual.
-Mode polished(const Operators& operators, const VectorXd& ritz) {
+Mode polished(const Operators& operators, const VectorXd& ritz, double residual_limit) {
     Mode mode;
     mode.shape = operators.inverse(operators.mass(ritz));
     mode.shape /= operators.mass_norm(mode.shape);
@@ -144,7 +155,8 @@ bool are_sound(const Operators& operators, const std::vector<Mode>& modes) {
     return true;
 }
 
-Search search_once(const Operators& operators, int count, int basis, double scale, const VectorXd& start) {
+Search search_once(const Operators& operators, int count, const Sharpness& sharpness, int basis, double scale,
+                   const VectorXd& start) {
     Search result;
     InverseOperator inverse{operators, scale};
     MassOperator mass{operators};
@@ -153,11 +165,11 @@ Search search_once(const Operators& operators, int count, int basis, double scal
     try {
         Solver solver(inverse, mass, count, basis, 0.0);
         solver.init(start.data());
-        solver.compute(Spectra::SortRule::LargestMagn, restart_limit, search_tolerance,
+        solver.compute(Spectra::SortRule::LargestMagn, restart_limit, sharpness.tolerance,
                        Spectra::SortRule::SmallestAlge);
         const Eigen::MatrixXd vectors = solver.eigenvectors();
         for (Eigen::Index k = 0; k < vectors.cols(); ++k)
-            result.modes.push_back(polished(operators, vectors.col(k)));
+            result.modes.push_back(polished(operators, vectors.col(k), sharpness.residual_limit));
         result.complete =
             solver.info() == Spectra::CompInfo::Successful && are_sound(operators, result.modes);
     } catch (
@@ -171,7 +183,7 @@ Search search_once(const Operators& operators, int count, int basis, double scal
 }
 
 /// The `count` greatest 1/lambda of what has not been taken out; none greater than `floor` is an answer too.
-Search search(const Operators& operators, int count, double floor) {
+Search search(const Operators& operators, int count, const Sharpness& sharpness, double floor) {
     Search result;
     VectorXd start = operators.inverse(operators.mass(starting_vector(operators.n())));
     const double before = operators.mass_norm(start);
@@ -182,9 +194,9 @@ Search search(const Operators& operators, int count, double floor) {
         return result;
     }
     // The search space must not be wider than there are independent motions with mass, which only trying tells.
-    int basis = std::min(operators.n(), std::max(2 * count + 10, 20));
+    int basis = std::min(operators.n(), std::max(2 * count + 4, 8));
     while (true) {
-        result = search_once(operators, count, basis, scale, start);
+        result = search_once(operators, count, sharpness, basis, scale, start);
         if (result.complete || basis <= count + 1) return result;
         basis = std::max(basis / 2, count + 1);
     }
@@ -213,7 +225,7 @@ Modes natural_modes(const ModeProblem& problem) {
     std::vector<Mode> found;
     bool sure = wanted == problem.count;
     if (wanted >= 1) {
-        Search first = search(operators, wanted, 0);
+        Search first = search(operators, wanted, sharp, 0);
         sure = sure && first.complete;
         found = std::move(first.modes);
     }
@@ -222,12 +234,17 @@ Modes natural_modes(const ModeProblem& problem) {
     // Look again without what was found, until nothing lower is left: frequencies that occur more than once.
     for (const Mode& mode : found) sure = operators.take_out(mode.shape) && sure;
     while (sure && !found.empty()) {
-        Search again = search(operators, 1, nothing_left * found.front().inverse_eigenvalue);
+        const double floor = nothing_left * found.front().inverse_eigenvalue;
+        const double highest_kept = found[static_cast<std::size_t>(wanted) - 1].inverse_eigenvalue;
+        Search again = search(operators, 1, blunt, floor);
         sure = again.complete;
         if (!sure || again.modes.empty()) break;
+        if (again.modes.front().inverse_eigenvalue * (1 + blunt.residual_limit) < highest_kept) break;
+        again = search(operators, 1, sharp, floor);
+        sure = again.complete && !again.modes.empty();
+        if (!sure) break;
         Mode& mode = again.modes.front();
-        const double highest_kept = found[static_cast<std::size_t>(wanted) - 1].inverse_eigenvalue;
-        if (mode.inverse_eigenvalue <= highest_kept * (1 + 10 * search_tolerance)) break;
+        if (mode.inverse_eigenvalue <= highest_kept * (1 + 10 * sharp.tolerance)) break;
         sure = operators.take_out(mode.shape);
         found.push_back(std::move(mode));
         sort_modes(found);

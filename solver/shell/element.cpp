@@ -133,22 +133,22 @@ void add_stiffness(const ScalarMatrices& integrals, const Section& section, doub
 }
 
 namespace {
-std::map<Place, std::vector<QuadraturePoint>> by_place(const ThicknessField& field, const Cell& cell, int n) {
+std::map<Place, std::vector<QuadraturePoint>> by_place(std::span<const QuadraturePoint> points) {
     std::map<Place, std::vector<QuadraturePoint>> groups;
-    for (const QuadraturePoint& q : cell_points(field, cell, n)) groups[q.place].push_back(q);
+    for (const QuadraturePoint& q : points) groups[q.place].push_back(q);
     return groups;
 }
 } // namespace
 
-std::vector<double> element_stiffness(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of,
-                                      const Section& stand_in) {
+std::vector<double> element_stiffness(const Cell& cell, int order, std::span<const QuadraturePoint> points,
+                                      const SectionOf& section_of, const Section& stand_in) {
     const auto size = static_cast<size_t>((order + 1) * (order + 1) * dofs_per_node);
     std::vector<double> matrix(size * size, 0);
     if (!cell.cut) {
         add_stiffness(scalar_matrices(cell, order), section_of(cell.place), 1, order, matrix);
     } else {
-        for (const auto& [place, points] : by_place(field, cell, order + 1)) {
-            const ScalarMatrices integrals = scalar_matrices(cell, order, points);
+        for (const auto& [place, group] : by_place(points)) {
+            const ScalarMatrices integrals = scalar_matrices(cell, order, group);
             if (place.region == outside) add_stiffness(integrals, stand_in, void_share, order, matrix);
             else add_stiffness(integrals, section_of(place), 1, order, matrix);
         }
@@ -159,16 +159,16 @@ std::vector<double> element_stiffness(const ThicknessField& field, const Cell& c
     return matrix;
 }
 
-ElementMass element_mass(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of) {
+ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points, const SectionOf& section_of) {
     ElementMass element;
     if (!cell.cut) {
         element.value_integrals.push_back(std::move(scalar_matrices(cell, order).of[2][2]));
         element.mass.push_back(section_of(cell.place).mass);
         return element;
     }
-    for (const auto& [place, points] : by_place(field, cell, order + 1)) {
+    for (const auto& [place, group] : by_place(points)) {
         if (place.region == outside) continue;
-        element.value_integrals.push_back(std::move(scalar_matrices(cell, order, points).of[2][2]));
+        element.value_integrals.push_back(std::move(scalar_matrices(cell, order, group).of[2][2]));
         element.mass.push_back(section_of(place).mass);
     }
     return element;

@@ -36,9 +36,10 @@ ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const Quad
 void add_stiffness(const ScalarMatrices& integrals, const Section& section, double share, int order,
                    std::vector<double>& matrix);
 
-/// Whole element matrix of a cell, cut or not. `stand_in` is the section used for void_share outside the outline.
-std::vector<double> element_stiffness(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of,
-                                      const Section& stand_in);
+/// Whole element matrix of a cell. `points` are cell_points(.., order + 1) of a cut cell, unused in a plain one; `stand_in` is
+/// the section used for void_share outside the outline.
+std::vector<double> element_stiffness(const Cell& cell, int order, std::span<const QuadraturePoint> points,
+                                      const SectionOf& section_of, const Section& stand_in);
 
 /// y += M x on one element, x and y of size 5 (p+1)^2; mass of w, of u and v with the turning of the section. kg.
 /// `value_integrals` is ScalarMatrices::of[2][2] for each section in turn.
@@ -46,7 +47,7 @@ struct ElementMass {
     std::vector<std::vector<double>> value_integrals;
     std::vector<std::array<double, 3>> mass;
 };
-ElementMass element_mass(const ThicknessField& field, const Cell& cell, int order, const SectionOf& section_of);
+ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points, const SectionOf& section_of);
 void apply_mass(const ElementMass& element, int order, std::span<const double> x, std::span<double> y);
 
 /// Values and slopes of all (p+1)^2 polynomials of the cell at a point in it: value, d/dx, d/dy.

@@ -176,18 +176,15 @@ void Factor::solve(std::span<double> columns, int count) const {
         const int width = padded(n_columns);
         AlignedValues rows(static_cast<std::size_t>(body.n_free()) * width);
         AlignedValues border_rows(static_cast<std::size_t>(body.widest_border) * width);
-        for (int c = 0; c < n_columns; ++c) {
-            double* column = columns.data() + (first + c) * n;
-            for (int position = 0; position < body.n_free(); ++position)
-                rows[static_cast<std::size_t>(position) * width + c] = column[body.dof_at[position]];
-            std::fill_n(column, n, 0.0);
-        }
+        double* const column = columns.data() + first * n;
+        for (int position = 0; position < body.n_free(); ++position)
+            for (int c = 0; c < n_columns; ++c)
+                rows[static_cast<std::size_t>(position) * width + c] = column[c * n + body.dof_at[position]];
         solve_group(body, {rows.data(), width}, border_rows.data());
-        for (int c = 0; c < n_columns; ++c) {
-            double* column = columns.data() + (first + c) * n;
-            for (int position = 0; position < body.n_free(); ++position)
-                column[body.dof_at[position]] = rows[static_cast<std::size_t>(position) * width + c];
-        }
+        std::fill_n(column, n_columns * n, 0.0);
+        for (int position = 0; position < body.n_free(); ++position)
+            for (int c = 0; c < n_columns; ++c)
+                column[c * n + body.dof_at[position]] = rows[static_cast<std::size_t>(position) * width + c];
     });
 }
 

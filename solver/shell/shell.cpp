@@ -202,6 +202,9 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
     for (const HeldPoint& point : shell.held_points) springs[point.cell].push_back(&point);
     std::map<CellKey, int> known;
     shell.stiffness.cell_class.assign(n_cells, -1);
+    shell.cut_points.resize(n_cells);
+    for (size_t c = 0; c < n_cells; ++c)
+        if (mesh.cells[c].active && mesh.cells[c].cut) shell.cut_points[c] = cell_points(field, mesh.cells[c], options.order + 1);
     for (size_t c = 0; c < n_cells; ++c) {
         const Cell& cell = mesh.cells[c];
         if (!cell.active) continue;
@@ -219,7 +222,7 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
                 continue;
             }
         }
-        std::vector<double> matrix = element_stiffness(field, cell, options.order, section_of, stand_in);
+        std::vector<double> matrix = element_stiffness(cell, options.order, shell.cut_points[c], section_of, stand_in);
         if (spring != springs.end()) {
             BasisAt basis;
             for (const HeldPoint* point : spring->second) {
@@ -277,7 +280,7 @@ MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
         }
         if (!cell.cut) known.emplace(key_of(cell), static_cast<int>(classes_.size()));
         class_of_.push_back(static_cast<int>(classes_.size()));
-        classes_.push_back(element_mass(shell.field, cell, shell.order, section_of));
+        classes_.push_back(element_mass(cell, shell.order, shell.cut_points[c], section_of));
     }
 }
 

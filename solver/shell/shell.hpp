@@ -50,6 +50,7 @@ struct Shell {
     Mesh mesh{};
     int order = 4;
     double reference_depth = 0;
+    std::vector<std::vector<QuadraturePoint>> cut_points{}; ///< of each cut cell, exact for products of two polynomials; else empty
     std::map<Place, Section> sections{};
     GridStiffness stiffness{}; ///< `held` holds the held lines' dofs; pins are added later
     std::map<int, NodeLevel> levels{};

@@ -19,22 +19,33 @@
 #include <cmath>
 #include <cstdio>
 #include <cstdlib>
+#include <ctime>
 #include <random>
+#include <span>
 #include <sys/resource.h>
+#include <utility>
 #include <vector>
 
 namespace {
 
 using namespace hollowtop;
 
-/// Shortest of `repeats` runs, in seconds: the one least disturbed by others.
-template <class Work> double seconds(int repeats, Work&& work) {
-    double best = 1e30;
+struct Time {
+    double wall = 1e30, processor = 1e30; ///< seconds; the second leaves out what others on the machine take
+};
+
+double processor_seconds() { return static_cast<double>(std::clock()) / CLOCKS_PER_SEC; }
+
+/// Shortest of `repeats` runs: the one least disturbed by others.
+template <class Work> Time shortest(int repeats, Work&& work) {
+    Time best;
     for (int r = 0; r < repeats; ++r) {
+        const double processor = processor_seconds();
         const auto begin = std::chrono::steady_clock::now();
         work();
-        best =
-            std::min(best, std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count());
+        const std::chrono::duration<double> wall = std::chrono::steady_clock::now() - begin;
+        best.wall = std::min(best.wall, wall.count());
+        best.processor = std::min(best.processor, processor_seconds() - processor);
     }
     return best;
 }
@@ -43,7 +54,7 @@ double product_rate() {
     const int n = 1000;
     const Eigen::MatrixXd a = Eigen::MatrixXd::Random(n, n), b = Eigen::MatrixXd::Random(n, n);
     Eigen::MatrixXd c = Eigen::MatrixXd::Zero(n, n);
-    return 2.0 * n * n * n / seconds(5, [&] { c.noalias() += a * b; });
+    return 2.0 * n * n * n / shortest(9, [&] { c.noalias() += a * b; }).processor;
 }
 
 GridStiffness random_stiffness(int cells, int order) {
@@ -88,52 +99,70 @@ double peak_memory_MiB() {
     return static_cast<double>(usage.ru_maxrss) / 1024;
 }
 
+/// Measures one size, prints a line of the table, returns {log of dofs, log of the processor time of the factor}.
+std::pair<double, double> measure(int cells, int order, int threads, double product) {
+    const GridStiffness stiffness = random_stiffness(cells, order);
+    const int n = stiffness.grid.n_dofs(), repeats = n < 150000 ? 7 : 2;
+    const Time time = shortest(repeats, [&] { Factor again(stiffness, threads); });
+    const Factor factor(stiffness, threads);
+
+    std::vector<double> x(static_cast<std::size_t>(n) * 64, 1.0), y(static_cast<std::size_t>(n));
+    const std::span<double> one(x.data(), y.size());
+    factor.solve(one, 1);
+    multiply(stiffness, one, y);
+    double residual = 0;
+    for (const double value : y) residual = std::max(residual, std::abs(value - 1));
+
+    const double solve_1 = shortest(repeats, [&] { factor.solve(one, 1); }).wall;
+    const double solve_64 = shortest(repeats, [&] { factor.solve(x, 64); }).wall;
+    const double product_1 = shortest(repeats, [&] { multiply(stiffness, one, y); }).wall;
+    const SparseColumns few = point_forces(stiffness.grid, 64), many = point_forces(stiffness.grid, 256);
+    const double flexibility_64 = shortest(repeats, [&] { factor.flexibility(few); }).wall;
+    const double flexibility_256 = shortest(repeats, [&] { factor.flexibility(many); }).wall;
+
+    const double rate = factor.cost().factor_flops / time.processor;
+    std::printf("%7d %9.4f %9.4f %6.1f %5.0f%% %8.2f %8.1f %8.2f %8.1f %8.2f %6.0f %6.0f %9.1e\n", n,
+                time.wall, time.processor, rate * 1e-9, 100 * rate / product, solve_1 * 1e3, solve_64 * 1e3,
+                flexibility_64 * 1e3, flexibility_256 * 1e3, product_1 * 1e3,
+                factor.cost().factor_entries * 8 / 1048576, peak_memory_MiB(), residual);
+    return {std::log(n), std::log(time.processor)};
+}
+
+/// Slope of the line through the points that fits best.
+double slope(const std::vector<std::pair<double, double>>& points) {
+    double x_mean = 0, y_mean = 0, xy = 0, xx = 0;
+    for (const auto& [x, y] : points) {
+        x_mean += x / static_cast<double>(points.size());
+        y_mean += y / static_cast<double>(points.size());
+    }
+    for (const auto& [x, y] : points) {
+        xy += (x - x_mean) * (y - y_mean);
+        xx += (x - x_mean) * (x - x_mean);
+    }
+    return xy / xx;
+}
+
 } // namespace
 
 int main(int argc, char** argv) {
     const int threads = argc > 1 ? std::atoi(argv[1]) : 1, order = argc > 2 ? std::atoi(argv[2]) : 4;
     const double largest = argc > 3 ? std::atof(argv[3]) : 300000;
     const double product = product_rate();
-    std::printf("order %d, %d thread(s); dense product %.1f GFlop/s on one\n", order, threads,
-                product * 1e-9);
-    std::printf("   dofs  factor s  GFlop/s  share  solve 1 ms  solve 64 ms  flex 64 ms  flex 256 ms  factor "
-                "MiB  peak "
-                "MiB  residual\n");
-    std::vector<double> log_dofs, log_time;
-    for (const double wanted : {5000., 15000., 40000., 100000., 300000.}) {
-        if (wanted > largest) break;
-        const int cells = static_cast<int>(std::lround((std::sqrt(wanted / 5) - 1) / order));
-        const GridStiffness stiffness = random_stiffness(cells, order);
-        const int n = stiffness.grid.n_dofs(), repeats = n < 150000 ? 7 : 2;
-        const double factor_s = seconds(repeats, [&] { Factor again(stiffness, threads); });
-        const Factor factor(stiffness, threads);
-        std::vector<double> f(static_cast<std::size_t>(n) * 64, 1.0), x = f, y(f.size() / 64);
-        const double solve_1 = seconds(repeats, [&] { factor.solve({x.data(), y.size()}, 1); });
-        const double solve_64 = seconds(repeats, [&] { factor.solve(x, 64); });
-        std::fill(x.begin(), x.end(), 1.0);
-        factor.solve({x.data(), y.size()}, 1);
-        multiply(stiffness, {x.data(), y.size()}, y);
-        double residual = 0;
-        for (std::size_t i = 0; i < y.size(); ++i) residual = std::max(residual, std::abs(y[i] - f[i]));
-        const SparseColumns few = point_forces(stiffness.grid, 64), many = point_forces(stiffness.grid, 256);
-        const double flex_64 = seconds(repeats, [&] { factor.flexibility(few); });
-        const double flex_256 = seconds(repeats, [&] { factor.flexibility(many); });
-        const double rate = factor.cost().factor_flops / factor_s;
-        std::printf("%7d  %8.4f  %7.1f  %4.0f%%  %10.2f  %11.1f  %10.2f  %11.1f  %10.0f  %8.0f  %.1e\n", n,
-                    factor_s, rate * 1e-9, 100 * rate / product, solve_1 * 1e3, solve_64 * 1e3, flex_64 * 1e3,
-                    flex_256 * 1e3, factor.cost().factor_entries * 8 / 1048576, peak_memory_MiB(), residual);
-        log_dofs.push_back(std::log(n));
-        log_time.push_back(std::log(factor_s));
-    }
-    double sx = 0, sy = 0, sxx = 0, sxy = 0;
-    const double m = static_cast<double>(log_dofs.size());
-    for (std::size_t i = 0; i < log_dofs.size(); ++i) {
-        sx += log_dofs[i];
-        sy += log_time[i];
-        sxx += log_dofs[i] * log_dofs[i];
-        sxy += log_dofs[i] * log_time[i];
-    }
-    if (m > 1)
+    std::printf("order %d, %d thread(s); dense product of the matrix library: %.1f GFlop/s on one\n", order,
+                threads, product * 1e-9);
+    std::printf(
+        "rates and shares are by processor time; the others are wall time, shortest of several runs\n");
+    std::printf(
+        "   dofs  factor s     cpu s  GF/s  share  solve 1 solve 64  flex 64 flex 256  product factor   peak"
+        "  residual\n"
+        "                                              ms       ms       ms       ms       ms    MiB    "
+        "MiB\n");
+    std::vector<std::pair<double, double>> points;
+    for (const double wanted : {5000., 15000., 40000., 100000., 300000.})
+        if (wanted <= largest)
+            points.push_back(measure(static_cast<int>(std::lround((std::sqrt(wanted / 5) - 1) / order)),
+                                     order, threads, product));
+    if (points.size() > 1)
         std::printf("factor time grows as dofs^%.2f (dense 3, banded 2, nested dissection 1.5 in the end)\n",
-                    (m * sxy - sx * sy) / (m * sxx - sx * sx));
+                    slope(points));
 }
