@@ -135,7 +135,7 @@ CheckOutcome check_piece(const Piece& piece, const CheckOptions& options) {
     Pair pair;
     std::vector<StrainMean> means;
     MeshError error;
-    constexpr int most_rounds = 3;
+    constexpr int most_rounds = 5; // curved walls cross cells and need them small
     for (int round = 0; round < most_rounds; ++round) {
         report(0.1 + 0.25 * round);
         pair = solve_pair(piece, size, threads);

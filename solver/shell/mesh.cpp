@@ -22,6 +22,24 @@ bool crosses(const EdgePiece& piece, const Rectangle& box, double tolerance) {
     return std::max(*low, *high) > inner.y0 && std::min(*low, *high) < inner.y1;
 }
 
+/// The field as seen from inside a box: only the walls whose strips reach into it, so that places are found at less cost.
+struct NearField {
+    ThicknessField field;
+    std::vector<int> wall_index; ///< of each wall in the whole field
+};
+NearField near_box(const ThicknessField& field, const Rectangle& box) {
+    NearField nearby{.field = {.thickness = field.thickness, .outline = field.outline, .recesses = field.recesses, .walls = {}, .cuts = {}},
+                     .wall_index = {}};
+    for (size_t i = 0; i < field.walls.size(); ++i) {
+        const Wall& wall = field.walls[i];
+        const Rectangle b = bounds_of(wall.piece);
+        if (b.x0 - wall.strip >= box.x1 || b.x1 + wall.strip <= box.x0 || b.y0 - wall.strip >= box.y1 || b.y1 + wall.strip <= box.y0) continue;
+        nearby.field.walls.push_back(wall);
+        nearby.wall_index.push_back(static_cast<int>(i));
+    }
+    return nearby;
+}
+
 void sort_and_merge(std::vector<double>& values, double tolerance) {
     std::sort(values.begin(), values.end());
     std::vector<double> kept;
@@ -31,7 +49,7 @@ void sort_and_merge(std::vector<double>& values, double tolerance) {
 }
 
 /// Adds Gauss points of one vertical strip [x0, x1] x [y0, y1] of the cell, cut at the pieces.
-void add_strip(const ThicknessField& field, const std::vector<const EdgePiece*>& pieces, double x0, double x1, double y0,
+void add_strip(const NearField& nearby, const std::vector<const EdgePiece*>& pieces, double x0, double x1, double y0,
                double y1, int n, std::vector<QuadraturePoint>& points) {
     const double middle = (x0 + x1) / 2;
     const bool curved = std::any_of(pieces.begin(), pieces.end(), [&](const EdgePiece* piece) {
@@ -55,7 +73,8 @@ void add_strip(const ThicknessField& field, const std::vector<const EdgePiece*>&
         sort_and_merge(breaks, 1e-12 * (y1 - y0));
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
-            const Place place = place_at(field, {x, (low + high) / 2});
+            Place place = place_at(nearby.field, {x, (low + high) / 2});
+            if (place.wall >= 0) place.wall = nearby.wall_index[static_cast<size_t>(place.wall)];
             for (size_t m = 0; m < inner.points.size(); ++m)
                 points.push_back({.x = x,
                                   .y = low + (high - low) * (1 + inner.points[m]) / 2,
@@ -188,8 +207,9 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
         }
     }
     sort_and_merge(breaks, tolerance);
+    const NearField nearby = near_box(field, part);
     for (size_t k = 0; k + 1 < breaks.size(); ++k)
-        add_strip(field, pieces, breaks[k], breaks[k + 1], part.y0, part.y1, n, points);
+        add_strip(nearby, pieces, breaks[k], breaks[k + 1], part.y0, part.y1, n, points);
     return points;
 }
 
