@@ -23,9 +23,18 @@ std::vector<SupportForce> support_forces(const Piece& piece, const Model& model,
         const auto i = static_cast<size_t>(point.support);
         has_points[i] = 1;
         presses[i] = presses[i] || s.point_presses[k];
-        const double pressure = s.point_force[k] / point.area;
-        if (forces[i].bearing_area_mm2 > 0 && pressure > forces[i].pressure_MPa) {
-            forces[i].pressure_MPa = pressure;
+        if (forces[i].bearing_area_mm2 <= 0 || s.point_force[k] <= 0) continue;
+        // mean over what presses within one thickness: harder fibres at a pad's rim yield and hand on their load
+        double force = 0, area = 0;
+        for (size_t m = 0; m < model.points.size(); ++m) {
+            const ContactPoint& near = model.points[m];
+            if (near.support != point.support || s.point_force[m] <= 0) continue;
+            if (std::hypot(near.at.x - point.at.x, near.at.y - point.at.y) > piece.top.thickness) continue;
+            force += s.point_force[m];
+            area += near.area;
+        }
+        if (force / area > forces[i].pressure_MPa) {
+            forces[i].pressure_MPa = force / area;
             forces[i].pressure_at = point.at;
         }
     }

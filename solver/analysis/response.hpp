@@ -34,7 +34,7 @@ struct SupportForce {
     Point centre;
     double force_N = 0;              ///< upward on the top +
     bool lifts = false;
-    double pressure_MPa = 0;         ///< greatest pressure on the underside; 0 for knife edges and held lines
+    double pressure_MPa = 0;         ///< greatest pressure on the underside, mean within one thickness; 0 for knife edges and held lines
     Point pressure_at;
     double bearing_area_mm2 = 0;
 };
