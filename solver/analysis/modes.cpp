@@ -1,10 +1,4 @@
 // SPDX-License-Identifier: MIT
-// With -march=native the compiler's own vector headers draw false warnings here.
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic ignored "-Wuninitialized"
-#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
-#endif
-
 #include "solver/analysis/modes.hpp"
 
 #include "materials/assert.hpp"

@@ -58,11 +58,6 @@ struct Place {
     int side = 0;
 };
 
-/// A stretch of a child's border that is also a stretch of the parent's front.
-struct Stretch {
-    int from, count, to;
-};
-
 struct Worker {
     std::vector<int> local_of; ///< position -> row of the front in work; only that front's rows are valid
     double* stack = nullptr;
@@ -275,10 +270,8 @@ class Factorization {
 
     // ---- fronts --------------------------------------------------------------------------------------------------
 
-    /// Column `j` of a front, addressed by rows of the front.
-    double* front_column(const Dissection::Front& front, const Place& place, int j) const {
-        return j < front.n_own ? place.own + j * place.own_stride
-                               : place.update + (j - front.n_own) * place.update_stride - front.n_own;
+    static FrontTarget target(const Dissection::Front& front, const Place& place) {
+        return {place.own, place.own_stride, place.update, place.update_stride, front.n_own};
     }
 
     /// Adds a child's update into its parent's front. Both list their border in the order of elimination, so what is
@@ -299,18 +292,8 @@ class Factorization {
             }
             worker.stretches.push_back({i, 1, to});
         }
-        for (std::size_t s = 0; s < worker.stretches.size(); ++s) {
-            const Stretch& columns = worker.stretches[s];
-            for (int q = 0; q < columns.count; ++q) {
-                const double* u = source.update + (columns.from + q) * source.update_stride;
-                double* to = front_column(front, place, columns.to + q);
-                add_values(to + columns.to + q, u + columns.from + q, columns.count - q);
-                for (std::size_t r = s + 1; r < worker.stretches.size(); ++r) {
-                    const Stretch& rows = worker.stretches[r];
-                    add_values(to + rows.to, u + rows.from, rows.count);
-                }
-            }
-        }
+        add_update(source.update, source.update_stride, worker.stretches.data(),
+                   static_cast<int>(worker.stretches.size()), target(front, place));
     }
 
     /// Returns false where the element's own pivots fail.
@@ -332,9 +315,10 @@ class Factorization {
             if (const int position = d_.border_positions[cell.border + k]; position >= 0)
                 worker.rows.push_back({worker.local_of[position], k});
         std::sort(worker.rows.begin(), worker.rows.end());
+        const FrontTarget columns = target(front, place);
         for (std::size_t j = 0; j < worker.rows.size(); ++j) {
             const double* from = schur + static_cast<std::size_t>(worker.rows[j].second) * nb;
-            double* to = front_column(front, place, worker.rows[j].first);
+            double* to = columns.column(worker.rows[j].first);
             for (std::size_t i = j; i < worker.rows.size(); ++i)
                 to[worker.rows[i].first] += from[worker.rows[i].second];
         }

@@ -1,10 +1,4 @@
 // SPDX-License-Identifier: MIT
-// With -march=native the compiler's own vector headers draw false warnings here.
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic ignored "-Wuninitialized"
-#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
-#endif
-
 #include "solver/shell/front_kernels.hpp"
 
 #include <Eigen/Core>
@@ -137,7 +131,22 @@ void update_border(double* u, long u_stride, const double* l21, long l_stride, i
         .rankUpdate(ConstBlock(l21, n, k, Eigen::OuterStride<>(l_stride)), -1.0);
 }
 
-void add_values(double* to, const double* from, int n) { Column(to, n) += ConstColumn(from, n); }
+void add_update(const double* u, long stride, const Stretch* stretches, int n_stretches,
+                const FrontTarget& front) {
+    for (int s = 0; s < n_stretches; ++s) {
+        const Stretch& columns = stretches[s];
+        for (int q = 0; q < columns.count; ++q) {
+            const double* from = u + (columns.from + q) * stride;
+            double* to = front.column(columns.to + q);
+            Column(to + columns.to + q, columns.count - q) +=
+                ConstColumn(from + columns.from + q, columns.count - q);
+            for (int r = s + 1; r < n_stretches; ++r) {
+                const Stretch& rows = stretches[r];
+                Column(to + rows.to, rows.count) += ConstColumn(from + rows.from, rows.count);
+            }
+        }
+    }
+}
 
 void subtract_values(double* to, const double* from, int n) { Column(to, n) -= ConstColumn(from, n); }
 

@@ -20,8 +20,30 @@ int factor_columns(double* front, long stride, int rows, int cols);
 /// U -= L21 L21', lower half, U is n x n and L21 is n x k.
 void update_border(double* u, long u_stride, const double* l21, long l_stride, int n, int k);
 
-/// to += from, to -= from.
-void add_values(double* to, const double* from, int n);
+/// Rows of a child's border that follow one another in the parent's front too.
+struct Stretch {
+    int from, count, to;
+};
+
+/// A front to add to: its own columns, and its update, which starts with the first row and column of the border.
+struct FrontTarget {
+    double* own;
+    long own_stride;
+    double* update;
+    long update_stride;
+    int n_own;
+
+    /// Column j, addressed by rows of the front.
+    double* column(int j) const {
+        return j < n_own ? own + j * own_stride : update + (j - n_own) * update_stride - n_own;
+    }
+};
+
+/// Adds a child's update (lower half), whose rows and columns are the stretches one after another.
+void add_update(const double* u, long stride, const Stretch* stretches, int n_stretches,
+                const FrontTarget& front);
+
+/// to -= from.
 void subtract_values(double* to, const double* from, int n);
 
 /// A group of right-hand sides, row by row: row r starts at values + r * width.

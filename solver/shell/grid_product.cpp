@@ -1,10 +1,4 @@
 // SPDX-License-Identifier: MIT
-// With -march=native the compiler's own vector headers draw false warnings here.
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic ignored "-Wuninitialized"
-#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
-#endif
-
 #include "materials/assert.hpp"
 #include "solver/shell/dissection.hpp"
 #include "solver/shell/factor.hpp"

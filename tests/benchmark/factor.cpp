@@ -5,11 +5,6 @@
 ///
 ///     benchmark_factor [threads] [order] [largest number of dofs]
 
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic ignored "-Wuninitialized"
-#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
-#endif
-
 #include "solver/shell/factor.hpp"
 
 #include <Eigen/Core>

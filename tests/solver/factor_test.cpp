@@ -2,11 +2,6 @@
 // Every answer is compared with the same matrix assembled dense and solved by the matrix library's own Cholesky. The
 // element matrices are random and positive definite, so nothing holds by the symmetry of a real shell.
 
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic ignored "-Wuninitialized"
-#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
-#endif
-
 #include "solver/shell/factor.hpp"
 
 #include <Eigen/Cholesky>

@@ -5,11 +5,6 @@
 //   free at both ends   omega_i = 2 sqrt(k/m) sin(i pi / (2 n)), and one rigid motion
 // Beams: f_i = a_i^2 / (2 pi L^2) sqrt(E I / mu), a = i pi for hinged ends, cos a cosh a = 1 for free ends.
 
-#if defined(__GNUC__) && !defined(__clang__)
-#pragma GCC diagnostic ignored "-Wuninitialized"
-#pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
-#endif
-
 #include "solver/analysis/modes.hpp"
 
 #include "materials/error.hpp"
