@@ -82,6 +82,44 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
     return loose;
 }
 
+/// The mass of the loads that stay, cell by cell. Spread as the shell's own: as a diagonal of nodal forces it would be
+/// negative at some nodes of a cell that the load covers in part, and the top would have tones without end.
+struct CarriedMass {
+    struct OnCell {
+        std::vector<int> dofs; ///< of w
+        Eigen::MatrixXd mass;  ///< kg
+    };
+    std::map<int, OnCell> cells;
+
+    explicit CarriedMass(const Model& model) {
+        BasisAt basis;
+        for (const LoadColumn& load : model.loads) {
+            if (!stays(load.duration)) continue;
+            for (const LoadPoint& point : load.points) {
+                if (point.force <= 0) continue; // lifts
+                basis_at(model.shell.mesh.cells[static_cast<size_t>(point.cell)], model.shell.order, point.at.x, point.at.y, basis);
+                const auto n = static_cast<Eigen::Index>(basis.value.size());
+                OnCell& here = cells[point.cell];
+                if (here.dofs.empty()) {
+                    const std::vector<int> dofs = cell_dofs(model.shell, point.cell);
+                    for (size_t k = 2; k < dofs.size(); k += dofs_per_node) here.dofs.push_back(dofs[k]);
+                    here.mass.setZero(n, n);
+                }
+                const Eigen::Map<const Eigen::VectorXd> value(basis.value.data(), n);
+                here.mass += point.force / standard_gravity * value * value.transpose();
+            }
+        }
+    }
+    void apply(const double* in, double* out) const {
+        for (const auto& [cell, here] : cells) {
+            Eigen::VectorXd w(here.mass.rows());
+            for (size_t k = 0; k < here.dofs.size(); ++k) w[static_cast<Eigen::Index>(k)] = in[here.dofs[k]];
+            const Eigen::VectorXd inertia = here.mass * w;
+            for (size_t k = 0; k < here.dofs.size(); ++k) out[here.dofs[k]] += inertia[static_cast<Eigen::Index>(k)];
+        }
+    }
+};
+
 } // namespace
 
 std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, int count) {
@@ -97,13 +135,8 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     std::sort(stiffness.held.begin(), stiffness.held.end());
     const Factor factor(stiffness, 1);
     const MassOperator mass(model.shell);
-    // loads that stay swing with the top: their weight as mass on w
+    const CarriedMass carried(model);
     const auto n = static_cast<size_t>(factor.n_dofs());
-    std::vector<double> carried(n, 0);
-    for (const LoadColumn& load : model.loads) {
-        if (!stays(load.duration) || load.name == "own weight") continue;
-        for (size_t i = 2; i < n; i += dofs_per_node) carried[i] -= load.forces[i] / standard_gravity;
-    }
     problem.n = static_cast<int>(n);
     problem.count = count;
     problem.apply_stiffness_inverse = [&](const double* in, double* out) {
@@ -112,7 +145,7 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     };
     problem.apply_mass = [&](const double* in, double* out) {
         mass.apply({in, n}, {out, n});
-        for (size_t i = 2; i < n; i += dofs_per_node) out[i] += carried[i] * in[i];
+        carried.apply(in, out);
     };
     const Modes modes = natural_modes(problem);
     if (!modes.converged)

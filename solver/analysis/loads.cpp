@@ -14,36 +14,21 @@ namespace {
 using Pressure = std::function<double(const QuadraturePoint&)>;
 
 /// Adds the downward pressure over the part of the top inside `box`; returns the area it rests on.
-double add_pressure(const Shell& shell, const Rectangle& box, const Pressure& pressure, std::vector<double>& forces) {
+double add_pressure(const Shell& shell, const Rectangle& box, const Pressure& pressure, std::vector<LoadPoint>& points) {
     double area = 0;
-    BasisAt basis;
     const Mesh& mesh = shell.mesh;
     for (int j = interval_of(mesh.ys, box.y0); j <= interval_of(mesh.ys, box.y1); ++j) {
         for (int i = interval_of(mesh.xs, box.x0); i <= interval_of(mesh.xs, box.x1); ++i) {
             const Cell& cell = mesh.cell(i, j);
             if (!cell.active) continue;
-            const auto points = cell_points_in(shell.field, cell, box, shell.order + 1);
-            if (points.empty()) continue;
-            std::vector<double> local(static_cast<size_t>((shell.order + 1) * (shell.order + 1)), 0);
-            for (const QuadraturePoint& q : points) {
+            for (const QuadraturePoint& q : cell_points_in(shell.field, cell, box, shell.order + 1)) {
                 if (q.place.region == outside) continue;
                 area += q.weight;
-                basis_at(cell, shell.order, q.x, q.y, basis);
-                const double share = q.weight * pressure(q);
-                for (size_t k = 0; k < local.size(); ++k) local[k] += share * basis.value[k];
+                points.push_back({.cell = j * mesh.nx() + i, .at = {q.x, q.y}, .force = q.weight * pressure(q)});
             }
-            const std::vector<int> dofs = cell_dofs(shell, j * mesh.nx() + i);
-            for (size_t k = 0; k < local.size(); ++k)
-                forces[static_cast<size_t>(dofs[k * dofs_per_node + 2])] -= local[k];
         }
     }
     return area;
-}
-
-void add_point(const Shell& shell, Point at, double force, std::vector<double>& forces) {
-    SparseColumns column;
-    append_point_force(shell, at, column);
-    for (size_t k = 0; k < column.dof.size(); ++k) forces[static_cast<size_t>(column.dof[k])] -= force * column.value[k];
 }
 
 Rectangle whole(const Shell& shell) {
@@ -58,17 +43,21 @@ Rectangle whole(const Shell& shell) {
 struct Spreader {
     const Shell& shell;
     const std::string& place;
-    std::vector<double>& forces;
+    std::vector<LoadPoint>& points;
 
+    void add_single(Point at, double force) const {
+        const int cell = cell_at(shell, at);
+        if (cell < 0) off_the_top(place);
+        points.push_back({.cell = cell, .at = at, .force = force});
+    }
     void operator()(const AreaLoad& load) const {
-        const double area = add_pressure(shell, load.over.value_or(whole(shell)), [&](const QuadraturePoint&) { return load.pressure; }, forces);
+        const double area = add_pressure(shell, load.over.value_or(whole(shell)), [&](const QuadraturePoint&) { return load.pressure; }, points);
         if (area <= 0) off_the_top(place);
     }
     void operator()(const PatchLoad& load) const {
         if (load.size_x <= 0 || load.size_y <= 0) {
             if (load.size_x <= 0 && load.size_y <= 0) {
-                if (cell_at(shell, load.at) < 0) off_the_top(place);
-                add_point(shell, load.at, load.force, forces);
+                add_single(load.at, load.force);
                 return;
             }
             const Point half{load.size_x / 2, load.size_y / 2};
@@ -76,15 +65,14 @@ struct Spreader {
             return;
         }
         const Rectangle box{load.at.x - load.size_x / 2, load.at.x + load.size_x / 2, load.at.y - load.size_y / 2, load.at.y + load.size_y / 2};
-        std::vector<double> unit(forces.size(), 0);
-        const double area = add_pressure(shell, box, [](const QuadraturePoint&) { return 1.0; }, unit);
+        const double area = add_pressure(shell, box, [](const QuadraturePoint&) { return 1.0; }, points);
         if (area <= 0) off_the_top(place);
-        for (size_t k = 0; k < forces.size(); ++k) forces[k] += unit[k] * load.force / area;
+        for (LoadPoint& point : points) point.force *= load.force / area;
     }
     void operator()(const LineLoad& load) const {
         const double length = std::hypot(load.to.x - load.from.x, load.to.y - load.from.y);
         if (length <= 0) {
-            add_point(shell, load.from, load.force, forces);
+            add_single(load.from, load.force);
             return;
         }
         std::vector<double> breaks{0, 1};
@@ -98,11 +86,6 @@ struct Spreader {
         cut(shell.mesh.ys, load.from.y, load.to.y);
         std::sort(breaks.begin(), breaks.end());
         const Rule& rule = gauss_rule(shell.order + 1);
-        struct Spot {
-            Point at;
-            double weight;
-        };
-        std::vector<Spot> spots;
         double on_top = 0;
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             for (size_t q = 0; q < rule.points.size(); ++q) {
@@ -113,29 +96,43 @@ struct Spreader {
                     p.y < shell.mesh.ys.front() - 1e-9 || p.y > shell.mesh.ys.back() + 1e-9)
                     continue;
                 if (shell.mesh.cells[static_cast<size_t>(cell)].cut && region_at(shell.field, p) == outside) continue;
-                spots.push_back({p, rule.weights[q] / 2 * (breaks[b + 1] - breaks[b])});
-                on_top += spots.back().weight;
+                points.push_back({.cell = cell, .at = p, .force = rule.weights[q] / 2 * (breaks[b + 1] - breaks[b])});
+                on_top += points.back().force;
             }
         }
         if (on_top <= 0) off_the_top(place);
-        for (const Spot& spot : spots) add_point(shell, spot.at, load.force * spot.weight / on_top, forces);
+        for (LoadPoint& point : points) point.force *= load.force / on_top;
     }
 };
 
 } // namespace
 
-std::vector<double> nodal_forces(const Shell& shell, const Load& load, const std::string& place) {
+std::vector<LoadPoint> load_points(const Shell& shell, const Load& load, const std::string& place) {
+    std::vector<LoadPoint> points;
+    std::visit(Spreader{shell, place, points}, load.kind);
+    return points;
+}
+
+std::vector<double> nodal_forces(const Shell& shell, const std::vector<LoadPoint>& points) {
     std::vector<double> forces(static_cast<size_t>(shell.stiffness.grid.n_dofs()), 0);
-    std::visit(Spreader{shell, place, forces}, load.kind);
+    BasisAt basis;
+    std::vector<int> dofs;
+    int dofs_of = -1;
+    for (const LoadPoint& point : points) {
+        basis_at(shell.mesh.cells[static_cast<size_t>(point.cell)], shell.order, point.at.x, point.at.y, basis);
+        if (point.cell != dofs_of) dofs = cell_dofs(shell, dofs_of = point.cell);
+        for (size_t k = 0; k < basis.value.size(); ++k)
+            forces[static_cast<size_t>(dofs[k * dofs_per_node + 2])] -= point.force * basis.value[k];
+    }
     return forces;
 }
 
 std::vector<double> weight_forces(const Shell& shell) {
-    std::vector<double> forces(static_cast<size_t>(shell.stiffness.grid.n_dofs()), 0);
+    std::vector<LoadPoint> points;
     add_pressure(shell, whole(shell), [&](const QuadraturePoint& q) {
         return shell.plane.density * thickness_of(shell.field, q.place.region) * standard_gravity;
-    }, forces);
-    return forces;
+    }, points);
+    return nodal_forces(shell, points);
 }
 
 Resultant resultant_of(const Shell& shell, const std::vector<double>& forces) {

@@ -12,8 +12,18 @@ namespace hollowtop {
 /// Acceleration of free fall, m/s2: General Conference on Weights and Measures 1901, standard value.
 inline constexpr double standard_gravity = 9.80665;
 
-/// Nodal forces of one load over all dofs of the shell. Throws Error(input) where a load lies wholly off the top.
-std::vector<double> nodal_forces(const Shell& shell, const Load& load, const std::string& place);
+/// A place that a load rests on, and its share of the downward force.
+struct LoadPoint {
+    int cell = 0;
+    Point at;
+    double force = 0;
+};
+
+/// Quadrature points of one load over the part of the top it rests on. Throws Error(input) where it lies wholly off the top.
+std::vector<LoadPoint> load_points(const Shell& shell, const Load& load, const std::string& place);
+
+/// Nodal forces over all dofs of the shell.
+std::vector<double> nodal_forces(const Shell& shell, const std::vector<LoadPoint>& points);
 
 /// Nodal forces of the top's own weight.
 std::vector<double> weight_forces(const Shell& shell);

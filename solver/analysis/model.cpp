@@ -4,7 +4,6 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/wood.hpp"
-#include "solver/analysis/loads.hpp"
 
 #include <Eigen/Core>
 #include <Eigen/Eigenvalues>
@@ -12,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -194,11 +194,15 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
     }
     model.flexibility = model.factor->flexibility(model.point_columns);
     if (piece.self_weight)
-        model.loads.push_back({.name = "own weight", .duration = Duration::permanent, .forces = weight_forces(model.shell)});
-    for (size_t i = 0; i < piece.loads.size(); ++i)
+        model.loads.push_back({.name = "own weight", .duration = Duration::permanent, .forces = weight_forces(model.shell), .points = {}});
+    for (size_t i = 0; i < piece.loads.size(); ++i) {
+        std::vector<LoadPoint> points = load_points(model.shell, piece.loads[i], "loads[" + std::to_string(i) + "]");
+        std::vector<double> forces = nodal_forces(model.shell, points);
         model.loads.push_back({.name = piece.loads[i].name,
                                .duration = piece.loads[i].duration,
-                               .forces = nodal_forces(model.shell, piece.loads[i], "loads[" + std::to_string(i) + "]")});
+                               .forces = std::move(forces),
+                               .points = std::move(points)});
+    }
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     std::vector<double> columns;
     columns.reserve(n * model.loads.size());

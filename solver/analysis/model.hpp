@@ -6,6 +6,7 @@
 /// supports balance, the pins carry nothing, which the residual proves. All that opens or closes lives in the small dense
 /// problem at the interface points (solver/interface/complementarity.hpp).
 
+#include "solver/analysis/loads.hpp"
 #include "solver/interface/supports.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/shell/factor.hpp"
@@ -22,6 +23,7 @@ struct LoadColumn {
     std::string name;
     Duration duration = Duration::short_term;
     std::vector<double> forces;
+    std::vector<LoadPoint> points; ///< where it rests; none for the top's own weight, which lies in its sections
 };
 
 struct Model {
