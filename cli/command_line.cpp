@@ -2,9 +2,9 @@
 #include "cli/command_line.hpp"
 
 #include "cli/help.hpp"
+#include "cli/messages.hpp"
 #include "cli/settings.hpp"
 #include "cli/words.hpp"
-#include "materials/error.hpp"
 #include "solver/analysis/version.hpp"
 
 #include <CLI/CLI.hpp>
@@ -19,9 +19,8 @@ namespace {
 
 [[noreturn]] void refuse(const std::string& command, std::string place, std::string what,
                          std::string remedy) {
-    Error error(ErrorKind::input, Fault{std::move(place), std::move(what), std::move(remedy)});
-    error.file = command.empty() ? "hollowtop" : "hollowtop " + command;
-    throw error;
+    throw error_in(command.empty() ? "hollowtop" : "hollowtop " + command,
+                   {.place = std::move(place), .what = std::move(what), .remedy = std::move(remedy)});
 }
 
 std::string or_help(const std::string& guess, const std::string& command) {

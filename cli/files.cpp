@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/files.hpp"
 
-#include "materials/error.hpp"
+#include "cli/messages.hpp"
 
 #include <cerrno>
 #include <cstring>
@@ -19,9 +19,7 @@ namespace fs = std::filesystem;
 
 [[noreturn]] void refuse(const std::string& file, const std::string& place, std::string what,
                          std::string remedy) {
-    Error error(ErrorKind::input, Fault{place, std::move(what), std::move(remedy)});
-    error.file = file;
-    throw error;
+    throw error_in(file, {.place = place, .what = std::move(what), .remedy = std::move(remedy)});
 }
 
 std::string reason(int number) { return std::error_code(number, std::generic_category()).message(); }

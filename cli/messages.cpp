@@ -3,8 +3,15 @@
 
 #include <algorithm>
 #include <cstdio>
+#include <utility>
 
 namespace hollowtop::cli {
+
+Error error_in(const std::string& file, Fault fault) {
+    Error error(ErrorKind::input, std::move(fault));
+    error.file = file;
+    return error;
+}
 
 std::string message_of(const Error& error) {
     const std::string head = error.file.empty() ? "hollowtop" : error.file;

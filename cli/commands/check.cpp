@@ -51,7 +51,7 @@ std::vector<Job> read_pieces(const std::vector<std::string>& files) {
     if (errors.empty()) return jobs;
     // The last is shown by main, the others here: three wrong files are told in one run.
     for (std::size_t i = 0; i + 1 < errors.size(); ++i) show(errors[i]);
-    throw errors.back();
+    throw Error(errors.back());
 }
 
 std::string fields_file_of(const Given& given) {
@@ -126,6 +126,7 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings) {
             job.problem = error.faults().front().what;
         }
     }
+    rows.reserve(jobs.size());
     for (const Job& job : jobs)
         rows.push_back({.file = job.file,
                         .result = job.outcome ? &job.outcome->result : nullptr,

@@ -80,7 +80,8 @@ void put_sheets(Page& page) {
 }
 
 void put_source(Page& page, const std::string& source, const std::string& status, const std::string& note) {
-    page.labelled("source", source + (status.empty() ? "" : " (" + status + ")"));
+    const bool is_said = status.empty() || source.ends_with('(' + status + ')');
+    page.labelled("source", source + (is_said ? "" : " (" + status + ")"));
     if (!note.empty()) page.labelled("note", note);
 }
 

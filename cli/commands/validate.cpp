@@ -75,6 +75,7 @@ std::string text_of(const std::vector<validation::Comparison>& all, std::size_t 
                     const Settings& settings) {
     Page page;
     std::vector<Row> rows;
+    rows.reserve(all.size());
     for (const auto& comparison : all) rows.push_back(row_of(comparison));
     page.table({{.heading = "case", .widest = 8},
                 {.heading = "what", .widest = 36},

@@ -8,7 +8,10 @@
 namespace hollowtop::cli {
 
 Progress::Progress(std::string label, bool wanted)
-    : label_(std::move(label)), wanted_(wanted), start_(Clock::now()), last_(start_) {}
+    : label_(std::move(label)), wanted_(wanted), start_(Clock::now()), last_(start_) {
+    constexpr std::size_t longest = 40; // the bar has to stay on one line
+    if (label_.size() > longest) label_ = "..." + label_.substr(label_.size() - longest + 3);
+}
 
 Progress::~Progress() {
     if (shown_) std::fputs("\r\x1b[K", stderr);
