@@ -8,7 +8,7 @@ set -eu
 [ "${HOLLOWTOP_SETUP:-}" != skip ] || exit 0
 
 packages="g++ cmake ninja-build libeigen3-dev libspectra-dev libcli11-dev nlohmann-json3-dev"
-[ "${1:-}" != tests ] || packages="$packages catch2"
+[ "${1:-}" != tests ] || packages="$packages catch2 python3-jsonschema"
 
 if ! command -v apt-get >/dev/null 2>&1 || ! command -v dpkg-query >/dev/null 2>&1; then
     echo "hollowtop is built with these packages, by their Debian names:" >&2
