@@ -107,6 +107,9 @@ std::vector<std::vector<double>> free_rigid_motions(const Shell& shell) {
         if (greatest > 0 && eigen.eigenvalues()[k] > 1e-10 * greatest) break;
         if (greatest > 0) null_space.push_back(eigen.eigenvectors().col(k));
         else null_space.push_back(Vector6d::Unit(k));
+        // rounding must not turn a movement in the plane into one that a vertical load would drive
+        const double least = 1e-9 * null_space.back().cwiseAbs().maxCoeff();
+        null_space.back() = (null_space.back().array().abs() < least).select(0, null_space.back());
     }
     const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
     std::vector<std::vector<double>> rigid(null_space.size(), std::vector<double>(static_cast<size_t>(n_nodes * dofs_per_node), 0));
