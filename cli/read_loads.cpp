@@ -90,11 +90,12 @@ void read_limit(const Cursor& object, std::string_view key, MovementLimit& limit
     const JsonValue& value = there->value();
     if (value.kind == JsonValue::Kind::text && value.text.find("span") != std::string::npos) {
         if (const auto divisor = there->parsed([&] { return parse_span_divisor(value.text); }))
-            limit = {.is_share_of_span = true, .divisor = *divisor};
+            limit = {.is_share_of_span = true, .divisor = *divisor, .is_stated = true};
         return;
     }
     double length = 0;
-    if (object.length(key, length, positive)) limit = {.is_share_of_span = false, .length = length};
+    if (object.length(key, length, positive))
+        limit = {.is_share_of_span = false, .length = length, .is_stated = true};
 }
 
 std::optional<Air> read_air(const Cursor& object, std::string_view key) {

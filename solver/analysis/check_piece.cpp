@@ -7,6 +7,7 @@
 #include "solver/analysis/fields.hpp"
 #include "solver/analysis/frequencies.hpp"
 #include "solver/analysis/gather.hpp"
+#include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/piece/sense.hpp"
@@ -117,9 +118,10 @@ void warn_of_lifting(const Response& response, Result& result) {
 
 } // namespace
 
-CheckOutcome check_piece(const Piece& piece, const CheckOptions& options) {
+CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     // 1. does the piece make sense, and is all of it computed here?
-    if (std::vector<Fault> faults = faults_of(piece); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
+    if (std::vector<Fault> faults = faults_of(asked); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
+    const Piece piece = with_use(asked);
     if (std::vector<Fault> faults = not_computed(piece); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
     if (piece.supports.empty())
         throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
@@ -160,6 +162,8 @@ CheckOutcome check_piece(const Piece& piece, const CheckOptions& options) {
     fill_situations(response, result);
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece, *pair.high, result);
+    const std::vector<std::string> told = told_of_use(asked);
+    result.assumptions.insert(result.assumptions.end(), told.begin(), told.end());
     result.mesh = {.elements = static_cast<int>(std::count_if(pair.high->shell.mesh.cells.begin(), pair.high->shell.mesh.cells.end(),
                                                               [](const Cell& c) { return c.active; })),
                    .dofs = pair.high->factor->n_dofs(),

@@ -57,9 +57,10 @@ SagLimit sag_limit(const Piece& piece, const Response& response, const Situation
         throw Error(
             ErrorKind::input,
             Fault{key, "the supports have no span that the limit could be a share of", "give a length"});
-    const std::string source = " (" + std::string(key) +
-                               "; the default is one of the usual limits of timber beams, EN 1995-1-1 "
-                               "Table 7.2, from memory)";
+    const std::string source = limit.source.empty() ? " (" + std::string(key) +
+                                                          "; the default is one of the usual limits of timber "
+                                                          "beams, EN 1995-1-1 Table 7.2, from memory)"
+                                                    : " (" + limit.source + ")";
     if (by_overhang > by_span && lies_past(box_of_supports(piece), situation.sag_at))
         return {by_overhang, 2 * response.span.overhang_mm, true,
                 "overhang of " + digits(response.span.overhang_mm, 4) + " mm past the outermost supports / " +

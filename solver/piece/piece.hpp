@@ -198,6 +198,8 @@ struct MovementLimit {
     bool is_share_of_span = false;
     double divisor = 0;   ///< where is_share_of_span
     double length = 0;    ///< mm, where not
+    bool is_stated = false; ///< by the maker; a stated use sets only what is not
+    std::string source{};   ///< where a limit that a use brought comes from; else empty
 };
 
 struct Limits {

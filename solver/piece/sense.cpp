@@ -2,6 +2,7 @@
 #include "solver/piece/sense.hpp"
 
 #include "materials/strength.hpp"
+#include "materials/uses.hpp"
 #include "solver/piece/fault_list.hpp"
 #include "solver/piece/wording.hpp"
 
@@ -106,6 +107,7 @@ std::vector<Fault> faults_of(const Piece& piece) {
     look_at_stiffeners(piece, plan, list);
     look_at_supports(piece, plan, list);
     look_at_loads(piece, plan, list);
+    if (!piece.use.empty()) list.look_up("use", [&] { materials::find_use(piece.use); });
     look_at_limits(piece.limits, list);
     look_at_allowables(piece.allowables, list);
     if (piece.climate) look_at_climate(*piece.climate, list);
@@ -132,9 +134,6 @@ std::vector<Fault> not_computed(const Piece& piece) {
         if (!(patch && patch->travels) && !(line && line->travels)) continue;
         list.add(item("loads", i) + ".at", "the worst place of a load is not searched for yet",
                  "give the place; try several");
-    }
-    if (!piece.use.empty()) {
-        list.add("use", "the loads of a stated use are not brought in yet", "write them under \"loads\"");
     }
     return list.faults;
 }

@@ -33,7 +33,7 @@ TEST_CASE("the help lists the commands that work, an example and the cautions", 
     const Ran ran = run({"--help"});
     CHECK(ran.status == 0);
     CHECK(ran.err.empty());
-    for (const char* word : {"  check ", "  validate ", "  materials ", "  sections ", "Example",
+    for (const char* word : {"  check ", "  validate ", "  uses ", "  materials ", "  sections ", "Example",
                              "hollowtop check docs/examples/reading_table.json", "Cautions",
                              "a licensed engineer", "not a ladder"}) {
         CAPTURE(word);
@@ -53,6 +53,7 @@ TEST_CASE("each command's help has a usage line, its options, an example and the
     const auto [command, usage] = GENERATE(table<std::string, std::string>({
         {"check", "Usage: hollowtop check [OPTIONS] PIECE..."},
         {"validate", "Usage: hollowtop validate [OPTIONS]"},
+        {"uses", "Usage: hollowtop uses [OPTIONS] [NAME]"},
         {"materials", "Usage: hollowtop materials [OPTIONS] [NAME]"},
         {"sections", "Usage: hollowtop sections [OPTIONS] [FILTER]"},
     }));
@@ -136,4 +137,20 @@ TEST_CASE("sections are listed, filtered and worked out as they hang under a top
     const Ran one = run({"sections", "bar 20x60"});
     CHECK(one.status == 0);
     CHECK(one.out.find("360000 mm4") != std::string::npos); // 20 x 60^3 / 12
+}
+
+TEST_CASE("a use is shown with its loads, its limits and their sources, and claims no standard", "[command_line]") {
+    const Ran one = run({"uses", "kitchen worktop"});
+    CHECK(one.status == 0);
+    CHECK(one.out.find("\"counter\"") != std::string::npos);
+    CHECK(one.out.find("1000 N") != std::string::npos);
+    CHECK(one.out.find("standard not seen") != std::string::npos);
+    CHECK(one.out.find("a standard is met, or not") != std::string::npos);
+    CHECK(widest_line(one.out) <= 100);
+    const Ran list = run({"uses"});
+    CHECK(list.out.find("workbench") != std::string::npos);
+    CHECK(widest_line(list.out) <= 100);
+    const Ran slip = run({"uses", "dinning"});
+    CHECK(slip.status == 2);
+    CHECK(slip.err.find("did you mean \"dining\"?") != std::string::npos);
 }

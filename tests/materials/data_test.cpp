@@ -19,7 +19,8 @@ namespace {
 const std::vector<std::string> all_tables = {
     "woods",      "woods_inch_pound", "elastic_ratios", "elastic_kin", "cross_grain_green",
     "wood_rules", "strength_classes", "metals",         "metal_rules", "sheets",
-    "sections",   "screws",           "screw_rules"};
+    "sections",   "screws",           "screw_rules",    "uses",
+    "use_loads"};
 const std::set<std::string> statuses = {"checked", "partly checked", "from memory", "common practice",
                                         "judgement"};
 

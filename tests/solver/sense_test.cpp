@@ -566,6 +566,5 @@ TEST_CASE("what is not computed yet is said item by item", "[solver][piece]") {
         "supports[4]: rails are not computed yet; give a bearer where the rail is much stiffer than the top, "
         "else pads where its ends are\n"
         "loads[1].at: the worst place of a load is not searched for yet; give the place; try several\n"
-        "loads[2].at: the worst place of a load is not searched for yet; give the place; try several\n"
-        "use: the loads of a stated use are not brought in yet; write them under \"loads\"\n");
+        "loads[2].at: the worst place of a load is not searched for yet; give the place; try several\n");
 }

@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What a top is used for: the loads and the limits that a stated use brings, one row of data/uses.csv each, its
+/// loads from data/use_loads.csv. A use is a set of loads to reckon with; it never says that a standard is met.
+
+#include "materials/duration.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace hollowtop::materials {
+
+struct UseLoad {
+    enum class Kind { area, patch, line };
+    enum class Where { everywhere, middle, along_the_middle, worst };
+    std::string id, name;
+    Kind kind = Kind::area;
+    double value = 0;              ///< as the table gives it: kPa, N, or N per m of length
+    std::string unit;              ///< of `value`
+    double size_x = 0, size_y = 0; ///< of a patch, mm
+    Where where = Where::everywhere;
+    Duration duration = Duration::short_term;
+    std::string source, status;
+};
+
+struct Use {
+    std::string id, name;
+    std::vector<std::string> also;                 ///< other names that mean it
+    double sag_divisor = 0, sag_years_divisor = 0; ///< span / N
+    std::vector<UseLoad> loads;                    ///< in the table's order
+    std::string source, status;                    ///< of the limits
+    std::string note;
+};
+
+/// Sorted by id.
+const std::vector<Use>& uses();
+
+/// By id, name or another name of it. Throws Error(input) with the nearest names.
+const Use& find_use(std::string_view name);
+
+/// "everywhere", "middle", "along the middle", "worst": the words of the table.
+const char* to_words(UseLoad::Where where);
+
+} // namespace hollowtop::materials
