@@ -39,6 +39,41 @@ bool is_on_top(const Shell& shell, Point p) {
     return !shell.mesh.cells[static_cast<size_t>(cell)].cut || region_at(shell.field, p) != outside;
 }
 
+/// A place on a piece of an edge, `share` of the way.
+Point point_on(const EdgePiece& piece, double share) {
+    if (!piece.is_arc) return {piece.a.x + share * (piece.b.x - piece.a.x), piece.a.y + share * (piece.b.y - piece.a.y)};
+    const auto angle = [&](Point p) { return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx); };
+    const double from = angle(piece.a), turn = std::remainder(angle(piece.b) - from, 2 * std::numbers::pi), t = from + share * turn;
+    return {piece.centre.x + piece.rx * std::cos(t), piece.centre.y + piece.ry * std::sin(t)};
+}
+
+/// The best along a loop: on a slanting edge a search along the axes stops short of it.
+Extreme search_along(const Loop& loop, double least_step, const std::function<double(Point)>& value) {
+    constexpr int places = 24; // a piece
+    const auto n = static_cast<double>(loop.size());
+    Extreme best{-1e300, {}};
+    double best_way = 0, longest = 0; // the way along the loop, one a piece
+    const auto try_at = [&](double way) {
+        way -= n * std::floor(way / n);
+        const auto piece = std::min(static_cast<size_t>(way), loop.size() - 1);
+        const Point p = point_on(loop[piece], way - static_cast<double>(piece));
+        const double v = value(p);
+        if (v <= best.value) return false;
+        best = {v, p};
+        best_way = way;
+        return true;
+    };
+    for (size_t i = 0; i < loop.size(); ++i) {
+        longest = std::max(longest, std::hypot(loop[i].b.x - loop[i].a.x, loop[i].b.y - loop[i].a.y));
+        for (int k = 0; k < places; ++k) try_at(static_cast<double>(i) + static_cast<double>(k) / places);
+    }
+    for (double step = 1.0 / places; step * longest > least_step;) {
+        const double here = best_way;
+        if (!try_at(here + step) && !try_at(here - step)) step /= 2;
+    }
+    return best;
+}
+
 /// Every coordinate along y (or x) at which the line through `p` crosses an edge of the outline, a recess or a land.
 std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y) {
     std::vector<double> at;
@@ -103,7 +138,12 @@ Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const Suppo
         if (value > best.value && is_on_top(shell, p)) best = {value, p};
     }
     const Mesh& mesh = shell.mesh;
-    return pattern_search(best, (mesh.xs.back() - mesh.xs.front()) / 40, 0.05, down);
+    constexpr double least_step = 0.01; // mm: sag is flat there, so it is right to some nine digits
+    best = pattern_search(best, (mesh.xs.back() - mesh.xs.front()) / 40, least_step, down);
+    const Extreme edge = search_along(shell.field.outline, least_step, [&](Point p) {
+        return cell_at(shell, p) < 0 ? -1e300 : -movement_at(shell, situation.dofs, p) - plane.at(p);
+    });
+    return edge.value > best.value ? edge : best;
 }
 
 std::vector<DishPoint> dish_points(const Shell& shell) {
@@ -117,16 +157,14 @@ std::vector<DishPoint> dish_points(const Shell& shell) {
         // across the shorter side; of a square, across the grain
         along_y.push_back(tie ? std::abs(std::cos(shell.plane.grain_rad)) >= std::numbers::sqrt2 / 2 : deep < wide);
     }
-    const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
-    for (int node = 0; node < n_nodes; ++node) {
-        const Point p = shell.node_point(node);
+    const auto add = [&](Point p) {
         const int region = region_at(field, p);
-        if (region <= full_thickness) continue;
+        if (region <= full_thickness) return;
         const bool y_way = along_y[static_cast<size_t>(region - 1)];
         const std::vector<double> at = crossings(field, p, y_way);
         const double here = y_way ? p.y : p.x;
         const auto above = std::upper_bound(at.begin(), at.end(), here);
-        if (above == at.begin() || above == at.end()) continue;
+        if (above == at.begin() || above == at.end()) return;
         const auto below = above - 1;
         // the rim's middle; the edge itself where the recess is open there
         const auto rim = [&](std::vector<double>::const_iterator wall, bool up) {
@@ -136,12 +174,26 @@ std::vector<DishPoint> dish_points(const Shell& shell) {
             return there == full_thickness ? middle : *wall;
         };
         const double low = rim(below, false), high = rim(above, true);
-        if (here - low < 1e-6 || high - here < 1e-6) continue;
+        if (here - low < 1e-6 || high - here < 1e-6) return;
         points.push_back({.at = p,
                           .rim_low = y_way ? Point{p.x, low} : Point{low, p.y},
                           .rim_high = y_way ? Point{p.x, high} : Point{high, p.y},
                           .share = (here - low) / (high - low),
                           .recess = region - 1});
+    };
+    // a mesh line may run along an edge, where the rim across is one thing on the left and another on the right: read both
+    constexpr double beside = 1e-5; // mm
+    const int p = shell.order;
+    for (int iy = 0; iy < shell.stiffness.grid.nodes_y(); ++iy) {
+        for (int ix = 0; ix < shell.nodes_x(); ++ix) {
+            const Point node = shell.node_point(shell.node(ix, iy));
+            for (const double dx : {-beside, beside}) {
+                for (const double dy : {-beside, beside}) {
+                    if ((ix % p != 0 && dx > 0) || (iy % p != 0 && dy > 0)) continue;
+                    add({node.x + (ix % p == 0 ? dx : 0), node.y + (iy % p == 0 ? dy : 0)});
+                }
+            }
+        }
     }
     return points;
 }

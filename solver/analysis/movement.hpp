@@ -22,7 +22,8 @@ struct Extreme {
     Point at{};
 };
 
-/// Greatest downward movement of the top relative to the plane: best node, then a pattern search to 0.05 mm.
+/// Greatest downward movement of the top relative to the plane: best node, then a pattern search to 0.01 mm, and one along the
+/// outline.
 Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane);
 
 /// Where in a recess the dish is read, and the two places on the rim's middle that it is read against: the rim across the

@@ -73,13 +73,15 @@ void add_strip(const NearField& nearby, const std::vector<const EdgePiece*>& pie
         sort_and_merge(breaks, 1e-12 * (y1 - y0));
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
-            Place place = place_at(nearby.field, {x, (low + high) / 2});
-            if (place.wall >= 0) place.wall = nearby.wall_index[static_cast<size_t>(place.wall)];
-            for (size_t m = 0; m < inner.points.size(); ++m)
-                points.push_back({.x = x,
-                                  .y = low + (high - low) * (1 + inner.points[m]) / 2,
-                                  .weight = weight_x * inner.weights[m] / 2 * (high - low),
-                                  .place = place});
+            const Place common = place_at(nearby.field, {x, (low + high) / 2});
+            // beside a curved wall the direction across it differs from point to point
+            const bool turns = common.wall >= 0 && !nearby.field.walls[static_cast<size_t>(common.wall)].straight;
+            for (size_t m = 0; m < inner.points.size(); ++m) {
+                const double y = low + (high - low) * (1 + inner.points[m]) / 2;
+                Place place = turns ? place_at(nearby.field, {x, y}) : common;
+                if (place.wall >= 0) place.wall = nearby.wall_index[static_cast<size_t>(place.wall)];
+                points.push_back({.x = x, .y = y, .weight = weight_x * inner.weights[m] / 2 * (high - low), .place = place});
+            }
         }
     }
 }
