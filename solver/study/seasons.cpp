@@ -192,7 +192,7 @@ void judge_stress(const Ground& g, const std::string& name, double tension, doub
                             .unit = "MPa",
                             .basis = g.allowed->tension_across.basis,
                             .remedy = loosening});
-    g.out.checks.push_back({.what = name + ": pressure across the grain in the wet season",
+    g.out.checks.push_back({.what = name + ": pressure across the grain in the damp season",
                             .demand = compression,
                             .capacity = g.allowed->compression_across.value,
                             .unit = "MPa",

@@ -1,0 +1,93 @@
+// SPDX-License-Identifier: MIT
+// What do the seasons do to this top?
+#include "cli/cautions.hpp"
+#include "cli/commands/rows.hpp"
+#include "cli/files.hpp"
+#include "cli/piece_file.hpp"
+#include "cli/seasons_json.hpp"
+#include "cli/settings.hpp"
+#include "cli/text/seasons_text.hpp"
+#include "cli/words.hpp"
+#include "materials/error.hpp"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <thread>
+
+namespace hollowtop::cli {
+namespace {
+
+constexpr Option difference_option{
+    "--difference", "POINTS",
+    "moisture of the top face above that of the underside, in points, for the cupping (1 where not given)"};
+constexpr std::array<Option, 7> options{json_option,  difference_option, units_option, threads_option,
+                                        quiet_option, no_color_option,   help_option};
+
+double difference_of(const Given& given) {
+    if (!given.has(difference_option.name)) return SeasonOptions{}.face_difference_percent;
+    const std::string& text = given.options.at(difference_option.name);
+    double points = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), points);
+    constexpr double most = 20;
+    if (error != std::errc{} || end != text.data() + text.size() || !(points >= -most && points <= most))
+        throw Error(ErrorKind::input,
+                    Fault{difference_option.name, quoted(text) + " is no difference of moisture",
+                          "give points from -20 to 20, such as 2"});
+    return points;
+}
+
+std::vector<std::string> cautions_of(const Piece& piece) {
+    std::vector<std::string> all(cautions().begin(), cautions().end());
+    if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
+    return all;
+}
+
+Status run(const Given& given) {
+    const std::string& file = given.names.front();
+    const Piece piece = load_piece(file);
+    const Settings settings = settings_of(given);
+    const SeasonOptions season_options{
+        .face_difference_percent = difference_of(given),
+        .threads = settings.check.threads > 0
+                       ? settings.check.threads
+                       : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))};
+    if (!settings.json_file.empty() && is_same_file(file, settings.json_file))
+        throw Error(ErrorKind::input,
+                    Fault{json_option.name, quoted(settings.json_file) + " is the piece file itself",
+                          "name another file"});
+    Seasons seasons;
+    try {
+        seasons = seasons_of(piece, season_options);
+    } catch (Error& error) {
+        error.file = file;
+        throw;
+    }
+    const std::vector<std::string> all_cautions = cautions_of(piece);
+    if (!settings.json_file.empty()) put_json(settings.json_file, to_json(piece, seasons, all_cautions));
+    if (settings.text_wanted())
+        print(seasons_text(file, piece, seasons, all_cautions, settings.style(piece.units)));
+    return seasons.passes ? Status::passes : Status::fails;
+}
+
+} // namespace
+
+extern const Command movement_command{
+    .name = "movement",
+    .one_line = "seasonal movement, slot lengths, gaps, cupping, restrained stress",
+    .names = "PIECE",
+    .least_names = 1,
+    .most_names = 1,
+    .text = "Reads a piece file and says how far the top moves across the grain between the dry and the damp "
+            "season of its \"climate\", what play its screws, supports and covers need, how far it cups when "
+            "one face is wetter than the other, and how hard the wood is stressed where round holes or glue "
+            "hold it back.\n"
+            "Exit status: 0 nothing is exceeded, 1 a hole as drawn is too tight or a stress is over what is "
+            "allowed, 2 the input is wrong, 3 it could not be computed.",
+    .example = "hollowtop movement docs/examples/reading_table.json\n"
+               "hollowtop movement --difference 2 --units in desk.json",
+    .options = options,
+    .run = run,
+};
+
+} // namespace hollowtop::cli
