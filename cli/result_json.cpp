@@ -120,6 +120,13 @@ Json screw(const ScrewResult& s) {
             {"utilisation", number(s.utilisation)}};
 }
 
+Json stiffening(const Stiffening& s) {
+    return {{"situation", s.situation},
+            {"sag_without_mm", number(s.without_mm)},
+            {"sag_with_mm", number(s.with_mm)},
+            {"sag_bonded_mm", number(s.bonded_mm)}};
+}
+
 Json mesh(const MeshReport& m) {
     return {{"elements", m.elements},
             {"dofs", m.dofs},
@@ -144,6 +151,7 @@ void fill(Json& out, const Result& result) {
     out["checks"] = list(result.checks, check);
     out["stiffeners"] = list(result.stiffeners, stiffener);
     out["screws"] = list(result.screws, screw);
+    out["stiffening"] = result.stiffening ? stiffening(*result.stiffening) : Json(nullptr);
     out["frequency_Hz"] = list(result.frequency_Hz, [](double f) { return number(f); });
     out["mesh"] = mesh(result.mesh);
     out["assumptions"] = result.assumptions;

@@ -127,6 +127,48 @@ void put_bounce(Page& page, const Result& result) {
                                 frequency_text(result.frequency_Hz.front()));
 }
 
+/// What the stiffeners are worth, in one line.
+void put_stiffening(Page& page, const Result& result, Units units) {
+    if (!result.stiffening) return;
+    const Stiffening& s = *result.stiffening;
+    page.labelled("Stiffened", "sag " + movement_text(s.without_mm, units) + " without stiffeners, " + movement_text(s.with_mm, units) +
+                                   " with them, in \"" + s.situation + "\"; glued all along they would give " +
+                                   movement_text(s.bonded_mm, units));
+}
+
+void put_stiffeners(Page& page, const Result& result, Units units) {
+    if (result.stiffeners.empty()) return;
+    std::vector<Row> rows;
+    for (const StiffenerResult& stiffener : result.stiffeners) {
+        const ScrewResult* worst = nullptr; // the screw that takes most
+        int n_screws = 0;
+        for (const ScrewResult& screw : result.screws) {
+            if (screw.stiffener != stiffener.name) continue;
+            ++n_screws;
+            if (worst == nullptr || screw.utilisation.value_or(screw.shear_N) > worst->utilisation.value_or(worst->shear_N)) worst = &screw;
+        }
+        rows.push_back({{stiffener.name, stiffener.section, mass_text(stiffener.mass_kg, units), amount_text(stiffener.max_stress_MPa, "MPa", units),
+                         percent_text(100 * stiffener.composite_action), n_screws > 0 ? std::to_string(n_screws) : "glued",
+                         worst ? amount_text(worst->shear_N, "N", units) : "", worst ? amount_text(worst->withdrawal_N, "N", units) : "",
+                         worst && worst->utilisation ? utilisation_text(*worst->utilisation) : "", worst ? place_text(worst->at, units) : ""},
+                        Tone::plain});
+    }
+    page.blank();
+    page.heading("Stiffeners, and of each the screw that takes most");
+    page.table({{.heading = "stiffener", .shrinks = true},
+                {.heading = "section", .shrinks = true},
+                {.heading = "weight", .to_the_right = true},
+                {.heading = "stress", .to_the_right = true},
+                {.heading = "carries with", .to_the_right = true},
+                {.heading = "screws", .to_the_right = true},
+                {.heading = "shear", .to_the_right = true},
+                {.heading = "pull", .to_the_right = true},
+                {.heading = "used", .to_the_right = true},
+                {.heading = std::string("at x, y ") + place_unit(units), .to_the_right = true}},
+               rows);
+    page.paragraph("\"carries with\": 0 % lies side by side with the wood, 100 % is as good as glued.");
+}
+
 void put_checks(Page& page, const Result& result, Units units) {
     auto checks = worst_of_each(result);
     if (checks.empty()) return;
@@ -260,9 +302,11 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_governing(page, result, style.units);
     put_weight(page, result.mass, style.units);
     put_sag(page, result, style.units);
+    put_stiffening(page, result, style.units);
     put_bounce(page, result);
     put_tipping(page, result);
     put_checks(page, result, style.units);
+    put_stiffeners(page, result, style.units);
     put_supports(page, result, style.units);
     put_list(page, "Warnings", result.warnings, Tone::bad);
     page.blank();

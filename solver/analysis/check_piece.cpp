@@ -7,9 +7,11 @@
 #include "solver/analysis/fields.hpp"
 #include "solver/analysis/frequencies.hpp"
 #include "solver/analysis/gather.hpp"
+#include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/checks/screw_strength.hpp"
 #include "solver/piece/sense.hpp"
 
 #include <algorithm>
@@ -63,6 +65,8 @@ void fill_mass(const Piece& piece, const Model& model, Result& result) {
     Mass& mass = result.mass;
     mass.solid_kg = area_of(model.shell.field.outline) * piece.top.thickness * density;
     mass.top_kg = volume_of(model.shell.field, model.shell.mesh) * density;
+    for (const Beam& bar : model.bars.beams)
+        if (bar.weight > 0) mass.stiffeners_kg += bar.weight * bar.length / standard_gravity; // not the rails
     mass.total_kg = mass.top_kg + mass.stiffeners_kg + mass.cover_kg;
     mass.saved_kg = mass.solid_kg - mass.total_kg;
     mass.saved_percent = mass.solid_kg > 0 ? 100 * mass.saved_kg / mass.solid_kg : 0;
@@ -100,6 +104,30 @@ void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
     result.assumptions.push_back("Under loads that stay, wood gives " + materials::digits(1 + creep.value) +
                                  " times as much after the years (k_def" + materials::cited(creep) + ").");
     result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(), model.supports.assumptions.end());
+}
+
+/// Each stiffener and each screw in the situation where it is worst off.
+void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, Result& result) {
+    if (piece.stiffeners.empty()) return;
+    const StiffeningAnswer answer = stiffening_of(piece, model, solved, response);
+    result.stiffening = answer.stiffening;
+    for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
+        const Beam& bar = model.bars.beams[static_cast<size_t>(model.bars.n_rails) + i];
+        StiffenerResult row{.name = bar.name, .section = bar.section.text, .mass_kg = bar.weight * bar.length / standard_gravity,
+                            .max_stress_MPa = 0, .composite_action = answer.composite_action[i]};
+        for (const SituationResponse& s : response.situations) row.max_stress_MPa = std::max(row.max_stress_MPa, std::abs(s.stiffeners[i].stress_MPa));
+        result.stiffeners.push_back(std::move(row));
+    }
+    for (size_t k = 0; k < model.bars.screws.size(); ++k) {
+        const SituationResponse* worst = nullptr;
+        for (const SituationResponse& s : response.situations)
+            if (!worst || std::hypot(s.screws[k].shear_N, s.screws[k].withdrawal_N) > std::hypot(worst->screws[k].shear_N, worst->screws[k].withdrawal_N))
+                worst = &s;
+        if (!worst) continue;
+        const ScrewForce& screw = worst->screws[k];
+        result.screws.push_back({.stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)].name, .at = screw.at, .slip_mm = screw.slip_mm,
+                                 .shear_N = screw.shear_N, .withdrawal_N = screw.withdrawal_N, .utilisation = use_of_screw(piece, screw, worst->duration).both});
+    }
 }
 
 void warn_of_mesh(Result& result) {
@@ -151,6 +179,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
 
     // 3. what the checks read
     Response response = gather_response(piece, pair.high, pair.high_solved, means);
+    gather_bars(piece, *pair.high, pair.high_solved, response);
     response.frequency_Hz = first_frequencies(*pair.low, pair.low_solved);
     report(0.95);
 
@@ -160,6 +189,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     result.title = piece.title;
     fill_mass(piece, *pair.high, result);
     fill_situations(response, result);
+    fill_bars(piece, *pair.high, pair.high_solved, response, result);
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece, *pair.high, result);
     const std::vector<std::string> told = told_of_use(asked);

@@ -3,6 +3,7 @@
 
 #include "materials/error.hpp"
 #include "solver/analysis/modes.hpp"
+#include "solver/interface/complementarity.hpp"
 
 #include <Eigen/Core>
 #include <Eigen/Eigenvalues>
@@ -82,6 +83,110 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
     return loose;
 }
 
+/// A top on bars: what presses or pulls at rest holds both ways while it swings, and the bars bend with it. Their mass counts
+/// where they touch the wood; how they twist and stretch by themselves does not.
+class SwingOnBars {
+  public:
+    SwingOnBars(const Model& model, const std::vector<SolvedSituation>& solved) : model_(model) {
+        const auto resting = std::find_if(solved.begin(), solved.end(), [](const SolvedSituation& s) { return s.plan.stage == Stage::at_once; });
+        const size_t all = model.ties.ties.size();
+        for (size_t i = 0; i < all; ++i)
+            if (model.ties.ties[i].two_sided || resting == solved.end() || resting->tie_presses[i]) ties_.push_back(i);
+        ContactProblem problem{.n_points = static_cast<int>(ties_.size()),
+                               .n_rigid = static_cast<int>(model.rigid.size()) + 6 * model.ties.n_bars,
+                               .flexibility = {}, .approach = {}, .rigid = {}, .unbalanced = {},
+                               .two_sided = std::vector<char>(ties_.size(), 1)};
+        for (const size_t j : ties_)
+            for (const size_t i : ties_) problem.flexibility.push_back(model.ties.soft[j * all + i] + model.ties.stiff[j * all + i]);
+        rigid_ = rigid_at_ties(model, model.ties);
+        for (int k = 0; k < problem.n_rigid; ++k)
+            for (const size_t i : ties_) problem.rigid.push_back(rigid_[static_cast<size_t>(k) * all + i]);
+        solver_.emplace(problem);
+        for (size_t c = 0; c < model.bars.columns.size(); ++c) mass_.push_back(0);
+        std::vector<double> area(model.bars.beams.size(), 0);
+        const auto each_touch = [&](const auto& see) { // every upward column once, by the bonded ties
+            for (const Tie& tie : model.bars.bonded_ties)
+                if (model.bars.columns[static_cast<size_t>(tie.top.front().column)].direction[2] != 0) see(tie);
+        };
+        each_touch([&](const Tie& tie) { area[static_cast<size_t>(tie.beam)] += tie.area; });
+        each_touch([&](const Tie& tie) {
+            const Beam& bar = model.bars.beams[static_cast<size_t>(tie.beam)];
+            mass_[static_cast<size_t>(tie.top.front().column)] = bar.weight * bar.length / standard_gravity * tie.area / area[static_cast<size_t>(tie.beam)];
+        });
+    }
+
+    /// Motions of the top that no support and no rail feels.
+    std::vector<std::vector<double>> loose() const {
+        const auto m = static_cast<Eigen::Index>(model_.rigid.size());
+        if (m == 0) return {};
+        const size_t all = model_.ties.ties.size();
+        Eigen::MatrixXd gram = Eigen::MatrixXd::Zero(m, m);
+        for (const size_t i : ties_) {
+            if (i >= static_cast<size_t>(model_.n_bare)) continue;
+            Eigen::VectorXd row(m);
+            for (Eigen::Index k = 0; k < m; ++k) row[k] = rigid_[static_cast<size_t>(k) * all + i];
+            gram += row * row.transpose();
+        }
+        const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(gram);
+        std::vector<std::vector<double>> motions;
+        for (Eigen::Index i = 0; i < m; ++i) {
+            if (eigen.eigenvalues()[i] > 1e-9 * std::max(1.0, eigen.eigenvalues()[m - 1])) continue;
+            std::vector<double> motion(model_.rigid.front().size(), 0);
+            for (Eigen::Index k = 0; k < m; ++k)
+                for (size_t d = 0; d < motion.size(); ++d) motion[d] += eigen.eigenvectors()(k, i) * model_.rigid[static_cast<size_t>(k)][d];
+            motions.push_back(std::move(motion));
+        }
+        return motions;
+    }
+
+    void move(const double* in, double* out) const {
+        const auto n = static_cast<size_t>(model_.factor->n_dofs());
+        std::vector<double> moved(in, in + n), approach, unbalanced;
+        for (const std::vector<double>& mode : model_.rigid) {
+            double work = 0;
+            for (size_t i = 0; i < n; ++i) work += mode[i] * in[i];
+            unbalanced.push_back(work);
+        }
+        unbalanced.resize(unbalanced.size() + 6 * static_cast<size_t>(model_.ties.n_bars), 0);
+        model_.factor->solve(moved, 1);
+        const std::vector<double> at = at_points(model_.point_columns, moved);
+        for (const size_t i : ties_) {
+            double top = 0;
+            for (const TieShare& share : model_.ties.ties[i].top) top += share.share * at[static_cast<size_t>(share.column)];
+            approach.push_back(top);
+        }
+        const ContactAnswer answer = solver_->solve(approach, unbalanced);
+        std::vector<double> forces(n, 0);
+        const SparseColumns& columns = model_.point_columns;
+        for (size_t t = 0; t < ties_.size(); ++t)
+            for (const TieShare& share : model_.ties.ties[ties_[t]].top)
+                for (int k = columns.start[static_cast<size_t>(share.column)]; k < columns.start[static_cast<size_t>(share.column) + 1]; ++k)
+                    forces[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])] += answer.force[t] * share.share * columns.value[static_cast<size_t>(k)];
+        model_.factor->solve(forces, 1);
+        for (size_t i = 0; i < n; ++i) {
+            out[i] = moved[i] + forces[i];
+            for (size_t k = 0; k < model_.rigid.size(); ++k) out[i] += answer.rigid_motion[k] * model_.rigid[k][i];
+        }
+    }
+
+    void add_mass(const double* in, double* out) const {
+        const SparseColumns& columns = model_.point_columns;
+        const size_t first = model_.points.size();
+        for (size_t c = 0; c < mass_.size(); ++c) {
+            if (mass_[c] == 0) continue;
+            double w = 0;
+            for (int k = columns.start[first + c]; k < columns.start[first + c + 1]; ++k) w += columns.value[static_cast<size_t>(k)] * in[columns.dof[static_cast<size_t>(k)]];
+            for (int k = columns.start[first + c]; k < columns.start[first + c + 1]; ++k) out[columns.dof[static_cast<size_t>(k)]] += mass_[c] * w * columns.value[static_cast<size_t>(k)];
+        }
+    }
+
+  private:
+    const Model& model_;
+    std::vector<size_t> ties_;
+    std::vector<double> rigid_, mass_;
+    std::optional<ContactSolver> solver_;
+};
+
 /// The mass of the loads that stay, cell by cell. Spread as the shell's own: as a diagonal of nodal forces it would be
 /// negative at some nodes of a cell that the load covers in part, and the top would have tones without end.
 struct CarriedMass {
@@ -124,28 +229,40 @@ struct CarriedMass {
 
 std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, int count) {
     if (model.shell.plane.density <= 0) return {};
-    const std::vector<size_t> pressing = pressing_points(model, solved);
-    GridStiffness stiffness = on_springs(model, pressing);
     ModeProblem problem;
-    problem.free_rigid_modes = loose_motions(model, pressing);
-    Shell held = Shell{.plane = model.shell.plane, .mesh = model.shell.mesh, .order = model.shell.order, .reference_depth = model.shell.reference_depth};
-    held.stiffness.grid = stiffness.grid;
-    held.stiffness.held = stiffness.held;
-    for (const int pin : pins_for(held, problem.free_rigid_modes)) stiffness.held.push_back(pin);
-    std::sort(stiffness.held.begin(), stiffness.held.end());
-    const Factor factor(stiffness, 1);
+    std::optional<SwingOnBars> on_bars;
+    std::optional<Factor> on_supports;
+    if (model.bars.beams.empty()) {
+        const std::vector<size_t> pressing = pressing_points(model, solved);
+        GridStiffness stiffness = on_springs(model, pressing);
+        problem.free_rigid_modes = loose_motions(model, pressing);
+        Shell held = Shell{.plane = model.shell.plane, .mesh = model.shell.mesh, .order = model.shell.order, .reference_depth = model.shell.reference_depth};
+        held.stiffness.grid = stiffness.grid;
+        held.stiffness.held = stiffness.held;
+        for (const int pin : pins_for(held, problem.free_rigid_modes)) stiffness.held.push_back(pin);
+        std::sort(stiffness.held.begin(), stiffness.held.end());
+        on_supports.emplace(stiffness, 1);
+    } else {
+        on_bars.emplace(model, solved);
+        problem.free_rigid_modes = on_bars->loose();
+    }
     const MassOperator mass(model.shell);
     const CarriedMass carried(model);
-    const auto n = static_cast<size_t>(factor.n_dofs());
+    const auto n = static_cast<size_t>(model.factor->n_dofs());
     problem.n = static_cast<int>(n);
     problem.count = count;
     problem.apply_stiffness_inverse = [&](const double* in, double* out) {
+        if (on_bars) {
+            on_bars->move(in, out);
+            return;
+        }
         std::copy(in, in + n, out);
-        factor.solve({out, n}, 1);
+        on_supports->solve({out, n}, 1);
     };
     problem.apply_mass = [&](const double* in, double* out) {
         mass.apply({in, n}, {out, n});
         carried.apply(in, out);
+        if (on_bars) on_bars->add_mass(in, out);
     };
     const Modes modes = natural_modes(problem);
     if (!modes.converged)

@@ -56,6 +56,74 @@ struct RigidMotions {
     }
 };
 
+const Beam& bar_of(const Model& model, const Tie& tie) { return model.bars.beams[static_cast<size_t>(tie.beam)]; }
+
+/// Columns and ties of all that touches the top: supports first, then rails, then stiffeners.
+void gather_ties(const Piece& piece, Model& model) {
+    const TiePlan& bars = model.bars;
+    const auto n_points = static_cast<int>(model.points.size());
+    std::vector<Tie> bare;
+    for (int k = 0; k < n_points; ++k) {
+        const ContactPoint& point = model.points[static_cast<size_t>(k)];
+        Tie tie{.kind = TieKind::support, .support = point.support, .top = {{k, 1}}, .on_beam = {}, .compliance = point.compliance,
+                .two_sided = point.two_sided, .at = point.at, .area = point.area};
+        const auto* pad = std::get_if<Pad>(&piece.supports[static_cast<size_t>(point.support)].kind);
+        const int rail = pad ? rail_over(bars, *pad) : -1;
+        if (rail >= 0) { // it carries the rail, not the top
+            const Beam& bar = bars.beams[static_cast<size_t>(rail)];
+            const Point d{point.at.x - bar.middle.x, point.at.y - bar.middle.y};
+            tie.beam = rail;
+            tie.top.clear();
+            tie.on_beam = {force_on(bar, d.x * bar.along.x + d.y * bar.along.y, d.y * bar.along.x - d.x * bar.along.y, 0, {0, 0, 1})};
+        }
+        append_tile_force(model.shell, point, model.point_columns);
+        bare.push_back(std::move(tie));
+    }
+    for (const TopColumn& column : bars.columns) append_tile_force(model.shell, column.tile, column.direction, column.z, model.point_columns);
+    const auto add = [&](const std::vector<Tie>& from, std::vector<Tie>& to) {
+        for (Tie tie : from) {
+            for (TieShare& share : tie.top) share.column += n_points;
+            to.push_back(std::move(tie));
+        }
+    };
+    add(bars.rail_ties, bare);
+    model.n_bare = static_cast<int>(bare.size());
+    const auto n_bars = static_cast<int>(bars.beams.size());
+    if (n_bars > bars.n_rails) {
+        model.bonded = {.ties = bare, .n_bars = n_bars, .soft = {}, .stiff = {}};
+        add(bars.bonded_ties, model.bonded.ties);
+    }
+    model.ties = {.ties = std::move(bare), .n_bars = n_bars, .soft = {}, .stiff = {}};
+    add(bars.ties, model.ties.ties);
+}
+
+/// What one tie sees of a unit force of another, of all: through the top, through the bar they share, in themselves.
+void fill_flexibility(const Model& model, TieSet& set) {
+    const size_t n = set.ties.size(), columns = static_cast<size_t>(model.point_columns.count());
+    set.soft.assign(n * n, 0);
+    set.stiff.assign(n * n, 0);
+    for (size_t j = 0; j < n; ++j) {
+        const Tie& b = set.ties[j];
+        for (size_t i = 0; i <= j; ++i) {
+            const Tie& a = set.ties[i];
+            double soft = 0, stiff = 0;
+            for (const TieShare& sb : b.top)
+                for (const TieShare& sa : a.top)
+                    soft += sa.share * sb.share * model.flexibility[static_cast<size_t>(sb.column) * columns + static_cast<size_t>(sa.column)];
+            if (a.beam >= 0 && a.beam == b.beam) {
+                const Beam& bar = bar_of(model, a);
+                (bar.creeps ? soft : stiff) += flexibility_between(bar, a.on_beam, b.on_beam);
+            }
+            if (i == j) { // compliance x (1 + creep k_def), k_def = softening - 1
+                soft += a.creep * a.compliance;
+                stiff += (1 - a.creep) * a.compliance;
+            }
+            set.soft[j * n + i] = set.soft[i * n + j] = soft;
+            set.stiff[j * n + i] = set.stiff[i * n + j] = stiff;
+        }
+    }
+}
+
 /// Nodes of cells that lie wholly on the top: a pin elsewhere could hang in the void.
 std::vector<int> sound_nodes(const Shell& shell) {
     std::vector<int> nodes;
@@ -165,18 +233,70 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     const ThicknessField field = thickness_field(piece, plane, options.shell.soften_walls);
     const double E3 = through_thickness_modulus(piece);
     SupportPlan supports = plan_supports(piece, field, E3);
+    TiePlan bars = plan_ties(piece, field, E3, plane.density * 1e9);
+    supports.wishes.attractors_x.insert(supports.wishes.attractors_x.end(), bars.wishes.attractors_x.begin(), bars.wishes.attractors_x.end());
+    supports.wishes.attractors_y.insert(supports.wishes.attractors_y.end(), bars.wishes.attractors_y.begin(), bars.wishes.attractors_y.end());
+    supports.assumptions.insert(supports.assumptions.end(), bars.assumptions.begin(), bars.assumptions.end());
     for (const Load& load : piece.loads) { // a line load bends the top to a kink: a mesh line lets it
         const auto* line = std::get_if<LineLoad>(&load.kind);
         if (line && std::abs(line->from.x - line->to.x) < 1e-7) supports.wishes.lines_x.push_back(line->from.x);
         if (line && std::abs(line->from.y - line->to.y) < 1e-7) supports.wishes.lines_y.push_back(line->from.y);
     }
     Model model{.shell = make_shell(plane, field, supports.wishes, supports.held, options.shell),
-                .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};
+                .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .ties = {}, .bonded = {}, .n_bare = 0,
+                .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};
     model.supports = std::move(supports);
+    model.bars = std::move(bars);
     model.points = model.supports.points;
     for (ContactPoint& point : knife_edge_points(piece, model.shell, E3)) model.points.push_back(point);
-    for (const ContactPoint& point : model.points) append_tile_force(model.shell, point, model.point_columns);
+    gather_ties(piece, model);
     return model;
+}
+
+TieMovement movement_at_ties(const Model& model, const TieSet& set, const std::vector<double>& dofs, bool with_weight) {
+    TieMovement movement;
+    const std::vector<double> at = at_points(model.point_columns, dofs);
+    for (const Tie& tie : set.ties) {
+        double top = 0, bar = 0;
+        for (const TieShare& share : tie.top) top += share.share * at[static_cast<size_t>(share.column)];
+        if (with_weight && tie.beam >= 0) bar = moved_by_weight(bar_of(model, tie), tie.on_beam);
+        const bool creeps = tie.beam >= 0 && bar_of(model, tie).creeps;
+        movement.soft.push_back(top + (creeps ? bar : 0));
+        movement.stiff.push_back((creeps ? 0 : bar) + tie.clearance);
+    }
+    return movement;
+}
+
+std::vector<double> rigid_at_ties(const Model& model, const TieSet& set) {
+    std::vector<double> columns;
+    for (const std::vector<double>& mode : model.rigid) {
+        const std::vector<double> at = at_points(model.point_columns, mode);
+        for (const Tie& tie : set.ties) {
+            double top = 0;
+            for (const TieShare& share : tie.top) top += share.share * at[static_cast<size_t>(share.column)];
+            columns.push_back(top);
+        }
+    }
+    const size_t n = set.ties.size(), first = columns.size();
+    columns.resize(first + 6 * static_cast<size_t>(set.n_bars) * n, 0);
+    for (size_t i = 0; i < n; ++i) {
+        if (set.ties[i].beam < 0) continue;
+        const std::array<double, 6> work = rigid_work(bar_of(model, set.ties[i]), set.ties[i].on_beam);
+        for (size_t k = 0; k < 6; ++k) columns[first + (6 * static_cast<size_t>(set.ties[i].beam) + k) * n + i] = work[k];
+    }
+    return columns;
+}
+
+Resultant weight_of_bars(const Model& model) {
+    Resultant total;
+    for (const Beam& bar : model.bars.beams) {
+        const double weight = bar.weight * bar.length;
+        const Point at = bar.at(0, bar.section.y_c - bar.y_line);
+        total.force += weight;
+        total.x_moment += weight * at.x;
+        total.y_moment += weight * at.y;
+    }
+    return total;
 }
 
 Model make_model(const Piece& piece, const ModelOptions& options) {
@@ -196,14 +316,17 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
                      .remedy = "check thicknesses and elastic constants there"});
     }
     model.flexibility = model.factor->flexibility(model.point_columns);
+    fill_flexibility(model, model.ties);
+    fill_flexibility(model, model.bonded);
     if (piece.self_weight)
-        model.loads.push_back({.name = "own weight", .duration = Duration::permanent, .forces = weight_forces(model.shell), .points = {}});
+        model.loads.push_back({.name = "own weight", .duration = Duration::permanent, .forces = weight_forces(model.shell), .is_own_weight = true, .points = {}});
     for (size_t i = 0; i < piece.loads.size(); ++i) {
         std::vector<LoadPoint> points = load_points(model.shell, piece.loads[i], "loads[" + std::to_string(i) + "]");
         std::vector<double> forces = nodal_forces(model.shell, points);
         model.loads.push_back({.name = piece.loads[i].name,
                                .duration = piece.loads[i].duration,
                                .forces = std::move(forces),
+                               .is_own_weight = false,
                                .points = std::move(points)});
     }
     const auto n = static_cast<size_t>(model.factor->n_dofs());

@@ -8,6 +8,7 @@
 
 #include "solver/analysis/loads.hpp"
 #include "solver/interface/supports.hpp"
+#include "solver/interface/ties.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/shell/factor.hpp"
 #include "solver/shell/shell.hpp"
@@ -23,18 +24,30 @@ struct LoadColumn {
     std::string name;
     Duration duration = Duration::short_term;
     std::vector<double> forces;
+    bool is_own_weight = false;
     std::vector<LoadPoint> points; ///< where it rests; none for the top's own weight, which lies in its sections
+};
+
+/// Ties, and what they see of top and bars: flexibility = softening x soft + stiff, softening as in SituationPlan.
+struct TieSet {
+    std::vector<Tie> ties{}; ///< their columns are those of Model::point_columns
+    int n_bars = 0;        ///< the first of TiePlan::beams
+    std::vector<double> soft, stiff;
 };
 
 struct Model {
     Shell shell; ///< once factored its stiffness holds nothing: products with it show the held lines' and pins' forces
     SupportPlan supports;
-    std::vector<ContactPoint> points; ///< all interface points
+    std::vector<ContactPoint> points; ///< of the supports, all of them: the first of the ties
     std::vector<std::vector<double>> rigid; ///< rigid motions that no held line stops, over all dofs
     std::vector<int> pins;                  ///< dofs held only to stop rigid motions; they carry nothing
     std::optional<Factor> factor;
-    SparseColumns point_columns;            ///< unit upward forces at the interface points
-    std::vector<double> flexibility;        ///< at the points, points.size() squared
+    TiePlan bars;                           ///< stiffeners and rails
+    TieSet ties;                            ///< supports, rails, stiffeners as drawn
+    TieSet bonded;                          ///< supports, rails, stiffeners as if glued; empty without stiffeners
+    int n_bare = 0;                         ///< supports and rails: that many of the first ties
+    SparseColumns point_columns;            ///< unit forces on the top: upward at the supports' points, then of TiePlan::columns
+    std::vector<double> flexibility;        ///< of the top at point_columns, their count squared
     std::vector<LoadColumn> loads;          ///< own weight first where it counts, then the piece's loads
     std::vector<std::vector<double>> moved; ///< answer of the pinned top to each load
 };
@@ -59,7 +72,19 @@ std::vector<int> pins_for(const Shell& shell, const std::vector<std::vector<doub
 /// Young's modulus through the thickness, MPa; for a sheet of stated constants E2 stands in.
 double through_thickness_modulus(const Piece& piece);
 
-/// B x: upward movement at each interface point.
+/// Upward movement of the top at each of the ties, and of the bars under their own weight; parts as in TieSet.
+struct TieMovement {
+    std::vector<double> soft, stiff;
+};
+TieMovement movement_at_ties(const Model& model, const TieSet& set, const std::vector<double>& dofs, bool with_weight);
+
+/// Rigid motions of the top and of the set's bars at the ties, column by column.
+std::vector<double> rigid_at_ties(const Model& model, const TieSet& set);
+
+/// Weight of the stiffeners and its moments about the origin.
+Resultant weight_of_bars(const Model& model);
+
+/// B x: movement along each column.
 std::vector<double> at_points(const SparseColumns& columns, const std::vector<double>& dofs);
 
 } // namespace hollowtop

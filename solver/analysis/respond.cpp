@@ -4,7 +4,7 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "solver/analysis/tipping.hpp"
-#include "solver/interface/complementarity.hpp"
+#include "solver/analysis/tying.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -25,15 +25,31 @@ double dot(const std::vector<double>& a, const std::vector<double>& b) {
     return sum;
 }
 
-double largest(const std::vector<double>& a) {
-    double most = 0;
-    for (const double v : a) most = std::max(most, std::abs(v));
-    return most;
+/// Where the top may rest: the corners of what it may tip about.
+std::vector<Point> resting_places(const Model& model) {
+    std::vector<Point> places;
+    for (const ContactPoint& point : model.points) places.push_back(point.at);
+    for (int r = 0; r < model.bars.n_rails; ++r) {
+        const Beam& rail = model.bars.beams[static_cast<size_t>(r)];
+        places.push_back(rail.at(-rail.length / 2));
+        places.push_back(rail.at(rail.length / 2));
+    }
+    return places;
+}
+
+bool with_own_weight(const Model& model, const std::vector<int>& loads) {
+    return std::any_of(loads.begin(), loads.end(), [&](int k) { return model.loads[static_cast<size_t>(k)].is_own_weight; });
+}
+
+Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads, const std::vector<double>& forces) {
+    Resultant total = resultant_of(model.shell, forces);
+    if (!with_own_weight(model, loads)) return total;
+    const Resultant bars = weight_of_bars(model);
+    return {total.force + bars.force, total.x_moment + bars.x_moment, total.y_moment + bars.y_moment};
 }
 
 [[noreturn]] void refuse_tipping(const Model& model, const SituationPlan& plan, const Resultant& standing, const Resultant& passing) {
-    std::vector<Point> places;
-    for (const ContactPoint& point : model.points) places.push_back(point.at);
+    const std::vector<Point> places = resting_places(model);
     if (places.empty() && model.supports.held.empty())
         throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
     std::string what = "under \"" + plan.name + "\" the top is not held by its supports";
@@ -49,39 +65,6 @@ double largest(const std::vector<double>& a) {
                 {.place = "supports", .what = what, .remedy = "move the supports outwards, hold the top down, or lessen the load"});
 }
 
-struct Interface {
-    ContactAnswer answer;
-    std::vector<double> forces; ///< nodal, from the points
-};
-
-Interface solve_interface(const Model& model, const SituationPlan& plan, const std::vector<double>& load, const std::vector<double>& moved) {
-    const size_t n = model.points.size();
-    ContactProblem problem;
-    problem.n_points = static_cast<int>(n);
-    problem.n_rigid = static_cast<int>(model.rigid.size());
-    problem.flexibility = model.flexibility;
-    for (double& f : problem.flexibility) f *= plan.softening;
-    for (size_t i = 0; i < n; ++i) problem.flexibility[i * n + i] += model.points[i].compliance;
-    problem.approach = at_points(model.point_columns, moved);
-    for (double& q : problem.approach) q *= plan.softening;
-    for (const std::vector<double>& mode : model.rigid) {
-        const std::vector<double> at = at_points(model.point_columns, mode);
-        problem.rigid.insert(problem.rigid.end(), at.begin(), at.end());
-        problem.unbalanced.push_back(dot(mode, load));
-    }
-    // rounding must not pass for a load: vertical loads have none along x, y or about z
-    const double scale = std::max(largest(problem.unbalanced), 1e-300);
-    for (double& r : problem.unbalanced)
-        if (std::abs(r) < 1e-13 * scale) r = 0;
-    for (const ContactPoint& point : model.points) problem.two_sided.push_back(point.two_sided);
-    Interface result{.answer = solve_contact(problem), .forces = std::vector<double>(load.size(), 0)};
-    for (size_t c = 0; c < n; ++c)
-        for (int k = model.point_columns.start[c]; k < model.point_columns.start[c + 1]; ++k)
-            result.forces[static_cast<size_t>(model.point_columns.dof[static_cast<size_t>(k)])] +=
-                result.answer.force[c] * model.point_columns.value[static_cast<size_t>(k)];
-    return result;
-}
-
 /// Support forces, and how far they are from balancing the loads.
 void balance(const Model& model, const std::vector<double>& levelled_dofs, const std::vector<double>& reaction, SolvedSituation& s) {
     s.support_force.assign(model.supports.centres.size(), 0);
@@ -92,7 +75,16 @@ void balance(const Model& model, const std::vector<double>& levelled_dofs, const
         x_moment += f * at.x;
         y_moment += f * at.y;
     };
-    for (size_t i = 0; i < model.points.size(); ++i) add(model.points[i].support, model.points[i].at, s.point_force[i]);
+    for (int i = 0; i < model.n_bare; ++i) {
+        const Tie& tie = model.ties.ties[static_cast<size_t>(i)];
+        const double f = s.tie_force[static_cast<size_t>(i)];
+        if (tie.support >= 0) add(tie.support, tie.at, f);
+        if (tie.kind != TieKind::rail_end) continue;
+        const Point along = model.bars.beams[static_cast<size_t>(tie.beam)].along; // a rail's legs hold it against rolling
+        const double torque = tie.on_beam.front().f[2] == 0 ? f * tie.on_beam.front().f[3] : 0;
+        x_moment -= torque * along.y;
+        y_moment += torque * along.x;
+    }
     for (const auto& [dof, support] : model.shell.held_dof_support) {
         if (dof % dofs_per_node == 2) add(support, model.shell.node_point(dof / dofs_per_node), reaction[static_cast<size_t>(dof)]);
         // a rigid turn w = x goes with bx = -1 and, at height z, with u = -z: held turns and held movements along the top count
@@ -164,18 +156,24 @@ std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& m
     std::vector<std::vector<double>> load_columns;
     for (const LoadColumn& load : model.loads) load_columns.push_back(load.forces);
     std::vector<std::vector<double>> loads, moved;
-    std::vector<Interface> interfaces;
+    std::vector<Tied> interfaces;
     std::vector<double> columns;
+    std::vector<Tying> tyings; // one a softening
+    std::vector<char> guess;   // what pressed before presses again, mostly
     for (const SituationPlan& plan : plans) {
+        auto tying = std::find_if(tyings.begin(), tyings.end(), [&](const Tying& t) { return t.softening() == plan.softening; });
+        if (tying == tyings.end())
+            tying = tyings.emplace(tyings.end(), model, model.ties, static_cast<int>(model.ties.ties.size()), model.ties.n_bars, plan.softening);
         loads.push_back(sum_of(load_columns, plan.loads, n));
         moved.push_back(sum_of(model.moved, plan.loads, n));
-        interfaces.push_back(solve_interface(model, plan, loads.back(), moved.back()));
+        interfaces.push_back(tying->solve({.forces = loads.back(), .moved = moved.back(), .with_weight = with_own_weight(model, plan.loads)}, guess));
         if (!interfaces.back().answer.balanced) {
             std::vector<int> standing = plan.loads;
             std::erase(standing, plan.passing);
             const Resultant passing = plan.passing < 0 ? Resultant{} : resultant_of(model.shell, load_columns[static_cast<size_t>(plan.passing)]);
-            refuse_tipping(model, plan, resultant_of(model.shell, sum_of(load_columns, standing, n)), passing);
+            refuse_tipping(model, plan, resultant_of_loads(model, standing, sum_of(load_columns, standing, n)), passing);
         }
+        guess = interfaces.back().answer.presses;
         columns.insert(columns.end(), interfaces.back().forces.begin(), interfaces.back().forces.end());
     }
     model.factor->solve(columns, static_cast<int>(plans.size()));
@@ -226,17 +224,20 @@ std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& m
         // rigid motions strain nothing; added last, they cost the residual no digits
         for (size_t k = 0; k < model.rigid.size(); ++k)
             for (size_t i = 0; i < n; ++i) situation.dofs[i] += interfaces[s].answer.rigid_motion[k] * model.rigid[k][i];
-        situation.point_force = interfaces[s].answer.force;
-        situation.point_presses = interfaces[s].answer.presses;
-        situation.applied = resultant_of(model.shell, loads[s]);
+        const ContactAnswer& answer = interfaces[s].answer;
+        const auto n_points = static_cast<std::ptrdiff_t>(model.points.size());
+        situation.tie_force = answer.force;
+        situation.tie_gap = answer.gap;
+        situation.tie_presses = answer.presses;
+        situation.point_force.assign(answer.force.begin(), answer.force.begin() + n_points);
+        situation.point_presses.assign(answer.presses.begin(), answer.presses.begin() + n_points);
+        situation.applied = resultant_of_loads(model, plans[s].loads, loads[s]);
         balance(model, situation.dofs, reactions[s], situation);
         to_reference_surface(model.shell, situation.dofs);
         if (plans[s].passing >= 0 && model.supports.all_one_sided) {
             std::vector<int> standing = plans[s].loads;
             std::erase(standing, plans[s].passing);
-            std::vector<Point> places;
-            for (const ContactPoint& point : model.points) places.push_back(point.at);
-            const auto tipping = tipping_of(convex_hull(places), resultant_of(model.shell, sum_of(load_columns, standing, n)),
+            const auto tipping = tipping_of(convex_hull(resting_places(model)), resultant_of_loads(model, standing, sum_of(load_columns, standing, n)),
                                             resultant_of(model.shell, load_columns[static_cast<size_t>(plans[s].passing)]));
             if (tipping) situation.tipping_factor = tipping->factor;
         }

@@ -32,6 +32,8 @@ struct SolvedSituation {
     std::vector<double> dofs;           ///< movement of the reference surface, mm
     std::vector<double> point_force;    ///< at Model::points, upward on the top, N
     std::vector<char> point_presses;
+    std::vector<double> tie_force, tie_gap; ///< at Model::ties
+    std::vector<char> tie_presses;
     std::vector<double> support_force;  ///< one a support, upward, N
     Resultant applied;
     double equilibrium_error = 0;

@@ -39,6 +39,23 @@ struct SupportForce {
     double bearing_area_mm2 = 0;
 };
 
+/// One stiffener in one situation.
+struct StiffenerForce {
+    double stress_MPa = 0; ///< greatest in size, of bending and axial force together; tension +
+    Point at;              ///< where
+    double axial_N = 0;    ///< greatest in size; tension +
+    double pressure_MPa = 0; ///< greatest on the wood
+    Point pressure_at;
+};
+
+/// One screw in one situation.
+struct ScrewForce {
+    int stiffener = 0;
+    Point at;
+    double thread = 0, wood = 0; ///< length in the wood, thickness of the wood there, mm
+    double slip_mm = 0, shear_N = 0, withdrawal_N = 0;
+};
+
 struct SituationResponse {
     std::string name;
     Duration duration = Duration::short_term; ///< of the shortest load in it: it sets the strength
@@ -55,6 +72,8 @@ struct SituationResponse {
     std::optional<double> tipping_factor;
     std::vector<ProbeReading> probes;
     StressField stress;
+    std::vector<StiffenerForce> stiffeners; ///< one a stiffener of the piece
+    std::vector<ScrewForce> screws;         ///< in the same order in every situation
 };
 
 /// The span that the sag limits speak of, and the overhang past the outermost supports.

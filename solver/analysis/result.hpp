@@ -74,10 +74,16 @@ struct StiffenerResult {
     std::string name, section;
     double mass_kg = 0, max_stress_MPa = 0, composite_action = 0;
 };
+/// What the stiffeners are worth, in the situation with the greatest sag at once.
+struct Stiffening {
+    std::string situation;
+    double without_mm = 0, with_mm = 0, bonded_mm = 0; ///< sag
+};
 struct ScrewResult {
     std::string stiffener;
     Point at;
-    double slip_mm = 0, shear_N = 0, withdrawal_N = 0, utilisation = 0;
+    double slip_mm = 0, shear_N = 0, withdrawal_N = 0;
+    std::optional<double> utilisation; ///< absent where no strength is known
 };
 
 struct MeshReport {
@@ -100,6 +106,7 @@ struct Result {
     std::vector<CheckResult> checks;
     std::vector<StiffenerResult> stiffeners;
     std::vector<ScrewResult> screws;
+    std::optional<Stiffening> stiffening; ///< absent without stiffeners
     std::vector<double> frequency_Hz;
     MeshReport mesh;
     std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)

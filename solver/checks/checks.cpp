@@ -15,7 +15,7 @@ namespace hollowtop {
 namespace {
 
 // clang-format off
-constexpr std::array<Check, 11> checks = {{
+constexpr std::array<Check, 17> checks = {{
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins", judge_sag},
     {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",
@@ -35,6 +35,16 @@ constexpr std::array<Check, 11> checks = {{
     {"stresses together", "the three face stresses at one place (Norris 1962)", "1", "corners of a recess", judge_combined},
     {"bearing at the supports", "greatest pressure on the underside", "compression across the grain at the proportional limit",
      "small pads, soft woods", judge_bearing},
+    {"stiffener stress", "greatest stress of bending and axial force in a stiffener", "yield / 1.67, less for a slender leg",
+     "thin sections, long spans", judge_stiffener_stress},
+    {"bearing under stiffeners", "greatest pressure of a stiffener on the wood", "compression across the grain at the proportional limit",
+     "narrow sections that end early", judge_stiffener_bearing},
+    {"screws in shear", "greatest shear force of a screw", "EN 1995-1-1 8.2 and the Wood Handbook, whichever is less",
+     "few screws, the outermost first", judge_screw_shear},
+    {"screws pulled out", "greatest withdrawal force of a screw", "EN 1995-1-1 8.7 and the Wood Handbook, whichever is less",
+     "short screws", judge_screw_withdrawal},
+    {"screws in both", "root of the sum of squares of both shares", "1", "short thin screws", judge_screw_both},
+    {"points of the screws", "3 mm of wood", "wood left over the point of a screw", "a thin skin", judge_screw_point},
     {"first bounce", "the frequency wished for", "the top's lowest frequency", "long light tops", judge_bounce},
 }};
 // clang-format on

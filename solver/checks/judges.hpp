@@ -20,6 +20,12 @@ std::optional<CheckResult> judge_rolling_shear(const CheckInput& input);
 std::optional<CheckResult> judge_shear_in_plane(const CheckInput& input);
 std::optional<CheckResult> judge_combined(const CheckInput& input);
 std::optional<CheckResult> judge_bearing(const CheckInput& input);
+std::optional<CheckResult> judge_screw_shear(const CheckInput& input);
+std::optional<CheckResult> judge_screw_withdrawal(const CheckInput& input);
+std::optional<CheckResult> judge_screw_both(const CheckInput& input);
+std::optional<CheckResult> judge_screw_point(const CheckInput& input);
+std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input);
+std::optional<CheckResult> judge_stiffener_bearing(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
 
 /// Utilisation of the stresses on one face together (Norris), for judge_combined and its test.

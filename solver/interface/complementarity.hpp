@@ -1,17 +1,20 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Which supports press and which let go: the contact problem of a body that floats on one-sided supports.
+/// \file  What presses, what pulls and what lets go: the contact problem of bodies that float on one another.
 ///
-/// Find forces f and rigid motion a with
+/// Find forces f and rigid motions a with
 ///     gap = M f + q + R a,   R' f + r = 0,
 ///     one-sided points: f >= 0, gap >= 0, f gap = 0;   two-sided points: gap = 0.
-/// M is symmetric positive definite (flexibility of the top and of the supports), R holds the rigid motions at the points, r
-/// the loads' share of them. Rigid motions are first held by very soft springs, which makes the problem one with a positive
-/// definite matrix, solved exactly by block principal pivoting with a single-pivot fall-back that always ends (Portugal,
-/// Judice and Vicente, Mathematics of Computation 63, 1994); the springs' forces are then driven to nothing by the method of
-/// multipliers (Hestenes 1969; Powell 1969). If they cannot be, no forces balance the loads: the top tips or floats.
+/// M is symmetric positive definite (flexibility of the bodies and of what lies between them), R holds the rigid motions at the
+/// points, r the loads' share of them. The two-sided points are eliminated once. Rigid motions are held by very soft springs,
+/// which makes a problem with a positive definite matrix, solved exactly by block principal pivoting with a single-pivot
+/// fall-back that always ends (Portugal, Judice and Vicente, Mathematics of Computation 63, 1994); the springs' forces are then
+/// driven to nothing by the method of multipliers (Hestenes 1969; Powell 1969). If they cannot be, no forces balance the loads:
+/// the top tips or floats. The soft springs never enter M: the rigid motions are unknowns of their own, in a Schur complement,
+/// so that M keeps its digits however many bodies float.
 /// Matrices column-major; any consistent units.
 
+#include <memory>
 #include <span>
 #include <vector>
 
@@ -30,10 +33,27 @@ struct ContactAnswer {
     bool balanced = false; ///< false: nothing within the supports' power balances the loads
     std::vector<double> force, gap, rigid_motion;
     std::vector<char> presses; ///< force may differ from zero
-    double imbalance = 0;      ///< |R' f + r| / |r|
+    double imbalance = 0;      ///< |R' f + r| against the greater of |r| and |R|' |f|
     int pivots = 0;
 };
 
 ContactAnswer solve_contact(const ContactProblem& problem);
+
+/// The same bodies under many loads: what does not depend on them is done once.
+class ContactSolver {
+  public:
+    /// `approach` and `unbalanced` of the problem are not read.
+    explicit ContactSolver(const ContactProblem& problem);
+    ~ContactSolver();
+    ContactSolver(ContactSolver&&) noexcept;
+    ContactSolver& operator=(ContactSolver&&) noexcept;
+
+    /// `first_guess`: which points press, such as those of a load before; empty: all.
+    ContactAnswer solve(std::span<const double> approach, std::span<const double> unbalanced, std::span<const char> first_guess = {}) const;
+
+  private:
+    struct Body;
+    std::unique_ptr<Body> body_;
+};
 
 } // namespace hollowtop

@@ -214,11 +214,12 @@ std::vector<QuadraturePoint> tile_points(const Shell& shell, const ContactPoint&
 }
 
 void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColumns& columns) {
-    if (tile.half_along <= 0) {
-        append_point_force(shell, tile.at, columns);
-        return;
-    }
-    std::map<int, double> force;
+    if (tile.half_along <= 0) append_point_force(shell, tile.at, columns);
+    else append_tile_force(shell, tile, {0, 0, 1}, 0, columns);
+}
+
+void append_tile_force(const Shell& shell, const ContactPoint& tile, const std::array<double, 3>& direction, double z, SparseColumns& columns) {
+    std::map<int, double> share; // of each node
     const std::vector<QuadraturePoint> points = tile_points(shell, tile);
     double area = 0;
     for (const QuadraturePoint& q : points)
@@ -231,13 +232,20 @@ void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColum
         const int i = cell % shell.mesh.nx() * shell.order, j = cell / shell.mesh.nx() * shell.order;
         for (int b = 0; b <= shell.order; ++b)
             for (int a = 0; a <= shell.order; ++a)
-                force[shell.node(i + a, j + b) * dofs_per_node + 2] +=
-                    q.weight / area * basis.value[static_cast<size_t>(b * (shell.order + 1) + a)];
+                share[shell.node(i + a, j + b)] += q.weight / area * basis.value[static_cast<size_t>(b * (shell.order + 1) + a)];
     }
-    for (const auto& [dof, value] : force) {
+    const double height = z + shell.reference_depth;
+    for (const auto& [node, value] : share) {
         if (value == 0) continue;
-        columns.dof.push_back(dof);
-        columns.value.push_back(value);
+        const auto level = shell.levels.find(node); // u and v of a held node are meant at its own height
+        const NodeLevel held = level == shell.levels.end() ? NodeLevel{} : level->second;
+        const std::array<double, dofs_per_node> force{direction[0], direction[1], direction[2], (height - held.zu) * direction[0],
+                                                      (height - held.zv) * direction[1]};
+        for (int c = 0; c < dofs_per_node; ++c) {
+            if (force[static_cast<size_t>(c)] == 0) continue;
+            columns.dof.push_back(node * dofs_per_node + c);
+            columns.value.push_back(value * force[static_cast<size_t>(c)]);
+        }
     }
     columns.start.push_back(static_cast<int>(columns.dof.size()));
 }

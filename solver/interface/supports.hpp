@@ -9,6 +9,7 @@
 #include "solver/piece/piece.hpp"
 #include "solver/shell/shell.hpp"
 
+#include <array>
 #include <string>
 #include <vector>
 
@@ -42,6 +43,9 @@ SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, doubl
 
 /// Sparse column of an upward unit force spread evenly over the tile; appended to `columns`.
 void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColumns& columns);
+
+/// The same for a force along `direction` (x, y, z) at height z from the top face.
+void append_tile_force(const Shell& shell, const ContactPoint& tile, const std::array<double, 3>& direction, double z, SparseColumns& columns);
 
 /// Quadrature points of a tile, their weights its area's.
 std::vector<QuadraturePoint> tile_points(const Shell& shell, const ContactPoint& tile);

@@ -119,15 +119,6 @@ std::vector<Fault> faults_of(const Piece& piece) {
 
 std::vector<Fault> not_computed(const Piece& piece) {
     FaultList list;
-    for (std::size_t i = 0; i < piece.stiffeners.size(); ++i) {
-        list.add(item("stiffeners", i), "stiffeners are not computed yet",
-                 "leave it out to check the wood alone");
-    }
-    for (std::size_t i = 0; i < piece.supports.size(); ++i) {
-        if (!std::holds_alternative<Rail>(piece.supports[i].kind)) continue;
-        list.add(item("supports", i), "rails are not computed yet",
-                 "give a bearer where the rail is much stiffer than the top, else pads where its ends are");
-    }
     for (std::size_t i = 0; i < piece.loads.size(); ++i) {
         const auto* patch = std::get_if<PatchLoad>(&piece.loads[i].kind);
         const auto* line = std::get_if<LineLoad>(&piece.loads[i].kind);

@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/gather_bars.hpp"
+
+#include "solver/analysis/movement.hpp"
+#include "solver/analysis/tying.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+/// All forces on one bar, and the places where they change.
+struct BarForces {
+    std::vector<BeamForce> forces;
+    std::vector<double> places;
+};
+
+BarForces forces_on_bar(const std::vector<Tie>& ties, int bar, const std::vector<double>& tie_force) {
+    BarForces all;
+    for (size_t i = 0; i < tie_force.size(); ++i) {
+        if (ties[i].beam != bar || tie_force[i] == 0) continue;
+        for (BeamForce force : ties[i].on_beam) {
+            for (double& f : force.f) f *= tie_force[i];
+            all.forces.push_back(force);
+            all.places.push_back(force.s);
+        }
+    }
+    std::sort(all.places.begin(), all.places.end());
+    all.places.erase(std::unique(all.places.begin(), all.places.end()), all.places.end());
+    return all;
+}
+
+/// Sections just before and just after each place where a force acts: between them moments run straight but for the weight.
+template <class See> void walk(const Beam& beam, const BarForces& all, See see) {
+    const double step = 1e-7 * beam.length;
+    for (const double s : all.places)
+        for (const double at : {s - step, s + step}) see(at, section_forces(beam, at, all.forces));
+}
+
+Beam weightless_unless(Beam beam, bool with_weight) {
+    if (!with_weight) beam.weight = 0;
+    return beam;
+}
+
+bool bears_own_weight(const Model& model, const SituationPlan& plan) {
+    return std::any_of(plan.loads.begin(), plan.loads.end(), [&](int k) { return model.loads[static_cast<size_t>(k)].is_own_weight; });
+}
+
+StiffenerForce stiffener_force(const Model& model, const SolvedSituation& s, int bar) {
+    const Beam beam = weightless_unless(model.bars.beams[static_cast<size_t>(bar)], bears_own_weight(model, s.plan));
+    StiffenerForce force;
+    walk(beam, forces_on_bar(model.ties.ties, bar, s.tie_force), [&](double at, const SectionForces& section) {
+        const double stress = greatest_stress(beam, section);
+        if (std::abs(stress) > std::abs(force.stress_MPa)) {
+            force.stress_MPa = stress;
+            force.at = beam.at(at);
+        }
+        if (std::abs(section.N) > std::abs(force.axial_N)) force.axial_N = section.N;
+    });
+    for (size_t i = 0; i < model.ties.ties.size(); ++i) {
+        const Tie& tie = model.ties.ties[i];
+        if (tie.beam != bar || tie.area <= 0 || (tie.kind != TieKind::contact)) continue;
+        const double pressure = s.tie_force[i] / tie.area;
+        if (pressure <= force.pressure_MPa) continue;
+        force.pressure_MPa = pressure;
+        force.pressure_at = tie.at;
+    }
+    return force;
+}
+
+std::vector<ScrewForce> screw_forces(const Model& model, const SolvedSituation& s) {
+    std::vector<ScrewForce> screws;
+    for (const ScrewSeat& seat : model.bars.screws) screws.push_back({.stiffener = seat.stiffener, .at = seat.at, .thread = seat.thread, .wood = seat.wood});
+    std::vector<Point> shear(screws.size()), slip(screws.size());
+    for (size_t i = 0; i < model.ties.ties.size(); ++i) {
+        const Tie& tie = model.ties.ties[i];
+        if (tie.screw < 0) continue;
+        const auto k = static_cast<size_t>(tie.screw);
+        const double f = s.tie_force[i];
+        if (tie.kind == TieKind::withdrawal) {
+            screws[k].withdrawal_N = f;
+            continue;
+        }
+        shear[k].x += f * tie.way.x;
+        shear[k].y += f * tie.way.y;
+        // gap = movement along the way + clearance + compliance x force
+        double moved = s.tie_gap[i] - tie.clearance - compliance_of(tie, s.plan.softening) * f;
+        if (tie.kind == TieKind::stop) moved /= 2; // told by both edges of the slot
+        slip[k].x += moved * tie.way.x;
+        slip[k].y += moved * tie.way.y;
+    }
+    for (size_t k = 0; k < screws.size(); ++k) {
+        screws[k].shear_N = std::hypot(shear[k].x, shear[k].y);
+        screws[k].slip_mm = std::hypot(slip[k].x, slip[k].y);
+    }
+    return screws;
+}
+
+/// Greatest axial force in size, and where.
+std::pair<double, double> axial_peak(const Beam& beam, const BarForces& all) {
+    std::pair<double, double> peak{0, 0};
+    walk(beam, all, [&](double at, const SectionForces& section) {
+        if (std::abs(section.N) > std::abs(peak.first)) peak = {section.N, at};
+    });
+    return peak;
+}
+
+/// Movement of the top under a situation's loads with other ties.
+double sag_with(const Model& model, const SolvedSituation& s, const Tied& tied, const std::vector<double>& moved) {
+    std::vector<double> dofs = tied.forces;
+    model.factor->solve(dofs, 1);
+    for (size_t i = 0; i < dofs.size(); ++i) {
+        dofs[i] = s.plan.softening * (dofs[i] + moved[i]);
+        for (size_t k = 0; k < model.rigid.size(); ++k) dofs[i] += tied.answer.rigid_motion[k] * model.rigid[k][i];
+    }
+    to_reference_surface(model.shell, dofs);
+    SolvedSituation other{.plan = s.plan, .dofs = std::move(dofs), .point_force = {}, .point_presses = {}, .tie_force = {}, .tie_gap = {}, .tie_presses = {},
+                          .support_force = {}, .applied = {}, .equilibrium_error = 0, .residual = 0, .tipping_factor = {}};
+    other.point_force.assign(tied.answer.force.begin(), tied.answer.force.begin() + static_cast<std::ptrdiff_t>(model.points.size()));
+    return sag_of(model.shell, other, support_plane(model, other)).value;
+}
+
+} // namespace
+
+void gather_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Response& response) {
+    for (size_t s = 0; s < solved.size(); ++s) {
+        for (size_t i = 0; i < piece.stiffeners.size(); ++i)
+            response.situations[s].stiffeners.push_back(stiffener_force(model, solved[s], model.bars.n_rails + static_cast<int>(i)));
+        response.situations[s].screws = screw_forces(model, solved[s]);
+    }
+}
+
+StiffeningAnswer stiffening_of(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response) {
+    StiffeningAnswer answer;
+    if (piece.stiffeners.empty() || solved.empty()) return answer;
+    size_t worst = 0;
+    for (size_t s = 0; s < solved.size(); ++s)
+        if (solved[s].plan.stage != Stage::years && response.situations[s].sag_mm > response.situations[worst].sag_mm) worst = s;
+    const SolvedSituation& situation = solved[worst];
+    const size_t n = situation.dofs.size();
+    std::vector<double> forces(n, 0), moved(n, 0);
+    for (const int k : situation.plan.loads)
+        for (size_t i = 0; i < n; ++i) {
+            forces[i] += model.loads[static_cast<size_t>(k)].forces[i];
+            moved[i] += model.moved[static_cast<size_t>(k)][i];
+        }
+    const TiedLoad load{.forces = forces, .moved = moved, .with_weight = bears_own_weight(model, situation.plan)};
+    const Tied bare = Tying(model, model.ties, model.n_bare, model.bars.n_rails, situation.plan.softening).solve(load);
+    const Tied glued = Tying(model, model.bonded, static_cast<int>(model.bonded.ties.size()), model.bonded.n_bars, situation.plan.softening).solve(load);
+    answer.stiffening = {.situation = situation.plan.name,
+                         .without_mm = sag_with(model, situation, bare, moved),
+                         .with_mm = response.situations[worst].sag_mm,
+                         .bonded_mm = sag_with(model, situation, glued, moved)};
+    for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
+        const int bar = model.bars.n_rails + static_cast<int>(i);
+        const Beam& beam = model.bars.beams[static_cast<size_t>(bar)];
+        const auto [most, at] = axial_peak(beam, forces_on_bar(model.bonded.ties, bar, glued.answer.force));
+        const double here = section_forces(beam, at, forces_on_bar(model.ties.ties, bar, situation.tie_force).forces).N;
+        answer.composite_action.push_back(most != 0 ? std::clamp(here / most, 0.0, 1.0) : 0.0);
+    }
+    return answer;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,59 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/tying.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+ContactProblem problem_of(const Model& model, const TieSet& set, size_t n, int n_bars, double softening) {
+    ContactProblem problem;
+    const size_t all = set.ties.size();
+    problem.n_points = static_cast<int>(n);
+    problem.n_rigid = static_cast<int>(model.rigid.size()) + 6 * n_bars;
+    problem.flexibility.resize(n * n);
+    for (size_t j = 0; j < n; ++j)
+        for (size_t i = 0; i < n; ++i) problem.flexibility[j * n + i] = softening * set.soft[j * all + i] + set.stiff[j * all + i];
+    const std::vector<double> rigid = rigid_at_ties(model, set);
+    for (size_t k = 0; k < static_cast<size_t>(problem.n_rigid); ++k)
+        problem.rigid.insert(problem.rigid.end(), rigid.begin() + static_cast<std::ptrdiff_t>(k * all), rigid.begin() + static_cast<std::ptrdiff_t>(k * all + n));
+    for (size_t i = 0; i < n; ++i) problem.two_sided.push_back(set.ties[i].two_sided);
+    return problem;
+}
+
+} // namespace
+
+double compliance_of(const Tie& tie, double softening) { return tie.compliance * (1 + tie.creep * (softening - 1)); }
+
+Tying::Tying(const Model& model, const TieSet& set, int n_ties, int n_bars, double softening)
+    : model_(&model), set_(&set), n_ties_(static_cast<size_t>(n_ties)), n_bars_(n_bars), softening_(softening),
+      solver_(problem_of(model, set, n_ties_, n_bars, softening)) {}
+
+Tied Tying::solve(const TiedLoad& load, std::span<const char> first_guess) const {
+    const TieMovement movement = movement_at_ties(*model_, *set_, load.moved, load.with_weight);
+    std::vector<double> approach(n_ties_), unbalanced;
+    for (size_t i = 0; i < n_ties_; ++i) approach[i] = softening_ * movement.soft[i] + movement.stiff[i];
+    for (const std::vector<double>& mode : model_->rigid) {
+        double work = 0;
+        for (size_t i = 0; i < mode.size(); ++i) work += mode[i] * load.forces[i];
+        unbalanced.push_back(work);
+    }
+    for (int bar = 0; bar < n_bars_; ++bar)
+        for (const double work : rigid_work_of_weight(model_->bars.beams[static_cast<size_t>(bar)])) unbalanced.push_back(load.with_weight ? work : 0);
+    // rounding must not pass for a load: vertical loads have none along x, y or about z
+    double scale = 1e-300;
+    for (const double r : unbalanced) scale = std::max(scale, std::abs(r));
+    for (double& r : unbalanced)
+        if (std::abs(r) < 1e-13 * scale) r = 0;
+    Tied tied{.answer = solver_.solve(approach, unbalanced, first_guess), .forces = std::vector<double>(load.forces.size(), 0)};
+    const SparseColumns& columns = model_->point_columns;
+    for (size_t i = 0; i < n_ties_; ++i)
+        for (const TieShare& share : set_->ties[i].top)
+            for (int k = columns.start[static_cast<size_t>(share.column)]; k < columns.start[static_cast<size_t>(share.column) + 1]; ++k)
+                tied.forces[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])] +=
+                    tied.answer.force[i] * share.share * columns.value[static_cast<size_t>(k)];
+    return tied;
+}
+
+} // namespace hollowtop

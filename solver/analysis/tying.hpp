@@ -1,0 +1,44 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  One way of tying top, supports and bars together, ready for many loads: the contact problem of a TieSet.
+
+#include "solver/analysis/model.hpp"
+#include "solver/interface/complementarity.hpp"
+
+#include <span>
+#include <vector>
+
+namespace hollowtop {
+
+/// What acts on top and bars.
+struct TiedLoad {
+    const std::vector<double>& forces; ///< nodal, on the top
+    const std::vector<double>& moved;  ///< answer of the pinned top to them
+    bool with_weight = false;          ///< the bars' own weight acts too
+};
+
+struct Tied {
+    ContactAnswer answer;       ///< one entry a tie; rigid motions of the top first, then six a bar
+    std::vector<double> forces; ///< nodal, of the ties on the top
+};
+
+class Tying {
+  public:
+    /// The first `n_ties` of the set and its first `n_bars` bars, on moduli reduced by `softening`.
+    Tying(const Model& model, const TieSet& set, int n_ties, int n_bars, double softening);
+    Tied solve(const TiedLoad& load, std::span<const char> first_guess = {}) const;
+    double softening() const { return softening_; }
+
+  private:
+    const Model* model_;
+    const TieSet* set_;
+    size_t n_ties_;
+    int n_bars_;
+    double softening_;
+    ContactSolver solver_;
+};
+
+/// How much a tie gives, mm/N, on moduli reduced by `softening`.
+double compliance_of(const Tie& tie, double softening);
+
+} // namespace hollowtop

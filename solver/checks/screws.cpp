@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: MIT
+// Each screw of the stiffeners: in shear, pulled out, both at once, and its point against the face.
+#include "solver/checks/judges.hpp"
+#include "solver/checks/screw_strength.hpp"
+
+#include <algorithm>
+#include <functional>
+
+namespace hollowtop {
+namespace {
+
+std::string of_stiffener(const CheckInput& input, const ScrewForce& screw) {
+    return "a screw of \"" + input.piece.stiffeners[static_cast<size_t>(screw.stiffener)].name + "\"; ";
+}
+
+/// The screw with the greatest share; empty where there are no screws or no strength is known.
+std::optional<CheckResult> worst_screw(const CheckInput& input, const std::function<std::optional<double>(const ScrewUse&)>& share,
+                                       const std::function<void(const ScrewForce&, const ScrewUse&, CheckResult&)>& fill) {
+    const ScrewForce* worst = nullptr;
+    ScrewUse use_of_worst;
+    for (const ScrewForce& screw : input.situation.screws) {
+        const ScrewUse use = use_of_screw(input.piece, screw, input.situation.duration);
+        if (!share(use)) continue;
+        if (worst && *share(use) <= *share(use_of_worst)) continue;
+        worst = &screw;
+        use_of_worst = use;
+    }
+    if (!worst) return std::nullopt;
+    CheckResult row;
+    row.at = worst->at;
+    fill(*worst, use_of_worst, row);
+    return row;
+}
+
+} // namespace
+
+std::optional<CheckResult> judge_screw_shear(const CheckInput& input) {
+    return worst_screw(
+        input, [](const ScrewUse& use) { return use.shear; },
+        [&](const ScrewForce& screw, const ScrewUse& use, CheckResult& row) {
+            row.demand = screw.shear_N;
+            row.capacity = use.shear_capacity_N;
+            row.unit = "N";
+            row.basis = of_stiffener(input, screw) + use.shear_basis;
+            row.remedy = "set the screws closer towards the ends, or take thicker ones";
+        });
+}
+
+std::optional<CheckResult> judge_screw_withdrawal(const CheckInput& input) {
+    return worst_screw(
+        input, [](const ScrewUse& use) { return use.withdrawal; },
+        [&](const ScrewForce& screw, const ScrewUse& use, CheckResult& row) {
+            row.demand = screw.withdrawal_N;
+            row.capacity = use.withdrawal_capacity_N;
+            row.unit = "N";
+            row.basis = of_stiffener(input, screw) + use.withdrawal_basis;
+            row.remedy = "take longer or thicker screws, or set them closer";
+        });
+}
+
+std::optional<CheckResult> judge_screw_both(const CheckInput& input) {
+    return worst_screw(
+        input, [](const ScrewUse& use) { return use.both; },
+        [&](const ScrewForce& screw, const ScrewUse& use, CheckResult& row) {
+            row.demand = *use.both;
+            row.capacity = 1;
+            row.unit = "1";
+            row.basis = of_stiffener(input, screw) + "root of the sum of squares, EN 1995-1-1 eq. 8.28; " + use.both_basis;
+            row.remedy = "set the screws closer, or take thicker ones";
+        });
+}
+
+std::optional<CheckResult> judge_screw_point(const CheckInput& input) {
+    constexpr double least_wood = 3; // mm over the point, common practice
+    const auto left = [](const ScrewForce& screw) { return screw.wood - screw.thread; };
+    const auto nearest = std::min_element(input.situation.screws.begin(), input.situation.screws.end(),
+                                          [&](const auto& a, const auto& b) { return left(a) < left(b); });
+    if (nearest == input.situation.screws.end()) return std::nullopt;
+    CheckResult row;
+    row.demand = least_wood;
+    row.capacity = std::max(left(*nearest), 0.0);
+    row.unit = "mm";
+    row.at = nearest->at;
+    row.basis = of_stiffener(input, *nearest) + "wood left over its point against 3 mm (common practice)";
+    row.remedy = "take shorter screws";
+    return row;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: MIT
+// Stiffeners: stress of bending and axial force, and their pressure on the wood.
+#include "materials/digits.hpp"
+#include "materials/metal.hpp"
+#include "materials/section.hpp"
+#include "solver/checks/judges.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+/// Share of yield that a free leg may take before it buckles locally: 1 up to the class 3 limit of an outstand in compression,
+/// c/t <= 14 sqrt(235/f_y) (EN 1993-1-1 table 5.2, from memory), then falling with the square of the slenderness.
+double local_share(const materials::Section& section, double f_y) {
+    double slenderness = 0;
+    switch (section.kind) {
+    case materials::SectionKind::angle:
+    case materials::SectionKind::tee: slenderness = (section.height - section.thickness) / section.thickness; break;
+    case materials::SectionKind::channel: slenderness = (section.width - section.thickness) / section.grip; break;
+    case materials::SectionKind::bar: slenderness = section.height / section.width; break;
+    default: return 1;
+    }
+    const double limit = 14 * std::sqrt(235 / f_y);
+    return slenderness <= limit ? 1 : limit * limit / (slenderness * slenderness);
+}
+
+struct Capacity {
+    double stress = 0;
+    std::string basis;
+};
+
+std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffener, Duration duration) {
+    if (!stiffener.metal.empty()) {
+        const materials::Metal& metal = materials::find_metal(stiffener.metal);
+        const auto allowable = materials::allowable_stress(metal);
+        if (!allowable) return std::nullopt;
+        const double share = local_share(materials::parse_section(stiffener.section), metal.f_y.value_or(235));
+        std::string basis = "yield / 1.67" + materials::cited(*allowable);
+        if (share < 1) basis += ", x " + materials::digits(share) + " for a slender leg (EN 1993-1-1 table 5.2, from memory)";
+        return Capacity{allowable->value * share, basis};
+    }
+    if (stiffener.wood.empty() || piece.allowables.basis != AllowablesBasis::handbook) return std::nullopt;
+    const materials::AllowableStresses wood = materials::handbook_allowables(
+        materials::find_wood(stiffener.wood), 0, piece.top.moisture_percent, piece.allowables.grade_ratio, duration);
+    return Capacity{wood.bending_along.value, wood.bending_along.basis};
+}
+
+} // namespace
+
+std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input) {
+    std::optional<CheckResult> worst;
+    for (std::size_t i = 0; i < input.situation.stiffeners.size(); ++i) {
+        const Stiffener& stiffener = input.piece.stiffeners[i];
+        const std::optional<Capacity> capacity = capacity_of(input.piece, stiffener, input.situation.duration);
+        if (!capacity) continue;
+        const StiffenerForce& force = input.situation.stiffeners[i];
+        const double demand = std::abs(force.stress_MPa);
+        if (worst && demand / capacity->stress <= worst->demand / worst->capacity) continue;
+        CheckResult row;
+        row.demand = demand;
+        row.capacity = capacity->stress;
+        row.unit = "MPa";
+        row.at = force.at;
+        row.basis = "in \"" + stiffener.name + "\"; " + capacity->basis;
+        row.remedy = "take a deeper or thicker section, or one more stiffener";
+        worst = row;
+    }
+    return worst;
+}
+
+std::optional<CheckResult> judge_stiffener_bearing(const CheckInput& input) {
+    if (!input.allowables) return std::nullopt;
+    const StiffenerForce* most = nullptr;
+    for (const StiffenerForce& force : input.situation.stiffeners)
+        if (force.pressure_MPa > 0 && (!most || force.pressure_MPa > most->pressure_MPa)) most = &force;
+    if (!most) return std::nullopt;
+    CheckResult row;
+    row.demand = most->pressure_MPa;
+    row.capacity = input.allowables->bearing.value;
+    row.unit = "MPa";
+    row.at = most->pressure_at;
+    row.basis = input.allowables->bearing.basis;
+    row.remedy = "take a section with a wider face on the wood, or run it further";
+    return row;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+#include "solver/interface/complementarity.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <Eigen/Core>
+
+#include <algorithm>
+#include <random>
+
+using namespace hollowtop;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+namespace {
+
+/// How far an answer is from each of its conditions, against the greatest gap and the greatest force.
+double worst_violation(const ContactProblem& problem, const ContactAnswer& answer) {
+    const Eigen::Index n = problem.n_points, m = problem.n_rigid;
+    const Eigen::Map<const MatrixXd> M(problem.flexibility.data(), n, n), R(problem.rigid.data(), n, m);
+    const Eigen::Map<const VectorXd> q(problem.approach.data(), n), r(problem.unbalanced.data(), m),
+        f(answer.force.data(), n), a(answer.rigid_motion.data(), m);
+    const VectorXd gap = M * f + q + R * a, balance = R.transpose() * f + r;
+    const double gap_scale = std::max(gap.cwiseAbs().maxCoeff(), q.cwiseAbs().maxCoeff());
+    const double force_scale = std::max(f.cwiseAbs().maxCoeff(), 1e-300);
+    double worst = balance.cwiseAbs().maxCoeff() / force_scale;
+    for (Eigen::Index i = 0; i < n; ++i) {
+        if (problem.two_sided[static_cast<size_t>(i)]) {
+            worst = std::max(worst, std::abs(gap[i]) / gap_scale);
+            continue;
+        }
+        worst = std::max({worst, -gap[i] / gap_scale, -f[i] / force_scale,
+                          std::min(std::abs(gap[i]) / gap_scale, std::abs(f[i]) / force_scale)});
+    }
+    return worst;
+}
+
+/// Bodies on one another: a smooth flexibility, springs of very different stiffness, clearances, and a load that the points
+/// can carry, for it is made from forces that they can exert.
+ContactProblem random_problem(std::mt19937& random, int n, int m) {
+    std::uniform_real_distribution<double> uniform(-1, 1);
+    const auto matrix = [&](int rows, int columns) {
+        MatrixXd A(rows, columns);
+        for (Eigen::Index k = 0; k < A.size(); ++k) A.data()[k] = uniform(random);
+        return A;
+    };
+    const MatrixXd shapes = matrix(n, std::max(1, n / 2)), R = matrix(n, m);
+    MatrixXd M = shapes * shapes.transpose() / n;
+    for (int i = 0; i < n; ++i) M(i, i) += std::pow(10, -4 + 4 * uniform(random));
+    ContactProblem problem{.n_points = n, .n_rigid = m, .flexibility = {M.data(), M.data() + M.size()}, .approach = {},
+                           .rigid = {R.data(), R.data() + R.size()}, .unbalanced = {}, .two_sided = {}};
+    VectorXd carried(n);
+    for (int i = 0; i < n; ++i) {
+        problem.approach.push_back(uniform(random));
+        problem.two_sided.push_back(uniform(random) > 0.4);
+        carried[i] = problem.two_sided.back() ? uniform(random) : std::max(0.0, uniform(random));
+    }
+    const VectorXd r = -R.transpose() * carried;
+    problem.unbalanced.assign(r.data(), r.data() + m);
+    return problem;
+}
+
+} // namespace
+
+TEST_CASE("two thousand random contact problems are solved to their conditions", "[solver][property]") {
+    std::mt19937 random(1);
+    double worst = 0;
+    int most_pivots = 0;
+    for (int k = 0; k < 2000; ++k) {
+        const int m = 1 + static_cast<int>(random() % 6), n = 2 * m + static_cast<int>(random() % 40);
+        const ContactProblem problem = random_problem(random, n, m);
+        const ContactAnswer answer = solve_contact(problem);
+        CAPTURE(n, m, answer.imbalance, answer.pivots);
+        REQUIRE(answer.balanced);
+        worst = std::max(worst, worst_violation(problem, answer));
+        most_pivots = std::max(most_pivots, answer.pivots);
+    }
+    CHECK(worst < 1e-7);
+    CHECK(most_pivots < 1000); // Murty's rule alone may take far more
+}
+
+TEST_CASE("contact stays exact with hundreds of points and dozens of floating bodies", "[solver][property]") {
+    std::mt19937 random(2);
+    for (int k = 0; k < 3; ++k) {
+        const ContactProblem problem = random_problem(random, 300, 54);
+        const ContactAnswer answer = solve_contact(problem);
+        REQUIRE(answer.balanced);
+        CHECK(worst_violation(problem, answer) < 1e-7);
+    }
+}
+
+TEST_CASE("a guess of what presses changes the way but not the answer", "[solver][property]") {
+    std::mt19937 random(3);
+    for (int k = 0; k < 50; ++k) {
+        const ContactProblem problem = random_problem(random, 30, 4);
+        const ContactAnswer cold = solve_contact(problem);
+        std::vector<char> guess(30);
+        for (char& g : guess) g = static_cast<char>(random() % 2);
+        const ContactAnswer warm = ContactSolver(problem).solve(problem.approach, problem.unbalanced, guess);
+        for (size_t i = 0; i < 30; ++i) CHECK_THAT(warm.force[i], WithinRel(cold.force[i], 1e-6) || WithinAbs(cold.force[i], 1e-8));
+    }
+}
+
+TEST_CASE("a load that nothing can carry is told as not balanced", "[solver]") {
+    // a point that only presses upwards, and a body that is pulled upwards
+    const ContactProblem problem{.n_points = 1, .n_rigid = 1, .flexibility = {1}, .approach = {0}, .rigid = {1}, .unbalanced = {1}, .two_sided = {0}};
+    CHECK_FALSE(solve_contact(problem).balanced);
+}
+
+TEST_CASE("a stop with clearance carries nothing until the clearance is used", "[solver]") {
+    // one body on a spring of 100 N/mm, a stop 3 mm below with the same spring; 500 N: 300 N to reach it, the rest shared
+    const auto force_on_stop = [](double load) {
+        const ContactProblem problem{.n_points = 2, .n_rigid = 1, .flexibility = {0.01, 0, 0, 0.01}, .approach = {0, 3}, .rigid = {1, 1},
+                                     .unbalanced = {-load}, .two_sided = {1, 0}};
+        return solve_contact(problem).force[1];
+    };
+    CHECK(force_on_stop(299) == 0);
+    CHECK_THAT(force_on_stop(500), WithinRel(100, 1e-9));
+}

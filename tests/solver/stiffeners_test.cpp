@@ -1,0 +1,152 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/check_piece.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <vector>
+
+using namespace hollowtop;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+constexpr double L = 1200, b1 = 200, h1 = 25, E1 = 12000, b2 = 30, h2 = 6, E2 = 205000, q = 0.5;
+
+/// A strip of wood, stiff in shear as beam theory has it, on two knife edges, a steel flat laid under it.
+Piece strip() {
+    Piece piece;
+    piece.top.length = L;
+    piece.top.width = b1;
+    piece.top.thickness = h1;
+    piece.top.outline = RectangleShape{{0, L, 0, b1}, 0};
+    piece.top.elastic = Elastic{E1, E1, 0, 1e6, 1e6, 1e6, {}};
+    piece.self_weight = false;
+    for (const double x : {0.0, L}) piece.supports.push_back({"knife edge", Bearer{.from = {x, 0}, .to = {x, b1}, .width = 0, .hold_down = true, .stiffness = {}}});
+    piece.loads.push_back({"load", Duration::short_term, AreaLoad{q / b1, {}}});
+    return piece;
+}
+
+Stiffener flat(Screws screws) {
+    return {.name = "flat", .section = "flat 30x6", .metal = "", .wood = "", .elastic = BarElastic{E2, 1e7, 0}, .from = {0, b1 / 2}, .to = {L, b1 / 2},
+            .screws = std::move(screws)};
+}
+
+Screws close_screws(double spacing, double stiffness, Holes holes = Holes::round) {
+    Screws screws{.diameter = 4, .length = 25, .spacing = 0, .at = {}, .holes = holes, .stiffness = stiffness};
+    for (double s = spacing / 2; s < L; s += spacing) screws.at.push_back(s);
+    return screws;
+}
+
+Result checked(const Piece& piece) { return check_piece(piece, {.mesh = CheckOptions::Mesh::normal, .mesh_size = {}, .threads = 1, .want_fields = false, .progress = {}}).result; }
+
+double sag_of(const Stiffener& stiffener) {
+    Piece piece = strip();
+    piece.stiffeners = {stiffener};
+    return checked(piece).situations.at(0).sag_mm;
+}
+
+/// Newmark, Siess and Viest, Proc. SESA 9(1), 1951: sag under an even load, K in N/mm per mm.
+struct Newmark {
+    double with_slip, full, none;
+};
+Newmark newmark(double K) {
+    const double A1 = b1 * h1, A2 = b2 * h2, r = (h1 + h2) / 2;
+    const double EI0 = E1 * b1 * h1 * h1 * h1 / 12 + E2 * b2 * h2 * h2 * h2 / 12;
+    const double EA = 1 / (1 / (E1 * A1) + 1 / (E2 * A2)), EI = EI0 + EA * r * r;
+    const double a = std::sqrt(K * (1 / EA + r * r / EI0)), full = 5 * q * L * L * L * L / (384 * EI);
+    return {full + q / (a * a * a * a * EI0) * (1 - EI0 / EI) * (1 / std::cosh(a * L / 2) + a * a * L * L / 8 - 1), full,
+            5 * q * L * L * L * L / (384 * EI0)};
+}
+
+} // namespace
+
+TEST_CASE("screws that slip stiffen a top as Newmark says over six decades", "[solver][published]") {
+    for (const double K : {0.1, 3.0, 30.0, 300.0, 1e5}) {
+        CAPTURE(K);
+        CHECK_THAT(sag_of(flat(close_screws(25, 25 * K))), WithinRel(newmark(K).with_slip, 0.01)); // parts pulled apart a little between screws
+    }
+}
+
+TEST_CASE("screws that give at once leave top and stiffener side by side", "[solver][published]") {
+    CHECK_THAT(sag_of(flat(close_screws(100, 1e-3))), WithinRel(newmark(1).none, 1e-3));
+}
+
+TEST_CASE("a glued stiffener makes one section with the top", "[solver][published]") {
+    CHECK_THAT(sag_of(flat({.at = {}, .holes = Holes::bonded, .stiffness = {}})), WithinRel(newmark(1).full, 4e-3)); // shear lag towards the strip's edges
+}
+
+TEST_CASE("more screws never let a top sag more", "[solver][property]") {
+    double before = 1e9;
+    for (const double spacing : {600.0, 300.0, 150.0, 75.0}) {
+        const double sag = sag_of(flat(close_screws(spacing, 2500)));
+        CHECK(sag < before);
+        before = sag;
+    }
+}
+
+TEST_CASE("a tighter hole never lets a top sag more", "[solver][property]") {
+    const double round = sag_of(flat(close_screws(100, 2500))), oversize = sag_of(flat(close_screws(100, 2500, Holes::oversize)));
+    CHECK(round < oversize);
+    CHECK_THAT(oversize, WithinRel(newmark(1).none, 3e-3)); // 1 mm of clearance is not used: side by side
+}
+
+TEST_CASE("slots across the grain carry along it and let the wood move across", "[solver][property]") {
+    Piece along = strip(); // the grain runs along the stiffener: the slots are tight that way
+    along.stiffeners = {flat(close_screws(100, 2500, Holes::slotted))};
+    CHECK_THAT(checked(along).situations.at(0).sag_mm, WithinRel(sag_of(flat(close_screws(100, 2500))), 1e-6));
+    Piece across = strip();
+    across.top.grain_deg = 90; // the constants are alike both ways; only the slots turn
+    across.stiffeners = along.stiffeners;
+    const Result result = checked(across);
+    CHECK_THAT(result.situations.at(0).sag_mm, WithinRel(newmark(1).none, 3e-3));
+    CHECK(result.stiffeners.at(0).composite_action < 0.02);
+}
+
+TEST_CASE("a larger section never lets a top sag more and a glued batten is as good as thicker wood", "[solver][property]") {
+    Piece piece = strip();
+    piece.top.elastic->G12 = piece.top.elastic->G13 = piece.top.elastic->G23 = 750;
+    const auto with_batten = [&](const char* section) {
+        Piece one = piece;
+        one.stiffeners = {{.name = "batten", .section = section, .metal = "", .wood = "", .elastic = BarElastic{E1, 750, 0}, .from = {0, b1 / 2},
+                           .to = {L, b1 / 2}, .screws = {.at = {}, .holes = Holes::bonded, .stiffness = {}}}};
+        return checked(one).situations.at(0).sag_mm;
+    };
+    const double thin = with_batten("bar 200x10"), thick = with_batten("bar 200x20");
+    CHECK(thick < thin);
+    piece.top.thickness = h1 + 20;
+    CHECK_THAT(thick, WithinRel(checked(piece).situations.at(0).sag_mm, 0.02)); // the wood's shear runs through both in one, in each alone here
+}
+
+TEST_CASE("stiffeners weigh on the supports and the forces balance", "[solver][property]") {
+    Piece piece = strip();
+    piece.self_weight = true;
+    piece.top.elastic->density_kg_m3 = 600;
+    Stiffener angle{.name = "angle", .section = "angle 30x30x3", .metal = "S235", .wood = "", .elastic = {}, .from = {100, 60}, .to = {1100, 140},
+                    .screws = {.diameter = 4, .length = 18, .spacing = 150, .at = {}, .holes = Holes::slotted, .stiffness = {}}};
+    piece.stiffeners = {angle};
+    const Result result = checked(piece);
+    CHECK_THAT(result.mass.stiffeners_kg, WithinRel(1.36 * std::hypot(1.0, 0.08), 0.01)); // EN 10056-1: 1.36 kg/m
+    for (const SituationResult& s : result.situations) {
+        CHECK(s.equilibrium_error < 1e-6);
+        double sum = 0;
+        for (const Reaction& r : s.reactions) sum += r.force_N;
+        CHECK_THAT(sum, WithinRel(s.applied_N, 1e-6));
+    }
+    CHECK(result.screws.size() == 7);
+}
+
+TEST_CASE("a rail bends under the top and a stiff one is a bearer", "[solver][property]") {
+    Piece piece = strip();
+    piece.supports.clear();
+    for (const double x : {0.0, L})
+        piece.supports.push_back({"rail", Rail{.from = {x == 0 ? 20 : L - 20, 0}, .to = {x == 0 ? 20 : L - 20, b1}, .section = "bar 20x60", .metal = "", .wood = "",
+                                               .elastic = BarElastic{1e7, 1e6, 0}, .hold_down = false}});
+    const Result stiff = checked(piece);
+    CHECK_THAT(stiff.situations.at(0).reactions.at(0).force_N, WithinRel(q * L / 2, 1e-6));
+    for (Support& s : piece.supports) std::get<Rail>(s.kind).elastic = BarElastic{100, 50, 0};
+    const Result soft = checked(piece);
+    CHECK(soft.situations.at(0).sag_mm > stiff.situations.at(0).sag_mm);
+    CHECK(soft.situations.at(0).equilibrium_error < 1e-6);
+}
