@@ -80,7 +80,7 @@ ContactSolver::ContactSolver(const ContactProblem& problem) : body_(std::make_un
     }
     for (Index i = 0; i < n; ++i) (problem.two_sided[static_cast<size_t>(i)] ? b.two : b.one).push_back(i);
     // 1e6 times more flexible than the bodies themselves, but never so soft that the stiffest tie drowns them in rounding
-    if (n > 0) {
+    if (n > 0 && m > 0) {
         const double stiffest = (b.R_all.array().square().colwise() / b.M_all.diagonal().array()).colwise().sum().maxCoeff();
         b.soft = 1 / std::max(1e-6 / b.M_all.diagonal().mean(), 1e-10 * stiffest);
     }
