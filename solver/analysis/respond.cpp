@@ -107,7 +107,7 @@ void balance(const Model& model, const std::vector<double>& levelled_dofs, const
         double moved = 0;
         for (size_t k = 0; k < dofs.size(); ++k)
             moved += basis.value[k / dofs_per_node] * point.row[k % dofs_per_node] * levelled_dofs[static_cast<size_t>(dofs[k])];
-        const double f = -point.stiffness * moved;
+        const double f = -point.stiffness * moved / s.plan.softening; // these springs stand in the stiffness that softens
         add(point.support, point.at, f * point.row[2]);
         x_moment -= f * point.row[3];
         y_moment -= f * point.row[4];
