@@ -167,7 +167,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     MeshError error;
     constexpr int most_rounds = 5; // curved walls cross cells and need them small
     for (int round = 0; round < most_rounds; ++round) {
-        report(0.1 + 0.25 * round);
+        report(0.1 + 0.7 * round / most_rounds);
         pair = solve_pair(piece, size, threads);
         means = survey_means(pair.high->shell);
         error = mesh_error(*pair.low, pair.low_solved, *pair.high, pair.high_solved, means);
