@@ -43,20 +43,10 @@ struct Count {
     int sound = 0, refused = 0;
 };
 
-/// Over the years a slanting held line reports its force times 1 + k_def: known, see the test of its own below.
-bool stands_on_slanting_line(const Piece& piece) {
-    const auto* held = std::get_if<Held>(&piece.supports.front().kind);
-    return held && std::abs(held->from.x - held->to.x) > 1e-7;
-}
-
 Count run(std::uint32_t from, std::uint32_t to, double share_of_side) {
     Count count;
     for (std::uint32_t seed = from; seed < to; ++seed) {
-        Piece piece = random_piece(seed);
-        if (stands_on_slanting_line(piece)) {
-            piece.self_weight = false;
-            for (Load& load : piece.loads) load.duration = Duration::short_term;
-        }
+        const Piece piece = random_piece(seed);
         INFO(outline_of_random(piece));
         try {
             const double size = std::max(piece.top.length, piece.top.width) * share_of_side;
@@ -84,13 +74,14 @@ TEST_CASE("a random piece gives finite numbers that balance, or words", "[proper
     CHECK(count.sound >= 6); // the rest may tip
 }
 
-TEST_CASE("fifty more random pieces give finite numbers that balance, or words", "[properties][fuzz][slow]") {
-    const Count count = run(100, 150, 0.25);
+TEST_CASE("three hundred random pieces give finite numbers that balance, or words", "[properties][fuzz][slow]") {
+    const Count count = run(100, 400, 0.25);
     INFO(count.sound << " sound, " << count.refused << " refused");
-    CHECK(count.sound >= 40);
+    CHECK(count.sound >= 270);
 }
 
 TEST_CASE("a slanting held line carries after the years what it carried at once", "[properties][creep]") {
+    // its springs' forces were once read without the softening of the years
     Piece piece = bare_top();
     piece.supports = {{.name = "slant", .kind = Held{.from = {150, 60}, .to = {190, 540}, .down = true}},
                       {.name = "straight", .kind = Held{.from = {850, 60}, .to = {850, 540}, .down = true}}};

@@ -112,8 +112,6 @@ Piece on_lines() {
     piece.supports = {{.name = "wall", .kind = BuiltIn{.from = {0, 100}, .to = {0, 500}}},
                       {.name = "rest", .kind = Held{.from = {950, 50}, .to = {950, 580}, .down = true, .twist = true, .along = true, .level = Level::bottom}},
                       {.name = "slant", .kind = Held{.from = {650, 30}, .to = {690, 130}, .down = true, .tilt = true, .across = true, .level = Level::top}}};
-    for (Load& load : piece.loads) load.duration = Duration::short_term; // nothing stands on a slanting line over the years here
-    piece.self_weight = false;
     return piece;
 }
 

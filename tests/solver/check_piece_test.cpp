@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/check_piece.hpp"
+
+#include "materials/error.hpp"
+#include "solver/analysis/version.hpp"
+#include "tests/solver/model_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace hollowtop;
+using Catch::Matchers::Contains;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+Piece table() {
+    Piece piece = plain_piece(1000, 600, 30);
+    piece.title = "table (invented)";
+    piece.top.wood = "oak_white";
+    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {120, 880, 110, 490}, .corner_radius = 0}, .depth = 14, .root_radius = 0, .lands = {}}};
+    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p));
+    for (std::size_t k = 0; k < 4; ++k) piece.supports[k].name = "leg " + std::to_string(k + 1);
+    piece.loads = {spread(0.0004, Duration::long_term), patch_of(300, {480, 260}, 120, 90)};
+    return piece;
+}
+
+CheckOptions quick() { return {.mesh = CheckOptions::Mesh::coarse, .mesh_size = 250, .threads = 1, .progress = {}}; }
+
+Fault fault_of(const Piece& piece, ErrorKind kind) {
+    try {
+        (void)check_piece(piece, quick());
+    } catch (const Error& error) {
+        CHECK(error.kind() == kind);
+        return error.faults().front();
+    }
+    return {"", "no error", ""};
+}
+
+} // namespace
+
+TEST_CASE("a check says what was asked of what, and how sure it is", "[solver][check]") {
+    const Result result = check_piece(table(), quick()).result;
+    CHECK(result.version == program_version);
+    CHECK(result.title == "table (invented)");
+    REQUIRE(result.situations.size() == 3);
+    CHECK(result.situations[0].stage == Stage::at_once);
+    CHECK(result.situations[1].stage == Stage::years);
+    CHECK(result.situations[2].name == "patch");
+    CHECK(result.situations[2].sag_mm > result.situations[0].sag_mm);
+    CHECK(result.frequency_Hz.size() == 6);
+    CHECK(result.mesh.order == 4);
+    CHECK(result.mesh.elements > 0);
+    CHECK(result.mesh.dofs > 1000);
+    CHECK(result.mesh.reached == (result.mesh.sag_error_percent <= 1 && result.mesh.stress_error_percent <= 3));
+    CHECK(result.governing_utilisation > 0);
+    CHECK(std::any_of(result.checks.begin(), result.checks.end(), [&](const CheckResult& c) { return c.check == result.governing_check; }));
+    for (const CheckResult& row : result.checks) {
+        CHECK_FALSE(row.basis.empty());
+        if (row.unit == "mm") CHECK(row.error_percent == result.mesh.sag_error_percent);
+        if (row.unit == "MPa") CHECK(row.error_percent == result.mesh.stress_error_percent);
+    }
+}
+
+TEST_CASE("masses are density times the drawing's volumes", "[solver][check]") {
+    Piece piece = table();
+    piece.top.measured.density_kg_m3 = 700;
+    const Mass mass = check_piece(piece, quick()).result.mass;
+    const double solid = 700e-9 * 1000 * 600 * 30, cut = 700e-9 * 760 * 380 * 14;
+    CHECK_THAT(mass.solid_kg, WithinRel(solid, 1e-10)); // rounding
+    CHECK_THAT(mass.top_kg, WithinRel(solid - cut, 1e-10));
+    CHECK_THAT(mass.saved_percent, WithinRel(100 * cut / solid, 1e-9));
+}
+
+TEST_CASE("a stated size is kept unless it must be refined, and the answer hardly changes", "[solver][check]") {
+    CheckOptions options = quick();
+    const Result coarse_result = check_piece(table(), options).result;
+    options.mesh_size = 90;
+    const Result fine_result = check_piece(table(), options).result;
+    CHECK(coarse_result.mesh.size_mm <= 250);
+    CHECK(fine_result.mesh.size_mm <= 90);
+    CHECK_THAT(fine_result.situations[0].sag_mm, WithinRel(coarse_result.situations[0].sag_mm, 0.02)); // both are under 1 %
+}
+
+TEST_CASE("progress rises from start to end", "[solver][check]") {
+    std::vector<double> shares;
+    CheckOptions options = quick();
+    options.progress = [&](double share) { shares.push_back(share); };
+    (void)check_piece(table(), options);
+    REQUIRE(shares.size() >= 3);
+    CHECK(std::is_sorted(shares.begin(), shares.end()));
+    CHECK(shares.front() > 0);
+    CHECK(shares.back() == 1);
+}
+
+TEST_CASE("fields come only when they are wanted", "[solver][check]") {
+    CheckOptions options = quick();
+    CHECK_FALSE(check_piece(table(), options).fields);
+    options.want_fields = true;
+    const CheckOutcome outcome = check_piece(table(), options);
+    REQUIRE(outcome.fields);
+    CHECK(outcome.fields->point_values.size() == 1 + 5 * outcome.result.situations.size());
+}
+
+TEST_CASE("a piece that makes no sense is refused before anything is computed", "[solver][check]") {
+    Piece piece = table();
+    piece.recesses[0].depth = 40;
+    CHECK(fault_of(piece, ErrorKind::input).place == "recesses[0].depth");
+}
+
+TEST_CASE("without supports nothing holds the top", "[solver][check]") {
+    Piece piece = table();
+    piece.supports.clear();
+    const Fault fault = fault_of(piece, ErrorKind::not_computable);
+    CHECK(fault.what == "nothing holds the top");
+    CHECK_FALSE(fault.remedy.empty());
+}
+
+TEST_CASE("without load, weight and density there is nothing to say", "[solver][check]") {
+    Piece piece = table();
+    piece.loads.clear();
+    piece.self_weight = false;
+    piece.top.wood.clear();
+    piece.top.elastic = invented_wood();
+    piece.top.elastic->density_kg_m3.reset();
+    CHECK_THAT(fault_of(piece, ErrorKind::not_computable).what, Contains("nothing loads the top"));
+}
+
+TEST_CASE("a support that the top leaves is warned of by name", "[solver][check]") {
+    Piece piece = table();
+    piece.self_weight = false;
+    piece.recesses.clear();
+    piece.supports = {edge({200, 0}, {200, 600}), edge({500, 0}, {500, 600}), pad({850, 300})};
+    for (std::size_t k = 0; k < piece.supports.size(); ++k) piece.supports[k].name = "leg " + std::to_string(k + 1);
+    piece.loads = {{.name = "books", .kind = LineLoad{.force = 400, .from = {350, 0}, .to = {350, 600}, .over = {}}}};
+    const Result result = check_piece(piece, quick()).result;
+    CHECK(result.situations[0].reactions[2].lifts);
+    CHECK(std::count(result.warnings.begin(), result.warnings.end(), "Under \"books\" the top lifts off leg 3.") == 1);
+}
+
+TEST_CASE("a sheet of no stated density is checked without weight, and it is said", "[solver][check]") {
+    Piece piece = table();
+    piece.top.wood.clear();
+    piece.top.elastic = invented_wood();
+    piece.top.elastic->density_kg_m3.reset();
+    piece.self_weight = false;
+    const Result result = check_piece(piece, quick()).result;
+    CHECK(result.mass.solid_kg == 0);
+    CHECK(result.frequency_Hz.empty());
+    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(), [](const std::string& w) { return w.find("No density is given") == 0; }));
+}

@@ -1,0 +1,123 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/gather.hpp"
+
+#include "tests/solver/model_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+using namespace hollowtop;
+using Catch::Matchers::WithinAbs;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+struct Solved {
+    std::shared_ptr<const Model> model;
+    std::vector<SolvedSituation> situations;
+    std::vector<StrainMean> means;
+};
+
+Solved solve(const Piece& piece, const ModelOptions& options = coarse()) {
+    auto model = std::make_shared<const Model>(make_model(piece, options));
+    Solved solved{.model = model, .situations = solve_situations(piece, *model), .means = survey_means(model->shell)};
+    return solved;
+}
+
+Piece table() {
+    Piece piece = invented_top();
+    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p));
+    for (std::size_t k = 0; k < 4; ++k) piece.supports[k].name = "leg " + std::to_string(k + 1);
+    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 0}, .depth = 15, .root_radius = 0, .lands = {}}};
+    piece.loads = {spread(0.0004, Duration::long_term), patch_of(300, {480, 260}, 120, 90)};
+    piece.self_weight = true;
+    piece.probes = {{500, 300}, {30, 580}};
+    return piece;
+}
+
+} // namespace
+
+TEST_CASE("a response holds every situation with its supports, probes and stresses", "[solver][gather]") {
+    const Piece piece = table();
+    const Solved s = solve(piece);
+    const Response response = gather_response(piece, s.model, s.situations, s.means);
+    REQUIRE(response.situations.size() == 3);
+    for (std::size_t i = 0; i < 3; ++i) {
+        const SituationResponse& row = response.situations[i];
+        CHECK(row.name == s.situations[i].plan.name);
+        CHECK(row.applied_N == s.situations[i].applied.force);
+        REQUIRE(row.supports.size() == 4);
+        CHECK(row.supports[2].support == "leg 3");
+        CHECK(row.supports[2].bearing_area_mm2 == 3600);
+        CHECK(row.supports[2].pressure_MPa >= row.supports[2].force_N / 3600); // the greatest is no less than the mean
+        CHECK(row.probes.size() == 2);
+        CHECK(row.stress.survey.size() == s.means.size());
+        CHECK(row.dish_mm.has_value());
+        CHECK(row.dish_skin_mm == 15);
+        CHECK(row.stress.on_top({500, 300}));
+        CHECK_FALSE(row.stress.on_top({-1, 300}));
+    }
+    CHECK(response.span.span_mm == 880);
+}
+
+TEST_CASE("a probe reads against the plane through the supports, and the field's own stress", "[solver][gather]") {
+    const Piece piece = table();
+    const Solved s = solve(piece);
+    const Response response = gather_response(piece, s.model, s.situations, s.means);
+    const SituationResponse& row = response.situations.back();
+    const SupportPlane plane = support_plane(*s.model, s.situations.back());
+    CHECK(row.probes[0].w_mm == -movement_at(s.model->shell, s.situations.back().dofs, {500, 300}) - plane.at({500, 300}));
+    CHECK(row.probes[0].w_mm <= row.sag_mm);
+    CHECK(row.probes[0].stress_bottom_MPa == row.stress.at({500, 300}).bottom);
+}
+
+TEST_CASE("after the years the same strain means less stress", "[solver][gather]") {
+    const Piece piece = table();
+    const Solved s = solve(piece);
+    const SolvedSituation& years = s.situations[1];
+    REQUIRE(years.plan.stage == Stage::years);
+    const StrainMean mean = strain_mean(s.model->shell, {500, 300});
+    const StressSample plain = stress_of(s.model->shell, mean, years.dofs), soft = stress_in(s.model->shell, years, mean);
+    for (std::size_t c = 0; c < 3; ++c) {
+        CHECK_THAT(soft.bottom[c], WithinRel(plain.bottom[c] / 1.6, 1e-14));
+        CHECK_THAT(soft.top[c], WithinRel(plain.top[c] / 1.6, 1e-14));
+    }
+    CHECK_THAT(soft.shear[0], WithinRel(plain.shear[0] / 1.6, 1e-14));
+}
+
+TEST_CASE("a mesh has no error against itself, and less of it when it is finer", "[solver][gather]") {
+    const Piece piece = table();
+    const Solved s = solve(piece);
+    const MeshError none = mesh_error(*s.model, s.situations, *s.model, s.situations, s.means);
+    CHECK(none.sag_percent < 1e-9); // both read the same polynomial
+    CHECK(none.stress_percent < 1e-9);
+    const auto error = [&](double largest) {
+        ModelOptions options = coarse();
+        options.shell.size = {.largest = largest, .at_walls = largest / 6, .at_edges = largest / 2, .growth = 0.7};
+        options.shell.order = 2;
+        const Solved low = solve(piece, options);
+        options.shell.order = 3;
+        const Solved high = solve(piece, options);
+        return mesh_error(*low.model, low.situations, *high.model, high.situations, high.means);
+    };
+    const MeshError large = error(300), small = error(75);
+    CHECK(small.sag_percent < large.sag_percent);
+    CHECK(small.stress_percent < large.stress_percent);
+}
+
+TEST_CASE("a pad without any force has let go", "[solver][gather]") {
+    Piece piece = table();
+    piece.self_weight = false;
+    piece.recesses.clear();
+    piece.supports = {edge({100, 0}, {100, 600}, true), edge({900, 0}, {900, 600}, true), pad({500, 300})};
+    piece.loads = {{.name = "end", .kind = LineLoad{.force = 300, .from = {20, 0}, .to = {20, 600}, .over = {}}},
+                   {.name = "all", .kind = AreaLoad{.pressure = 0.001, .over = {}}}};
+    const Solved s = solve(piece);
+    const Response response = gather_response(piece, s.model, s.situations, s.means);
+    // the end pushed down past its line lifts the middle
+    CHECK(response.situations[0].supports[2].lifts);
+    CHECK(response.situations[0].supports[2].force_N == 0);
+    CHECK(response.situations[0].supports[2].pressure_MPa == 0);
+    CHECK_FALSE(response.situations[1].supports[2].lifts);
+}
