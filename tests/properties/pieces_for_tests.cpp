@@ -255,15 +255,13 @@ Piece random_piece(std::uint32_t seed) {
     }
     const Loop outline = std::visit([](const auto& shape) { return loop_of(shape); }, top.outline);
 
-    const double least_rim = std::max(35.0, 0.08 * top.width);
+    double least_rim = std::max(35.0, 0.08 * top.width);
+    if (std::holds_alternative<EllipseShape>(top.outline)) // a rim folds where it is wider than the tightest curve's radius
+        least_rim = std::min(least_rim, 0.45 * top.width * top.width / (2 * top.length));
     switch (dice.up_to(4)) {
     case 0: break; // solid
     case 1:
         piece.recesses.push_back(recess_of(RimShape{.rim = dice.between(1, 2) * least_rim, .corner_radius = dice.once_in(2) ? 0 : 12.0}, dice.between(0.2, 0.75) * top.thickness));
-        if (std::holds_alternative<EllipseShape>(top.outline)) { // a rim wider than the oval's tightest curve makes no sense
-            double& rim = std::get<RimShape>(piece.recesses.back().shape).rim;
-            rim = std::min(rim, 0.4 * top.width * top.width / top.length);
-        }
         break;
     default: {
         Rectangle well{dice.between(0.1, 0.3) * top.length, dice.between(0.55, 0.9) * top.length, dice.between(0.12, 0.3) * top.width, dice.between(0.6, 0.88) * top.width};
