@@ -179,7 +179,7 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
         const VectorXd imbalance = r - b.H * motion + b.R.transpose() * force; // what the soft springs carry
         held_by_springs += b.soft * imbalance;
         answer.imbalance = imbalance.norm() / std::max({r_all.norm(), (b.R.cwiseAbs().transpose() * force.cwiseAbs()).norm(), 1e-300});
-        if (answer.imbalance < 1e-13) break;
+        if (answer.imbalance < 1e-13 || (answer.imbalance < 1e-11 && answer.imbalance > 0.1 * before)) break; // balanced to rounding
         if (round >= enough_rounds && answer.imbalance > 0.99 * before) break;
         before = answer.imbalance;
     }

@@ -279,7 +279,7 @@ void add_rail(const Rail& rail, const TieMaker& maker, int support) {
 }
 
 void wish_for_bar(MeshWishes& wishes, Point from, Point to, double width) {
-    const double size = std::max(width * 1.5, 40.0);
+    const double size = std::max(width * 1.5, 80.0);
     if (std::abs(from.y - to.y) < 1e-7) wishes.attractors_y.push_back({from.y, size});
     if (std::abs(from.x - to.x) < 1e-7) wishes.attractors_x.push_back({from.x, size});
 }

@@ -210,11 +210,21 @@ void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list) {
         expect_one_material(stiffener.metal, stiffener.wood, stiffener.elastic.has_value(), place, list);
         expect_elastic(stiffener.elastic, place, list);
         std::optional<double> grip;
-        list.look_up(place + ".section", [&] { grip = materials::parse_section(stiffener.section).grip; });
+        double width = 0; // of what lies against the wood
+        list.look_up(place + ".section", [&] {
+            const materials::Section section = materials::parse_section(stiffener.section);
+            grip = section.grip;
+            width = section.contact_y1 - section.contact_y0;
+        });
         bool one_level = false;
         if (!expect_length(stiffener.from, stiffener.to, place, list)) continue;
         if (plan.outline) {
             expect_on_top(plan, stiffener.from, stiffener.to, place, list);
+            const bool line_is_on = !reaches_out(stiffener.from, stiffener.to, *plan.outline);
+            if (line_is_on && width > 0)
+                if (const auto outside = reaches_out(strip(stiffener.from, stiffener.to, width), *plan.outline))
+                    list.add(place, "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+                             "keep all that lies against the wood on the top");
             one_level = expect_one_level(stiffener, piece, plan, place, list);
         }
         const double length =

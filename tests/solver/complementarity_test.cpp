@@ -119,3 +119,13 @@ TEST_CASE("a stop with clearance carries nothing until the clearance is used", "
     CHECK(force_on_stop(299) == 0);
     CHECK_THAT(force_on_stop(500), WithinRel(100, 1e-9));
 }
+
+TEST_CASE("a body without rigid motions may still press on its supports", "[solver]") {
+    const ContactProblem problem{.n_points = 2, .n_rigid = 0, .flexibility = {2, 0, 0, 1}, .approach = {-4, 3}, .rigid = {}, .unbalanced = {},
+                                 .two_sided = {0, 0}};
+    const ContactAnswer answer = solve_contact(problem);
+    CHECK(answer.balanced);
+    CHECK_THAT(answer.force[0], WithinRel(2, 1e-12));
+    CHECK(answer.force[1] == 0);
+    CHECK_THAT(answer.gap[1], WithinRel(3, 1e-12));
+}

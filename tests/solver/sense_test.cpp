@@ -462,6 +462,12 @@ TEST_CASE("a stiffener lies on one level, within the top, with screws that fit",
                  p.stiffeners[0].to = {1800, 50};
              },
              "stiffeners[0]: reaches 10 mm past the outline at x -10, y 50; keep the whole line on the top"},
+            {[](Piece& p) {
+                 p.stiffeners[0].from = {100, 5};
+                 p.stiffeners[0].to = {1800, 5};
+             },
+             "stiffeners[0]: reaches 10 mm past the outline at x 100, y -10; keep all that lies against the "
+             "wood on the top"},
             {[](Piece& p) { p.stiffeners[0].metal.clear(); },
              "stiffeners[0]: does not say what it is made of; give \"metal\", \"wood\" or \"elastic\""},
             {[](Piece& p) { p.stiffeners[0].wood = "black_cherry"; },
