@@ -102,6 +102,14 @@ Ran run(const std::vector<std::string>& words, const std::map<std::string, std::
 
 Ran run_other(const std::vector<std::string>& command) { return run_piped(command, environment_of({})); }
 
+bool has_terminals() {
+    int terminal = -1, other_side = -1;
+    if (::openpty(&terminal, &other_side, nullptr, nullptr, nullptr) != 0) return false;
+    ::close(terminal);
+    ::close(other_side);
+    return true;
+}
+
 Ran run_on_terminal(const std::vector<std::string>& words,
                     const std::map<std::string, std::string>& variables) {
     const auto command = program_with(words);

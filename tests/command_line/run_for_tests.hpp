@@ -14,6 +14,9 @@ struct Ran {
 /// Runs the program with these words; `variables` are added to an otherwise plain environment.
 Ran run(const std::vector<std::string>& words, const std::map<std::string, std::string>& variables = {});
 
+/// Can this system give a terminal? A bare chroot cannot.
+bool has_terminals();
+
 /// The same with standard output and standard error on a terminal of their own; both end up in `out`.
 Ran run_on_terminal(const std::vector<std::string>& words,
                     const std::map<std::string, std::string>& variables = {});
