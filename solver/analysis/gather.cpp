@@ -105,12 +105,18 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
 MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_solved, const Model& high,
                      const std::vector<SolvedSituation>& high_solved, const std::vector<StrainMean>& means) {
     MeshError error;
-    const std::vector<DishPoint> low_grid = dish_points(low.shell), high_grid = dish_points(high.shell);
+    // where the answer is not smooth (ends of supports and walls) the error falls as 1/p^2: the higher order's own is then
+    // 1/16 / (1/9 - 1/16) = 1.3 times the difference; random pieces showed 1.45 of sag and 1.6 of stress at most
+    constexpr double own_error = 1.5;
+    const std::vector<DishPoint> grid = dish_points(high.shell);
     for (size_t s = 0; s < high_solved.size(); ++s) {
         const SupportPlane low_plane = support_plane(low, low_solved[s]), high_plane = support_plane(high, high_solved[s]);
         const Extreme sag = sag_of(high.shell, high_solved[s], high_plane);
         const double low_sag = -movement_at(low.shell, low_solved[s].dofs, sag.at) - low_plane.at(sag.at);
-        if (sag.value > 0) error.sag_percent = std::max(error.sag_percent, 100 * std::abs(sag.value - low_sag) / sag.value);
+        if (sag.value > 0) error.sag_percent = std::max(error.sag_percent, own_error * 100 * std::abs(sag.value - low_sag) / sag.value);
+        const auto dish = dish_of(high.shell, grid, high_solved[s]), low_dish = dish_of(low.shell, grid, low_solved[s]);
+        if (dish && std::abs(dish->value) > 0)
+            error.sag_percent = std::max(error.sag_percent, own_error * 100 * std::abs(dish->value - low_dish->value) / std::abs(dish->value));
         // the greatest stresses, from the survey
         const StrainMean* worst[2] = {nullptr, nullptr};
         double most[2] = {0, 0};
@@ -128,7 +134,7 @@ MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_s
             if (!worst[axis]) continue;
             const StressSample sample = stress_in(low.shell, low_solved[s], strain_mean(low.shell, worst[axis]->at));
             const double value = std::max(std::abs(sample.top[axis]), std::abs(sample.bottom[axis]));
-            error.stress_percent = std::max(error.stress_percent, 100 * std::abs(value - most[axis]) / most[axis]);
+            error.stress_percent = std::max(error.stress_percent, own_error * 100 * std::abs(value - most[axis]) / most[axis]);
         }
     }
     return error;

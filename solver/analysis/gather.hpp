@@ -16,8 +16,8 @@ namespace hollowtop {
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
                          const std::vector<StrainMean>& means);
 
-/// Share by which the lower order differs from the higher one: sag and dish, and the greatest face stresses along and across the
-/// grain. The higher order is nearer to the truth, so the difference is more than its own error.
+/// How far the higher order may be from the truth: one and a half times its difference from the lower one, in sag and dish, and
+/// in the greatest face stresses along and across the grain.
 struct MeshError {
     double sag_percent = 0, stress_percent = 0;
 };
