@@ -154,9 +154,10 @@ int main(int argc, char** argv) {
     for (const char* name : step_names) std::printf("  %17s", name);
     std::printf("  %9s  %5s  %8s\n", "GFlop/s", "share", "peak MiB");
     std::vector<double> dofs, times[n_steps];
-    for (const double largest : {250.0, 136.0, 85.0, 55.0, 36.0, 24.0, 17.0}) {
-        const double expected = dofs.empty() ? 0 : dofs.back() * 1.8;
-        if (expected > most_dofs) break;
+    double last = 250;
+    for (const double largest : {250.0, 136.0, 85.0, 55.0, 36.0, 29.0, 24.0}) {
+        if (!dofs.empty() && dofs.back() * std::pow(last / largest, 2) > 1.1 * most_dofs) break;
+        last = largest;
         const Row row = measure(piece, largest, threads, dofs.empty() || dofs.back() < 60000 ? 3 : 1);
         std::printf("%8.0f", row.dofs);
         for (int s = 0; s < n_steps; ++s) {
