@@ -129,3 +129,50 @@ TEST_CASE("a body without rigid motions may still press on its supports", "[solv
     CHECK(answer.force[1] == 0);
     CHECK_THAT(answer.gap[1], WithinRel(3, 1e-12));
 }
+
+TEST_CASE("a load that lifts a body off everything under it is never balanced", "[solver][property]") {
+    // some motion a moves every point upwards (R a > 0) and the load does work on it (r'a > 0): forces that only press cannot answer
+    // (Farkas' lemma)
+    std::mt19937 random(4);
+    std::uniform_real_distribution<double> uniform(0.1, 1);
+    for (int k = 0; k < 300; ++k) {
+        const int m = 1 + static_cast<int>(random() % 3), n = m + static_cast<int>(random() % 12);
+        ContactProblem problem = random_problem(random, n, m);
+        problem.two_sided.assign(static_cast<size_t>(n), 0);
+        VectorXd a(m), r(m);
+        for (int i = 0; i < m; ++i) {
+            a[i] = uniform(random);
+            r[i] = uniform(random);
+        }
+        Eigen::Map<MatrixXd> R(problem.rigid.data(), n, m);
+        for (int i = 0; i < n; ++i)
+            if (R.row(i).dot(a) <= 0) R.row(i) = -R.row(i) + 0.1 * a.transpose();
+        problem.unbalanced.assign(r.begin(), r.end());
+        CAPTURE(n, m);
+        REQUIRE_FALSE(solve_contact(problem).balanced);
+    }
+}
+
+TEST_CASE("a motion that no point feels is left alone, unless a load drives it", "[solver]") {
+    // two points, a body that moves up and slides
+    ContactProblem problem{.n_points = 2, .n_rigid = 2, .flexibility = {1, 0, 0, 1}, .approach = {0, 0}, .rigid = {1, 1, 0, 0}, .unbalanced = {-10, 0},
+                           .two_sided = {0, 0}};
+    const ContactAnswer answer = solve_contact(problem);
+    CHECK(answer.balanced);
+    CHECK_THAT(answer.force[0], WithinRel(5, 1e-9));
+    CHECK(answer.rigid_motion[1] == 0);
+    problem.unbalanced[1] = 1;
+    CHECK_FALSE(solve_contact(problem).balanced);
+}
+
+TEST_CASE("a tie pulls where a foot would let go", "[solver]") {
+    // a lever: feet at 1 and 2, 10 N at 3
+    ContactProblem problem{.n_points = 2, .n_rigid = 2, .flexibility = {0.01, 0, 0, 0.01}, .approach = {0, 0}, .rigid = {1, 1, 1, 2}, .unbalanced = {-10, -30},
+                           .two_sided = {0, 0}};
+    CHECK_FALSE(solve_contact(problem).balanced);
+    problem.two_sided[0] = 1;
+    const ContactAnswer answer = solve_contact(problem);
+    CHECK(answer.balanced);
+    CHECK_THAT(answer.force[0], WithinRel(-10, 1e-9));
+    CHECK_THAT(answer.force[1], WithinRel(20, 1e-9));
+}
