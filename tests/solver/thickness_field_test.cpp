@@ -3,6 +3,7 @@
 
 #include "materials/error.hpp"
 
+#include <Eigen/Dense>
 #include <catch2/catch.hpp>
 
 #include <cmath>
@@ -151,4 +152,37 @@ TEST_CASE("every line where the section jumps is among the cuts", "[solver][thic
         }
     }
     CHECK(jumps > 100);
+}
+
+TEST_CASE("beside a wall the rim is softer across it and nowhere else", "[solver][thickness]") {
+    // compliance of the strip = compliance of the rim + something across the wall alone, stretch and bending; shear, mass and the
+    // way along the wall are the rim's
+    using Row6 = Eigen::Matrix<double, 6, 6, Eigen::RowMajor>;
+    for (const double grain : {0.0, 35.0}) {
+        const PlaneStiffness turned = plane_stiffness(wood, grain);
+        Piece piece = top();
+        piece.recesses = {recess({200, 1000, 150, 550}, 22)};
+        const ThicknessField field = thickness_field(piece, turned);
+        for (const auto& [place, across] : {std::pair{Point{199, 350}, 0}, {Point{600, 551}, 1}}) {
+            const Place beside = place_at(field, place);
+            REQUIRE(beside.wall >= 0);
+            const Section strip = section_at(field, turned, beside, 0), rim = plain_section(turned, 36, 0);
+            const Row6 C = Eigen::Map<const Row6>(strip.C.data()), full = Eigen::Map<const Row6>(rim.C.data()), wood_strain = Eigen::Map<const Row6>(strip.wood.data());
+            const Row6 extra = C.inverse() - full.inverse();
+            const double scale = extra.cwiseAbs().maxCoeff();
+            Eigen::Matrix2d added;
+            for (int i = 0; i < 6; ++i)
+                for (int j = 0; j < 6; ++j) {
+                    const bool is_across = i % 3 == across && j % 3 == across;
+                    INFO("grain " << grain << ", entry " << i << ", " << j);
+                    if (is_across) added(i / 3, j / 3) = extra(i, j);
+                    else CHECK(std::abs(extra(i, j)) < 1e-8 * scale); // inverses of a matrix of condition 1e7
+                }
+            CHECK(added.eigenvalues().real().minCoeff() > -1e-8 * scale);
+            CHECK(added.trace() > 0);
+            CHECK(strip.S == rim.S);
+            CHECK(strip.mass == rim.mass);
+            CHECK((full * wood_strain - C).cwiseAbs().maxCoeff() < 1e-10 * C.cwiseAbs().maxCoeff()); // the wood carries all the force
+        }
+    }
 }
