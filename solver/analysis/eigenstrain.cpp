@@ -37,10 +37,13 @@ std::array<double, 6> strain_in_direction(const StraightStrain& strain, Point al
 
 namespace {
 
-std::array<double, 6> resultants(const Matrix6& C, const std::array<double, 6>& e, double share) {
-    std::array<double, 6> n{};
-    for (size_t i = 0; i < 6; ++i)
-        for (size_t j = 0; j < 6; ++j) n[i] += share * C[6 * i + j] * e[j];
+/// [N; M] and, in the strip beside a wall, the shear forces that go with them.
+std::array<double, 8> resultants(const Section& section, const std::array<double, 6>& e, double share) {
+    std::array<double, 8> n{};
+    for (size_t j = 0; j < 6; ++j) {
+        for (size_t i = 0; i < 6; ++i) n[i] += share * section.C[6 * i + j] * e[j];
+        for (size_t i = 0; i < 2; ++i) n[6 + i] += share * section.cross[2 * j + i] * e[j];
+    }
     return n;
 }
 
@@ -48,8 +51,8 @@ std::array<double, 6> resultants(const Matrix6& C, const std::array<double, 6>& 
 
 std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& free_strain_of) {
     std::vector<double> forces(static_cast<size_t>(shell.stiffness.grid.n_dofs()), 0);
-    std::map<Place, std::array<double, 6>> known; // [N*; M*] of each kind of place
-    const auto resultants_of = [&](Place place) -> const std::array<double, 6>& {
+    std::map<Place, std::array<double, 8>> known; // [N*; M*; Q*] of each kind of place
+    const auto resultants_of = [&](Place place) -> const std::array<double, 8>& {
         const auto found = known.find(place);
         if (found != known.end()) return found->second;
         const bool is_void = place.region == outside;
@@ -57,7 +60,7 @@ std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& f
             is_void ? plain_section(shell.plane, shell.field.thickness, shell.reference_depth) : Section{};
         const Section& section = is_void ? void_section : shell.sections.at(place);
         const Place as_if = is_void ? Place{.region = full_thickness} : place;
-        return known.emplace(place, resultants(section.C, free_strain_of(as_if), is_void ? void_share : 1))
+        return known.emplace(place, resultants(section, free_strain_of(as_if), is_void ? void_share : 1))
             .first->second;
     };
     BasisAt basis;
@@ -76,8 +79,10 @@ std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& f
                 const size_t at = k * dofs_per_node;
                 forces[static_cast<size_t>(dofs[at])] += dx * n[0] + dy * n[2];
                 forces[static_cast<size_t>(dofs[at + 1])] += dy * n[1] + dx * n[2];
-                forces[static_cast<size_t>(dofs[at + 3])] += dx * n[3] + dy * n[5];
-                forces[static_cast<size_t>(dofs[at + 4])] += dy * n[4] + dx * n[5];
+                const double value = q.weight * basis.value[k];
+                forces[static_cast<size_t>(dofs[at + 2])] += dx * n[6] + dy * n[7];
+                forces[static_cast<size_t>(dofs[at + 3])] += dx * n[3] + dy * n[5] + value * n[6];
+                forces[static_cast<size_t>(dofs[at + 4])] += dy * n[4] + dx * n[5] + value * n[7];
             }
         }
     }

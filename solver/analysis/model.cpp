@@ -229,7 +229,7 @@ std::vector<double> at_points(const SparseColumns& columns, const std::vector<do
 }
 
 Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
-    const PlaneStiffness plane = plane_stiffness(elastic_of(piece), piece.top.grain_deg);
+    const PlaneStiffness plane = plane_of(piece);
     const ThicknessField field = thickness_field(piece, plane, options.shell.soften_walls);
     const double E3 = through_thickness_modulus(piece);
     SupportPlan supports = plan_supports(piece, field, E3);

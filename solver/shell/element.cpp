@@ -25,7 +25,7 @@ constexpr Term terms[] = {
 double coefficient(const Section& section, int i, int j) {
     if (i < 6 && j < 6) return section.C[static_cast<size_t>(6 * i + j)];
     if (i >= 6 && j >= 6) return section.S[static_cast<size_t>(2 * (i - 6) + j - 6)];
-    return 0;
+    return i < 6 ? section.cross[static_cast<size_t>(2 * i + j - 6)] : section.cross[static_cast<size_t>(2 * j + i - 6)];
 }
 
 /// One-dimensional integrals on a line of length `length`: value-value, slope-value, slope-slope.

@@ -188,10 +188,8 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
         const auto known = shell.sections.find(part.place);
         const Section section = known != shell.sections.end() ? known->second
                                                               : section_at(shell.field, shell.plane, part.place, shell.reference_depth);
-        for (size_t r = 0; r < 6; ++r)
-            for (size_t c = 0; c < 6; ++c) total[r] += section.wood[6 * r + c] * e[c];
-        total[6] += e[6];
-        total[7] += e[7];
+        for (size_t r = 0; r < 8; ++r)
+            for (size_t c = 0; c < 8; ++c) total[r] += section.wood[8 * r + c] * e[c];
     }
     return total;
 }

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/section_stiffness.hpp"
 
+#include "solver/shell/wall_cell.hpp"
+
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -10,15 +13,30 @@ namespace {
 constexpr double shear_correction = 5.0 / 6.0; // homogeneous section: Reissner 1945
 
 constexpr size_t at6(size_t i, size_t j) { return 6 * i + j; }
+constexpr size_t at8(size_t i, size_t j) { return 8 * i + j; }
 
-using Matrix2 = std::array<double, 4>;
-
-Matrix2 inverse2(const Matrix2& m) {
-    const double det = m[0] * m[3] - m[1] * m[2];
-    return {m[3] / det, -m[1] / det, -m[2] / det, m[0] / det};
+Matrix3 inverse3(const Matrix3& m) {
+    const double c00 = m[4] * m[8] - m[5] * m[7], c01 = m[5] * m[6] - m[3] * m[8], c02 = m[3] * m[7] - m[4] * m[6];
+    const double det = m[0] * c00 + m[1] * c01 + m[2] * c02;
+    return {c00 / det, (m[2] * m[7] - m[1] * m[8]) / det, (m[1] * m[5] - m[2] * m[4]) / det,
+            c01 / det, (m[0] * m[8] - m[2] * m[6]) / det, (m[2] * m[3] - m[0] * m[5]) / det,
+            c02 / det, (m[1] * m[6] - m[0] * m[7]) / det, (m[0] * m[4] - m[1] * m[3]) / det};
 }
-Matrix2 product2(const Matrix2& a, const Matrix2& b) {
-    return {a[0] * b[0] + a[1] * b[2], a[0] * b[1] + a[1] * b[3], a[2] * b[0] + a[3] * b[2], a[2] * b[1] + a[3] * b[3]};
+Matrix3 product3(const Matrix3& a, const Matrix3& b) {
+    Matrix3 m{};
+    for (size_t i = 0; i < 3; ++i)
+        for (size_t j = 0; j < 3; ++j)
+            for (size_t k = 0; k < 3; ++k) m[3 * i + j] += a[3 * i + k] * b[3 * k + j];
+    return m;
+}
+
+/// Is a + b positive definite, with a tenth of a to spare?
+bool is_positive(const Matrix3& a, const Matrix3& b) {
+    Matrix3 m{};
+    for (size_t k = 0; k < 9; ++k) m[k] = 0.9 * a[k] + b[k];
+    const double second = m[0] * m[4] - m[1] * m[3];
+    const double det = m[0] * (m[4] * m[8] - m[5] * m[7]) - m[1] * (m[3] * m[8] - m[5] * m[6]) + m[2] * (m[3] * m[7] - m[4] * m[6]);
+    return m[0] > 0 && second > 0 && det > 0;
 }
 
 /// z-moments of the thickness about the reference surface: integral of 1, z, z^2.
@@ -57,6 +75,8 @@ PlaneStiffness plane_stiffness(const Elastic& e, double grain_deg) {
     const double c2 = c * c, s2 = s * s, cs = c * s;
     PlaneStiffness plane;
     plane.grain_rad = angle;
+    plane.grain = {c, s};
+    plane.solid = solid_stiffness(e);
     plane.density = e.density_kg_m3.value_or(0) * 1e-9;
     // Jones 1975, eq. 2.80: stiffness of a lamina turned in its plane
     const double Q11 = q11 * c2 * c2 + 2 * (q12 + 2 * q66) * s2 * c2 + q22 * s2 * s2;
@@ -73,17 +93,7 @@ PlaneStiffness plane_stiffness(const Elastic& e, double grain_deg) {
 double modulus_along(const PlaneStiffness& plane, Point n) {
     // 1/E = t' Q^-1 t with the stress t of a unit pull along n
     const Matrix3& Q = plane.Q;
-    const double c00 = Q[4] * Q[8] - Q[5] * Q[7], c01 = Q[5] * Q[6] - Q[3] * Q[8], c02 = Q[3] * Q[7] - Q[4] * Q[6];
-    const double det = Q[0] * c00 + Q[1] * c01 + Q[2] * c02;
-    const Matrix3 inverse{c00 / det,
-                          (Q[2] * Q[7] - Q[1] * Q[8]) / det,
-                          (Q[1] * Q[5] - Q[2] * Q[4]) / det,
-                          c01 / det,
-                          (Q[0] * Q[8] - Q[2] * Q[6]) / det,
-                          (Q[2] * Q[3] - Q[0] * Q[5]) / det,
-                          c02 / det,
-                          (Q[1] * Q[6] - Q[0] * Q[7]) / det,
-                          (Q[0] * Q[4] - Q[1] * Q[3]) / det};
+    const Matrix3 inverse = inverse3(Q);
     const std::array<double, 3> t{n.x * n.x, n.y * n.y, n.x * n.y};
     double compliance = 0;
     for (size_t i = 0; i < 3; ++i)
@@ -101,56 +111,83 @@ Section plain_section(const PlaneStiffness& plane, double thickness, double refe
     section.thickness = thickness;
     section.C = membrane_and_bending(plane.Q, z);
     for (size_t i = 0; i < 4; ++i) section.S[i] = shear_correction * thickness * plane.G[i];
-    for (size_t i = 0; i < 6; ++i) section.wood[at6(i, i)] = 1;
+    for (size_t i = 0; i < 8; ++i) section.wood[at8(i, i)] = 1;
     for (size_t i = 0; i < 3; ++i) section.mass[i] = plane.density * z[i];
     return section;
 }
 
-Section wall_section(const PlaneStiffness& plane, double thickness, double skin, Point n, double reference_depth) {
+Section wall_section(const PlaneStiffness& plane, double thickness, const WallGive& give, Point n, double reference_depth) {
     Section section = plain_section(plane, thickness, reference_depth);
-    const Matrix6 thin = membrane_and_bending(plane.Q, z_moments(skin, reference_depth));
-    // p: the strains of a unit stretch (or curvature) across the wall, in x y xy
+    Matrix8 C{}; // strains e0, k, gamma
+    for (size_t i = 0; i < 6; ++i)
+        for (size_t j = 0; j < 6; ++j) C[at8(i, j)] = section.C[at6(i, j)];
+    for (size_t i = 0; i < 2; ++i)
+        for (size_t j = 0; j < 2; ++j) C[at8(6 + i, 6 + j)] = section.S[2 * i + j];
+    // P: the strains of a unit stretch, curvature and shear across the wall
+    std::array<std::array<double, 8>, 3> P{};
     const std::array<double, 3> p{n.x * n.x, n.y * n.y, 2 * n.x * n.y};
-    const auto across = [&](const Matrix6& C) {
-        Matrix2 m{};
-        for (size_t a = 0; a < 2; ++a)
-            for (size_t b = 0; b < 2; ++b)
-                for (size_t i = 0; i < 3; ++i)
-                    for (size_t j = 0; j < 3; ++j) m[2 * a + b] += p[i] * C[at6(3 * a + i, 3 * b + j)] * p[j];
+    for (size_t i = 0; i < 3; ++i) P[0][i] = P[1][3 + i] = p[i];
+    P[2][6] = n.x;
+    P[2][7] = n.y;
+    // opening j across the wall: e = e_wood + P j, with j = F (P'C e_wood) and F the give.
+    // So e_wood = (1 - P (1 + F P'C P)^-1 F P'C) e.
+    std::array<double, 24> PC{}; // P'C, 3 x 8
+    for (size_t a = 0; a < 3; ++a)
+        for (size_t j = 0; j < 8; ++j)
+            for (size_t i = 0; i < 8; ++i) PC[8 * a + j] += P[a][i] * C[at8(i, j)];
+    Matrix3 across{};
+    for (size_t a = 0; a < 3; ++a)
+        for (size_t b = 0; b < 3; ++b)
+            for (size_t i = 0; i < 8; ++i) across[3 * a + b] += PC[8 * a + i] * P[b][i];
+    // extra compliance may be negative in shear; the strip's own must stay positive, or its shear part is left out
+    Matrix3 F = give.across;
+    if (const Matrix3 own = inverse3(across); !is_positive(own, F)) F[2] = F[5] = F[6] = F[7] = F[8] = 0;
+    Matrix3 one = product3(F, across);
+    for (size_t a = 0; a < 3; ++a) one[4 * a] += 1;
+    const Matrix3 H = product3(inverse3(one), F);
+    for (size_t i = 0; i < 8; ++i)
+        for (size_t j = 0; j < 8; ++j)
+            for (size_t a = 0; a < 3; ++a)
+                for (size_t b = 0; b < 3; ++b) section.wood[at8(i, j)] -= P[a][i] * H[3 * a + b] * PC[8 * b + j];
+    // the same, one component, for shear along the wall, on the section just softened
+    const std::array<double, 3> s{-n.x * n.y, n.x * n.y, n.x * n.x - n.y * n.y};
+    const auto product8 = [](const Matrix8& a, const Matrix8& b) {
+        Matrix8 m{};
+        for (size_t i = 0; i < 8; ++i)
+            for (size_t j = 0; j < 8; ++j)
+                for (size_t k = 0; k < 8; ++k) m[at8(i, j)] += a[at8(i, k)] * b[at8(k, j)];
         return m;
     };
-    // opening j across the wall: e = e_wood + P j, with compliance F = (P'C_thin P)^-1 - (P'C P)^-1.
-    // j = F P'C e_wood, so e_wood = (1 - P (1 + F P'C P)^-1 F P'C) e.
-    const Matrix2 full = across(section.C);
-    const Matrix2 soft = inverse2(across(thin)), stiff = inverse2(full);
-    const Matrix2 F{soft[0] - stiff[0], soft[1] - stiff[1], soft[2] - stiff[2], soft[3] - stiff[3]};
-    Matrix2 one = product2(F, full);
-    one[0] += 1;
-    one[3] += 1;
-    const Matrix2 H = product2(inverse2(one), F);
-    std::array<double, 12> PC{}; // P'C, 2 x 6
-    for (size_t a = 0; a < 2; ++a)
-        for (size_t j = 0; j < 6; ++j)
-            for (size_t i = 0; i < 3; ++i) PC[6 * a + j] += p[i] * section.C[at6(3 * a + i, j)];
-    const Matrix6 full_C = section.C;
-    for (size_t i = 0; i < 6; ++i) {
-        for (size_t j = 0; j < 6; ++j) {
-            const double opening = H[2 * (i / 3)] * PC[j] + H[2 * (i / 3) + 1] * PC[6 + j];
-            section.wood[at6(i, j)] -= p[i % 3] * opening;
-        }
+    const Matrix8 softened = product8(C, section.wood);
+    std::array<double, 8> sC{};
+    double stiff = 0;
+    for (size_t j = 0; j < 8; ++j)
+        for (size_t i = 0; i < 3; ++i) sC[j] += s[i] * softened[at8(i, j)];
+    for (size_t i = 0; i < 3; ++i) stiff += s[i] * sC[i];
+    const double h = give.along / (1 + give.along * stiff);
+    Matrix8 rest{};
+    for (size_t i = 0; i < 8; ++i) {
+        rest[at8(i, i)] = 1;
+        if (i < 3)
+            for (size_t j = 0; j < 8; ++j) rest[at8(i, j)] -= s[i] * h * sC[j];
     }
-    section.C.fill(0);
-    for (size_t i = 0; i < 6; ++i)
-        for (size_t j = 0; j < 6; ++j)
-            for (size_t k = 0; k < 6; ++k) section.C[at6(i, j)] += full_C[at6(i, k)] * section.wood[at6(k, j)];
-    for (size_t i = 0; i < 6; ++i)
-        for (size_t j = 0; j < i; ++j)
-            section.C[at6(i, j)] = section.C[at6(j, i)] = (section.C[at6(i, j)] + section.C[at6(j, i)]) / 2;
+    section.wood = product8(section.wood, rest);
+    Matrix8 soft{};
+    for (size_t i = 0; i < 8; ++i)
+        for (size_t j = 0; j < 8; ++j)
+            for (size_t k = 0; k < 8; ++k) soft[at8(i, j)] += C[at8(i, k)] * section.wood[at8(k, j)];
+    const auto even = [&](size_t i, size_t j) { return (soft[at8(i, j)] + soft[at8(j, i)]) / 2; };
+    for (size_t i = 0; i < 6; ++i) {
+        for (size_t j = 0; j < 6; ++j) section.C[at6(i, j)] = even(i, j);
+        for (size_t j = 0; j < 2; ++j) section.cross[2 * i + j] = even(i, 6 + j);
+    }
+    for (size_t i = 0; i < 2; ++i)
+        for (size_t j = 0; j < 2; ++j) section.S[2 * i + j] = even(6 + i, 6 + j);
     return section;
 }
 
 double wall_strip_width(const PlaneStiffness& plane, double thickness, Point across) {
-    return 0.14 * thickness * std::sqrt(modulus_along(plane, across) / shear_modulus_along(plane, across));
+    return thickness * std::max(0.1, 0.04 * std::sqrt(modulus_along(plane, across) / shear_modulus_along(plane, across)));
 }
 
 } // namespace hollowtop

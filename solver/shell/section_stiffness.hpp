@@ -22,16 +22,19 @@ namespace hollowtop {
 
 using Matrix3 = std::array<double, 9>;  ///< row-major
 using Matrix6 = std::array<double, 36>; ///< row-major
+using Matrix8 = std::array<double, 64>; ///< row-major
 
 /// Plane constants turned into the top's axes.
 struct PlaneStiffness {
     Matrix3 Q{};                ///< plane-stress stiffness, x y xy, MPa
     std::array<double, 4> G{};  ///< transverse shear stiffness [xz xz, xz yz; yz xz, yz yz], MPa
     double grain_rad = 0;
+    Point grain{1, 0};          ///< unit direction of the grain
+    Matrix6 solid{};            ///< stiffness of the solid in axes of the grain (wall_cell.hpp)
     double density = 0;         ///< kg/mm3
 };
 
-/// `elastic` in axes of the grain, which runs at `grain_deg` from x.
+/// `elastic` in axes of the grain, which runs at `grain_deg` from x. `solid` takes what stands in through the thickness.
 PlaneStiffness plane_stiffness(const Elastic& elastic, double grain_deg);
 
 /// Young's modulus for a pull along the unit direction n in the plane, and the shear modulus between n and z.
@@ -41,7 +44,8 @@ double shear_modulus_along(const PlaneStiffness& plane, Point n);
 struct Section {
     Matrix6 C{};               ///< [N; M] = C [e0; k], about the reference surface
     std::array<double, 4> S{}; ///< transverse shear forces = S (gamma_xz, gamma_yz), N/mm
-    Matrix6 wood{};            ///< strains of the wood itself = wood [e0; k]; unit except in the strip beside a wall
+    std::array<double, 12> cross{}; ///< [N; M] also by the shear strains, 6 x 2, and the reverse: only in the strip beside a wall
+    Matrix8 wood{};            ///< strains of the wood itself = wood [e0; k; gamma]; unit except in the strip beside a wall
     double thickness = 0;
     std::array<double, 3> mass{}; ///< integral of density (1, z, z^2) over the thickness, kg/mm2, kg/mm, kg
 };
@@ -49,12 +53,19 @@ struct Section {
 /// A plain section. `reference_depth` is the depth of the reference surface below the top face: 0 everywhere but in tests.
 Section plain_section(const PlaneStiffness& plane, double thickness, double reference_depth);
 
-/// The rim beside a wall, softened across it: the rim's full depth takes hold only over a length. Across the wall
-/// (direction `across`) the strip is as soft, in plane strain, as the skin of thickness `skin`; along it it is full rim.
-/// Derivation: docs/method.md, "The strip beside a wall".
-Section wall_section(const PlaneStiffness& plane, double thickness, double skin, Point across, double reference_depth);
+/// Extra compliance of a section across a wall, a unit length. `across`: [stretch; curvature; shear strain] a unit [pull; moment;
+/// shear force] about the reference surface, row-major; `along`: shear strain in the plane a unit shear force along the wall.
+struct WallGive {
+    Matrix3 across{};
+    double along = 0;
+};
 
-/// Width of that strip, mm: 0.14 t sqrt(E/G) across the wall; fitted to solved cross-sections (docs/method.md).
+/// The rim beside a wall, softened across it (direction `across`) by `give`: the rim's full depth takes hold only over a length.
+/// Along the wall it is full rim. Derivation: docs/walls.md.
+Section wall_section(const PlaneStiffness& plane, double thickness, const WallGive& give, Point across, double reference_depth);
+
+/// Width of the strip of rim over which the wall's extra compliance is spread, mm: 0.04 t sqrt(E/G) across the wall, but at least
+/// 0.1 t. Narrow, as the compliance belongs to the wall itself; a tenth or a twentieth of it moves results by 0.2 % at most.
 double wall_strip_width(const PlaneStiffness& plane, double thickness, Point across);
 
 } // namespace hollowtop

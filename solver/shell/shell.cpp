@@ -3,6 +3,7 @@
 
 #include "materials/wood.hpp"
 #include "solver/shell/quadrature.hpp"
+#include "solver/shell/wall_cell.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -146,6 +147,18 @@ Elastic elastic_of(const Piece& piece) {
         materials::find_wood(piece.top.wood), piece.top.moisture_percent, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
     const materials::PlaneConstants p = materials::turned_by_rings(wood, piece.top.ring_angle_deg);
     return {.E1 = p.E1, .E2 = p.E2, .nu12 = p.nu12, .G12 = p.G12, .G13 = p.G13, .G23 = p.G23, .density_kg_m3 = wood.density_kg_m3};
+}
+
+PlaneStiffness plane_of(const Piece& piece) {
+    PlaneStiffness plane = plane_stiffness(elastic_of(piece), piece.top.grain_deg);
+    if (piece.top.elastic) {
+        plane.solid = solid_stiffness(*piece.top.elastic);
+    } else {
+        plane.solid = solid_stiffness(materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
+                                                                piece.top.measured.E_along, piece.top.measured.density_kg_m3),
+                                      piece.top.ring_angle_deg);
+    }
+    return plane;
 }
 
 std::vector<int> cell_dofs(const Shell& shell, int cell) {

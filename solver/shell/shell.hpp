@@ -65,6 +65,9 @@ struct Shell {
 /// The elastic constants of the piece's top, from its wood or as stated.
 Elastic elastic_of(const Piece& piece);
 
+/// The same in the top's axes, with the solid's constants for the walls.
+PlaneStiffness plane_of(const Piece& piece);
+
 Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const MeshWishes& wishes,
                  const std::vector<HeldLine>& held, const ShellOptions& options);
 

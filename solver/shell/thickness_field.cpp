@@ -2,6 +2,7 @@
 #include "solver/shell/thickness_field.hpp"
 
 #include "materials/error.hpp"
+#include "solver/shell/wall_cell.hpp"
 
 #include <cmath>
 #include <numbers>
@@ -48,8 +49,27 @@ void add_strip_edges(const Wall& wall, std::vector<EdgePiece>& cuts) {
     cuts.push_back(far);
 }
 
-void add_walls(ThicknessField& field, const Loop& loop, double skin, bool thick_is_outward,
+/// How far the thick side reaches from the wall, up to `most`: the strips of a narrow land's two walls must not overlap.
+double reach_of(const ThicknessField& field, Point foot, Point direction, double thick, double most) {
+    const auto is_thick = [&](double by) { return thickness_of(field, region_at(field, shifted(foot, direction, by))) >= thick; };
+    constexpr int steps = 16;
+    double good = 0;
+    for (int k = 1; k <= steps; ++k) {
+        const double to = most * k / steps;
+        if (is_thick(to)) {
+            good = to;
+            continue;
+        }
+        double bad = to;
+        for (int b = 0; b < 40; ++b) (is_thick((good + bad) / 2) ? good : bad) = (good + bad) / 2;
+        return good;
+    }
+    return most;
+}
+
+void add_walls(ThicknessField& field, const Loop& loop, const RecessPlan& recess, bool thick_is_outward,
                const PlaneStiffness& plane) {
+    const double skin = recess.skin;
     for (const EdgePiece& piece : loop) {
         const Point middle = middle_of(piece);
         const Nearest nearest = nearest_on(piece, middle);
@@ -57,9 +77,13 @@ void add_walls(ThicknessField& field, const Loop& loop, double skin, bool thick_
         const int region = region_at(field, shifted(middle, nearest.outward, thick_is_outward ? step : -step));
         const double thick = thickness_of(field, region);
         if (thick <= skin) continue;
+        const double width = wall_strip_width(plane, thick, nearest.outward);
+        const Point inwards{thick_is_outward ? nearest.outward.x : -nearest.outward.x, thick_is_outward ? nearest.outward.y : -nearest.outward.y};
         Wall wall{.piece = piece,
                   .skin = skin,
-                  .strip = wall_strip_width(plane, thick, nearest.outward),
+                  .thick = thick,
+                  .root_radius = recess.root_radius,
+                  .strip = reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
                   .thick_is_outward = thick_is_outward,
                   .straight = !piece.is_arc,
                   .across = nearest.outward};
@@ -84,6 +108,7 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
         const Recess& recess = piece.recesses[i];
         RecessPlan plan;
         plan.skin = piece.top.thickness - recess.depth;
+        plan.root_radius = recess.root_radius;
         if (const auto* rim = std::get_if<RimShape>(&recess.shape)) {
             plan.loop = inset(piece.top.outline, rim->rim, rim->corner_radius);
             if (plan.loop.empty())
@@ -106,8 +131,8 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
     }
     if (soften_walls) {
         for (const RecessPlan& plan : field.recesses) {
-            add_walls(field, plan.loop, plan.skin, true, plane);
-            for (const Loop& land : plan.lands) add_walls(field, land, plan.skin, false, plane);
+            add_walls(field, plan.loop, plan, true, plane);
+            for (const Loop& land : plan.lands) add_walls(field, land, plan, false, plane);
         }
     }
     return field;
@@ -153,9 +178,21 @@ Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Pla
     const double thickness = thickness_of(field, place.region);
     if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
     const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
-    const double angle = place.turn * 2 * std::numbers::pi / directions;
-    const Point across = wall.straight ? wall.across : Point{std::cos(angle), std::sin(angle)};
-    return wall_section(plane, thickness, wall.skin, across, reference_depth);
+    const Point across = wall_direction(wall, place.turn);
+    const Matrix3 X = wall_cell(plane, wall.thick, wall.skin, wall.root_radius, across)->extra;
+    // from the skin's own axis to the reference surface: the moment there is M - N z. The cell's x runs from skin to rim.
+    const double z = reference_depth - wall.skin / 2, sense = wall.thick_is_outward ? 1 : -1;
+    const double NN = X[0] - 2 * z * X[1] + z * z * X[4], NM = X[1] - z * X[4], NV = sense * (X[2] - z * X[5]), MV = sense * X[5];
+    WallGive give{.across = {NN, NM, NV, NM, X[4], MV, NV, MV, X[8]},
+                  .along = wall_slip(plane, wall.thick, wall.skin, wall.root_radius, across) / wall.strip};
+    for (double& g : give.across) g /= wall.strip;
+    return wall_section(plane, thickness, give, across, reference_depth);
+}
+
+Point wall_direction(const Wall& wall, int turn) {
+    if (wall.straight) return wall.across;
+    const double angle = turn * 2 * std::numbers::pi / directions;
+    return {std::cos(angle), std::sin(angle)};
 }
 
 } // namespace hollowtop

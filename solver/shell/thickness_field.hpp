@@ -29,6 +29,8 @@ struct Place {
 struct Wall {
     EdgePiece piece;
     double skin = 0;            ///< thickness on the thin side
+    double thick = 0;           ///< thickness on the other
+    double root_radius = 0;     ///< the cutter's corner radius at the recess floor
     double strip = 0;           ///< width of the strip, mm
     bool thick_is_outward = true; ///< the thick side lies outside the loop the piece belongs to (a recess), or inside (a land)
     bool straight = true;
@@ -39,6 +41,7 @@ struct RecessPlan {
     Loop loop;
     std::vector<Loop> lands;
     double skin = 0;
+    double root_radius = 0;
 };
 
 struct ThicknessField {
@@ -55,6 +58,9 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
 int region_at(const ThicknessField& field, Point point);
 Place place_at(const ThicknessField& field, Point point);
 double thickness_of(const ThicknessField& field, int region);
+
+/// Unit normal of a wall, out of its loop; `turn` as in Place.
+Point wall_direction(const Wall& wall, int turn);
 
 Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Place place, double reference_depth);
 
