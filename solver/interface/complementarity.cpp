@@ -54,10 +54,11 @@ struct ContactSolver::Body {
             const MatrixXd part = M(active.set, active.set);
             active.flexibility.compute(part);
             active.rigid = R(active.set, Eigen::all);
-            active.held = active.flexibility.solve(active.rigid);
+            active.held = active.rigid;
+            if (active.rigid.cols() > 0) active.held = active.flexibility.solve(active.rigid);
             motions.noalias() += active.rigid.transpose() * active.held;
         }
-        active.motions.compute(motions);
+        if (motions.rows() > 0) active.motions.compute(motions);
     }
 };
 
@@ -91,9 +92,11 @@ ContactSolver::ContactSolver(const ContactProblem& problem) : body_(std::make_un
     const MatrixXd M_two = b.M_all(b.two, b.two);
     b.two_factor.compute(M_two);
     b.R_two = b.R_all(b.two, Eigen::all);
-    b.held_two = b.two_factor.solve(b.R_two);
+    b.held_two = MatrixXd::Zero(b.R_two.rows(), m);
+    if (m > 0) b.held_two = b.two_factor.solve(b.R_two);
     b.H = b.R_two.transpose() * b.held_two;
     b.M_one_two = b.M_all(b.one, b.two);
+    if (b.one.empty()) return;
     const MatrixXd half = b.two_factor.matrixL().solve(b.M_one_two.transpose());
     b.M.noalias() -= half.transpose() * half;
     b.R.noalias() -= b.M_one_two * b.held_two;
@@ -134,7 +137,7 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
             alone = active.flexibility.solve(VectorXd(-q(active.set)));
             right += active.rigid.transpose() * alone;
         }
-        motion = active.motions.solve(right);
+        if (m > 0) motion = active.motions.solve(right);
         force.setZero();
         if (!active.set.empty()) {
             const VectorXd pressing = alone - active.held * motion;
