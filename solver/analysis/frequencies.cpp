@@ -139,34 +139,44 @@ class SwingOnBars {
         return motions;
     }
 
-    void move(const double* in, double* out) const {
-        const auto n = static_cast<size_t>(model_.factor->n_dofs());
-        std::vector<double> moved(in, in + n), approach, unbalanced;
-        for (const std::vector<double>& mode : model_.rigid) {
-            double work = 0;
-            for (size_t i = 0; i < n; ++i) work += mode[i] * in[i];
-            unbalanced.push_back(work);
+    /// Forces on the top become its movement, column by column, in place.
+    void move(double* columns, int count) const {
+        const auto n = static_cast<size_t>(model_.factor->n_dofs()), all = static_cast<size_t>(count);
+        const size_t n_rigid = model_.rigid.size();
+        std::vector<double> unbalanced(all * n_rigid, 0);
+        for (size_t c = 0; c < all; ++c)
+            for (size_t k = 0; k < n_rigid; ++k)
+                for (size_t i = 0; i < n; ++i) unbalanced[c * n_rigid + k] += model_.rigid[k][i] * columns[c * n + i];
+        model_.factor->solve({columns, n * all}, count);
+        const SparseColumns& points = model_.point_columns;
+        const auto at = [&](size_t c, int column) {
+            double moved = 0;
+            for (int k = points.start[static_cast<size_t>(column)]; k < points.start[static_cast<size_t>(column) + 1]; ++k)
+                moved += points.value[static_cast<size_t>(k)] * columns[c * n + static_cast<size_t>(points.dof[static_cast<size_t>(k)])];
+            return moved;
+        };
+        std::vector<double> forces(n * all, 0), motion(all * n_rigid, 0);
+        for (size_t c = 0; c < all; ++c) {
+            std::vector<double> approach, loose(unbalanced.begin() + static_cast<std::ptrdiff_t>(c * n_rigid), unbalanced.begin() + static_cast<std::ptrdiff_t>((c + 1) * n_rigid));
+            loose.resize(n_rigid + 6 * static_cast<size_t>(model_.ties.n_bars), 0);
+            for (const size_t i : ties_) {
+                double top = 0;
+                for (const TieShare& share : model_.ties.ties[i].top) top += share.share * at(c, share.column);
+                approach.push_back(top);
+            }
+            const ContactAnswer answer = solver_->solve(approach, loose);
+            std::copy_n(answer.rigid_motion.begin(), n_rigid, motion.begin() + static_cast<std::ptrdiff_t>(c * n_rigid));
+            for (size_t t = 0; t < ties_.size(); ++t)
+                for (const TieShare& share : model_.ties.ties[ties_[t]].top)
+                    for (int k = points.start[static_cast<size_t>(share.column)]; k < points.start[static_cast<size_t>(share.column) + 1]; ++k)
+                        forces[c * n + static_cast<size_t>(points.dof[static_cast<size_t>(k)])] += answer.force[t] * share.share * points.value[static_cast<size_t>(k)];
         }
-        unbalanced.resize(unbalanced.size() + 6 * static_cast<size_t>(model_.ties.n_bars), 0);
-        model_.factor->solve(moved, 1);
-        const std::vector<double> at = at_points(model_.point_columns, moved);
-        for (const size_t i : ties_) {
-            double top = 0;
-            for (const TieShare& share : model_.ties.ties[i].top) top += share.share * at[static_cast<size_t>(share.column)];
-            approach.push_back(top);
-        }
-        const ContactAnswer answer = solver_->solve(approach, unbalanced);
-        std::vector<double> forces(n, 0);
-        const SparseColumns& columns = model_.point_columns;
-        for (size_t t = 0; t < ties_.size(); ++t)
-            for (const TieShare& share : model_.ties.ties[ties_[t]].top)
-                for (int k = columns.start[static_cast<size_t>(share.column)]; k < columns.start[static_cast<size_t>(share.column) + 1]; ++k)
-                    forces[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])] += answer.force[t] * share.share * columns.value[static_cast<size_t>(k)];
-        model_.factor->solve(forces, 1);
-        for (size_t i = 0; i < n; ++i) {
-            out[i] = moved[i] + forces[i];
-            for (size_t k = 0; k < model_.rigid.size(); ++k) out[i] += answer.rigid_motion[k] * model_.rigid[k][i];
-        }
+        model_.factor->solve(forces, count);
+        for (size_t c = 0; c < all; ++c)
+            for (size_t i = 0; i < n; ++i) {
+                columns[c * n + i] += forces[c * n + i];
+                for (size_t k = 0; k < n_rigid; ++k) columns[c * n + i] += motion[c * n_rigid + k] * model_.rigid[k][i];
+            }
     }
 
     void add_mass(const double* in, double* out) const {
@@ -251,18 +261,17 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     problem.n = static_cast<int>(n);
     problem.count = count;
-    problem.apply_stiffness_inverse = [&](const double* in, double* out) {
-        if (on_bars) {
-            on_bars->move(in, out);
-            return;
-        }
-        std::copy(in, in + n, out);
-        on_supports->solve({out, n}, 1);
+    problem.apply_stiffness_inverse = [&](double* columns, int n_columns) {
+        if (on_bars) on_bars->move(columns, n_columns);
+        else on_supports->solve({columns, n * static_cast<size_t>(n_columns)}, n_columns);
     };
-    problem.apply_mass = [&](const double* in, double* out) {
-        mass.apply({in, n}, {out, n});
-        carried.apply(in, out);
-        if (on_bars) on_bars->add_mass(in, out);
+    problem.apply_mass = [&](const double* in, double* out, int n_columns) {
+        const auto columns = static_cast<size_t>(n_columns);
+        mass.apply({in, n * columns}, {out, n * columns}, n_columns);
+        for (size_t c = 0; c < columns; ++c) {
+            carried.apply(in + c * n, out + c * n);
+            if (on_bars) on_bars->add_mass(in + c * n, out + c * n);
+        }
     };
     const Modes modes = natural_modes(problem);
     if (!modes.converged)

@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -73,6 +75,8 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
     Response response;
     response.span = span_of(*model);
     const std::vector<DishPoint> dish_grid = dish_points(model->shell);
+    // the search for the worst place asks for the same points in every situation and for every stress
+    const auto means_at = std::make_shared<std::map<std::pair<double, double>, StrainMean>>();
     for (const SolvedSituation& s : solved) {
         SituationResponse row;
         row.name = s.plan.name;
@@ -95,7 +99,11 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
         row.probes = probe_readings(piece, *model, s, plane);
         for (const StrainMean& mean : means) row.stress.survey.push_back(stress_in(model->shell, s, mean));
         const auto kept = std::make_shared<const SolvedSituation>(s);
-        row.stress.at = [model, kept](Point p) { return stress_in(model->shell, *kept, strain_mean(model->shell, p)); };
+        row.stress.at = [model, kept, means_at](Point p) {
+            auto known = means_at->find({p.x, p.y});
+            if (known == means_at->end()) known = means_at->emplace(std::pair{p.x, p.y}, strain_mean(model->shell, p)).first;
+            return stress_in(model->shell, *kept, known->second);
+        };
         row.stress.on_top = [model](Point p) { return region_at(model->shell.field, p) != outside; };
         response.situations.push_back(std::move(row));
     }

@@ -6,9 +6,10 @@
 /// of a unit lambda. Motions that nothing holds (up to six of a rigid body) are named by the caller, for no
 /// factorisation reports them; they are taken out and counted as no modes.
 ///
-/// Method: Lanczos on K^-1 M (shift-invert about zero, Spectra). A single starting vector can miss a frequency that
-/// occurs twice, so the search is repeated without the modes found until nothing lower turns up. Each mode is checked by
-/// its own residual |K^-1 M x - x / lambda|, in the norm of M.
+/// Method: block Lanczos on K^-1 M with full reorthogonalisation (Golub and Van Loan, Matrix Computations, 4th ed., section
+/// 10.3.6, from memory). A block of vectors goes through the factor in one sweep, which is bound by reading the factor and so
+/// costs little more than a single vector; and a frequency that occurs as often as the block is wide is not missed. Each mode
+/// is checked by its own residual |K^-1 M x - x / lambda|, in the norm of M.
 /// Units: stiffness N/mm, mass kg; 1 N = 1000 kg mm/s2, so omega^2 = 1000 lambda with omega in rad/s.
 /// Limits: undamped, small vibrations about the unloaded shape.
 
@@ -19,11 +20,11 @@ namespace hollowtop {
 
 struct ModeProblem {
     int n = 0; ///< dofs
-    /// out = displacements for forces `in` that do no work on any of the free rigid modes. Symmetric on such forces; what
-    /// is added to `out` of a free rigid mode does not matter.
-    std::function<void(const double* in, double* out)> apply_stiffness_inverse;
-    /// out = M in, symmetric, not negative; dofs may be without mass.
-    std::function<void(const double* in, double* out)> apply_mass;
+    /// Columns of forces (n numbers each, one after the other) that do no work on any of the free rigid modes become their
+    /// displacements, in place. Symmetric on such forces; what is added of a free rigid mode does not matter.
+    std::function<void(double* columns, int count)> apply_stiffness_inverse;
+    /// out = M in for columns alike: symmetric, not negative; dofs may be without mass.
+    std::function<void(const double* in, double* out, int count)> apply_mass;
     std::vector<std::vector<double>> free_rigid_modes; ///< linearly independent, n numbers each
     int count = 1;                                     ///< modes wanted, at least 1
 };

@@ -174,20 +174,23 @@ ElementMass element_mass(const Cell& cell, int order, std::span<const Quadrature
     return element;
 }
 
-void apply_mass(const ElementMass& element, int order, std::span<const double> x, std::span<double> y) {
+void apply_mass(const ElementMass& element, int order, int count, std::span<const double> x, std::span<double> y) {
     const Eigen::Index nodes = (order + 1) * (order + 1);
-    using Rows = Eigen::Matrix<double, Eigen::Dynamic, dofs_per_node, Eigen::RowMajor>;
-    const Eigen::Map<const Rows> in(x.data(), nodes, dofs_per_node);
-    Eigen::Map<Rows> out(y.data(), nodes, dofs_per_node);
+    using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+    const Eigen::Map<const Rows> in(x.data(), nodes, count * dofs_per_node);
     for (size_t k = 0; k < element.mass.size(); ++k) {
         const Eigen::Map<const Eigen::MatrixXd> values(element.value_integrals[k].data(), nodes, nodes);
         const Rows weighted = values * in;
         const auto& [m0, m1, m2] = element.mass[k];
-        out.col(0) += m0 * weighted.col(0) + m1 * weighted.col(3);
-        out.col(1) += m0 * weighted.col(1) + m1 * weighted.col(4);
-        out.col(2) += m0 * weighted.col(2);
-        out.col(3) += m1 * weighted.col(0) + m2 * weighted.col(3);
-        out.col(4) += m1 * weighted.col(1) + m2 * weighted.col(4);
+        const double* from = weighted.data();
+        double* to = y.data();
+        for (Eigen::Index i = 0; i < nodes * count; ++i, from += dofs_per_node, to += dofs_per_node) {
+            to[0] += m0 * from[0] + m1 * from[3];
+            to[1] += m0 * from[1] + m1 * from[4];
+            to[2] += m0 * from[2];
+            to[3] += m1 * from[0] + m2 * from[3];
+            to[4] += m1 * from[1] + m2 * from[4];
+        }
     }
 }
 

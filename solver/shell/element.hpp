@@ -48,7 +48,8 @@ struct ElementMass {
     std::vector<std::array<double, 3>> mass;
 };
 ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points, const SectionOf& section_of);
-void apply_mass(const ElementMass& element, int order, std::span<const double> x, std::span<double> y);
+/// y += M x for `count` fields side by side: node by node the dofs_per_node values of each field in turn.
+void apply_mass(const ElementMass& element, int order, int count, std::span<const double> x, std::span<double> y);
 
 /// Values and slopes of all (p+1)^2 polynomials of the cell at a point in it: value, d/dx, d/dy.
 struct BasisAt {

@@ -297,24 +297,33 @@ MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
     }
 }
 
-void MassOperator::apply(std::span<const double> x, std::span<double> y) const {
+void MassOperator::apply(std::span<const double> x, std::span<double> y, int count) const {
+    const auto columns = static_cast<size_t>(count), n = x.size() / columns;
     std::vector<double> moved(x.begin(), x.end());
-    to_reference_surface(*shell_, moved);
+    for (size_t q = 0; q < columns; ++q) to_reference_surface(*shell_, {moved.data() + q * n, n});
     std::fill(y.begin(), y.end(), 0.0);
     std::vector<double> in, out;
     for (size_t k = 0; k < cells_.size(); ++k) {
         const std::vector<int> dofs = cell_dofs(*shell_, cells_[k]);
-        in.resize(dofs.size());
-        out.assign(dofs.size(), 0);
-        for (size_t i = 0; i < dofs.size(); ++i) in[i] = moved[static_cast<size_t>(dofs[i])];
-        apply_mass(classes_[static_cast<size_t>(class_of_[k])], shell_->order, in, out);
-        for (size_t i = 0; i < dofs.size(); ++i) y[static_cast<size_t>(dofs[i])] += out[i];
+        in.resize(dofs.size() * columns);
+        out.assign(dofs.size() * columns, 0);
+        const auto each = [&](const auto& see) { // (local, global) places of the same number
+            for (size_t node = 0; node < dofs.size(); node += dofs_per_node)
+                for (size_t q = 0; q < columns; ++q)
+                    for (size_t d = 0; d < dofs_per_node; ++d)
+                        see((node * columns) + q * dofs_per_node + d, q * n + static_cast<size_t>(dofs[node]) + d);
+        };
+        each([&](size_t local, size_t global) { in[local] = moved[global]; });
+        apply_mass(classes_[static_cast<size_t>(class_of_[k])], shell_->order, count, in, out);
+        each([&](size_t local, size_t global) { y[global] += out[local]; });
     }
     // T' f at levelled nodes
     for (const auto& [node, level] : shell_->levels) {
-        const auto base = static_cast<size_t>(node * dofs_per_node);
-        y[base + 3] -= level.zu * y[base];
-        y[base + 4] -= level.zv * y[base + 1];
+        for (size_t q = 0; q < columns; ++q) {
+            const size_t base = q * n + static_cast<size_t>(node * dofs_per_node);
+            y[base + 3] -= level.zu * y[base];
+            y[base + 4] -= level.zv * y[base + 1];
+        }
     }
 }
 

@@ -83,11 +83,11 @@ void to_reference_surface(const Shell& shell, std::span<double> dofs);
 /// Sparse column of a unit upward force at a point; appended to `columns`.
 void append_point_force(const Shell& shell, Point point, SparseColumns& columns);
 
-/// y = M x over all dofs (u and v meant at the levels of held nodes, as in the stiffness).
+/// y = M x over all dofs (u and v meant at the levels of held nodes, as in the stiffness), `count` columns one after the other.
 class MassOperator {
   public:
     explicit MassOperator(const Shell& shell);
-    void apply(std::span<const double> x, std::span<double> y) const;
+    void apply(std::span<const double> x, std::span<double> y, int count = 1) const;
 
   private:
     const Shell* shell_;

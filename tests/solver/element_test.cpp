@@ -134,7 +134,7 @@ TEST_CASE("the void of a cut cell is all but free, and has no mass", "[solver][e
     std::vector<double> moved(5 * 16, 0), force(moved.size(), 0);
     for (std::size_t node = 0; node < 16; ++node) moved[node * 5 + 2] = 1;
     const ElementMass mass = element_mass(cell, 3, points, section_of);
-    apply_mass(mass, 3, moved, force);
+    apply_mass(mass, 3, 1, moved, force);
     double kg = 0;
     for (std::size_t node = 0; node < 16; ++node) kg += force[node * 5 + 2];
     CHECK_THAT(kg, WithinRel(680e-9 * 20 * 5000, 1e-12)); // a triangle, exactly

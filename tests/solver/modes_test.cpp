@@ -41,13 +41,13 @@ ModeProblem problem_from(const MatrixXd& k, const MatrixXd& m, int count, std::v
     ModeProblem problem;
     problem.n = static_cast<int>(n);
     problem.count = count;
-    problem.apply_stiffness_inverse = [factor, pinned, n](const double* in, double* out) {
-        VectorXd f = Eigen::Map<const VectorXd>(in, n);
-        for (int dof : pinned) f[dof] = 0;
-        Eigen::Map<VectorXd>(out, n) = factor.solve(f);
+    problem.apply_stiffness_inverse = [factor, pinned, n](double* columns, int columns_count) {
+        Eigen::Map<MatrixXd> f(columns, n, columns_count);
+        for (int dof : pinned) f.row(dof).setZero();
+        f = factor.solve(f).eval();
     };
-    problem.apply_mass = [m, n](const double* in, double* out) {
-        Eigen::Map<VectorXd>(out, n) = m * Eigen::Map<const VectorXd>(in, n);
+    problem.apply_mass = [m, n](const double* in, double* out, int columns_count) {
+        Eigen::Map<MatrixXd>(out, n, columns_count) = m * Eigen::Map<const MatrixXd>(in, n, columns_count);
     };
     return problem;
 }
@@ -262,21 +262,22 @@ TEST_CASE("modes that do not exist or do not fit are flagged, never made up", "[
     SECTION("a stiffness that is not symmetric") {
         const Chain chain{.n = 40};
         ModeProblem problem = problem_from(chain.stiffness(), chain.mass(), 2);
-        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](const double* in,
-                                                                                    double* out) {
-            inner(in, out);
-            for (int i = 0; i < 40; ++i) out[i] *= 1 + 0.5 * i;
-            out[3] += out[20];
+        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](double* columns, int columns_count) {
+            inner(columns, columns_count);
+            for (int j = 0; j < columns_count; ++j) {
+                double* out = columns + 40 * j;
+                for (int i = 0; i < 40; ++i) out[i] *= 1 + 0.5 * i;
+                out[3] += out[20];
+            }
         };
         REQUIRE_FALSE(natural_modes(problem).converged);
     }
     SECTION("a body that would fly apart by itself") {
         const Chain chain{.n = 6};
         ModeProblem problem = problem_from(chain.stiffness(), chain.mass(), 2);
-        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](const double* in,
-                                                                                    double* out) {
-            inner(in, out);
-            for (int i = 0; i < 6; ++i) out[i] = -out[i];
+        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](double* columns, int columns_count) {
+            inner(columns, columns_count);
+            for (int i = 0; i < 6 * columns_count; ++i) columns[i] = -columns[i];
         };
         const Modes modes = natural_modes(problem);
         REQUIRE_FALSE(modes.converged);
@@ -285,8 +286,8 @@ TEST_CASE("modes that do not exist or do not fit are flagged, never made up", "[
     SECTION("numbers that are not finite") {
         const Chain chain{.n = 6};
         ModeProblem problem = problem_from(chain.stiffness(), chain.mass(), 2);
-        problem.apply_stiffness_inverse = [](const double*, double* out) {
-            for (int i = 0; i < 6; ++i) out[i] = std::nan("");
+        problem.apply_stiffness_inverse = [](double* columns, int columns_count) {
+            for (int i = 0; i < 6 * columns_count; ++i) columns[i] = std::nan("");
         };
         REQUIRE_FALSE(natural_modes(problem).converged);
     }
