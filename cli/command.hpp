@@ -24,12 +24,14 @@ struct Option {
     const char* name;  ///< "--json"
     const char* value; ///< what follows it, "FILE"; "" for a switch
     const char* text;  ///< one sentence for the help
+    bool repeats = false; ///< may be given several times
 };
 
 /// What was typed after the command's name.
 struct Given {
     std::vector<std::string> names;             ///< what is no option, such as the piece files
-    std::map<std::string, std::string> options; ///< "--json" -> "out.json"; a switch -> ""
+    /// "--json" -> "out.json"; a switch -> ""; one that repeats: its values, parted by line feeds
+    std::map<std::string, std::string> options;
 
     bool has(const char* option) const { return options.count(option) > 0; }
 };

@@ -39,7 +39,8 @@ class Parser {
             if (*option.value == '\0')
                 app_.add_flag(option.name)->disable_flag_override();
             else
-                app_.add_option(option.name, values_[i])->multi_option_policy(CLI::MultiOptionPolicy::Throw);
+                app_.add_option(option.name, values_[i])
+                    ->multi_option_policy(option.repeats ? CLI::MultiOptionPolicy::Join : CLI::MultiOptionPolicy::Throw);
         }
         if (*command.names != '\0') app_.add_option("names", names_);
     }
@@ -70,7 +71,7 @@ class Parser {
             if (!is_meant) continue;
             if (*option.value == '\0')
                 refuse(command_.name, option.name, "this option takes no value", "leave the value out");
-            const bool repeated = app_.count(option.name) > 1;
+            const bool repeated = !option.repeats && app_.count(option.name) > 1;
             refuse(command_.name, option.name, repeated ? "this option is given twice" : "a value is missing",
                    repeated ? "keep one of them" : std::string("write ") + option.name + ' ' + option.value);
         }

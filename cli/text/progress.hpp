@@ -16,8 +16,11 @@ class Progress {
     ~Progress(); ///< wipes the bar away
 
     void show(double share_done);
+    /// The same with what is left of the time behind it, judged by what it took so far since `start_share`.
+    void show_time_left(double share_done, double start_share = 0);
 
   private:
+    void draw(double share_done, const std::string& behind);
     using Clock = std::chrono::steady_clock;
     std::string label_;
     bool wanted_;

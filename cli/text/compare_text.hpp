@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What `compare` found, in a furniture maker's words.
+
+#include "cli/text/check_text.hpp"
+#include "solver/study/space.hpp"
+#include "solver/study/tally.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hollowtop::cli {
+
+struct CompareStory {
+    Wish wish = Wish::lightest;
+    std::optional<double> most_kg;
+    std::uint64_t of_all = 0; ///< variants there are; more than were looked at where a sample or a part was asked for
+    std::vector<std::string> cautions;
+};
+
+std::string compare_text(const std::string& file, const VariantSpace& space, const Tally& tally, const CompareStory& story, const TextStyle& style);
+
+} // namespace hollowtop::cli

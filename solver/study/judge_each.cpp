@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+#include "solver/study/judge_each.hpp"
+
+#include "materials/error.hpp"
+
+#include <algorithm>
+#include <condition_variable>
+#include <exception>
+#include <map>
+#include <mutex>
+#include <thread>
+#include <vector>
+
+namespace hollowtop {
+namespace {
+
+/// Hands out indices, and takes the outcomes back into their order.
+class Queue {
+  public:
+    Queue(std::size_t count, const JudgeEachOptions& options, const std::function<void(const Judged&)>& done)
+        : count_(count), next_(options.first), told_(options.first), stop_(options.stop), done_(done) {}
+
+    /// The next piece to be judged; empty at the end.
+    std::optional<std::size_t> take() {
+        std::unique_lock lock(mutex_);
+        constexpr std::size_t ahead = 16; // so far one thread may run ahead of the slowest piece
+        room_.wait(lock, [&] { return ended_ || next_ >= count_ || next_ < told_ + ahead; });
+        if (!ended_ && stop_ && stop_()) ended_ = true;
+        if (ended_ || next_ >= count_) return std::nullopt;
+        return next_++;
+    }
+    void give(Judged outcome) {
+        const std::lock_guard lock(mutex_);
+        const std::size_t index = outcome.index;
+        waiting_.emplace(index, std::move(outcome));
+        while (!failure_ && !waiting_.empty() && waiting_.begin()->first == told_) {
+            done_(waiting_.begin()->second);
+            waiting_.erase(waiting_.begin());
+            ++told_;
+        }
+        room_.notify_all();
+    }
+    void fail(std::exception_ptr failure) {
+        const std::lock_guard lock(mutex_);
+        if (!failure_) failure_ = std::move(failure);
+        ended_ = true;
+        room_.notify_all();
+    }
+    std::size_t told() const { return told_; }
+    const std::exception_ptr& failure() const { return failure_; }
+
+  private:
+    std::mutex mutex_;
+    std::condition_variable room_;
+    std::size_t count_, next_, told_;
+    bool ended_ = false;
+    std::function<bool()> stop_;
+    const std::function<void(const Judged&)>& done_;
+    std::map<std::size_t, Judged> waiting_;
+    std::exception_ptr failure_;
+};
+
+void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, const CheckOptions& check) {
+    try {
+        while (const auto index = queue.take()) {
+            Judged outcome{.index = *index, .piece = {}, .result = {}, .problem = {}};
+            try {
+                outcome.piece = piece_of(*index);
+                outcome.result = check_piece(*outcome.piece, check).result;
+            } catch (const Error& error) {
+                outcome.problem = problem_of(error);
+            }
+            queue.give(std::move(outcome));
+        }
+    } catch (...) {
+        queue.fail(std::current_exception());
+    }
+}
+
+} // namespace
+
+std::string problem_of(const Error& error) {
+    if (error.faults().empty()) return error.what();
+    const Fault& fault = error.faults().front();
+    return fault.place.empty() ? fault.what : fault.place + ": " + fault.what;
+}
+
+std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)>& piece_of, const JudgeEachOptions& options,
+                       const std::function<void(const Judged&)>& done) {
+    CheckOptions check = options.check;
+    const int machine = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+    const int threads = check.threads > 0 ? check.threads : machine;
+    check.threads = 1;
+    check.progress = {};
+    check.want_fields = false;
+    Queue queue(count, options, done);
+    std::vector<std::thread> others;
+    for (int t = 1; t < threads; ++t) others.emplace_back([&] { work(queue, piece_of, check); });
+    work(queue, piece_of, check);
+    for (std::thread& thread : others) thread.join();
+    if (queue.failure()) std::rethrow_exception(queue.failure());
+    return queue.told() - options.first;
+}
+
+} // namespace hollowtop

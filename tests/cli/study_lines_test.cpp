@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#include "cli/study_lines.hpp"
+#include "solver/checks/checks.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+using namespace hollowtop;
+using namespace hollowtop::cli;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+VariantLine sample() {
+    StudyRow row;
+    row.passes = true;
+    row.governing_check = "dish";
+    row.governing_situation = "a \"heavy\" box, set down";
+    row.utilisation = 0.875;
+    row.mass_kg = 31.25;
+    row.stiffeners_kg = 1.0 / 3;
+    row.sag_mm = 2.0625;
+    row.sag_limit_mm = 6;
+    row.dish_mm = 0.5;
+    row.uses.assign(table_of_checks().size(), -1);
+    row.uses[2] = 0.875;
+    return {.variant = 17, .choices = {"16 mm", "angle, odd"}, .row = row, .problem = {}};
+}
+
+} // namespace
+
+TEST_CASE("a line of CSV reads back as what was written", "[cli]") {
+    const VariantLine line = sample();
+    const std::string text = csv_line(line);
+    REQUIRE(text.back() == '\n');
+    const auto back = read_csv_line(text.substr(0, text.size() - 1), 2);
+    REQUIRE(back);
+    CHECK(back->variant == 17);
+    CHECK(back->choices == line.choices);
+    REQUIRE(back->row);
+    CHECK(back->row->passes);
+    CHECK(back->row->governing_situation == line.row->governing_situation);
+    CHECK(back->row->mass_kg == 31.25);
+    CHECK_THAT(back->row->stiffeners_kg, WithinRel(1.0 / 3, 1e-11)); // twelve digits are written
+    CHECK_FALSE(back->row->cost);
+    CHECK(back->row->dish_mm == 0.5);
+    CHECK(back->row->uses == line.row->uses);
+    CHECK(csv_line(*back) == text);
+}
+
+TEST_CASE("a heading names as many columns as a line has", "[cli]") {
+    const std::string heading = csv_heading({"depth", "section"}), line = csv_line({.variant = 1, .choices = {"a", "b"}, .row = {}, .problem = "x"});
+    CHECK(std::count(heading.begin(), heading.end(), ',') == std::count(line.begin(), line.end(), ','));
+}
+
+TEST_CASE("a line that was cut off is seen", "[cli]") {
+    const std::string whole = csv_line(sample());
+    for (const std::size_t length : {whole.size() / 2, std::size_t{3}, std::size_t{0}}) CHECK_FALSE(read_csv_line(whole.substr(0, length), 2));
+    CHECK_FALSE(read_csv_line(whole.substr(0, whole.size() - 1), 3));
+    CHECK_FALSE(read_csv_line("variant,depth", 2));
+}
+
+TEST_CASE("a variant that cannot be made keeps its reason on one line", "[cli]") {
+    const VariantLine line{.variant = 3, .choices = {"x"}, .row = {}, .problem = "recesses[0].depth: too\ndeep"};
+    const std::string text = csv_line(line);
+    CHECK(std::count(text.begin(), text.end(), '\n') == 1);
+    const auto back = read_csv_line(text.substr(0, text.size() - 1), 1);
+    REQUIRE(back);
+    CHECK_FALSE(back->row);
+    CHECK(back->problem == "recesses[0].depth: too deep");
+}
+
+TEST_CASE("a line of JSON is an object with the same numbers", "[cli]") {
+    const std::string text = json_line({"depth", "section"}, sample());
+    CHECK(std::count(text.begin(), text.end(), '\n') == 1);
+    const auto json = nlohmann::json::parse(text);
+    CHECK(json["variant"] == 17);
+    CHECK(json["choices"]["section"] == "angle, odd");
+    CHECK(json["verdict"] == "passes");
+    CHECK(json["utilisation"]["dish"] == 0.875);
+    CHECK(json["utilisation"].size() == 1);
+    CHECK(json["cost"].is_null());
+    CHECK(json["stiffeners_kg"] == 1.0 / 3);
+}
