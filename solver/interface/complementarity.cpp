@@ -75,9 +75,16 @@ ContactSolver::ContactSolver(const ContactProblem& problem) : body_(std::make_un
     b.R_all = Map<const MatrixXd>(problem.rigid.data(), n, m);
     // each rigid motion scaled to unit size at the points; those that no point feels must carry no load
     b.size = VectorXd::Ones(m);
+    for (Index k = 0; k < m; ++k) b.size[k] = b.R_all.col(k).norm();
+    // a bar that can turn about its one round hole: what the points feel of that is rounding, and must not be scaled up
+    const double least = m > 0 ? 1e-12 * b.size.maxCoeff() : 0;
     for (Index k = 0; k < m; ++k) {
-        b.size[k] = b.R_all.col(k).norm();
-        if (b.size[k] > 0) b.R_all.col(k) /= b.size[k];
+        if (b.size[k] > least) {
+            b.R_all.col(k) /= b.size[k];
+        } else {
+            b.size[k] = 0;
+            b.R_all.col(k).setZero();
+        }
     }
     for (Index i = 0; i < n; ++i) (problem.two_sided[static_cast<size_t>(i)] ? b.two : b.one).push_back(i);
     // 1e6 times more flexible than the bodies themselves, but never so soft that the stiffest tie drowns them in rounding

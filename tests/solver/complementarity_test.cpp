@@ -176,3 +176,15 @@ TEST_CASE("a tie pulls where a foot would let go", "[solver]") {
     CHECK_THAT(answer.force[0], WithinRel(-10, 1e-9));
     CHECK_THAT(answer.force[1], WithinRel(20, 1e-9));
 }
+
+TEST_CASE("a rigid motion that the points feel by rounding alone changes no force", "[solver]") {
+    // two springs pushed together by 1 and 2, held both ways; one motion is real and carries nothing, the other is noise
+    ContactProblem problem{.n_points = 2, .n_rigid = 2, .flexibility = {1, 0, 0, 1}, .approach = {-1, -2}, .rigid = {1, -1, 1e-17, 0},
+                           .unbalanced = {0, 0}, .two_sided = {1, 1}};
+    const ContactAnswer answer = solve_contact(problem);
+    CHECK(answer.balanced);
+    // f = -q - R a: 1 - a and 2 + a, alike by R'f = 0, so a = -0.5
+    CHECK_THAT(answer.force[0], WithinAbs(1.5, 1e-9));
+    CHECK_THAT(answer.force[1], WithinAbs(1.5, 1e-9));
+    CHECK(answer.rigid_motion[1] == 0);
+}

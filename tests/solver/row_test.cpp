@@ -4,18 +4,26 @@
 
 #include <catch2/catch.hpp>
 
+#include <array>
+
 using namespace hollowtop;
 using Catch::Matchers::WithinRel;
 
 TEST_CASE("a row has the greatest sag at once, apart from the one after the years", "[solver]") {
     Result result;
     result.situations.resize(3);
-    result.situations[0] = {.name = "now", .stage = Stage::at_once, .sag_mm = 1, .sag_limit_mm = 6};
-    result.situations[1] = {.name = "years", .stage = Stage::years, .sag_mm = 5, .sag_limit_mm = 7};
-    result.situations[2] = {.name = "sits", .stage = Stage::passing, .sag_mm = 3, .sag_limit_mm = 6};
+    const std::array<Stage, 3> stages{Stage::at_once, Stage::years, Stage::passing};
+    const std::array<double, 3> sags{1, 5, 3};
+    for (std::size_t i = 0; i < 3; ++i) {
+        result.situations[i].stage = stages[i];
+        result.situations[i].sag_mm = sags[i];
+    }
     result.situations[1].dish_mm = 0.4;
-    result.checks.push_back({.check = "dish", .situation = "now", .demand = 1, .capacity = 4, .unit = "mm", .utilisation = 0.25});
-    result.checks.push_back({.check = "dish", .situation = "years", .demand = 2, .capacity = 4, .unit = "mm", .utilisation = 0.5});
+    for (const double use : {0.25, 0.5}) {
+        result.checks.emplace_back();
+        result.checks.back().check = "dish";
+        result.checks.back().utilisation = use;
+    }
     result.frequency_Hz = {12, 20};
     const StudyRow row = row_of({}, result, {});
     CHECK(row.sag_mm == 3);

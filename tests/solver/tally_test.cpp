@@ -69,7 +69,9 @@ TEST_CASE("what fails is ranked by how near it is, and what cannot be made is co
 }
 
 TEST_CASE("of very many variants the chart keeps every second, every fourth", "[solver]") {
-    Tally tally({.dots = 100});
+    TallyOptions options;
+    options.dots = 100;
+    Tally tally(options);
     for (int i = 0; i < 1000; ++i) tally.add(static_cast<std::uint64_t>(i), row(i, 1));
     CHECK(tally.dots().size() <= 100);
     CHECK(tally.dots().size() > 40);
