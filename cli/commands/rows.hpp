@@ -8,6 +8,7 @@ namespace hollowtop::cli {
 
 extern const Command check_command;
 extern const Command compare_command;
+extern const Command deepest_command;
 extern const Command movement_command;
 extern const Command validate_command;
 extern const Command uses_command;

@@ -6,7 +6,7 @@
 namespace hollowtop::cli {
 
 std::span<const Command> commands() {
-    static const std::array table{check_command, compare_command, movement_command, validate_command, uses_command,
+    static const std::array table{check_command, compare_command, deepest_command, movement_command, validate_command, uses_command,
                                   materials_command, sections_command};
     return table;
 }
