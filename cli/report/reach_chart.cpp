@@ -67,17 +67,20 @@ std::string reach_chart(const Farthest& answer, const ReachStory& story, Units u
     static constexpr std::array<const char*, most_lines> dashes{"", "9 4", "3 3", "12 3 3 3", "1.5 4"};
     static constexpr std::array<const char*, most_lines> colours{ink::mark, ink::steel, "#7a5a00", ink::text, ink::soft};
     std::vector<double> taken; // heights of the names
+    const auto inside = svg.clip(SvgPath().polygon({{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}}));
     for (std::size_t i = 0; i < lines.size(); ++i) {
         std::vector<Point> points;
         for (const ReachPoint& point : answer.curve) {
             if (!point.row || point.row->uses[lines[i].check] < 0) continue;
             const double percent = 100 * point.row->uses[lines[i].check];
-            points.push_back(frame.at(across(point.measure), std::min(percent, greatest)));
+            points.push_back(frame.at(across(point.measure), percent));
         }
         if (points.size() < 2) continue;
+        svg.open({inside});
         svg.polyline(points, {.stroke = colours[i], .width = 1.8, .dash = dashes[i]});
+        svg.close();
         const auto rightmost = std::max_element(points.begin(), points.end(), [](Point a, Point b) { return a.x < b.x; });
-        double y = rightmost->y + 4;
+        double y = std::max(rightmost->y, box.y0) + 4;
         while (std::any_of(taken.begin(), taken.end(), [&](double other) { return std::abs(other - y) < 14; })) y += 1;
         taken.push_back(y);
         svg.line({box.x1 + 6, y - 4}, {box.x1 + 28, y - 4}, {.stroke = colours[i], .width = 1.8, .dash = dashes[i]});
@@ -86,7 +89,9 @@ std::string reach_chart(const Farthest& answer, const ReachStory& story, Units u
     if (answer.passing) {
         const double x = frame.at(across(answer.passing->measure), 0).x;
         svg.line({x, box.y0}, {x, box.y1}, {.stroke = ink::text, .width = 1, .dash = "2 3"});
-        svg.text({x, box.y0 - 4}, dimension_text(story.shown(answer.passing->measure), units), {.size = 11, .fill = ink::text, .anchor = Anchor::middle, .bold = true});
+        const bool on_the_left = x > (box.x0 + box.x1) / 2;
+        svg.text({x + (on_the_left ? -5 : 5), box.y1 - 8}, dimension_text(story.shown(answer.passing->measure), units),
+                 {.size = 12, .fill = ink::text, .anchor = on_the_left ? Anchor::end : Anchor::start, .bold = true, .halo = ink::paper});
     }
     return svg.file();
 }
