@@ -22,14 +22,6 @@ Matrix3 inverse3(const Matrix3& m) {
             c01 / det, (m[0] * m[8] - m[2] * m[6]) / det, (m[2] * m[3] - m[0] * m[5]) / det,
             c02 / det, (m[1] * m[6] - m[0] * m[7]) / det, (m[0] * m[4] - m[1] * m[3]) / det};
 }
-Matrix3 product3(const Matrix3& a, const Matrix3& b) {
-    Matrix3 m{};
-    for (size_t i = 0; i < 3; ++i)
-        for (size_t j = 0; j < 3; ++j)
-            for (size_t k = 0; k < 3; ++k) m[3 * i + j] += a[3 * i + k] * b[3 * k + j];
-    return m;
-}
-
 /// Is a + b positive definite, with a tenth of a to spare?
 bool is_positive(const Matrix3& a, const Matrix3& b) {
     Matrix3 m{};
@@ -37,6 +29,63 @@ bool is_positive(const Matrix3& a, const Matrix3& b) {
     const double second = m[0] * m[4] - m[1] * m[3];
     const double det = m[0] * (m[4] * m[8] - m[5] * m[7]) - m[1] * (m[3] * m[8] - m[5] * m[6]) + m[2] * (m[3] * m[7] - m[4] * m[6]);
     return m[0] > 0 && second > 0 && det > 0;
+}
+
+Matrix8 product8(const Matrix8& a, const Matrix8& b) {
+    Matrix8 m{};
+    for (size_t i = 0; i < 8; ++i)
+        for (size_t k = 0; k < 8; ++k) {
+            if (a[at8(i, k)] == 0) continue;
+            for (size_t j = 0; j < 8; ++j) m[at8(i, j)] += a[at8(i, k)] * b[at8(k, j)];
+        }
+    return m;
+}
+
+/// Strains of n unit openings.
+template <size_t n> using Openings = std::array<std::array<double, 8>, n>;
+
+/// P'C P.
+template <size_t n> std::array<double, n * n> stiffness_to(const Matrix8& C, const Openings<n>& P) {
+    std::array<double, n * n> m{};
+    for (size_t a = 0; a < n; ++a)
+        for (size_t b = 0; b < n; ++b)
+            for (size_t i = 0; i < 8; ++i)
+                for (size_t j = 0; j < 8; ++j) m[n * a + b] += P[a][i] * C[at8(i, j)] * P[b][j];
+    return m;
+}
+
+std::array<double, 9> inverse_of(const std::array<double, 9>& m) { return inverse3(m); }
+std::array<double, 4> inverse_of(const std::array<double, 4>& m) {
+    const double det = m[0] * m[3] - m[1] * m[2];
+    return {m[3] / det, -m[1] / det, -m[2] / det, m[0] / det};
+}
+
+/// Strains of the wood itself by those of wood and openings together. The openings j follow the resultants in the wood,
+/// e = e_wood + P j with j = F P'C e_wood, so e_wood = (1 - P (1 + F P'C P)^-1 F P'C) e.
+template <size_t n> Matrix8 wood_share(const Matrix8& C, const Openings<n>& P, const std::array<double, n * n>& F) {
+    const std::array<double, n * n> own = stiffness_to<n>(C, P);
+    std::array<double, n * n> one{}, H{};
+    for (size_t a = 0; a < n; ++a)
+        for (size_t b = 0; b < n; ++b) {
+            one[n * a + b] = a == b ? 1 : 0;
+            for (size_t k = 0; k < n; ++k) one[n * a + b] += F[n * a + k] * own[n * k + b];
+        }
+    one = inverse_of(one);
+    for (size_t a = 0; a < n; ++a)
+        for (size_t b = 0; b < n; ++b)
+            for (size_t k = 0; k < n; ++k) H[n * a + b] += one[n * a + k] * F[n * k + b];
+    std::array<std::array<double, 8>, n> PC{};
+    for (size_t a = 0; a < n; ++a)
+        for (size_t i = 0; i < 8; ++i)
+            for (size_t j = 0; j < 8; ++j) PC[a][j] += P[a][i] * C[at8(i, j)];
+    Matrix8 wood{};
+    for (size_t i = 0; i < 8; ++i) {
+        wood[at8(i, i)] = 1;
+        for (size_t a = 0; a < n; ++a)
+            for (size_t b = 0; b < n; ++b)
+                for (size_t j = 0; j < 8; ++j) wood[at8(i, j)] -= P[a][i] * H[n * a + b] * PC[b][j];
+    }
+    return wood;
 }
 
 /// z-moments of the thickness about the reference surface: integral of 1, z, z^2.
@@ -123,59 +172,28 @@ Section wall_section(const PlaneStiffness& plane, double thickness, const WallGi
         for (size_t j = 0; j < 6; ++j) C[at8(i, j)] = section.C[at6(i, j)];
     for (size_t i = 0; i < 2; ++i)
         for (size_t j = 0; j < 2; ++j) C[at8(6 + i, 6 + j)] = section.S[2 * i + j];
-    // P: the strains of a unit stretch, curvature and shear across the wall
-    std::array<std::array<double, 8>, 3> P{};
+    // the strains of a unit stretch, curvature and shear across the wall
+    Openings<3> across{};
     const std::array<double, 3> p{n.x * n.x, n.y * n.y, 2 * n.x * n.y};
-    for (size_t i = 0; i < 3; ++i) P[0][i] = P[1][3 + i] = p[i];
-    P[2][6] = n.x;
-    P[2][7] = n.y;
-    // opening j across the wall: e = e_wood + P j, with j = F (P'C e_wood) and F the give.
-    // So e_wood = (1 - P (1 + F P'C P)^-1 F P'C) e.
-    std::array<double, 24> PC{}; // P'C, 3 x 8
-    for (size_t a = 0; a < 3; ++a)
-        for (size_t j = 0; j < 8; ++j)
-            for (size_t i = 0; i < 8; ++i) PC[8 * a + j] += P[a][i] * C[at8(i, j)];
-    Matrix3 across{};
-    for (size_t a = 0; a < 3; ++a)
-        for (size_t b = 0; b < 3; ++b)
-            for (size_t i = 0; i < 8; ++i) across[3 * a + b] += PC[8 * a + i] * P[b][i];
-    // extra compliance may be negative in shear; the strip's own must stay positive, or its shear part is left out
+    for (size_t i = 0; i < 3; ++i) across[0][i] = across[1][3 + i] = p[i];
+    across[2][6] = n.x;
+    across[2][7] = n.y;
     Matrix3 F = give.across;
-    if (const Matrix3 own = inverse3(across); !is_positive(own, F)) F[2] = F[5] = F[6] = F[7] = F[8] = 0;
-    Matrix3 one = product3(F, across);
-    for (size_t a = 0; a < 3; ++a) one[4 * a] += 1;
-    const Matrix3 H = product3(inverse3(one), F);
-    for (size_t i = 0; i < 8; ++i)
-        for (size_t j = 0; j < 8; ++j)
-            for (size_t a = 0; a < 3; ++a)
-                for (size_t b = 0; b < 3; ++b) section.wood[at8(i, j)] -= P[a][i] * H[3 * a + b] * PC[8 * b + j];
-    // the same, one component, for shear along the wall, on the section just softened
+    // extra compliance may be negative in shear; the strip's own must stay positive, or its shear part is left out
+    if (!is_positive(inverse3(stiffness_to<3>(C, across)), F)) F[2] = F[5] = F[6] = F[7] = F[8] = 0;
+    const Matrix8 first = wood_share<3>(C, across, F);
+    // shear and twist along the wall, on the section just softened
+    Openings<2> along{};
     const std::array<double, 3> s{-n.x * n.y, n.x * n.y, n.x * n.x - n.y * n.y};
-    const auto product8 = [](const Matrix8& a, const Matrix8& b) {
-        Matrix8 m{};
-        for (size_t i = 0; i < 8; ++i)
-            for (size_t j = 0; j < 8; ++j)
-                for (size_t k = 0; k < 8; ++k) m[at8(i, j)] += a[at8(i, k)] * b[at8(k, j)];
-        return m;
-    };
-    const Matrix8 softened = product8(C, section.wood);
-    std::array<double, 8> sC{};
-    double stiff = 0;
-    for (size_t j = 0; j < 8; ++j)
-        for (size_t i = 0; i < 3; ++i) sC[j] += s[i] * softened[at8(i, j)];
-    for (size_t i = 0; i < 3; ++i) stiff += s[i] * sC[i];
-    const double h = give.along / (1 + give.along * stiff);
-    Matrix8 rest{};
-    for (size_t i = 0; i < 8; ++i) {
-        rest[at8(i, i)] = 1;
-        if (i < 3)
-            for (size_t j = 0; j < 8; ++j) rest[at8(i, j)] -= s[i] * h * sC[j];
-    }
-    section.wood = product8(section.wood, rest);
-    Matrix8 soft{};
-    for (size_t i = 0; i < 8; ++i)
-        for (size_t j = 0; j < 8; ++j)
-            for (size_t k = 0; k < 8; ++k) soft[at8(i, j)] += C[at8(i, k)] * section.wood[at8(k, j)];
+    for (size_t i = 0; i < 3; ++i) along[0][i] = along[1][3 + i] = s[i];
+    const Matrix8 softened = product8(C, first);
+    const std::array<double, 4> stiff = stiffness_to<2>(softened, along);
+    std::array<double, 4> f = give.along;
+    const double det = stiff[0] * stiff[3] - stiff[1] * stiff[2];
+    const std::array<double, 4> own{0.9 * stiff[3] / det + f[0], -0.9 * stiff[1] / det + f[1], -0.9 * stiff[2] / det + f[2], 0.9 * stiff[0] / det + f[3]};
+    if (!(own[0] > 0 && own[0] * own[3] - own[1] * own[2] > 0)) f = {};
+    section.wood = product8(first, wood_share<2>(softened, along, f));
+    const Matrix8 soft = product8(C, section.wood);
     const auto even = [&](size_t i, size_t j) { return (soft[at8(i, j)] + soft[at8(j, i)]) / 2; };
     for (size_t i = 0; i < 6; ++i) {
         for (size_t j = 0; j < 6; ++j) section.C[at6(i, j)] = even(i, j);

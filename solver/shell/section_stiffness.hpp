@@ -54,10 +54,10 @@ struct Section {
 Section plain_section(const PlaneStiffness& plane, double thickness, double reference_depth);
 
 /// Extra compliance of a section across a wall, a unit length. `across`: [stretch; curvature; shear strain] a unit [pull; moment;
-/// shear force] about the reference surface, row-major; `along`: shear strain in the plane a unit shear force along the wall.
+/// shear force] about the reference surface, row-major; `along`: the same of [shear in the plane; twist], row-major.
 struct WallGive {
     Matrix3 across{};
-    double along = 0;
+    std::array<double, 4> along{};
 };
 
 /// The rim beside a wall, softened across it (direction `across`) by `give`: the rim's full depth takes hold only over a length.

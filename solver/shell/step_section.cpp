@@ -23,7 +23,7 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr int order = 5, n1 = order + 1, n_nodes = n1 * n1, n_dofs = 2 * n_nodes;
+constexpr int order = 4, n1 = order + 1, n_nodes = n1 * n1, n_dofs = 2 * n_nodes;
 constexpr int n_loads = n_step_loads;
 enum Load { pull, moment, shear, low_shear };
 
@@ -369,6 +369,30 @@ std::array<std::array<double, 3>, 2> beam_stress(double h, double axis, double z
     return {{{1 / h, 12 * y / (h * h * h), 0}, {0, 0, 1.5 / h * (1 - 4 * y * y / (h * h))}}};
 }
 
+/// Movement along the wall: a unit flow of shear, and a unit twist a unit length. With the movement taken as what it is beyond
+/// -twist x z, the twist is a flow through every edge that runs through the thickness: 2 z at the wall's face, and what a
+/// plate twisted about its own axis leaves at the two ends.
+void load_along(StepSolver& solver, const StepGrid& g, const StepSection& step) {
+    const auto edge = [&](int column, bool at_right, bool low_only, double flow, auto twist) {
+        solver.add_traction(column, at_right, [&](int row) { return !low_only || row < g.low_rows; }, [&](double z) {
+            std::array<std::array<double, n_loads>, 2> t{};
+            t[0][pull] = flow;
+            t[0][moment] = step.C[0] * twist(z);
+            return t;
+        });
+    };
+    edge(0, false, false, -1 / step.skin, [&](double) { return step.skin; });
+    edge(g.columns() - 1, true, false, 1 / step.thick, [&](double) { return -step.thick; });
+    edge(g.skin_columns, false, true, 0, [](double z) { return -2 * z; });
+}
+
+/// Work of the same loads without any layer beside the wall.
+Matrix3 work_along(const StepGrid& g, const StepSection& step) {
+    const double G = step.C[0], skin = -g.skin_end, rim = g.rim_end, s = step.skin, t = step.thick;
+    const double both = -(s * skin + t * rim);
+    return {(skin / s + rim / t) / G, both, 0, both, G * (s * s * s * skin + t * t * t * rim), 0, 0, 0, 0};
+}
+
 void load_ends(StepSolver& solver, const StepGrid& g, const StepSection& step) {
     const double skin_axis = -step.skin / 2, rim_axis = -step.thick / 2, depth = step.thick - step.skin;
     const auto all = [](int) { return true; };
@@ -383,7 +407,7 @@ void load_ends(StepSolver& solver, const StepGrid& g, const StepSection& step) {
         return t;
     });
     if (step.rim_end_held) return;
-    const double lever = step.mirror_at_top || step.moves_along ? 0 : skin_axis - rim_axis;
+    const double lever = step.mirror_at_top ? 0 : skin_axis - rim_axis;
     solver.add_traction(g.columns() - 1, true, all, [&](double z) {
         const auto unit = beam_stress(step.thick, rim_axis, z);
         std::array<std::array<double, n_loads>, 2> t{};
@@ -422,7 +446,7 @@ Matrix3 beam_work(const StepGrid& g, const StepSection& step) {
         }
     };
     add(g.skin_end, 0, step.skin, 0);
-    add(0, g.rim_end, step.thick, step.mirror_at_top || step.moves_along ? 0 : (step.thick - step.skin) / 2);
+    add(0, g.rim_end, step.thick, step.mirror_at_top ? 0 : (step.thick - step.skin) / 2);
     return total;
 }
 
@@ -546,19 +570,21 @@ void measure_release(const StepSolver& solver, const StepGrid& g, const StepSect
 StepAnswer solve_step(const StepSection& step) {
     const StepGrid grid = step_grid(step);
     StepSolver solver(grid, step);
-    load_ends(solver, grid, step);
+    if (step.moves_along) load_along(solver, grid, step);
+    else load_ends(solver, grid, step);
     solver.solve();
     StepAnswer answer;
     answer.dofs = solver.n_step_dofs();
     const auto work = solver.work();
     if (!work.allFinite()) refuse();
-    const Matrix3 beams = beam_work(grid, step);
+    const Matrix3 beams = step.moves_along ? work_along(grid, step) : beam_work(grid, step);
     for (size_t i = 0; i < 3; ++i)
         for (size_t j = 0; j < 3; ++j) {
             const auto a = static_cast<Index>(i), b = static_cast<Index>(j);
             answer.extra[3 * i + j] = (work(a, b) + work(b, a)) / 2 - beams[3 * i + j];
         }
     answer.work = work.diagonal().maxCoeff();
+    if (step.moves_along) return answer;
     measure_stresses(solver, grid, step, answer);
     if (step.crack > 0) measure_release(solver, grid, step, answer);
     return answer;

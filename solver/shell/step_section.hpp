@@ -12,7 +12,7 @@
 ///
 /// Loads are the resultants of the skin at the wall's face: pull N and moment M about the skin's own axis (tension at the top
 /// face +), and shear V = dM/dx, each per width. The rim's end carries what balances them.
-/// Elements: quadrilaterals of order 5 on Lobatto nodes, exact geometry at a rounded root, graded to a sharp one; their inner
+/// Elements: quadrilaterals of order 4 on Lobatto nodes, exact geometry at a rounded root, graded to a sharp one; their inner
 /// dofs are condensed and the rest is factored column by column (dense Cholesky).
 /// Sources: Szabo and Babuska, Finite Element Analysis, 1991 (high order, graded to a corner); Parks, A stiffness derivative
 /// finite element technique for determination of crack tip stress intensity factors, Int. J. Fracture 10, 1974 (release rate).
@@ -35,12 +35,13 @@ struct StepSection {
     Matrix3 C{};                 ///< stiffness in the section's plane: across, through the thickness, shear between them
     double crack = 0;            ///< length of a crack from the root into the rim, level with the skin's underside; 0: none
     bool rim_end_held = false;   ///< the rim's end stays plane instead of carrying a beam's stresses (tests; no shear, no crack)
-    bool moves_along = false;    ///< movement along the wall alone (Laplace): C holds its two shear moduli at 0 and 8; only pull means anything
+    bool moves_along = false;    ///< movement along the wall alone: C holds its two shear moduli at 0 and 8 (see StepAnswer::extra)
     bool mirror_at_top = false;  ///< the top face is a plane of symmetry (tests: a bar with a fillet on both sides)
 };
 
 struct StepAnswer {
     /// Work of each pair of load cases, less that of two beams joined at their own axes; [pull, moment, shear], row-major.
+    /// Of movement along the wall: [shear flow, twist, -], less that of two plates without a layer beside the wall.
     Matrix3 extra{};
     /// Stress at the root a unit load, means over one thickness of the skin: across the wall on the skin's underside and on its
     /// top face; pulling apart and shearing the level of the underside inside the rim.

@@ -2,6 +2,7 @@
 #include "solver/shell/thickness_field.hpp"
 
 #include "materials/error.hpp"
+#include "solver/shell/wall_along.hpp"
 #include "solver/shell/wall_cell.hpp"
 
 #include <cmath>
@@ -179,13 +180,17 @@ Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Pla
     if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
     const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
     const Point across = wall_direction(wall, place.turn);
-    const Matrix3 X = wall_cell(plane, wall.thick, wall.skin, wall.root_radius, across)->extra;
+    const Matrix3 X = wall.straight ? wall_cell(plane, wall.thick, wall.skin, wall.root_radius, across)->extra
+                                    : curved_wall_give(plane, wall.thick, wall.skin, wall.root_radius, across);
     // from the skin's own axis to the reference surface: the moment there is M - N z. The cell's x runs from skin to rim.
     const double z = reference_depth - wall.skin / 2, sense = wall.thick_is_outward ? 1 : -1;
     const double NN = X[0] - 2 * z * X[1] + z * z * X[4], NM = X[1] - z * X[4], NV = sense * (X[2] - z * X[5]), MV = sense * X[5];
+    const AlongGive Y = wall_along(plane, wall.thick, wall.skin, across, wall.strip);
+    const double along_NM = Y.NM - z * Y.MM;
     WallGive give{.across = {NN, NM, NV, NM, X[4], MV, NV, MV, X[8]},
-                  .along = wall_slip(plane, wall.thick, wall.skin, wall.root_radius, across) / wall.strip};
+                  .along = {Y.NN - 2 * z * Y.NM + z * z * Y.MM, along_NM, along_NM, Y.MM}};
     for (double& g : give.across) g /= wall.strip;
+    for (double& g : give.along) g /= wall.strip;
     return wall_section(plane, thickness, give, across, reference_depth);
 }
 

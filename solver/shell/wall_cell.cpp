@@ -143,20 +143,44 @@ std::shared_ptr<const StepAnswer> cracked_wall_cell(const PlaneStiffness& plane,
     return kept(step);
 }
 
-double wall_slip(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across) {
+std::array<double, 2> shear_along(const PlaneStiffness& plane, Point across) {
     const Point n{std::abs(across.x * plane.grain.x + across.y * plane.grain.y), std::abs(across.y * plane.grain.x - across.x * plane.grain.y)};
     const double axes[3][3] = {{n.x, n.y, 0}, {-n.y, n.x, 0}, {0, 0, 1}};
-    // movement along the wall alone is Laplace's equation
-    const double G_across = turned(plane.solid, axes, 5, 5), G_through = turned(plane.solid, axes, 3, 3);
-    const StepSection step{.thick = thick, .skin = skin, .root_radius = root_radius, .C = {G_across, 0, 0, 0, G_across, 0, 0, 0, G_through},
-                           .moves_along = true};
-    const double solved = kept(step)->extra[0], lever = (thick - skin) / 2;
-    const auto layer = [&](double h) { return h * h * std::sqrt(G_across * G_through * 5.0 / 72); }; // sqrt(D66 S)
-    return solved - lever * lever / (layer(thick) + layer(skin));
+    return {turned(plane.solid, axes, 5, 5), turned(plane.solid, axes, 3, 3)};
+}
+
+std::array<double, 3> work_along_wall(double skin_share) {
+    const auto answer = kept({.thick = 1, .skin = skin_share, .C = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .moves_along = true});
+    return {answer->extra[0], answer->extra[1], answer->extra[4]};
 }
 
 std::shared_ptr<const StepAnswer> wall_cell(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across) {
     return cracked_wall_cell(plane, thick, skin, root_radius, across, 0);
+}
+
+Matrix3 curved_wall_give(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across) {
+    const double along = across.x * plane.grain.x + across.y * plane.grain.y, cos2 = std::clamp(2 * along * along - 1, -1.0, 1.0);
+    constexpr size_t n = 5;
+    const double half = std::numbers::sqrt2 / 2, eighth = std::cos(std::numbers::pi / 8), three = std::sin(std::numbers::pi / 8);
+    const std::array<double, n> c{1, eighth, half, three, 0}, s{0, three, half, eighth, 1}; // cosines and sines of the directions
+    std::array<double, n> place{};
+    for (size_t k = 0; k < n; ++k) place[k] = 2 * c[k] * c[k] - 1;
+    // the give goes as 1 / sqrt(E G) of the direction; what is left of it varies little
+    const auto scale = [&](double cosine, double sine) {
+        const Matrix3 C = section_law(plane.solid, {cosine, sine});
+        return std::sqrt(C[0] * C[8]);
+    };
+    Matrix3 give{};
+    for (size_t k = 0; k < n; ++k) {
+        double share = scale(c[k], s[k]) / scale(along, std::sqrt(std::max(0.0, 1 - along * along)));
+        for (size_t m = 0; m < n; ++m)
+            if (m != k) share *= (cos2 - place[m]) / (place[k] - place[m]);
+        if (share == 0) continue;
+        const Point direction{plane.grain.x * c[k] - plane.grain.y * s[k], plane.grain.y * c[k] + plane.grain.x * s[k]};
+        const Matrix3& extra = wall_cell(plane, thick, skin, root_radius, direction)->extra;
+        for (size_t i = 0; i < 9; ++i) give[i] += share * extra[i];
+    }
+    return give;
 }
 
 } // namespace hollowtop

@@ -8,6 +8,7 @@
 #include "solver/shell/section_stiffness.hpp"
 #include "solver/shell/step_section.hpp"
 
+#include <array>
 #include <memory>
 #include <string>
 
@@ -29,9 +30,16 @@ Matrix3 section_law(const Matrix6& solid, Point n);
 /// is not known, so for rings that couple shear with pulls it is the mean of both leans. Safe to call from several threads.
 std::shared_ptr<const StepAnswer> wall_cell(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across);
 
-/// Extra compliance of the wall to shear along it: the movement along the wall a unit shear force in the skin, over that of two
-/// shells joined at their own axes (each with its layer of turning beside the wall, first-order shear).
-double wall_slip(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across);
+/// Its extra compliance for one of the many directions of a curved wall: between five cells solved from along the grain to across
+/// it, a polynomial in the cosine of twice the angle. Within 1 % of the cell of that direction.
+Matrix3 curved_wall_give(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across);
+
+/// Shear moduli of movement along a wall: in the plane, and through the thickness.
+std::array<double, 2> shear_along(const PlaneStiffness& plane, Point across);
+
+/// Work of a unit shear flow and a unit twist along a wall less that without any layer beside it; thickness 1, both moduli 1,
+/// sharp root: [flow flow, flow twist, twist twist].
+std::array<double, 3> work_along_wall(double skin_share);
 
 /// The same with a crack of the given length from the root into the rim, for StepAnswer::release.
 std::shared_ptr<const StepAnswer> cracked_wall_cell(const PlaneStiffness& plane, double thick, double skin, double root_radius,
