@@ -4,6 +4,7 @@
 #include "cli/cursor.hpp"
 #include "cli/files.hpp"
 #include "cli/piece_parts.hpp"
+#include "cli/report/asked.hpp"
 #include "solver/piece/sense.hpp"
 
 #include <algorithm>
@@ -24,7 +25,7 @@ Piece read_piece(Cursor root) {
     static constexpr std::array<std::string_view, 2> unit_words{"mm", "in"};
     Piece piece;
     if (!root.only({"hollowtop", "title", "units", "top", "recesses", "stiffeners", "supports", "loads",
-                    "use", "limits", "self_weight", "allowables", "climate", "probe"}))
+                    "use", "limits", "self_weight", "allowables", "climate", "probe", "report"}))
         return piece;
     read_version(root);
     root.text("title", piece.title);
@@ -57,6 +58,7 @@ Piece read_piece(Cursor root) {
     if (const auto list = root.find("probe"))
         for (const Cursor& item : list->items())
             if (const auto point = item.as_point()) piece.probes.push_back(*point);
+    if (const auto words = root.find("report")) read_asked(*words); // for its faults; the report reads it for its words
     return piece;
 }
 

@@ -6,8 +6,18 @@
 namespace hollowtop::cli {
 
 std::span<const Command> commands() {
-    static const std::array table{check_command, compare_command, deepest_command, movement_command, validate_command, uses_command,
-                                  materials_command, sections_command};
+    // one a line, in the order of the help
+    static const std::array table{
+        check_command,
+        compare_command,
+        deepest_command,
+        movement_command,
+        report_command,
+        validate_command,
+        uses_command,
+        materials_command,
+        sections_command,
+    };
     return table;
 }
 

@@ -269,22 +269,22 @@ double width_of_words(std::string_view words, double size) {
         else if (c == ' ' || c == '.' || c == ',' || c == 'i' || c == 'l' || c == '\'' || c == '|')
             width += 0.36;
         else if ((c >= 'A' && c <= 'Z') || c == 'm' || c == 'w' || c == '%' || c == '@')
-            width += 0.84;
+            width += 0.95;
         else
-            width += 0.6;
+            width += 0.64;
     }
     return width * size;
 }
 
 Box box_of_words(Point at, std::string_view words, const Lettering& lettering) {
-    const double width = width_of_words(words, lettering.size);
+    const double width = width_of_words(words, lettering.size) * (lettering.bold ? 1.1 : 1);
     const double left = lettering.anchor == Anchor::start    ? at.x
                         : lettering.anchor == Anchor::middle ? at.x - width / 2
                                                              : at.x - width;
     return {.x0 = left,
-            .y0 = at.y - 0.95 * lettering.size,
+            .y0 = at.y - 1.02 * lettering.size,
             .x1 = left + width,
-            .y1 = at.y + 0.3 * lettering.size};
+            .y1 = at.y + 0.36 * lettering.size};
 }
 
 } // namespace hollowtop::cli

@@ -1,0 +1,178 @@
+// SPDX-License-Identifier: MIT
+// The report for a client piece, one HTML page.
+//   1. read the piece, every option, and ask whether the page could be written
+//   2. compute the check with its fields, the seasons, and the quick validation cases
+//   3. write the page, whole or not at all
+#include "cli/report/report.hpp"
+
+#include "cli/cautions.hpp"
+#include "cli/commands/rows.hpp"
+#include "cli/files.hpp"
+#include "cli/piece_file.hpp"
+#include "cli/quantity.hpp"
+#include "cli/result_json.hpp"
+#include "cli/settings.hpp"
+#include "cli/text/progress.hpp"
+#include "cli/words.hpp"
+#include "materials/error.hpp"
+#include "validation/case_data.hpp"
+#include "validation/run_cases.hpp"
+
+#include <algorithm>
+#include <array>
+#include <filesystem>
+#include <thread>
+
+namespace hollowtop::cli {
+namespace {
+
+constexpr Option out_option{"--out", "FILE",
+                            "write the page to FILE (where not given: the piece's name with .html, in this "
+                            "folder; - for standard output)"};
+constexpr Option date_option{
+    "--date", "TEXT",
+    "the date to print on it (where not given: none, so that two runs give the same bytes)"};
+constexpr Option cutter_option{
+    "--cutter", "DIAMETER",
+    "of the router's cutter, for the passes of the bench page (12 mm or 1/2 in where not given)"};
+constexpr std::array<Option, 9> options{out_option,  date_option,    cutter_option, json_option, units_option,
+                                        mesh_option, threads_option, quiet_option,  help_option};
+
+/// Cases of the project that are computed again for every report: the quickest of each kind.
+constexpr std::array<std::string_view, 7> quick_cases{"b02_slender_flat", "c06_four_feet", "c08a_panel_on_rails_lifting", "e00c_oak_solid_edge", "o01_panel_grain_long", "o03_softwood_with_shear", "p01_square_simply_supported"};
+
+std::string out_file_of(const Given& given) {
+    if (given.has(out_option.name)) return given.options.at(out_option.name);
+    return std::filesystem::path(given.names.front()).stem().string() + ".html";
+}
+
+std::string date_of(const Given& given) {
+    if (!given.has(date_option.name)) return {};
+    const std::string& date = given.options.at(date_option.name);
+    constexpr std::size_t most = 40;
+    if (date.empty() || date.size() > most || has_control_character(date))
+        throw Error(ErrorKind::input, Fault{date_option.name, cli::quoted(date) + " is no date to print",
+                                            "give a short text such as 2026-05-14"});
+    return date;
+}
+
+double cutter_of(const Given& given, Units units) {
+    if (!given.has(cutter_option.name)) return units == Units::mm ? 12 : Length::from_inches(0.5).mm();
+    const std::string& text = given.options.at(cutter_option.name);
+    double cutter = 0;
+    try {
+        cutter = Length::parse(text).mm();
+    } catch (const Error&) {
+    }
+    constexpr double least = 1, most = 100;
+    if (!(cutter >= least && cutter <= most))
+        throw Error(ErrorKind::input,
+                    Fault{cutter_option.name, cli::quoted(text) + " is no diameter of a cutter",
+                          "give a length such as 12mm or 1/2in, 1 mm to 100 mm"});
+    return cutter;
+}
+
+std::optional<Seasons> seasons_where_known(const Piece& piece, int threads) {
+    if (piece.top.wood.empty()) return std::nullopt;
+    return seasons_of(piece,
+                      {.threads = threads > 0
+                                      ? threads
+                                      : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))});
+}
+
+std::vector<validation::Comparison> validated(const CheckOptions& check) {
+    std::vector<validation::Comparison> all;
+    CheckOptions quick;
+    quick.threads = check.threads;
+    const auto compute = [&](const std::string& piece_json) {
+        return to_json(check_piece(piece_of_json(piece_json), quick).result);
+    };
+    for (const validation::CaseText& one : validation::built_in_cases())
+        if (std::find(quick_cases.begin(), quick_cases.end(), one.name) != quick_cases.end())
+            for (auto& comparison :
+                 validation::run_case(validation::parse_case(one.text, std::string(one.name)), compute))
+                all.push_back(std::move(comparison));
+    return all;
+}
+
+std::vector<std::string> cautions_of(const Piece& piece) {
+    std::vector<std::string> all(cautions().begin(), cautions().end());
+    if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
+    return all;
+}
+
+void expect_apart(const std::string& piece, const std::string& out, const std::string& json) {
+    for (const auto& [option, file] : {std::pair{out_option.name, out}, {json_option.name, json}})
+        if (!file.empty() && file != "-" && is_same_file(piece, file))
+            throw Error(ErrorKind::input,
+                        Fault{option, cli::quoted(file) + " is the piece file itself", "name another file"});
+    if (!json.empty() && json == out)
+        throw Error(ErrorKind::input,
+                    Fault{json_option.name, "this is the file of the page too", "name another file"});
+}
+
+Status run(const Given& given) {
+    const std::string& file = given.names.front();
+    ReportInput input;
+    input.piece = load_piece(file);
+    input.text = read_file(file);
+    input.asked = asked_of_json(input.text);
+    input.file = std::filesystem::path(file).filename().string();
+    const Settings settings = settings_of(given);
+    input.units = settings.units.value_or(input.piece.units);
+    input.date = date_of(given);
+    input.cutter = cutter_of(given, input.units);
+    const std::string out = out_file_of(given);
+    expect_apart(file, out, settings.json_file);
+    if (out != "-") ensure_writable(out, out_option.name);
+    try {
+        Progress bar(file, settings.bar_wanted);
+        CheckOptions check = settings.check;
+        check.want_fields = true;
+        check.progress = [&](double share) { bar.show(0.8 * share); };
+        CheckOutcome outcome = check_piece(input.piece, check);
+        input.result = std::move(outcome.result);
+        if (outcome.fields) input.fields = std::move(*outcome.fields);
+        input.result.cautions = cautions_of(input.piece);
+        input.seasons = seasons_where_known(input.piece, settings.check.threads);
+        input.validation = validated(settings.check);
+        input.n_built_in_cases = validation::built_in_cases().size();
+    } catch (Error& error) {
+        if (error.file.empty()) error.file = file;
+        throw;
+    }
+    const std::string page = report_html(input);
+    if (!settings.json_file.empty()) put_json(settings.json_file, to_json(input.result));
+    if (out == "-")
+        print(page);
+    else
+        write_file(out, out_option.name, page);
+    if (!settings.quiet && out != "-" && !settings.json_to_output())
+        print("wrote " + out + ": the piece " + (input.result.passes ? "meets" : "does not meet") +
+              " the limits set\n");
+    return input.result.passes ? Status::passes : Status::fails;
+}
+
+} // namespace
+
+extern const Command report_command{
+    .name = "report",
+    .one_line = "the report for a client piece (one self-contained HTML file)",
+    .names = "PIECE",
+    .least_names = 1,
+    .most_names = 1,
+    .text = "Checks the piece and writes what the client, the maker at the bench and a reviewing engineer "
+            "hold in their hands: the verdict and what governs, drawings with "
+            "dimensions, weight, pictures of movement and stress, every check with its basis and source, the "
+            "seasons, a bench page, how sure the numbers are, cautions, and the "
+            "input in full. One page without script or network, for a screen or for paper (A4 or Letter). "
+            "For whom and what was asked: \"report\" in the piece file.\n"
+            "Exit status: 0 every check passes, 1 a check fails, 2 the input is wrong, 3 it could not be "
+            "computed.",
+    .example = "hollowtop report docs/examples/reading_table.json\n"
+               "hollowtop report --out oak_desk.html --date 2026-05-14 --cutter 16mm desk.json",
+    .options = options,
+    .run = run,
+};
+
+} // namespace hollowtop::cli

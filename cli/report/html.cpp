@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: MIT
+#include "cli/report/html.hpp"
+
+#include "materials/assert.hpp"
+#include "materials/error.hpp"
+
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace hollowtop::cli {
+namespace {
+
+std::string attributes_text(const Attributes& attributes) {
+    std::string text;
+    for (const auto& [name, value] : attributes) text += " " + name + "=\"" + escaped(value) + "\"";
+    return text;
+}
+
+} // namespace
+
+Markup words(std::string_view text) { return {escaped(text)}; }
+
+Markup own(std::string_view text) { return element("bdi", words(text)); }
+
+Markup element(std::string_view tag, const Markup& inner, const Attributes& attributes) {
+    const std::string name(tag);
+    return {"<" + name + attributes_text(attributes) + ">" + inner.html + "</" + name + ">"};
+}
+
+std::string exact(double value) {
+    if (!std::isfinite(value))
+        throw Error(ErrorKind::not_computable,
+                    Fault{.place = "",
+                          .what = "a number of the result is not finite",
+                          .remedy = "this is a fault of the program: please report it with the piece file"});
+    std::array<char, 32> buffer{};
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value + 0.0).ptr;
+    return {buffer.data(), end};
+}
+
+Attributes number_attributes(double value, std::string_view pointer, Source source) {
+    return {{"data-value", exact(value)},
+            {source == Source::check ? "data-json" : "data-movement", std::string(pointer)}};
+}
+
+Markup number(double value, std::string_view pointer, std::string_view shown, Source source) {
+    return element("data", words(shown),
+                   {{"value", exact(value)},
+                    {source == Source::check ? "data-json" : "data-movement", std::string(pointer)}});
+}
+
+Markup table(std::string_view caption, const std::vector<TableColumn>& columns,
+             const std::vector<TableRow>& rows) {
+    Markup head, body;
+    for (const TableColumn& column : columns)
+        head += element("th", words(column.heading),
+                        column.to_the_right ? Attributes{{"scope", "col"}, {"class", "right"}}
+                                            : Attributes{{"scope", "col"}});
+    for (const TableRow& row : rows) {
+        HOLLOWTOP_ASSERT(row.cells.size() == columns.size());
+        Markup cells;
+        for (std::size_t i = 0; i < row.cells.size(); ++i) {
+            std::string kind = columns[i].to_the_right ? "right" : "";
+            if (row.cells[i].empty()) kind += kind.empty() ? "void" : " void";
+            Attributes attributes;
+            if (i == 0) attributes.push_back({"scope", "row"});
+            if (!kind.empty()) attributes.push_back({"class", kind});
+            if (i > 0) attributes.push_back({"data-label", columns[i].heading});
+            cells += element(i == 0 ? "th" : "td", row.cells[i], attributes);
+        }
+        body += element("tr", cells, row.kind.empty() ? Attributes{} : Attributes{{"class", row.kind}});
+        body.html += "\n";
+    }
+    return element("table", element("caption", words(caption)) + element("thead", element("tr", head)) +
+                                Markup{"\n"} + element("tbody", body)) +
+           Markup{"\n"};
+}
+
+Markup facts(const std::vector<std::pair<std::string, Markup>>& rows) {
+    Markup inner;
+    for (const auto& [term, said] : rows)
+        if (!said.empty())
+            inner += element("div", element("dt", words(term)) + element("dd", said)) + Markup{"\n"};
+    return element("dl", inner) + Markup{"\n"};
+}
+
+Markup bullets(const std::vector<Markup>& items) {
+    Markup inner;
+    for (const Markup& item : items) inner += element("li", item) + Markup{"\n"};
+    return items.empty() ? Markup{} : element("ul", inner) + Markup{"\n"};
+}
+
+Markup para(const Markup& inner, std::string_view kind) {
+    return element("p", inner, kind.empty() ? Attributes{} : Attributes{{"class", std::string(kind)}}) +
+           Markup{"\n"};
+}
+
+} // namespace hollowtop::cli

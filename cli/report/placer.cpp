@@ -1,0 +1,31 @@
+// SPDX-License-Identifier: MIT
+#include "cli/report/placer.hpp"
+
+#include <algorithm>
+
+namespace hollowtop::cli {
+
+bool Placer::is_free(const Box& box) const {
+    if (box.x0 < page_.x0 || box.y0 < page_.y0 || box.x1 > page_.x1 || box.y1 > page_.y1) return false;
+    return std::none_of(taken_.begin(), taken_.end(), [&](const Box& other) { return box.meets(other); });
+}
+
+std::optional<Point> Placer::place(std::string_view words, const Lettering& lettering,
+                                   const std::vector<Point>& candidates) {
+    for (const Point& at : candidates) {
+        const Box box = lettering.turn_deg == 0 ? box_of_words(at, words, lettering)
+                                                : upright_box_of_words(at, words, lettering);
+        if (!is_free(box)) continue;
+        take(box);
+        return at;
+    }
+    return std::nullopt;
+}
+
+Box upright_box_of_words(Point at, std::string_view words, const Lettering& lettering) {
+    // turned by -90 degrees, (x, y) from the place goes to (y, -x)
+    const Box flat = box_of_words({0, 0}, words, lettering);
+    return {.x0 = at.x + flat.y0, .y0 = at.y - flat.x1, .x1 = at.x + flat.y1, .y1 = at.y - flat.x0};
+}
+
+} // namespace hollowtop::cli

@@ -1,0 +1,338 @@
+// SPDX-License-Identifier: MIT
+#include "cli/report/plan_picture.hpp"
+
+#include "cli/format.hpp"
+#include "cli/report/colours.hpp"
+#include "cli/report/dimensions.hpp"
+#include "materials/section.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace hollowtop::cli {
+namespace {
+
+const Look outline_look{.fill = ink::wood, .stroke = ink::text, .width = 1.2};
+const Look recess_look{.fill = ink::skin, .stroke = ink::text, .width = 0.9};
+const Look support_look{.stroke = ink::soft, .width = 1, .dash = "4 2.5"};
+
+std::vector<Point> along_strip(Point from, Point to, double left, double right) {
+    const double length = std::hypot(to.x - from.x, to.y - from.y);
+    const Point t{(to.x - from.x) / length, (to.y - from.y) / length}, n{-t.y, t.x};
+    const auto at = [&](Point p, double side) { return Point{p.x + side * n.x, p.y + side * n.y}; };
+    return {at(from, right), at(to, right), at(to, left), at(from, left)};
+}
+
+std::vector<Point> seen(const std::vector<Point>& points, const View& view) {
+    std::vector<Point> out;
+    out.reserve(points.size());
+    for (const Point& p : points) out.push_back(view(p));
+    return out;
+}
+
+void draw_support(Svg& svg, const Support& support, const View& view) {
+    if (const auto* pad = std::get_if<Pad>(&support.kind)) {
+        const Box box = view.box({pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2,
+                                  pad->at.y - pad->size_y / 2, pad->at.y + pad->size_y / 2});
+        svg.rectangle({box.x0, box.y0}, box.x1 - box.x0, box.y1 - box.y0, support_look);
+    } else if (const auto* bearer = std::get_if<Bearer>(&support.kind)) {
+        if (bearer->width > 0)
+            svg.polygon(
+                seen(along_strip(bearer->from, bearer->to, bearer->width / 2, -bearer->width / 2), view),
+                support_look);
+        else
+            svg.line(view(bearer->from), view(bearer->to), support_look);
+    } else if (const auto* rail = std::get_if<Rail>(&support.kind)) {
+        const double half = materials::parse_section(rail->section).width / 2;
+        svg.polygon(seen(along_strip(rail->from, rail->to, half, -half), view), support_look);
+    } else if (const auto* held = std::get_if<Held>(&support.kind)) {
+        svg.line(view(held->from), view(held->to), {.stroke = ink::soft, .width = 2, .dash = "2 2"});
+    } else if (const auto* built_in = std::get_if<BuiltIn>(&support.kind)) {
+        svg.line(view(built_in->from), view(built_in->to), {.stroke = ink::soft, .width = 3});
+    }
+}
+
+Point middle_of(const Support& support) {
+    return std::visit(
+        [](const auto& kind) {
+            if constexpr (requires { kind.at; })
+                return kind.at;
+            else
+                return Point{(kind.from.x + kind.to.x) / 2, (kind.from.y + kind.to.y) / 2};
+        },
+        support.kind);
+}
+
+void draw_stiffener(Svg& svg, const Stiffener& stiffener, const View& view) {
+    const materials::Section section = materials::parse_section(stiffener.section);
+    const double middle = (section.contact_y0 + section.contact_y1) / 2;
+    svg.polygon(seen(along_strip(stiffener.from, stiffener.to, section.contact_y1 - middle,
+                                 section.contact_y0 - middle),
+                     view),
+                {.fill = "#dfe6ea", .stroke = ink::steel, .width = 1});
+    if (section.kind == materials::SectionKind::angle)
+        svg.polygon(
+            seen(along_strip(stiffener.from, stiffener.to, section.thickness - middle, -middle), view),
+            {.fill = ink::steel});
+    for (const ScrewPlace& screw : drilled_places(stiffener))
+        svg.circle(view(screw.at), 1.6, {.fill = ink::text});
+}
+
+std::vector<Point> around(Point p, double size) {
+    std::vector<Point> places;
+    for (const double far : {1.0, 1.7, 2.6})
+        for (const auto& [dx, dy] : {std::pair{1.0, 0.0},
+                                     {0.0, -1.0},
+                                     {-1.0, 0.0},
+                                     {0.0, 1.0},
+                                     {0.8, -0.8},
+                                     {-0.8, -0.8},
+                                     {0.8, 0.8},
+                                     {-0.8, 0.8}})
+            places.push_back({p.x + far * dx * size, p.y + far * dy * size + 0.35 * size});
+    return places;
+}
+
+/// A line of small boxes along the stiffener, so that no label covers it.
+void keep_clear(Placer& placer, const Stiffener& stiffener, const View& view) {
+    constexpr int n = 40;
+    for (int k = 0; k <= n; ++k) {
+        const double share = static_cast<double>(k) / n;
+        const Point p = view({stiffener.from.x + share * (stiffener.to.x - stiffener.from.x),
+                              stiffener.from.y + share * (stiffener.to.y - stiffener.from.y)});
+        placer.take({p.x - 3, p.y - 3, p.x + 3, p.y + 3});
+    }
+}
+
+void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) {
+    // An arrow along the grain in a free corner of the plan.
+    const double angle = piece.top.grain_deg * std::numbers::pi / 180;
+    const Point a = view({0, 0}), b = view({std::cos(angle), std::sin(angle)});
+    const double length = std::hypot(b.x - a.x, b.y - a.y);
+    const Point t{(b.x - a.x) / length, (b.y - a.y) / length};
+    const Rectangle& r = view.bounds;
+    const double half = 17;
+    for (const auto& [fx, fy] : {std::pair{0.5, 0.8},
+                                 {0.5, 0.2},
+                                 {0.35, 0.75},
+                                 {0.65, 0.25},
+                                 {0.3, 0.5},
+                                 {0.7, 0.5},
+                                 {0.22, 0.3},
+                                 {0.78, 0.7}}) {
+        const Point c = view({r.x0 + fx * (r.x1 - r.x0), r.y0 + fy * (r.y1 - r.y0)});
+        const double wx = std::max(half * std::abs(t.x), 16.0) + 3;
+        const double up = half * std::abs(t.y) + 4, down = half * std::abs(t.y) + 15;
+        const Box box{c.x - wx, c.y - up, c.x + wx, c.y + down};
+        if (!placer.is_free(box)) continue;
+        placer.take(box);
+        const Point from{c.x - half * t.x, c.y - half * t.y}, to{c.x + half * t.x, c.y + half * t.y};
+        const Look look{.stroke = ink::soft, .width = 1.2};
+        svg.line(from, to, look);
+        for (const double end : {1.0, -1.0}) {
+            const Point tip = end > 0 ? to : from;
+            for (const double side : {1.0, -1.0})
+                svg.line(tip,
+                         {tip.x - end * 6 * t.x - side * 3 * t.y, tip.y - end * 6 * t.y + side * 3 * t.x},
+                         look);
+        }
+        svg.text({c.x, c.y + half * std::abs(t.y) + 12}, "grain",
+                 {.size = 10, .fill = ink::soft, .anchor = Anchor::middle});
+        return;
+    }
+}
+
+} // namespace
+
+Point View::operator()(Point at) const {
+    const double x = origin.x + scale * (at.x - bounds.x0);
+    const double y = seen == Seen::from_below ? scale * (at.y - bounds.y0) : scale * (bounds.y1 - at.y);
+    return {x, origin.y + y};
+}
+
+Box View::box(const Rectangle& part) const {
+    const Point a = (*this)({part.x0, part.y0}), b = (*this)({part.x1, part.y1});
+    return {.x0 = std::min(a.x, b.x),
+            .y0 = std::min(a.y, b.y),
+            .x1 = std::max(a.x, b.x),
+            .y1 = std::max(a.y, b.y)};
+}
+
+void add_to(SvgPath& path, const Loop& loop, const View& view) {
+    if (loop.empty()) return;
+    path.move(view(loop.front().a));
+    for (const EdgePiece& piece : loop) {
+        if (!piece.is_arc) {
+            path.line(view(piece.b));
+            continue;
+        }
+        // A loop runs counter-clockwise seen from above; from below it runs the other way round.
+        const bool turns_left = piece.hollow_side_is_centre;
+        const bool clockwise = view.seen == Seen::from_below ? turns_left : !turns_left;
+        path.arc(view(piece.b), view.scale * piece.rx, view.scale * piece.ry, clockwise);
+    }
+    path.close();
+}
+
+SvgPath path_of(const Loop& loop, const View& view) {
+    SvgPath path;
+    add_to(path, loop, view);
+    return path;
+}
+
+std::string drawn_length(double mm, Units units) {
+    if (units == Units::inch) return sixteenths(Length::from_mm(mm).inches());
+    std::string text = fixed(mm, 1);
+    return text.ends_with(".0") ? text.substr(0, text.size() - 2) : text;
+}
+
+SectionLines section_lines(const Plan& plan) {
+    const Rectangle* best = nullptr;
+    Rectangle bounds = bounds_of_plan(plan);
+    double most = 0;
+    std::vector<Rectangle> all;
+    all.reserve(plan.hollows.size());
+    for (const Hollow& hollow : plan.hollows) {
+        all.push_back(bounds_of(hollow.loop));
+        if (hollow.area() > most) most = hollow.area(), best = &all.back();
+    }
+    if (best != nullptr) bounds = *best;
+    return {.x = (bounds.x0 + bounds.x1) / 2, .y = (bounds.y0 + bounds.y1) / 2};
+}
+
+std::string support_letter(std::size_t index) {
+    std::string text(1, static_cast<char>('A' + index % 26));
+    return index < 26 ? text : text + std::to_string(index / 26);
+}
+
+Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
+                 const PlanContent& content) {
+    const bool narrow = width < 500;
+    const double size = narrow ? 10 : 11.5;
+    const Rectangle bounds = bounds_of_plan(plan);
+    const double left = content.dimensions ? 4 + 2.1 * (size + 9) : 6, right = 16, above = size + 16;
+    const double below = content.dimensions ? 2 * (size + 12) + 4 : size + 12;
+    const double tallest = narrow ? 420 : 560;
+    const double scale =
+        std::min((width - left - right) / (bounds.x1 - bounds.x0), tallest / (bounds.y1 - bounds.y0));
+    const double spare = width - left - right - scale * (bounds.x1 - bounds.x0);
+    const double height = above + below + scale * (bounds.y1 - bounds.y0);
+    const View view{
+        .scale = scale, .origin = {left + spare / 2, above}, .bounds = bounds, .seen = Seen::from_below};
+    std::string description = "The top seen from below, " + dimension_text(plan.length, units) + " by " +
+                              dimension_text(plan.width, units) + ", " +
+                              dimension_text(plan.thickness, units) + " thick.";
+    for (const Hollow& hollow : plan.hollows) {
+        const Rectangle b = bounds_of(hollow.loop);
+        description += " Recess " + hollow.name + ": from " + place_text({b.x0, b.y0}, units) + " to " +
+                       place_text({b.x1, b.y1}, units) + " " + place_unit(units) + ", " +
+                       dimension_text(hollow.depth, units) + " deep.";
+    }
+    Svg svg(id, width, height, "Plan from below", description);
+    Placer placer(width, height);
+
+    svg.path(path_of(plan.outline, view), outline_look);
+    for (const Hollow& hollow : plan.hollows) {
+        svg.path(path_of(hollow.loop, view), recess_look);
+        for (const Loop& land : hollow.lands)
+            svg.path(path_of(land, view), {.fill = ink::wood, .stroke = ink::text, .width = 0.9});
+    }
+    if (content.supports)
+        for (const Support& support : piece.supports) draw_support(svg, support, view);
+    if (content.stiffeners)
+        for (const Stiffener& stiffener : piece.stiffeners) draw_stiffener(svg, stiffener, view);
+
+    const Box top = view.box(bounds);
+    svg.text({(top.x0 + top.x1) / 2, top.y0 - 6}, "front edge (y = 0)",
+             {.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle});
+    placer.take({(top.x0 + top.x1) / 2 - 60, top.y0 - 7 - size, (top.x0 + top.x1) / 2 + 60, top.y0 - 1});
+    svg.circle(view({bounds.x0, bounds.y0}), 2.5, {.fill = ink::mark});
+    placer.take({top.x0 - 4, top.y0 - 4, top.x0 + 4, top.y0 + 4});
+
+    if (content.sections) {
+        const SectionLines lines = section_lines(plan);
+        const Look look{.stroke = ink::mark, .width = 0.9, .dash = "9 3 2 3"};
+        const Point a = view({bounds.x0, lines.y}), b = view({bounds.x1, lines.y});
+        const Point c = view({lines.x, bounds.y0}), d = view({lines.x, bounds.y1});
+        svg.line({a.x - 6, a.y}, {b.x + 6, b.y}, look);
+        svg.line({c.x, c.y - 3}, {d.x, d.y + 6}, look);
+        const Lettering letter{
+            .size = size, .fill = ink::mark, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
+        const auto put = [&](Point at, const char* name) {
+            svg.text(at, name, letter);
+            placer.take(box_of_words(at, name, letter));
+        };
+        put({b.x + 10, b.y + 4}, "1");
+        put({c.x + 7, c.y + size + 1}, "2");
+        placer.take({a.x, a.y - 1, b.x, b.y + 1});
+        placer.take({c.x - 1, c.y, c.x + 1, d.y});
+    }
+    if (content.stiffeners)
+        for (const Stiffener& s : piece.stiffeners) keep_clear(placer, s, view);
+    // labels, those that matter most first
+    const Lettering strong{.size = size + 0.5, .anchor = Anchor::middle, .bold = true, .halo = ink::skin};
+    if (content.depths)
+        for (const Hollow& hollow : plan.hollows) {
+            const Box box = view.box(bounds_of(hollow.loop));
+            const double w = box.x1 - box.x0, h = box.y1 - box.y0;
+            const std::string depth = drawn_length(hollow.depth, units) + " deep";
+            const std::string left_over = "leaves " + drawn_length(hollow.skin, units);
+            std::vector<Point> places;
+            for (const double fy : {0.28, 0.72, 0.2, 0.8, 0.4, 0.6})
+                for (const double fx : {0.27, 0.73, 0.5, 0.2, 0.8})
+                    places.push_back({box.x0 + fx * w, box.y0 + fy * h});
+            if (const auto at = placer.place(w > 130 ? depth + ", " + left_over : depth, strong, places))
+                svg.text(*at, w > 130 ? depth + ", " + left_over : depth, strong);
+        }
+    const Lettering name{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
+    if (content.supports)
+        for (std::size_t i = 0; i < piece.supports.size(); ++i) {
+            const Point at = view(middle_of(piece.supports[i]));
+            std::vector<Point> places{{at.x, at.y + 0.35 * size}};
+            for (const Point& p : around(at, size)) places.push_back(p);
+            if (const auto place = placer.place(support_letter(i), name, places))
+                svg.text(*place, support_letter(i), name);
+        }
+    for (std::size_t i = 0; content.stiffeners && i < piece.stiffeners.size(); ++i) {
+        const Stiffener& s = piece.stiffeners[i];
+        std::vector<Point> places;
+        for (const double share : {0.5, 0.25, 0.75, 0.1, 0.9})
+            for (const Point& p : around(
+                     view({s.from.x + share * (s.to.x - s.from.x), s.from.y + share * (s.to.y - s.from.y)}),
+                     1.1 * size))
+                places.push_back(p);
+        Lettering lettering = name;
+        lettering.fill = ink::steel;
+        if (const auto place = placer.place(std::to_string(i + 1), lettering, places))
+            svg.text(*place, std::to_string(i + 1), lettering);
+    }
+    if (content.gauges)
+        for (const Spot& spot : content.spots) {
+            const Point at = view(spot.at);
+            svg.line({at.x - 3, at.y}, {at.x + 3, at.y}, {.stroke = ink::mark, .width = 1.2});
+            svg.line({at.x, at.y - 3}, {at.x, at.y + 3}, {.stroke = ink::mark, .width = 1.2});
+            placer.take({at.x - 3, at.y - 3, at.x + 3, at.y + 3});
+        }
+    if (content.gauges)
+        for (const Spot& spot : content.spots) {
+            const Lettering lettering{
+                .size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::paper};
+            if (const auto place = placer.place(spot.label, lettering, around(view(spot.at), size + 1)))
+                svg.text(*place, spot.label, lettering);
+        }
+    draw_grain(svg, piece, view, placer);
+    if (content.dimensions) {
+        std::vector<double> xs{bounds.x0, bounds.x1}, ys{bounds.y0, bounds.y1};
+        for (const Hollow& hollow : plan.hollows) {
+            const Rectangle b = bounds_of(hollow.loop);
+            xs.insert(xs.end(), {b.x0, b.x1});
+            ys.insert(ys.end(), {b.y0, b.y1});
+        }
+        const DimensionStyle style{.size = size, .units = units};
+        dimension_chains(svg, placer, view, xs, ys, style);
+    }
+    return svg;
+}
+
+} // namespace hollowtop::cli

@@ -1,0 +1,67 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The sections of the report, each a piece of page; report.cpp puts them in order. Used by report*.cpp only.
+
+#include "cli/report/bench.hpp"
+#include "cli/report/plan_of.hpp"
+#include "cli/report/report.hpp"
+
+#include <functional>
+#include <string_view>
+
+namespace hollowtop::cli {
+
+/// What every section needs.
+struct Sheet {
+    const ReportInput& in;
+    const Plan& plan;
+    const Bench& bench;
+    const Result& result() const { return in.result; }
+    Units units() const { return in.units; }
+};
+
+Markup verdict_section(const Sheet& sheet);
+Markup asked_section(const Sheet& sheet);
+Markup piece_section(const Sheet& sheet);
+Markup weight_section(const Sheet& sheet);
+Markup movement_section(const Sheet& sheet);
+Markup stress_section(const Sheet& sheet);
+Markup checks_section(const Sheet& sheet);
+Markup supports_section(const Sheet& sheet);
+Markup stiffeners_section(const Sheet& sheet);
+Markup seasons_section(const Sheet& sheet);
+Markup bench_section(const Sheet& sheet);
+Markup sure_section(const Sheet& sheet);
+Markup validation_section(const Sheet& sheet);
+Markup limits_section(const Sheet& sheet);
+Markup cautions_section(const Sheet& sheet);
+Markup references_section(const Sheet& sheet);
+Markup test_section(const Sheet& sheet);
+Markup signatures_section(const Sheet& sheet);
+Markup inputs_section(const Sheet& sheet);
+
+/// What "meets the limits" in the verdict may say.
+std::string verdict_sentence(const Result& result);
+
+// ---- numbers of the result, each with its place in the JSON -------------------------------------------------------
+
+/// A movement: "3.4 mm".
+Markup moved(const Sheet& sheet, double mm, const std::string& pointer, Source source = Source::check);
+Markup massed(const Sheet& sheet, double kg, const std::string& pointer);
+Markup forced(const Sheet& sheet, double newtons, const std::string& pointer, Source source = Source::check);
+/// In the unit that the check names.
+Markup amount(const Sheet& sheet, double value, const std::string& unit, const std::string& pointer,
+              Source source = Source::check);
+Markup used(double utilisation, const std::string& pointer, Source source = Source::check);
+/// "850, 425" with both coordinates tied to the JSON; `pointer` is the point's.
+Markup placed(const Sheet& sheet, Point at, const std::string& pointer, Source source = Source::check);
+
+/// The figure with the picture in two sizes, for wide and for narrow pages and paper, and its caption.
+Markup figure(const Markup& caption, const std::function<Svg(const std::string& id_end, double width)>& draw);
+
+/// Sizes: "/checks/3/demand".
+std::string at_index(std::string_view list, std::size_t index, std::string_view key);
+
+extern const char* const style_sheet;
+
+} // namespace hollowtop::cli

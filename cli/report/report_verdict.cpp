@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: MIT
+// What was found and what was asked: the first page of the report.
+#include "cli/format.hpp"
+#include "cli/report/report_parts.hpp"
+#include "materials/uses.hpp"
+
+#include <algorithm>
+
+namespace hollowtop::cli {
+namespace {
+
+bool strength_was_judged(const Result& result) {
+    return std::any_of(result.checks.begin(), result.checks.end(),
+                       [](const auto& c) { return c.unit == "MPa"; });
+}
+
+std::optional<std::size_t> governing_index(const Result& result) {
+    for (std::size_t i = 0; i < result.checks.size(); ++i)
+        if (result.checks[i].check == result.governing_check &&
+            result.checks[i].situation == result.governing_situation)
+            return i;
+    return std::nullopt;
+}
+
+Markup governing_words(const Sheet& sheet) {
+    const auto index = governing_index(sheet.result());
+    if (!index) return words("No check governs.");
+    const CheckResult& check = sheet.result().checks[*index];
+    const auto key = [&](const char* name) { return at_index("/checks", *index, name); };
+    Markup text = words("What comes nearest to its limit: ") + element("strong", words(check.check)) +
+                  words(" in \u201c") + own(check.situation) + words("\u201d, ") +
+                  amount(sheet, check.demand, check.unit, key("demand")) + words(" against ") +
+                  amount(sheet, check.capacity, check.unit, key("capacity")) + words(" allowed, ") +
+                  used(check.utilisation, key("utilisation")) + words(" of the limit");
+    if (check.at) text += words(", at ") + placed(sheet, *check.at, key("at_mm"));
+    text += words(".");
+    if (!check.remedy.empty())
+        text += words((sheet.result().passes ? " For more reserve: " : " What would change it: ") +
+                      check.remedy + ".");
+    return text;
+}
+
+Markup load_words(const Sheet& sheet, const Load& load) {
+    const Units units = sheet.units();
+    Markup text = own(load.name) + words(": ");
+    if (const auto* area = std::get_if<AreaLoad>(&load.kind)) {
+        const double kPa = area->pressure * 1000;
+        text += words((units == Units::mm
+                           ? significant(kPa, 4) + " kPa"
+                           : significant(Pressure::from_MPa(area->pressure).psi() * 144, 4) + " psf"));
+        if (area->over)
+            text += words(" over x " + place_text({area->over->x0, area->over->x1}, units) + " and y " +
+                          place_text({area->over->y0, area->over->y1}, units) + " " + place_unit(units));
+        else
+            text += words(" all over");
+    } else if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) {
+        text += words(force_text(patch->force, units));
+        text += patch->travels ? words(" wherever it is worst")
+                               : words(" at " + place_text(patch->at, units) + " " + place_unit(units));
+        if (patch->size_x > 0)
+            text += words(", on " + dimension_text(patch->size_x, units) + " by " +
+                          dimension_text(patch->size_y, units));
+    } else if (const auto* line = std::get_if<LineLoad>(&load.kind)) {
+        text +=
+            words(force_text(line->force, units) + " along the line from " + place_text(line->from, units) +
+                  " to " + place_text(line->to, units) + " " + place_unit(units));
+    }
+    return text + words(std::string(" (") + to_word(load.duration) + ")");
+}
+
+std::string limit_words(const MovementLimit& limit, Units units) {
+    std::string text = limit.is_share_of_span ? "span / " + significant(limit.divisor, 6)
+                                              : movement_text(limit.length, units);
+    if (limit.is_stated) return text + ", as stated";
+    return text + (limit.source.empty() ? ", the default" : ", from the stated use: " + limit.source);
+}
+
+} // namespace
+
+std::string verdict_sentence(const Result& result) {
+    if (result.passes)
+        return strength_was_judged(result) ? "This top, as drawn, meets the limits set."
+                                           : "The movements of this top, as drawn, meet the limits set; its "
+                                             "strength is not known and was not judged.";
+    if (result.governing_utilisation > 1)
+        return "This top should not be made as drawn: it does not meet the limits set.";
+    return "This top should not be made as drawn: it does not meet the limits set; see the warnings.";
+}
+
+Markup verdict_section(const Sheet& sheet) {
+    const Result& result = sheet.result();
+    Markup inner = para(words(verdict_sentence(result)), "sentence") + para(governing_words(sheet));
+    std::size_t n_over = 0, n_judged = 0;
+    for (const CheckResult& check : result.checks) {
+        if (check.advice) continue;
+        ++n_judged;
+        n_over += check.utilisation > 1 ? 1 : 0;
+    }
+    inner += para(
+        words(std::to_string(n_judged) + " comparisons were made; " +
+              (n_over == 0 ? "none is over its limit."
+                           : std::to_string(n_over) + (n_over == 1 ? " is" : " are") + " over the limit.")) +
+        words(" The limits are those of ") + element("a", words("section 2"), {{"href", "#asked"}}) +
+        words("; how sure each number is, section ") + element("a", words("11"), {{"href", "#sure"}}) +
+        words(". A calculation alone is verified, not validated: no proof test is part of this report."));
+    if (!result.warnings.empty()) {
+        std::vector<Markup> items;
+        for (const std::string& warning : result.warnings) items.push_back(own(warning));
+        inner += element("h3", words("Warnings")) + bullets(items);
+    }
+    return element("section", element("h2", words("1. Verdict"), {{"id", "verdict"}}) + inner,
+                   {{"class", result.passes ? "verdict meets" : "verdict fails"}});
+}
+
+Markup asked_section(const Sheet& sheet) {
+    const Asked& asked = sheet.in.asked;
+    const auto said = [](const std::string& text) { return text.empty() ? Markup{} : own(text); };
+    const auto or_blank = [&](const std::string& text) {
+        return text.empty() ? element("span", words("not stated in the piece file"), {{"class", "soft"}})
+                            : own(text);
+    };
+    std::vector<std::pair<std::string, Markup>> rows{{"Client", or_blank(asked.client)},
+                                                     {"Project", said(asked.project)},
+                                                     {"Number", said(asked.number)},
+                                                     {"Place", said(asked.place)},
+                                                     {"Maker", or_blank(asked.maker)},
+                                                     {"Use, in the client's words", or_blank(asked.wanted)},
+                                                     {"Agreed to be outside", said(asked.outside)}};
+    const Piece& piece = sheet.in.piece;
+    if (!piece.use.empty())
+        rows.push_back({"Stated use", words(piece.use) + words(" (its loads and limits: hollowtop uses)")});
+    const Climate climate = piece.climate.value_or(Climate{});
+    rows.push_back({"Time counted", words(significant(climate.years, 4) + " years")});
+    rows.push_back({"Limit of sag at once", words(limit_words(piece.limits.sag, sheet.units()))});
+    rows.push_back(
+        {"Limit of sag after the years", words(limit_words(piece.limits.sag_years, sheet.units()))});
+    if (!piece.recesses.empty())
+        rows.push_back({"Limit of dish", words(limit_words(piece.limits.dish, sheet.units()))});
+    if (piece.limits.frequency_Hz)
+        rows.push_back({"Lowest bounce wished for", words(frequency_text(*piece.limits.frequency_Hz))});
+    Markup inner = facts(rows);
+    std::vector<Markup> loads;
+    if (piece.self_weight)
+        loads.push_back(words("the top's own weight and that of what is screwed to it (permanent)"));
+    for (const Load& load : piece.loads) loads.push_back(load_words(sheet, load));
+    inner += element("h3", words("Loads")) + bullets(loads);
+    if (!piece.use.empty())
+        inner += para(
+            words("The loads of the stated use are added to these; their situations stand in section 5."));
+    return element("section",
+                   element("h2", words("2. What was asked, and for whom"), {{"id", "asked"}}) + inner);
+}
+
+} // namespace hollowtop::cli

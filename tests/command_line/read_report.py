@@ -1,0 +1,158 @@
+# SPDX-License-Identifier: MIT
+# read_report.py PAGE RESULT.json [MOVEMENT.json]: holds every number of a report against the JSON of the same piece, the words it
+# shows against the number, and the boxes of the labels in its pictures against one another. Says what is wrong; status 1.
+# Another hand than ours reads the page: Python's html.parser and json.
+import json
+import math
+import re
+import sys
+from html.parser import HTMLParser
+
+VOID = {"meta", "link", "br", "hr", "img", "line", "rect", "circle", "path", "polygon", "polyline"}
+UNITS = {"mm": 1, "in": 1 / 25.4, "N": 1, "lbf": 1 / 4.4482216152605, "kg": 1, "lb": 1 / 0.45359237, "MPa": 1, "psi": 145.0377377302, "Hz": 1}
+faults = []
+
+
+class Page(HTMLParser):
+    def __init__(self):
+        super().__init__()
+        self.open, self.numbers, self.pictures, self.text, self.tags = [], [], {}, "", []
+
+    def handle_starttag(self, tag, attributes):
+        given = dict(attributes)
+        self.tags.append((tag, given))
+        if tag == "svg":
+            self.picture = given["id"]
+            self.pictures[self.picture] = []
+        if tag not in VOID:
+            self.open.append([tag, given, ""])
+
+    def handle_startendtag(self, tag, attributes):
+        self.tags.append((tag, dict(attributes)))
+
+    def handle_data(self, data):
+        self.text += data
+        for element in self.open:
+            element[2] += data
+
+    def handle_endtag(self, tag):
+        if not self.open or self.open[-1][0] != tag:
+            faults.append(f"</{tag}> closes {self.open[-1][0] if self.open else 'nothing'}")
+            return
+        _, given, text = self.open.pop()
+        if "data-json" in given or "data-movement" in given:
+            self.numbers.append((given.get("value", given.get("data-value")), given.get("data-json"), given.get("data-movement"), text))
+        if tag == "text":
+            self.pictures[self.picture].append((given, text))
+
+
+def at(value, pointer):
+    for part in pointer.split("/")[1:]:
+        value = value[int(part)] if isinstance(value, list) else value[part]
+    return value
+
+
+def fraction(text):
+    found = re.fullmatch(r"(-?)(?:(\d+)-)?(\d+)/(\d+)", text)
+    if found:
+        size = int(found[2] or 0) + int(found[3]) / int(found[4])
+        return -size if found[1] else size
+    return None
+
+
+def shown_is(value, text, pointer):
+    """Does the text say the value, to its own last digit? Shares of a limit are rounded up, margins down."""
+    if text.startswith("under 0.1 mm"):
+        return 0 < abs(value) < 0.1
+    if text == "over 1000 %":
+        return value >= 10
+    found = re.match(r"-?\d+(?:\.\d+)?(?:e-?\d+)?(?![-/\d])", text)
+    first = text.split(" ")[0]
+    step = 1 / 32 + 1e-9
+    if fraction(first) is not None:
+        return abs(abs(value) / 25.4 - abs(fraction(first))) <= 2 * step
+    if not found:
+        return False
+    shown, digits = float(found[0]), len(found[0].partition(".")[2])
+    half = 0.5 * 10**-digits * (1 + 1e-9)
+    if "e" in found[0]:
+        return math.isclose(shown, value, rel_tol=0.06)
+    unit = text[found.end() :].strip().split(" ")[0]
+    if unit == "%":
+        if pointer.endswith(("/utilisation",)):
+            return shown == max(math.ceil(100 * value - 1e-9), 101 if value > 1 else 0)
+        if pointer.endswith("error_percent"):
+            return 0 <= shown - value <= 0.1 + 1e-9 or abs(shown - value) <= half
+        share = value if pointer.endswith("percent") else 100 * value
+        return abs(shown - share) <= 2 * half
+    if unit in UNITS:
+        inwards = pointer.endswith(("gap_each_side_mm", "play_each_way_mm", "slot_length_mm"))  # rounded up to what is marked out
+        gap = shown - abs(value) * UNITS[unit]
+        return abs(gap) <= (2 * half + (1 / 16 if unit == "in" else 0) if inwards else half) or (unit == "in" and digits == 0 and abs(gap) <= step)
+    return abs(shown - abs(value)) <= 2 * half or abs(shown - abs(value) / 25.4) <= step
+
+
+def box(given, text):
+    size, x, y = float(given["font-size"]), float(given["x"]), float(given["y"])
+    width = size * sum(0.35 if c in " .,il'" else 0.85 if c.isupper() or c in "mw%" else 0.57 for c in text)
+    left = {"start": x, "middle": x - width / 2, "end": x - width}[given.get("text-anchor", "start")]
+    if "transform" in given:
+        return (x - 0.75 * size, y - width / 2, x + 0.2 * size, y + width / 2)
+    return (left, y - 0.75 * size, left + width, y + 0.2 * size)
+
+
+page = Page()
+source = open(sys.argv[1], encoding="utf-8").read()
+page.feed(source)
+page.close()
+result = json.load(open(sys.argv[2], encoding="utf-8"))
+movement = json.load(open(sys.argv[3], encoding="utf-8")) if len(sys.argv) > 3 else None
+if page.open:
+    faults.append(f"never closed: {[element[0] for element in page.open]}")
+
+seen = set()
+for value, in_result, in_movement, text in page.numbers:
+    pointer = in_result or in_movement
+    expected = at(result if in_result else movement, pointer)
+    seen.add(pointer if in_result else "movement" + pointer)
+    if float(value) != expected:
+        faults.append(f"{pointer}: the page has {value}, the JSON {expected}")
+    if not shown_is(expected, text.strip(), pointer):
+        faults.append(f"{pointer}: {expected} is shown as {text!r}")
+wanted = ["/mass/solid_kg", "/mass/top_kg", "/mass/total_kg", "/mesh/sag_error_percent", "/mesh/stress_error_percent"]
+wanted += [f"/checks/{i}/{key}" for i in range(len(result["checks"])) for key in ("demand", "capacity", "utilisation", "margin")]
+wanted += [f"/situations/{i}/{key}" for i in range(len(result["situations"])) for key in ("sag_mm", "sag_limit_mm", "applied_N", "sag_at_mm/0")]
+wanted += [f"/screws/{i}/{key}" for i in range(len(result["screws"])) for key in ("shear_N", "withdrawal_N")]
+wanted += [f"/stiffeners/{i}/mass_kg" for i in range(len(result["stiffeners"]))]
+if movement:
+    wanted += ["movement/width/shrinks_mm", "movement/width/grows_mm", "movement/width/gap_each_side_mm"]
+faults += [f"{pointer}: not on the page" for pointer in wanted if pointer not in seen]
+
+for words in [result["title"], *result["warnings"], *result["cautions"], *result["assumptions"], *(c["basis"] for c in result["checks"][:1])]:
+    if words not in page.text:
+        faults.append(f"not on the page as text: {words!r}")
+
+for name, texts in page.pictures.items():
+    boxes = [(text, box(given, text)) for given, text in texts]
+    for i, (one, a) in enumerate(boxes):
+        for other, b in boxes[i + 1 :]:
+            if a[0] < b[2] and b[0] < a[2] and a[1] < b[3] and b[1] < a[3]:
+                faults.append(f"{name}: {one!r} covers {other!r}")
+
+ids = [given["id"] for _, given in page.tags if "id" in given]
+faults += [f"id {name} twice" for name in sorted(set(ids)) if ids.count(name) > 1]
+for tag, given in page.tags:
+    if tag in ("script", "link", "img", "iframe", "object", "embed"):
+        faults.append(f"<{tag}> on a page that needs nothing else")
+    for key, value in given.items():
+        if key.startswith("on") or key in ("src", "srcset", "xlink:href") or (key == "href" and not value.startswith("#")):
+            faults.append(f"<{tag} {key}={value!r}> reaches out of the page")
+    if tag == "svg" and ("aria-labelledby" not in given or given.get("role") != "img"):
+        faults.append(f"picture {given.get('id')} has no text alternative")
+for outside in ("http:", "https:", "@import"):
+    if outside in source.partition("<pre")[0]:
+        faults.append(f"{outside} on a page that needs nothing else")
+
+print("\n".join(faults[:40]))
+print(f"{len(page.numbers)} numbers, {len(page.pictures)} pictures")
+sys.exit(1 if faults else 0)
