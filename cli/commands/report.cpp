@@ -13,14 +13,18 @@
 #include "cli/result_json.hpp"
 #include "cli/settings.hpp"
 #include "cli/text/progress.hpp"
+#include "cli/vary.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
+#include "solver/study/judge_each.hpp"
+#include "solver/study/space.hpp"
 #include "validation/case_data.hpp"
 #include "validation/run_cases.hpp"
 
 #include <algorithm>
 #include <array>
 #include <filesystem>
+#include <sstream>
 #include <thread>
 
 namespace hollowtop::cli {
@@ -32,14 +36,23 @@ constexpr Option out_option{"--out", "FILE",
 constexpr Option date_option{
     "--date", "TEXT",
     "the date to print on it (where not given: none, so that two runs give the same bytes)"};
+constexpr Option pictures_option{"--pictures", "FOLDER",
+                                 "write each picture as an SVG file into FOLDER as well"};
+constexpr Option compare_option{"--compare", "KEY=VALUES",
+                                "add variants side by side, such as \"depth=12..20 step 2\"; may be given "
+                                "several times, as --vary of hollowtop compare",
+                                true};
 constexpr Option cutter_option{
     "--cutter", "DIAMETER",
     "of the router's cutter, for the passes of the bench page (12 mm or 1/2 in where not given)"};
-constexpr std::array<Option, 9> options{out_option,  date_option,    cutter_option, json_option, units_option,
-                                        mesh_option, threads_option, quiet_option,  help_option};
+constexpr std::array<Option, 11> options{out_option,      date_option,  cutter_option, compare_option,
+                                         pictures_option, json_option,  units_option,  mesh_option,
+                                         threads_option,  quiet_option, help_option};
 
 /// Cases of the project that are computed again for every report: the quickest of each kind.
-constexpr std::array<std::string_view, 7> quick_cases{"b02_slender_flat", "c06_four_feet", "c08a_panel_on_rails_lifting", "e00c_oak_solid_edge", "o01_panel_grain_long", "o03_softwood_with_shear", "p01_square_simply_supported"};
+constexpr std::array<std::string_view, 7> quick_cases{
+    "b02_slender_flat",     "c06_four_feet",           "c08a_panel_on_rails_lifting", "e00c_oak_solid_edge",
+    "o01_panel_grain_long", "o03_softwood_with_shear", "p01_square_simply_supported"};
 
 std::string out_file_of(const Given& given) {
     if (given.has(out_option.name)) return given.options.at(out_option.name);
@@ -95,6 +108,54 @@ std::vector<validation::Comparison> validated(const CheckOptions& check) {
     return all;
 }
 
+/// At most so many variants: each takes as long as a check, and a table must be read.
+constexpr std::uint64_t most_variants = 200;
+
+std::optional<VariantSpace> space_of(const Given& given, const Piece& piece) {
+    if (!given.has(compare_option.name)) return std::nullopt;
+    std::vector<Axis> axes;
+    std::istringstream lines(given.options.at(compare_option.name));
+    try {
+        for (std::string line; std::getline(lines, line);) axes.push_back(read_axis(line, piece));
+        for (std::size_t a = 0; a < axes.size(); ++a)
+            for (std::size_t b = 0; b < a; ++b)
+                if (axes[a].name == axes[b].name)
+                    throw Error(ErrorKind::input,
+                                Fault{compare_option.name, cli::quoted(axes[a].name) + " is varied twice",
+                                      "put all its values into one list"});
+        VariantSpace space = make_space(piece, std::move(axes));
+        if (count_of(space) > most_variants)
+            throw Error(ErrorKind::input,
+                        Fault{compare_option.name,
+                              std::to_string(count_of(space)) + " variants are too many for a report",
+                              "vary less, to at most " + std::to_string(most_variants)});
+        return space;
+    } catch (const Error& error) {
+        std::vector<Fault> faults = error.faults();
+        for (Fault& fault : faults) fault.place = compare_option.name;
+        throw Error(error.kind(), std::move(faults));
+    }
+}
+
+void judge_variants(const VariantSpace& space, const CheckOptions& check, ReportInput& input) {
+    for (const Axis& axis : space.axes) input.varied.push_back(axis.name);
+    JudgeEachOptions judging;
+    judging.check = check;
+    judging.check.want_fields = false;
+    judging.check.progress = nullptr;
+    judge_each(
+        count_of(space), [&](std::size_t k) { return variant_of(space, k); }, judging,
+        [&](const Judged& one) {
+            ReportVariant variant;
+            const auto choices = choices_of(space, one.index);
+            for (std::size_t a = 0; a < choices.size(); ++a)
+                variant.choices.push_back(space.axes[a].choices[choices[a]].label);
+            if (one.result) variant.row = row_of(*one.piece, *one.result, {});
+            variant.problem = one.problem;
+            input.variants.push_back(std::move(variant));
+        });
+}
+
 std::vector<std::string> cautions_of(const Piece& piece) {
     std::vector<std::string> all(cautions().begin(), cautions().end());
     if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
@@ -125,6 +186,12 @@ Status run(const Given& given) {
     const std::string out = out_file_of(given);
     expect_apart(file, out, settings.json_file);
     if (out != "-") ensure_writable(out, out_option.name);
+    const std::string folder =
+        given.has(pictures_option.name) ? given.options.at(pictures_option.name) : std::string();
+    if (given.has(pictures_option.name) && !std::filesystem::is_directory(folder))
+        throw Error(ErrorKind::input, Fault{pictures_option.name, cli::quoted(folder) + " is no folder",
+                                            "name a folder that is there"});
+    const std::optional<VariantSpace> space = space_of(given, input.piece);
     try {
         Progress bar(file, settings.bar_wanted);
         CheckOptions check = settings.check;
@@ -135,6 +202,7 @@ Status run(const Given& given) {
         if (outcome.fields) input.fields = std::move(*outcome.fields);
         input.result.cautions = cautions_of(input.piece);
         input.seasons = seasons_where_known(input.piece, settings.check.threads);
+        if (space) judge_variants(*space, settings.check, input);
         input.validation = validated(settings.check);
         input.n_built_in_cases = validation::built_in_cases().size();
     } catch (Error& error) {
@@ -142,6 +210,9 @@ Status run(const Given& given) {
         throw;
     }
     const std::string page = report_html(input);
+    if (!folder.empty())
+        for (const Picture& picture : pictures_of(page))
+            write_file(folder + "/" + picture.name + ".svg", pictures_option.name, picture.svg);
     if (!settings.json_file.empty()) put_json(settings.json_file, to_json(input.result));
     if (out == "-")
         print(page);

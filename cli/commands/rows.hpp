@@ -13,6 +13,7 @@ extern const Command movement_command;
 extern const Command report_command;
 extern const Command validate_command;
 extern const Command uses_command;
+extern const Command template_command;
 extern const Command materials_command;
 extern const Command sections_command;
 

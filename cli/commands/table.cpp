@@ -17,6 +17,7 @@ std::span<const Command> commands() {
         uses_command,
         materials_command,
         sections_command,
+        template_command,
     };
     return table;
 }

@@ -151,18 +151,33 @@ std::string report_html(const ReportInput& in) {
                                  element("code", words(sha256(in.text).substr(0, 12)))});
     Markup body = element("header", element("p", words("Calculation report"), {{"class", "kind"}}) +
                                         element("h1", own(title)) + facts(head));
-    body +=
-        element("main", verdict_section(sheet) + contents() + asked_section(sheet) + piece_section(sheet) +
-                            weight_section(sheet) + movement_section(sheet) + stress_section(sheet) +
-                            checks_section(sheet) + stiffeners_section(sheet) + seasons_section(sheet) +
-                            bench_section(sheet) + sure_section(sheet) + validation_section(sheet) +
-                            limits_section(sheet) + cautions_section(sheet) + references_section(sheet) +
-                            test_section(sheet) + signatures_section(sheet) + inputs_section(sheet));
+    body += element("main", verdict_section(sheet) + contents() + asked_section(sheet) +
+                                piece_section(sheet) + weight_section(sheet) + movement_section(sheet) +
+                                stress_section(sheet) + checks_section(sheet) + stiffeners_section(sheet) +
+                                seasons_section(sheet) + bench_section(sheet) + sure_section(sheet) +
+                                validation_section(sheet) + limits_section(sheet) + cautions_section(sheet) +
+                                references_section(sheet) + compare_section(sheet) + test_section(sheet) +
+                                signatures_section(sheet) + inputs_section(sheet));
     body += element("footer", para(words("End of report. ") + own(title)));
     return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
            "content=\"width=device-width, initial-scale=1\">\n<title>" +
            escaped(short_text(title, 120)) + ": calculation report</title>\n<style>\n" + style_sheet +
            page_style(in, title) + "</style>\n</head>\n<body>\n" + body.html + "\n</body>\n</html>\n";
+}
+
+std::vector<Picture> pictures_of(const std::string& page) {
+    std::vector<Picture> pictures;
+    constexpr std::string_view start = "<svg id=\"", ending = "-wide\"", close = "</svg>";
+    for (auto at = page.find(start); at != std::string::npos; at = page.find(start, at + 1)) {
+        const auto name_at = at + start.size(), quote = page.find('"', name_at), end = page.find(close, at);
+        std::string name = page.substr(name_at, quote - name_at + 1);
+        if (!name.ends_with(ending) || end == std::string::npos) continue;
+        name.resize(name.size() - ending.size());
+        pictures.push_back(
+            {name, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\"" +
+                       page.substr(at + 4, end + close.size() - at - 4) + "\n"});
+    }
+    return pictures;
 }
 
 } // namespace hollowtop::cli

@@ -7,6 +7,7 @@
 #include "cli/report/html.hpp"
 #include "solver/analysis/result.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/study/row.hpp"
 #include "solver/study/seasons.hpp"
 #include "validation/run_cases.hpp"
 
@@ -15,6 +16,13 @@
 #include <vector>
 
 namespace hollowtop::cli {
+
+/// A variant of the piece: what was chosen of each thing that was varied, and what it comes to.
+struct ReportVariant {
+    std::vector<std::string> choices;
+    std::optional<StudyRow> row; ///< absent where it could not be judged; `problem` says why
+    std::string problem;
+};
 
 struct ReportInput {
     std::string file; ///< name of the piece file, without its folder
@@ -26,11 +34,19 @@ struct ReportInput {
     std::optional<Seasons> seasons; ///< absent where it is not known how the material moves
     std::vector<validation::Comparison> validation;
     std::size_t n_built_in_cases = 0;
+    std::vector<std::string> varied; ///< what was varied; empty: nothing
+    std::vector<ReportVariant> variants;
     double cutter = 12; ///< diameter, mm
     Units units = Units::mm;
     std::string date;
 };
 
 std::string report_html(const ReportInput& input);
+
+/// The pictures of such a page as files of their own, those for wide pages: name without ending, and SVG.
+struct Picture {
+    std::string name, svg;
+};
+std::vector<Picture> pictures_of(const std::string& page);
 
 } // namespace hollowtop::cli

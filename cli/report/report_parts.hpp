@@ -30,6 +30,7 @@ Markup checks_section(const Sheet& sheet);
 Markup supports_section(const Sheet& sheet);
 Markup stiffeners_section(const Sheet& sheet);
 Markup seasons_section(const Sheet& sheet);
+Markup compare_section(const Sheet& sheet); ///< empty where nothing was varied
 Markup bench_section(const Sheet& sheet);
 Markup sure_section(const Sheet& sheet);
 Markup validation_section(const Sheet& sheet);

@@ -46,6 +46,12 @@ figure{margin:1.4rem 0 1.8rem}
 figure svg{display:block;max-width:100%;height:auto}
 .narrow{display:none}
 figcaption{font:.88rem/1.45 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;color:var(--soft);margin-top:.4rem}
+#explorer{border:1.5px solid var(--ink);padding:.8rem 1rem;margin:1rem 0}
+#explorer label{display:inline-block;margin:.2rem 1.2rem .4rem 0}
+#explorer select{font:inherit;padding:.2rem .4rem;max-width:100%}
+#explorer .bar{max-width:16rem}
+tr.chosen th,tr.chosen td{background:#f1ead9}
+tr.fit th,tr.fit td{font-weight:600}
 details{margin:1rem 0}
 summary{cursor:pointer;color:var(--steel)}
 pre{font-size:.8rem;line-height:1.45;padding:.8rem;border:1px solid var(--line);overflow-x:auto;background:#fff}
@@ -71,8 +77,11 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
 @media print{
  html{font-size:9.5pt}
  body{max-width:none;padding:0;background:#fff}
- nav{display:none}
- h2,h3,caption{break-after:avoid}
+ nav,#explorer{display:none}
+ h2,h3,caption,thead,thead tr{break-after:avoid}
+ tbody tr:first-child{break-before:avoid}
+ details::details-content{content-visibility:visible;block-size:auto}
+ summary{list-style:none;color:var(--ink);font-weight:600}
  figure,tr,dl div,li{break-inside:avoid}
  .wide{display:block}.narrow{display:none}
  .sheet{break-before:page}

@@ -1,0 +1,127 @@
+// SPDX-License-Identifier: MIT
+// The router's template at 1:1: SVG to print, DXF for a machine.
+#include "cli/commands/rows.hpp"
+#include "cli/files.hpp"
+#include "cli/piece_file.hpp"
+#include "cli/quantity.hpp"
+#include "cli/report/template_plan.hpp"
+#include "cli/settings.hpp"
+#include "cli/words.hpp"
+#include "materials/error.hpp"
+
+#include <array>
+#include <filesystem>
+
+namespace hollowtop::cli {
+namespace {
+
+constexpr Option cutter_option{"--cutter", "DIAMETER",
+                               "of the router's cutter (12 mm or 1/2 in where not given)"};
+constexpr Option bush_option{
+    "--bush", "DIAMETER",
+    "outer diameter of the guide bush (where not given: the cutter's own, a bearing on the cutter)"};
+constexpr Option svg_option{
+    "--svg", "FILE",
+    "write the drawing as SVG to FILE (where neither is given: both, named after the piece, in this folder)"};
+constexpr Option dxf_option{"--dxf", "FILE", "write the drawing as DXF, release 12, to FILE"};
+constexpr std::array<Option, 6> options{cutter_option, bush_option,  svg_option,
+                                        dxf_option,    quiet_option, help_option};
+
+double diameter_of(const Given& given, const Option& option, double otherwise) {
+    if (!given.has(option.name)) return otherwise;
+    const std::string& text = given.options.at(option.name);
+    double diameter = 0;
+    try {
+        diameter = Length::parse(text).mm();
+    } catch (const Error&) {
+    }
+    constexpr double least = 1, most = 150;
+    if (!(diameter >= least && diameter <= most))
+        throw Error(ErrorKind::input, Fault{option.name, cli::quoted(text) + " is no diameter",
+                                            "give a length such as 12mm or 1/2in, 1 mm to 150 mm"});
+    return diameter;
+}
+
+struct Target {
+    const Option* option;
+    std::string file;
+};
+
+std::vector<Target> targets_of(const Given& given) {
+    const std::string& piece = given.names.front();
+    std::vector<Target> targets;
+    for (const Option* option : {&svg_option, &dxf_option})
+        if (given.has(option->name)) targets.push_back({option, given.options.at(option->name)});
+    if (targets.empty()) {
+        const std::string stem = std::filesystem::path(piece).stem().string() + "_template";
+        targets = {{&svg_option, stem + ".svg"}, {&dxf_option, stem + ".dxf"}};
+    }
+    for (const Target& target : targets) {
+        if (is_same_file(piece, target.file))
+            throw Error(ErrorKind::input,
+                        Fault{target.option->name, cli::quoted(target.file) + " is the piece file itself",
+                              "name another file"});
+        ensure_writable(target.file, target.option->name);
+    }
+    if (targets.size() == 2 && targets[0].file == targets[1].file)
+        throw Error(ErrorKind::input,
+                    Fault{dxf_option.name, "this is the file of --svg too", "name another file"});
+    return targets;
+}
+
+Status run(const Given& given) {
+    const std::string& file = given.names.front();
+    const Piece piece = load_piece(file);
+    const RouterSetup setup = [&] {
+        RouterSetup s;
+        s.cutter =
+            diameter_of(given, cutter_option, piece.units == Units::mm ? 12 : Length::from_inches(0.5).mm());
+        s.bush = diameter_of(given, bush_option, s.cutter);
+        return s;
+    }();
+    const std::vector<Target> targets = targets_of(given);
+    const std::string title =
+        piece.title.empty() ? std::filesystem::path(file).filename().string() : piece.title;
+    Template drawn;
+    try {
+        const Plan plan = plan_of(piece);
+        std::optional<Seasons> seasons;
+        if (!piece.stiffeners.empty() && !piece.top.wood.empty()) seasons = seasons_of(piece, {});
+        drawn = template_of(piece, plan, bench_of(piece, plan, Result{}, seasons, setup.cutter), setup);
+    } catch (Error& error) {
+        const bool is_of_the_piece = error.faults().front().place.rfind("--", 0) != 0;
+        if (error.file.empty() && is_of_the_piece) error.file = file;
+        throw;
+    }
+    for (const Target& target : targets) {
+        write_file(target.file, target.option->name,
+                   target.option == &svg_option ? template_svg(drawn, title) : template_dxf(drawn, title));
+        if (!given.has(quiet_option.name)) print("wrote " + target.file + "\n");
+    }
+    if (!given.has(quiet_option.name))
+        for (const std::string& note : drawn.notes) print("note: " + note + "\n");
+    return Status::passes;
+}
+
+} // namespace
+
+extern const Command template_command{
+    .name = "template",
+    .one_line = "1:1 drawing for the router: guide-bush offset, cutter radius, screw holes, slots",
+    .names = "PIECE",
+    .least_names = 1,
+    .most_names = 1,
+    .text =
+        "Draws the template at 1:1, seen from below, in millimetres: for each recess the wall as it shall be "
+        "and the template's edge, offset for the guide bush and the cutter; islands for lands; "
+        "pilot holes; slots in the stiffeners; a bar of 100 mm to measure before use. Layers: OUTLINE, WALL, "
+        "OPENING, ISLAND, PILOT, SLOT, SCALE, NOTES. Refuses what the cutter cannot cut. It does not "
+        "judge the piece: hollowtop check does.\n"
+        "Exit status: 0 written, 2 the input is wrong or cannot be cut so.",
+    .example = "hollowtop template docs/examples/reading_table.json\n"
+               "hollowtop template --cutter 12mm --bush 24mm --dxf desk.dxf desk.json",
+    .options = options,
+    .run = run,
+};
+
+} // namespace hollowtop::cli

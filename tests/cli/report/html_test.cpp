@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#include "cli/report/html.hpp"
+
+#include "materials/error.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <limits>
+
+using namespace hollowtop;
+using namespace hollowtop::cli;
+
+TEST_CASE("what is text is escaped, what is a number carries its whole value", "[report]") {
+    CHECK(words("a < b & \"c\"").html == "a &lt; b &amp; &quot;c&quot;");
+    CHECK(own("<b>").html == "<bdi>&lt;b&gt;</bdi>");
+    CHECK(number(1.0 / 3, "/mass/solid_kg", "0.3 kg").html ==
+          R"(<data value="0.3333333333333333" data-json="/mass/solid_kg">0.3 kg</data>)");
+    CHECK(number(2, "/width/grows_mm", "2.0 mm", Source::movement).html ==
+          R"(<data value="2" data-movement="/width/grows_mm">2.0 mm</data>)");
+    CHECK(exact(-0.0) == "0");
+    CHECK_THROWS_AS(exact(std::numeric_limits<double>::infinity()), Error);
+}
+
+TEST_CASE("a table names its columns in every cell, for narrow screens", "[report]") {
+    const Markup made = table("Weight", {{"part"}, {"kg", true}},
+                              {{{words("top"), words("3")}, "over"}, {{words("rest"), {}}}});
+    CHECK(
+        made.html ==
+        R"(<table><caption>Weight</caption><thead><tr><th scope="col">part</th><th scope="col" class="right">kg</th></tr></thead>
+<tbody><tr class="over"><th scope="row">top</th><td class="right" data-label="kg">3</td></tr>
+<tr><th scope="row">rest</th><td class="right void" data-label="kg"></td></tr>
+</tbody></table>
+)");
+}

@@ -1,0 +1,165 @@
+// SPDX-License-Identifier: MIT
+// The report as a person gets it: from the real program, its numbers held against the JSON by another hand.
+#include "run_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <filesystem>
+
+namespace {
+
+const std::string python = "/usr/bin/python3";
+
+std::string piece_of(const std::string& title, const std::string& more = "") {
+    return R"({"hollowtop": 1, "title": ")" + title + R"(",
+      "top": {"length": 900, "width": 400, "thickness": 25, "wood": "white oak"},
+      "recesses": [{"name": "well", "rim": 70, "depth": 9, "corner_radius": 10}],
+      "supports": [{"kind": "pad", "at": [60, 60], "size": [40, 40]}, {"kind": "pad", "at": [840, 60], "size": [40, 40]},
+                   {"kind": "pad", "at": [60, 340], "size": [40, 40]}, {"kind": "pad", "at": [840, 340], "size": [40, 40]}],
+      "loads": [{"name": "books", "kind": "area", "pressure": "0.5 kPa", "duration": "long"}])" +
+           more + "}";
+}
+
+/// Runs the report and the movement of a piece file and holds the page against both.
+void expect_true_page(const std::string& file, const Folder& folder,
+                      const std::vector<std::string>& more = {}) {
+    const std::string page = folder.path() + "/page.html", result = folder.path() + "/result.json",
+                      movement = folder.path() + "/movement.json";
+    std::vector<std::string> words{"report", file, "--mesh", "coarse", "--out", page, "--json", result};
+    words.insert(words.end(), more.begin(), more.end());
+    const Ran report = run(words);
+    CHECK(report.err == "");
+    REQUIRE(report.status <= 1);
+    REQUIRE(run({"movement", file, "--quiet", "--json", movement}).status <= 1);
+    const Ran read =
+        run_other({python, of_the_project("tests/command_line/read_report.py"), page, result, movement});
+    CAPTURE(read.out);
+    CHECK(read.err == "");
+    CHECK(read.status == 0);
+    CHECK(std::filesystem::file_size(page) < 1'500'000);
+}
+
+} // namespace
+
+TEST_CASE("every number in the report of an example equals the JSON's, and no label covers another",
+          "[command_line][slow]") {
+    const Folder folder;
+    for (const auto& entry : std::filesystem::directory_iterator(of_the_project("docs/examples")))
+        if (entry.path().extension() == ".json") {
+            CAPTURE(entry.path().string());
+            expect_true_page(entry.path().string(), folder);
+        }
+}
+
+TEST_CASE("a report in inches tells the same numbers", "[command_line]") {
+    const Folder folder;
+    expect_true_page(folder.put("oak.json", piece_of("Oak top (invented)")), folder, {"--units", "in"});
+}
+
+TEST_CASE("titles with markup, quotes and right-to-left text come out as text", "[command_line]") {
+    const Folder folder;
+    const std::string title = R"(</style></title><script>alert(1)</script> \"quoted\" & 'so' שולחן \\ top)";
+    expect_true_page(
+        folder.put(
+            "odd.json",
+            piece_of(title,
+                     R"(, "report": {"client": "<b>A</b> & Söhne", "number": "\"7\"", "wanted": "قهوة"})")),
+        folder);
+    const std::string page = content_of(folder.path() + "/page.html");
+    CHECK(page.find("<script") == std::string::npos);
+    CHECK(page.find("<b>A") == std::string::npos);
+    CHECK(page.find("&lt;b&gt;A&lt;/b&gt; &amp; Söhne") != std::string::npos);
+    CHECK(page.find("<bdi>قهوة</bdi>") != std::string::npos);
+    CHECK(page.find("</style>") == page.rfind("</style>"));
+}
+
+TEST_CASE("the check of a report's numbers sees a number that is wrong", "[command_line]") {
+    const Folder folder;
+    expect_true_page(folder.put("oak.json", piece_of("Oak top (invented)")), folder);
+    const std::string page = content_of(folder.path() + "/page.html");
+    const auto judged = [&](const std::string& changed) {
+        return run_other({python, of_the_project("tests/command_line/read_report.py"),
+                          folder.put("changed.html", changed), folder.path() + "/result.json"})
+            .out;
+    };
+    const std::string key = R"(data-json="/mass/solid_kg">)";
+    const auto at = page.find(key);
+    REQUIRE(at != std::string::npos);
+    std::string changed = page;
+    changed.insert(at + key.size(), "1");
+    CHECK(judged(changed).find("/mass/solid_kg") != std::string::npos);
+    changed = page;
+    changed.replace(page.rfind("value=\"", at) + 7, 1, "9");
+    CHECK(judged(changed).find("/mass/solid_kg") != std::string::npos);
+}
+
+TEST_CASE("two reports of one piece are the same, byte for byte, whatever the number of threads",
+          "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("oak.json", piece_of("Oak top (invented)"));
+    const Ran one = run({"report", file, "--mesh", "coarse", "--out", "-", "--threads", "1"});
+    const Ran two = run({"report", file, "--mesh", "coarse", "--out", "-", "--threads", "2"});
+    CHECK(one.status == 0);
+    CHECK(one.out == two.out);
+    CHECK(one.out.rfind("<!DOCTYPE html>", 0) == 0);
+    CHECK(one.out.find("2031-02-03") == std::string::npos);
+    const Ran dated = run({"report", file, "--mesh", "coarse", "--out", "-", "--date", "2031-02-03"});
+    CHECK(dated.out.find("2031-02-03") != std::string::npos);
+}
+
+TEST_CASE("the report holds the piece file and its fingerprint", "[command_line]") {
+    const Folder folder;
+    const std::string file =
+        folder.put("oak.json", piece_of("Oak top (invented)") + "\n// kept: a < b & \"c\"\n");
+    const Ran page = run({"report", file, "--mesh", "coarse", "--out", "-"});
+    CHECK(page.out.find("// kept: a &lt; b &amp; &quot;c&quot;") != std::string::npos);
+    const Ran sum = run_other({"/usr/bin/sha256sum", file});
+    REQUIRE(sum.out.size() > 64);
+    CHECK(page.out.find(sum.out.substr(0, 64)) != std::string::npos);
+}
+
+TEST_CASE("what a report was asked stands in it, with its revisions", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put(
+        "asked.json",
+        piece_of("Oak top", R"x(, "report": {"client": "A. Client (invented)", "maker": "B. Maker (invented)",
+        "wanted": "A desk for two", "status": "issued", "prepared_by": "B. Maker",
+        "revisions": [{"mark": "A", "change": "first"}, {"mark": "B", "date": "2031-02-03", "change": "thicker skin", "by": "B. M."}]
+})x"));
+    const Ran page = run({"report", file, "--mesh", "coarse", "--out", "-"});
+    for (const char* said : {"A. Client (invented)", "B. Maker (invented)", "A desk for two", "issued",
+                             "thicker skin", "<dd><bdi>B</bdi></dd>"})
+        CHECK(page.out.find(said) != std::string::npos);
+}
+
+TEST_CASE("a wrong option or key of a report is told, and nothing is written", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("oak.json", piece_of("Oak"));
+    const std::string out = folder.path() + "/out.html";
+    struct Slip {
+        std::vector<std::string> words;
+        std::string said;
+    };
+    const std::vector<Slip> slips{
+        {{"report", file, "--out", out, "--cutter", "12 kg"},
+         "--cutter: \"12 kg\" is no diameter of a cutter; give a length such as 12mm or 1/2in, 1 mm to 100 "
+         "mm\n"},
+        {{"report", file, "--out", out, "--date", ""},
+         "--date: \"\" is no date to print; give a short text such as 2026-05-14\n"},
+        {{"report", file, "--out", file}, "is the piece file itself; name another file\n"},
+        {{"report", file, "--out", folder.path() + "/no/such/out.html"}, "--out"},
+        {{"report", folder.put("key.json", piece_of("Oak", R"(, "report": {"clint": "A"})")), "--out", out},
+         "report.clint: no such key; did you mean \"client\"?\n"},
+        {{"report", folder.put("word.json", piece_of("Oak", R"(, "report": {"status": "final"})")), "--out",
+          out},
+         "report.status: "},
+    };
+    for (const Slip& slip : slips) {
+        CAPTURE(slip.said);
+        const Ran ran = run(slip.words);
+        CHECK(ran.status == 2);
+        CHECK(ran.err.find(slip.said) != std::string::npos);
+        CHECK(ran.out == "");
+        CHECK_FALSE(std::filesystem::exists(out));
+    }
+}

@@ -1,0 +1,174 @@
+// SPDX-License-Identifier: MIT
+// The template's files, read back by another hand (read_template.py), and its refusals.
+#include "run_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+#include <filesystem>
+#include <numbers>
+
+namespace {
+
+using Json = nlohmann::json;
+using Catch::Matchers::WithinAbs;
+
+constexpr double close_enough = 0.01; // mm: what the template is held to
+
+Json drawings_of(const std::string& file, const Folder& folder, const std::vector<std::string>& more) {
+    const std::string svg = folder.path() + "/t.svg", dxf = folder.path() + "/t.dxf";
+    std::vector<std::string> words{"template", file, "--svg", svg, "--dxf", dxf, "--quiet"};
+    words.insert(words.end(), more.begin(), more.end());
+    const Ran ran = run(words);
+    CHECK(ran.err == "");
+    REQUIRE(ran.status == 0);
+    const Ran read =
+        run_other({"/usr/bin/python3", of_the_project("tests/command_line/read_template.py"), svg, dxf});
+    CAPTURE(read.err);
+    REQUIRE(read.status == 0);
+    return Json::parse(read.out);
+}
+
+void expect_box(const Json& shape, const std::vector<double>& box) {
+    CAPTURE(shape.dump());
+    for (std::size_t i = 0; i < 4; ++i)
+        CHECK_THAT(shape["box"][i].get<double>(), WithinAbs(box[i], close_enough));
+}
+
+std::string piece_of(const std::string& recesses) {
+    return R"({"hollowtop": 1, "title": "Oak", "top": {"length": 900, "width": 400, "thickness": 25, "wood": "white oak"}, "recesses": [)" +
+           recesses +
+           R"(], "supports": [{"kind": "pad", "at": [30, 30], "size": [40, 40]}, {"kind": "pad", "at": [870, 30], "size": [40, 40]},
+           {"kind": "pad", "at": [30, 370], "size": [40, 40]}], "loads": [{"name": "books", "kind": "area", "pressure": "0.5 kPa"}]})";
+}
+
+} // namespace
+
+TEST_CASE("recess, template edge, holes and slots come out in SVG and DXF where they belong",
+          "[command_line]") {
+    const Folder folder;
+    const Json read = drawings_of(of_the_project("docs/examples/bench_top.json"), folder,
+                                  {"--cutter", "12mm", "--bush", "24mm"});
+    for (const char* kind : {"svg", "dxf"}) {
+        CAPTURE(kind);
+        const Json& drawn = read[kind];
+        expect_box(drawn["OUTLINE"][0], {0, 0, 1900, 850});
+        // seen from below, y upwards: 850 - y; the edge lies (24 - 12) / 2 = 6 outside the wall
+        expect_box(drawn["WALL"][0], {120, 110, 1780, 740});
+        expect_box(drawn["OPENING"][0], {114, 104, 1786, 746});
+        // corners of radius 10 and 16; chords on the reader's arcs lose under a thousandth
+        CHECK_THAT(drawn["WALL"][0]["area"].get<double>(),
+                   WithinAbs(1660.0 * 630 - (4 - std::numbers::pi) * 100, 1));
+        CHECK_THAT(drawn["OPENING"][0]["area"].get<double>(),
+                   WithinAbs(1672.0 * 642 - (4 - std::numbers::pi) * 256, 1));
+        REQUIRE(drawn["PILOT"].size() == 22);
+        REQUIRE(drawn["SLOT"].size() == 20); // the middle screw of each stiffener sits in a round hole
+        const Json& first = drawn["PILOT"][0];
+        CHECK_THAT(first["at"][0].get<double>(), WithinAbs(200, close_enough));
+        CHECK_THAT(first["at"][1].get<double>(), WithinAbs(850 - 301.5, close_enough));
+        // a slot of three screw diameters, a millimetre wider than the screw, across the grain
+        expect_box(drawn["SLOT"][0], {200 - 2.75, 850 - 301.5 - 6.75, 200 + 2.75, 850 - 301.5 + 6.75});
+        const Json& bar = drawn["SCALE"][0];
+        CHECK_THAT(std::abs(bar[2].get<double>() - bar[0].get<double>()), WithinAbs(100, close_enough));
+    }
+    const Json check = Json::parse(
+        run({"check", of_the_project("docs/examples/bench_top.json"), "--mesh", "coarse", "--json", "-"})
+            .out);
+    REQUIRE(check["screws"].size() == 22);
+    for (std::size_t i = 0; i < 22; ++i) { // the check counts on the same places
+        CHECK_THAT(check["screws"][i]["at_mm"][0].get<double>(),
+                   WithinAbs(read["dxf"]["PILOT"][i]["at"][0].get<double>(), close_enough));
+        CHECK_THAT(850 - check["screws"][i]["at_mm"][1].get<double>(),
+                   WithinAbs(read["dxf"]["PILOT"][i]["at"][1].get<double>(), close_enough));
+    }
+}
+
+TEST_CASE("a land is an island that the template shrinks", "[command_line]") {
+    const Folder folder;
+    const Json read = drawings_of(of_the_project("docs/examples/desk.json"), folder,
+                                  {"--cutter", "10mm", "--bush", "16mm"});
+    for (const char* kind : {"svg", "dxf"}) {
+        REQUIRE(read[kind]["OPENING"].size() == 2);
+        REQUIRE(read[kind]["ISLAND"].size() == 1);
+        expect_box(read[kind]["ISLAND"][0], {1103, 750 - 597, 1247, 750 - 483});
+        expect_box(read[kind]["OPENING"][1], {857, 750 - 653, 1493, 750 - 97});
+    }
+}
+
+TEST_CASE("the rim of an oval is followed", "[command_line]") {
+    const Folder folder;
+    const Json read =
+        drawings_of(of_the_project("docs/examples/oval_table.json"), folder, {"--bush", "18mm"});
+    for (const char* kind : {"svg", "dxf"}) {
+        expect_box(read[kind]["OUTLINE"][0], {0, 0, 2100, 1100});
+        // chords of the rim stray less than 0.02 mm
+        for (const auto& [i, wanted] :
+             {std::pair<std::size_t, double>{0, 127}, {1, 127}, {2, 1973}, {3, 973}})
+            CHECK_THAT(read[kind]["OPENING"][0]["box"][i].get<double>(), WithinAbs(wanted, 0.03));
+    }
+}
+
+TEST_CASE("every example has its template, the same each time", "[command_line]") {
+    const Folder folder;
+    for (const auto& entry : std::filesystem::directory_iterator(of_the_project("docs/examples"))) {
+        if (entry.path().extension() != ".json") continue;
+        CAPTURE(entry.path().string());
+        std::string before;
+        for (int k = 0; k < 2; ++k) {
+            const Ran ran = run(
+                {"template", entry.path().string(), "--cutter", "8mm", "--dxf", folder.path() + "/t.dxf"});
+            CHECK(ran.err == "");
+            CHECK(ran.status == 0);
+            if (k == 1) CHECK(content_of(folder.path() + "/t.dxf") == before);
+            before = content_of(folder.path() + "/t.dxf");
+        }
+    }
+}
+
+TEST_CASE("what a cutter cannot cut is refused with its place, and nothing is written", "[command_line]") {
+    const Folder folder;
+    struct Slip {
+        std::string recesses;
+        std::vector<std::string> setup;
+        std::string said;
+    };
+    const std::vector<Slip> slips{
+        {R"({"x": [100, 400], "y": [100, 300], "depth": 9})",
+         {},
+         "recesses[0].corner_radius: a cutter of 12 mm leaves a radius of 6 mm in the corner of \"recess 1\" "
+         "at x 400, y 100, which asks for 0 mm; give a radius of at least 6.5 mm, or a smaller cutter\n"},
+        {R"({"x": [100, 400], "y": [100, 300], "depth": 9, "corner_radius": 5})", {}, "which asks for 5 mm"},
+        {R"({"name": "a", "x": [100, 400], "y": [100, 300], "depth": 9, "corner_radius": 10}, {"name": "b", "x": [410, 800], "y": [100, 300], "depth": 9, "corner_radius": 10})",
+         {"--bush", "24mm"},
+         "recesses[1]: the openings for \"a\" and \"b\" run into one another; leave more than 12 mm between "
+         "the recesses, or take a bush nearer to the cutter's size\n"},
+        {R"({"name": "a", "x": [100, 400], "y": [100, 300], "depth": 9, "corner_radius": 10, "lands": [{"name": "l", "x": [105, 200], "y": [150, 200]}]})",
+         {},
+         "recesses[0].lands[0]: the gap between the land \"l\" and the wall is narrower than the cutter, 12 "
+         "mm; take a smaller cutter or move the land\n"},
+        {R"({"name": "a", "x": [100, 400], "y": [100, 300], "depth": 9, "corner_radius": 10, "lands": [{"name": "l", "x": [200, 210], "y": [150, 200]}]})",
+         {"--bush", "40mm"},
+         "recesses[0].lands[0]: the template's edge for \"l\" closes: its offset is 14 mm; take a bush "
+         "nearer to the cutter's size\n"},
+        {R"({"x": [100, 400], "y": [100, 300], "depth": 9, "corner_radius": 10})",
+         {"--bush", "10mm"},
+         "--bush: a guide bush of 10 mm does not let a cutter of 12 mm through; give the bush's outer "
+         "diameter, greater than the cutter's\n"},
+        {R"({"x": [100, 400], "y": [100, 300], "depth": 9, "corner_radius": 10})",
+         {"--cutter", "0"},
+         "--cutter: \"0\" is no diameter"},
+    };
+    for (const Slip& slip : slips) {
+        CAPTURE(slip.said);
+        const std::string out = folder.path() + "/out.dxf";
+        std::vector<std::string> words{"template", folder.put("piece.json", piece_of(slip.recesses)), "--dxf",
+                                       out};
+        words.insert(words.end(), slip.setup.begin(), slip.setup.end());
+        const Ran ran = run(words);
+        CHECK(ran.status == 2);
+        CHECK(ran.err.find(slip.said) != std::string::npos);
+        CHECK(ran.out == "");
+        CHECK_FALSE(std::filesystem::exists(out));
+    }
+}
