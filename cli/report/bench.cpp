@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/bench.hpp"
 
+#include "cli/quantity.hpp"
 #include "materials/metal.hpp"
 #include "materials/screw.hpp"
 #include "materials/section.hpp"
@@ -119,29 +120,32 @@ std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {
 
 } // namespace
 
-std::vector<Pass> passes_of(double depth, double thickness, double cutter) {
-    const double step = std::min(deepest_pass, cutter / 2);
+PassRule pass_rule(Units units) {
+    if (units == Units::mm) return {};
+    const double sixteenth = Length::from_inches(1.0 / 16).mm();
+    return {.deepest = 2 * sixteenth, .finishing = 2 * sixteenth, .last = sixteenth};
+}
+
+std::vector<Pass> passes_of(double depth, double thickness, double cutter, const PassRule& rule) {
+    const double step = std::min(rule.deepest, cutter / 2);
     std::vector<Pass> passes;
     const auto go_to = [&](double target, bool rest) {
-        const double from = passes.empty() ? 0 : passes.back().depth;
-        if (!(target > from + 1e-9)) return;
-        const double n = std::ceil((target - from) / step - 1e-9);
-        for (double k = 1; k <= n; ++k) {
-            const double at = from + (target - from) * k / n;
-            passes.push_back(
-                {.depth = at, .left = thickness - at, .rest_before = rest && k == 1, .last = false});
+        constexpr double noise = 1e-9;
+        for (double at = passes.empty() ? 0 : passes.back().depth; target > at + noise; rest = false) {
+            at = target < at + step + noise ? target : at + step;
+            passes.push_back({.depth = at, .left = thickness - at, .rest_before = rest, .last = false});
         }
     };
-    const bool roughed = depth > finishing_depth + 1e-9;
-    if (roughed) go_to(depth - finishing_depth, false);
-    go_to(depth - last_pass, roughed);
+    const bool roughed = depth > rule.finishing + 1e-9;
+    if (roughed) go_to(depth - rule.finishing, false);
+    go_to(depth - rule.last, roughed);
     go_to(depth, false);
     if (!passes.empty()) passes.back().last = true;
     return passes;
 }
 
 Bench bench_of(const Piece& piece, const Plan& plan, const Result& result,
-               const std::optional<Seasons>& seasons, double cutter) {
+               const std::optional<Seasons>& seasons, double cutter, Units units) {
     Bench bench{.cutter = cutter};
     constexpr double litre = 1e6; // mm3
     for (const Hollow& hollow : plan.hollows) {
@@ -151,7 +155,7 @@ Bench bench_of(const Piece& piece, const Plan& plan, const Result& result,
                         .skin = hollow.skin,
                         .root_radius = hollow.root_radius,
                         .volume_l = hollow.area() * hollow.depth / litre,
-                        .passes = passes_of(hollow.depth, plan.thickness, cutter)};
+                        .passes = passes_of(hollow.depth, plan.thickness, cutter, pass_rule(units))};
         bench.volume_l += work.volume_l;
         bench.recesses.push_back(std::move(work));
     }

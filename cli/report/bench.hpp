@@ -20,7 +20,11 @@
 
 namespace hollowtop::cli {
 
-inline constexpr double deepest_pass = 3, finishing_depth = 3, last_pass = 1;
+/// In steps that a depth stop can be set to: millimetres, or sixteenths of an inch.
+struct PassRule {
+    double deepest = 3, finishing = 3, last = 1;
+};
+PassRule pass_rule(Units units);
 inline constexpr double chips_least = 3, chips_most = 5;
 inline constexpr double lift_strong_kg = 25, lift_weak_kg = 16;
 inline constexpr double slot_clearance = 1;
@@ -32,7 +36,7 @@ struct Pass {
     bool last = false;
 };
 /// Depths of a recess pass by pass, with a cutter of that diameter.
-std::vector<Pass> passes_of(double depth, double thickness, double cutter);
+std::vector<Pass> passes_of(double depth, double thickness, double cutter, const PassRule& rule);
 
 struct RecessWork {
     std::string name;
@@ -82,6 +86,6 @@ struct Bench {
 
 /// `seasons` gives the length of slots; without it none is given.
 Bench bench_of(const Piece& piece, const Plan& plan, const Result& result,
-               const std::optional<Seasons>& seasons, double cutter);
+               const std::optional<Seasons>& seasons, double cutter, Units units = Units::mm);
 
 } // namespace hollowtop::cli

@@ -16,7 +16,8 @@ std::optional<Point> Placer::place(std::string_view words, const Lettering& lett
         const Box box = lettering.turn_deg == 0 ? box_of_words(at, words, lettering)
                                                 : upright_box_of_words(at, words, lettering);
         if (!is_free(box)) continue;
-        take(box);
+        constexpr double gap = 2; // so that two figures side by side do not read as one
+        take({box.x0 - gap, box.y0, box.x1 + gap, box.y1});
         return at;
     }
     return std::nullopt;

@@ -278,12 +278,17 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
             const double w = box.x1 - box.x0, h = box.y1 - box.y0;
             const std::string depth = drawn_length(hollow.depth, units) + " deep";
             const std::string left_over = "leaves " + drawn_length(hollow.skin, units);
+            const std::string label = w > 130 ? depth + ", " + left_over : depth;
+            const double half =
+                width_of_words(label, size + 0.5) * 0.55 + 6; // bold; kept off the walls where it fits
+            const auto inside = [&](double x) {
+                return 2 * half < w ? std::clamp(x, box.x0 + half, box.x1 - half) : (box.x0 + box.x1) / 2;
+            };
             std::vector<Point> places;
             for (const double fy : {0.28, 0.72, 0.2, 0.8, 0.4, 0.6})
                 for (const double fx : {0.27, 0.73, 0.5, 0.2, 0.8})
-                    places.push_back({box.x0 + fx * w, box.y0 + fy * h});
-            if (const auto at = placer.place(w > 130 ? depth + ", " + left_over : depth, strong, places))
-                svg.text(*at, w > 130 ? depth + ", " + left_over : depth, strong);
+                    places.push_back({inside(box.x0 + fx * w), box.y0 + fy * h});
+            if (const auto at = placer.place(label, strong, places)) svg.text(*at, label, strong);
         }
     const Lettering name{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
     if (content.supports)

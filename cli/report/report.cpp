@@ -138,7 +138,7 @@ Markup figure(const Markup& caption,
 
 std::string report_html(const ReportInput& in) {
     const Plan plan = plan_of(in.piece);
-    const Bench bench = bench_of(in.piece, plan, in.result, in.seasons, in.cutter);
+    const Bench bench = bench_of(in.piece, plan, in.result, in.seasons, in.cutter, in.units);
     const Sheet sheet{in, plan, bench};
     const std::string title = in.piece.title.empty() ? in.file : in.piece.title;
     std::vector<std::pair<std::string, Markup>> head;

@@ -57,11 +57,11 @@ Markup passes_markup(const Sheet& sheet) {
                        {{"pass"}, {"depth", true}, {"wood left", true}, {"note"}}, rows);
     }
     if (!inner.empty())
-        inner +=
-            para(words("With a cutter of " + dimension_text(sheet.bench.cutter, units) +
-                       ": no pass deeper than half of that, nor than " + dimension_text(deepest_pass, units) +
-                       " (common practice; a router's manual). Set the depth from the show face. The "
-                       "cutter's radius stays in every inner corner."));
+        inner += para(words("With a cutter of " + dimension_text(sheet.bench.cutter, units) +
+                            ": no pass deeper than half of that, nor than " +
+                            dimension_text(pass_rule(units).deepest, units) +
+                            " (common practice; a router's manual). Set the depth from the show face. The "
+                            "cutter's radius stays in every inner corner."));
     return inner;
 }
 

@@ -121,11 +121,12 @@ Markup compare_section(const Sheet& sheet) {
     Markup made = table("Variants, each judged as fully as the piece itself", columns, rows);
     made.html.insert(made.html.find("<table") + 6,
                      " id=\"variants\" data-varied=\"" + std::to_string(in.varied.size()) + "\"");
-    Markup inner = para(
-        words(std::to_string(in.variants.size()) + " variants of this piece were computed beforehand; " +
-              std::to_string(n_fit) + " meet the limits set." +
-              (best != nullptr ? " The lightest of these weighs " + mass_text(best->row->mass_kg, units) + "."
-                               : std::string())));
+    Markup inner = para(words(
+        std::to_string(in.variants.size()) + " variants of this piece were computed beforehand; " +
+        (n_fit == 0 ? std::string("none meets") : std::to_string(n_fit) + (n_fit == 1 ? " meets" : " meet")) +
+        " the limits set." +
+        (best != nullptr ? " The lightest of these weighs " + mass_text(best->row->mass_kg, units) + "."
+                         : std::string())));
     inner += element("div", {}, {{"id", "explorer"}, {"hidden", "hidden"}}) + made +
              Markup{std::string("<script>") + explorer + "</script>\n"};
     return element("section", element("h2", words("Variants side by side"), {{"id", "compare"}}) + inner);

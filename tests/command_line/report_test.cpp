@@ -163,3 +163,31 @@ TEST_CASE("a wrong option or key of a report is told, and nothing is written", "
         CHECK_FALSE(std::filesystem::exists(out));
     }
 }
+
+TEST_CASE("variants stand side by side, each with the numbers that a check of it gives", "[command_line]") {
+    const Folder folder;
+    const std::string text = piece_of("Oak"), file = folder.put("oak.json", text);
+    const Ran page = run({"report", file, "--mesh", "coarse", "--out", "-", "--compare", "depth=5,7"});
+    CHECK(page.err == "");
+    for (const char* depth : {"5", "7"}) {
+        std::string other = text;
+        const std::string key = "\"depth\": 9";
+        other.replace(other.find(key), key.size(), "\"depth\": " + std::string(depth));
+        const Ran check = run({"check", folder.put("other.json", other), "--mesh", "coarse", "--json", "-"});
+        const std::string mass = "\"total_kg\": ";
+        const auto at = check.out.find(mass) + mass.size();
+        const std::string kg = check.out.substr(at, check.out.find_first_of(",\n", at) - at);
+        CAPTURE(kg);
+        CHECK(page.out.find("<data value=\"" + kg + "\">") != std::string::npos);
+    }
+    CHECK(page.out.find("id=\"variants\" data-varied=\"1\"") != std::string::npos);
+    // without a script the table is there and the chooser is not
+    CHECK(page.out.find("<div id=\"explorer\" hidden=\"hidden\"></div>") != std::string::npos);
+    const Ran wrong = run({"report", file, "--out", folder.path() + "/x.html", "--compare", "dept=5,7"});
+    CHECK(wrong.status == 2);
+    CHECK(wrong.err.find("--compare: ") != std::string::npos);
+    const Ran many =
+        run({"report", file, "--out", folder.path() + "/x.html", "--compare", "depth=1..9 in 201"});
+    CHECK(many.status == 2);
+    CHECK(many.err.find("201 variants are too many for a report") != std::string::npos);
+}

@@ -20,7 +20,7 @@ TEST_CASE("passes reach the depth, none deeper than the cutter allows, the last 
     const double depth = GENERATE(0.5, 1.0, 2.9, 3.0, 3.1, 16.0, 20.0);
     const double cutter = GENERATE(4.0, 12.0, 40.0);
     CAPTURE(depth, cutter);
-    const auto passes = passes_of(depth, 42, cutter);
+    const auto passes = passes_of(depth, 42, cutter, pass_rule(Units::mm));
     REQUIRE_FALSE(passes.empty());
     double before = 0;
     for (const Pass& pass : passes) {
@@ -73,4 +73,18 @@ TEST_CASE("heavier tops need more hands", "[report]") {
         result.mass.total_kg = kg;
         CHECK(bench_of(piece, plan_of(piece), result, std::nullopt, 12).people == people);
     }
+}
+
+TEST_CASE("passes stop at whole millimetres, or at sixteenths of an inch", "[report]") {
+    const auto depths = [](const std::vector<Pass>& passes) {
+        std::vector<double> all;
+        for (const Pass& pass : passes) all.push_back(pass.depth);
+        return all;
+    };
+    CHECK(depths(passes_of(20, 42, 12, pass_rule(Units::mm))) ==
+          std::vector<double>{3, 6, 9, 12, 15, 17, 19, 20});
+    const auto inches = depths(passes_of(0.375 * 25.4, 28.575, 12.7, pass_rule(Units::inch)));
+    REQUIRE(inches.size() == 4);
+    for (std::size_t k = 0; k < 4; ++k)
+        CHECK_THAT(inches[k] / 25.4, WithinAbs(std::vector<double>{0.125, 0.25, 0.3125, 0.375}[k], 1e-12));
 }
