@@ -28,6 +28,18 @@ struct StressField {
     std::function<bool(Point)> on_top;              ///< is the point inside the outline?
 };
 
+/// The skin's resultants at a point of a recess wall, which load the step's cross-section (solver/shell/wall_cell.hpp).
+struct WallSample {
+    Point at;
+    Point across; ///< unit normal, from the skin into the rim
+    double skin = 0, thick = 0, root_radius = 0;
+    bool straight = true;
+    double pull = 0;   ///< across the wall, about the skin's own axis, N/mm; tension +
+    double moment = 0; ///< N; tension at the top face +, so a sagging skin has less than 0
+    double shear = 0;  ///< growth of the moment towards the rim, N/mm
+    std::array<double, 2> top{}, bottom{}; ///< face stresses along the wall, and in shear with the way across it, MPa
+};
+
 /// One support in one situation.
 struct SupportForce {
     std::string support;
@@ -72,6 +84,7 @@ struct SituationResponse {
     std::optional<double> tipping_factor;
     std::vector<ProbeReading> probes;
     StressField stress;
+    std::vector<WallSample> walls;          ///< along every recess wall
     std::vector<StiffenerForce> stiffeners; ///< one a stiffener of the piece
     std::vector<ScrewForce> screws;         ///< in the same order in every situation
 };

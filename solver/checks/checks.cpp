@@ -15,7 +15,7 @@ namespace hollowtop {
 namespace {
 
 // clang-format off
-constexpr std::array<Check, 17> checks = {{
+constexpr std::array<Check, 19> checks = {{
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins", judge_sag},
     {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",
@@ -33,6 +33,10 @@ constexpr std::array<Check, 17> checks = {{
     {"shear in the plane", "greatest shear in the plane at a face", "shear strength along the grain",
      "a corner that hangs free", judge_shear_in_plane},
     {"stresses together", "the three face stresses at one place (Norris 1962)", "1", "corners of a recess", judge_combined},
+    {"stress at the wall", "face stress at the root of a recess wall, from its solved cross-section, mean over one skin thickness",
+     "bending strength; tension or compression across the grain", "deep recesses, small cutters", judge_wall_stress},
+    {"splitting at the wall", "root of the energy that a crack level with the skin's underside releases (Gustafsson 1988) over the fracture energy",
+     "1; the fracture energy is estimated from the wood's density", "deep recesses near the middle of the span", judge_splitting},
     {"bearing at the supports", "greatest pressure on the underside", "compression across the grain at the proportional limit",
      "small pads, soft woods", judge_bearing},
     {"stiffener stress", "greatest stress of bending and axial force in a stiffener", "yield / 1.67, less for a slender leg",
@@ -55,7 +59,8 @@ constexpr double greatest_margin = 999; ///< stands for "no demand at all"
 bool is_stress(const Check& check) {
     return check.judge == judge_bending_along || check.judge == judge_bending_across ||
            check.judge == judge_shear_through || check.judge == judge_rolling_shear ||
-           check.judge == judge_shear_in_plane || check.judge == judge_combined;
+           check.judge == judge_shear_in_plane || check.judge == judge_combined ||
+           check.judge == judge_wall_stress || check.judge == judge_splitting;
 }
 
 void weigh(CheckResult& row) {

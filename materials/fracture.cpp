@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: MIT
+#include "materials/fracture.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/table.hpp"
+
+#include <algorithm>
+
+namespace hollowtop::materials {
+namespace {
+
+struct Mean {
+    double value = 0; ///< N/mm
+    std::string said;
+};
+
+Mean mean_energy(double density_kg_m3, const std::string& whose) {
+    const Sourced slope = rule("wood_rules", "split_energy_slope"), offset = rule("wood_rules", "split_energy_offset");
+    const double low = rule("wood_rules", "split_energy_rho_low").value, high = rule("wood_rules", "split_energy_rho_high").value;
+    const double held = std::clamp(density_kg_m3, low, high);
+    const double value = (slope.value * held + offset.value) / 1000;
+    return {value, "fracture energy estimated from the density of " + digits(density_kg_m3) + " kg/m3 of " + whose +
+                       (held == density_kg_m3 ? "" : " (held at " + digits(held) + ")") + ": " + digits(slope.value) + " rho - " +
+                       digits(-offset.value) + " N/m" + cited(slope) + " = " + digits(value) + " N/mm"};
+}
+
+} // namespace
+
+Allowable handbook_fracture_energy(const Wood& wood, Duration duration) {
+    const Mean mean = mean_energy(wood.density_12_kg_m3, wood.common_name);
+    const Sourced fractile = rule("wood_rules", "fractile_5"), scatter = rule("wood_rules", "cov_tension_perp");
+    const Sourced safety = rule("wood_rules", wood.softwood ? "d245_bending_strength_soft" : "d245_bending_strength_hard");
+    const Sourced lasting = duration_factor(duration);
+    const double weak = 1 - fractile.value * scatter.value / 100, load = lasting.value / safety.value;
+    const double value = mean.value * weak * load * load;
+    return {value, mean.said + "; x " + digits(weak) + " for the weakest 5 % (scatter of tension across the grain stands in" + cited(scatter) +
+                       "), x (" + digits(lasting.value) + " / " + digits(safety.value) + ")^2 for a load called " +
+                       std::string(to_word(duration)) + " and for ten years of load and safety" + cited(safety) + " = " + digits(value) + " N/mm"};
+}
+
+Allowable class_fracture_energy(const std::string& strength_class, int service_class, Duration duration) {
+    const Cells row = row_of(table("strength_classes"), strength_class);
+    const Mean mean = mean_energy(row.required("rho_k"), strength_class + " (characteristic)");
+    const Sourced modification = k_mod(duration, service_class), partial = rule("wood_rules", "gammaM_solid_timber");
+    const double load = modification.value / partial.value, value = mean.value * load * load;
+    return {value, mean.said + "; x (" + digits(modification.value) + " / " + digits(partial.value) + ")^2, k_mod and gamma_M, as the load goes with the root of it" +
+                       cited(modification) + " = " + digits(value) + " N/mm"};
+}
+
+} // namespace hollowtop::materials

@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: MIT
+// Face stress at the root of a recess wall, mean over one skin thickness, from the wall's own solved cross-section.
+#include "materials/digits.hpp"
+#include "solver/analysis/walls.hpp"
+#include "solver/checks/judges.hpp"
+#include "solver/shell/shell.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <string>
+
+namespace hollowtop {
+namespace {
+
+struct Greatest {
+    double share = -1, stress = 0;
+    bool across = false, on_top = false;
+};
+
+Greatest greatest_of(const WallFaces& faces, const materials::AllowableStresses& allowables) {
+    Greatest best;
+    for (const bool on_top : {true, false}) {
+        const std::array<double, 3>& face = on_top ? faces.top : faces.bottom;
+        const double along = std::abs(face[0]) / allowables.bending_along.value,
+                     across = utilisation_across(face[1], allowables);
+        if (along > best.share) best = {along, face[0], false, on_top};
+        if (across > best.share) best = {across, face[1], true, on_top};
+    }
+    return best;
+}
+
+/// Corner radii that cutters come in (common practice), mm.
+constexpr std::array<double, 6> cutter_radii{3, 5, 6, 8, 10, 12};
+
+/// What the smallest larger cutter that lowers the share by a twentieth would bring; empty where none fits or helps.
+std::string gain_of_radius(const PlaneStiffness& plane, const WallSample& wall,
+                           const materials::AllowableStresses& allowables, double share) {
+    for (const double radius : cutter_radii) {
+        if (radius <= wall.root_radius || radius > 0.9 * (wall.thick - wall.skin)) continue;
+        const double with = greatest_of(wall_faces(plane, wall, radius), allowables).share;
+        if (with > 0.95 * share) continue;
+        return "; a cutter with a corner radius of " + materials::digits(radius) + " mm instead of " +
+               materials::digits(wall.root_radius) + " mm brings the share used from " +
+               materials::digits(100 * share, 2) + " to " + materials::digits(100 * with, 2) + " %";
+    }
+    return "";
+}
+
+} // namespace
+
+std::optional<CheckResult> judge_wall_stress(const CheckInput& input) {
+    if (!input.allowables || input.situation.walls.empty()) return std::nullopt;
+    const PlaneStiffness plane = plane_of(input.piece);
+    const WallSample* worst = nullptr;
+    Greatest best;
+    for (const WallSample& wall : input.situation.walls) {
+        const Greatest here = greatest_of(wall_faces(plane, wall, wall.root_radius), *input.allowables);
+        if (!(here.share > best.share)) continue;
+        best = here;
+        worst = &wall;
+    }
+    if (!worst) return std::nullopt;
+    const materials::Allowable& allowable = !best.across       ? input.allowables->bending_along
+                                            : best.stress >= 0 ? input.allowables->tension_across
+                                                               : input.allowables->compression_across;
+    CheckResult row;
+    row.demand = std::abs(best.stress);
+    row.capacity = allowable.value;
+    row.unit = "MPa";
+    row.at = worst->at;
+    row.basis = std::string(best.across ? "across" : "along") + " the grain, " +
+                (best.stress >= 0 ? "tension" : "compression") +
+                (best.on_top ? " at the top face" : " at the root") + ", mean over one skin thickness; " +
+                allowable.basis;
+    row.remedy = "leave the skin thicker, or make the recess narrower";
+    row.remedy += gain_of_radius(plane, *worst, *input.allowables, best.share);
+    return row;
+}
+
+} // namespace hollowtop

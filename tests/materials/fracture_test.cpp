@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+#include "materials/fracture.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace hollowtop;
+using namespace hollowtop::materials;
+using Catch::Matchers::WithinRel;
+
+TEST_CASE("the fracture energy of a handbook wood follows its density", "[materials][fracture]") {
+    // 1.07 rho - 162 N/m; weakest 5 %: 1 - 1.645 x 0.25; a load that lasts ten years: C_D 1.0, so 1 / 2.3 for a hardwood
+    const Wood& cherry = find_wood("black_cherry");
+    const double mean = (1.07 * cherry.density_12_kg_m3 - 162) / 1000, weak = 1 - 1.645 * 0.25;
+    const Allowable lasting = handbook_fracture_energy(cherry, Duration::medium);
+    const Allowable shorter = handbook_fracture_energy(cherry, Duration::short_term);
+    CHECK(shorter.value > lasting.value);
+    const double factor = duration_factor(Duration::short_term).value / 2.3;
+    CHECK_THAT(shorter.value, WithinRel(mean * weak * factor * factor, 1e-9));
+    CHECK(shorter.basis.find("from memory") != std::string::npos);
+}
+
+TEST_CASE("dense woods get no more fracture energy than the line was measured for", "[materials][fracture]") {
+    const Allowable D30 = class_fracture_energy("D30", 1, Duration::short_term), D70 = class_fracture_energy("D70", 1, Duration::short_term);
+    CHECK(D70.value >= D30.value);
+    // held at 750 kg/m3; k_mod 0.9, gamma_M 1.3
+    CHECK_THAT(D70.value, WithinRel((1.07 * 750 - 162) / 1000 * (0.9 / 1.3) * (0.9 / 1.3), 1e-9));
+    CHECK(D70.basis.find("held at 750") != std::string::npos);
+}

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/walls.hpp"
+#include "solver/shell/shell.hpp"
+#include "tests/solver/checks_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+using namespace hollowtop;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+/// A skin of 12 mm in a top of 30 mm; the wall's normal lies across the grain.
+Response at_a_wall(double moment, double pull = 0) {
+    SituationResponse one = situation("someone", Stage::passing, Duration::short_term);
+    WallSample wall;
+    wall.at = {500, 100};
+    wall.across = {0, -1};
+    wall.skin = 12;
+    wall.thick = 30;
+    wall.pull = pull;
+    wall.moment = moment;
+    one.walls = {wall};
+    return response_of(std::move(one));
+}
+
+} // namespace
+
+TEST_CASE("the stress at a wall is the solved section's against tension across the grain", "[solver][checks][wall]") {
+    const Piece piece = oak_top();
+    const Response response = at_a_wall(60);
+    const auto row = judge_wall_stress(input_of(piece, response));
+    REQUIRE(row);
+    const WallFaces faces = wall_faces(plane_of(piece), response.situations[0].walls[0], 0);
+    CHECK_THAT(row->demand, WithinRel(faces.top[1], 1e-12)); // tension at the top face: the moment is greater than 0
+    CHECK(row->demand > 0.9 * 6 * 60 / (12.0 * 12.0));
+    CHECK_THAT(row->capacity, WithinRel(allowables_of(piece, Duration::short_term)->tension_across.value, 1e-12));
+    CHECK(row->at->y == 100);
+}
+
+TEST_CASE("the gain of a larger corner radius is said where there is one", "[solver][checks][wall]") {
+    const Piece piece = oak_top();
+    const Response sagging = at_a_wall(-60, 5); // tension at the root
+    const auto row = judge_wall_stress(input_of(piece, sagging));
+    REQUIRE(row);
+    CHECK(row->remedy.find("a cutter with a corner radius of ") != std::string::npos);
+    Response wide = sagging;
+    wide.situations[0].walls[0].root_radius = 12; // no cutter in the list is larger and fits
+    CHECK(judge_wall_stress(input_of(piece, wide))->remedy.find("corner radius") == std::string::npos);
+}
+
+TEST_CASE("splitting passes for a small moment and fails for ten times the limit's", "[solver][checks][wall]") {
+    const Piece piece = oak_top();
+    const auto small = judge_splitting(input_of(piece, at_a_wall(-20)));
+    REQUIRE(small);
+    CHECK(small->demand < 1);
+    const auto at_limit = judge_splitting(input_of(piece, at_a_wall(-400)));
+    REQUIRE(at_limit);
+    const auto greater = judge_splitting(input_of(piece, at_a_wall(-4000)));
+    CHECK_THAT(greater->demand, WithinRel(10 * at_limit->demand, 1e-9)); // it goes with the load
+    CHECK(greater->demand > 1);
+    const auto hogging = judge_splitting(input_of(piece, at_a_wall(400)));
+    CHECK(hogging->demand == 0);
+    CHECK(hogging->basis.find("closes every root") != std::string::npos);
+}
+
+TEST_CASE("without a recess there is no wall to check", "[solver][checks][wall]") {
+    const Piece piece = oak_top();
+    const Response response = response_of(situation("someone", Stage::passing, Duration::short_term));
+    CHECK_FALSE(judge_wall_stress(input_of(piece, response)));
+    CHECK_FALSE(judge_splitting(input_of(piece, response)));
+}
