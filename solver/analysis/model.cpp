@@ -79,7 +79,11 @@ void gather_ties(const Piece& piece, Model& model) {
         append_tile_force(model.shell, point, model.point_columns);
         bare.push_back(std::move(tie));
     }
-    for (const TopColumn& column : bars.columns) append_tile_force(model.shell, column.tile, column.direction, column.z, model.point_columns);
+    for (const TopColumn& column : bars.columns) {
+        if (column.turn != 0)
+            append_tile_turn(model.shell, column.tile, {column.turn * column.direction[0], column.turn * column.direction[1]}, model.point_columns);
+        else append_tile_force(model.shell, column.tile, column.direction, column.z, model.point_columns);
+    }
     const auto add = [&](const std::vector<Tie>& from, std::vector<Tie>& to) {
         for (Tie tie : from) {
             for (TieShare& share : tie.top) share.column += n_points;

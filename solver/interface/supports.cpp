@@ -213,12 +213,10 @@ std::vector<QuadraturePoint> tile_points(const Shell& shell, const ContactPoint&
     return points;
 }
 
-void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColumns& columns) {
-    if (tile.half_along <= 0) append_point_force(shell, tile.at, columns);
-    else append_tile_force(shell, tile, {0, 0, 1}, 0, columns);
-}
+namespace {
 
-void append_tile_force(const Shell& shell, const ContactPoint& tile, const std::array<double, 3>& direction, double z, SparseColumns& columns) {
+/// A unit force spread over the tile: `force` on u, v, w, bx, by about the reference surface.
+void append_spread(const Shell& shell, const ContactPoint& tile, const std::array<double, dofs_per_node>& force, SparseColumns& columns) {
     std::map<int, double> share; // of each node
     const std::vector<QuadraturePoint> points = tile_points(shell, tile);
     double area = 0;
@@ -234,20 +232,34 @@ void append_tile_force(const Shell& shell, const ContactPoint& tile, const std::
             for (int a = 0; a <= shell.order; ++a)
                 share[shell.node(i + a, j + b)] += q.weight / area * basis.value[static_cast<size_t>(b * (shell.order + 1) + a)];
     }
-    const double height = z + shell.reference_depth;
     for (const auto& [node, value] : share) {
         if (value == 0) continue;
         const auto level = shell.levels.find(node); // u and v of a held node are meant at its own height
         const NodeLevel held = level == shell.levels.end() ? NodeLevel{} : level->second;
-        const std::array<double, dofs_per_node> force{direction[0], direction[1], direction[2], (height - held.zu) * direction[0],
-                                                      (height - held.zv) * direction[1]};
+        const std::array<double, dofs_per_node> at_node{force[0], force[1], force[2], force[3] - held.zu * force[0], force[4] - held.zv * force[1]};
         for (int c = 0; c < dofs_per_node; ++c) {
-            if (force[static_cast<size_t>(c)] == 0) continue;
+            if (at_node[static_cast<size_t>(c)] == 0) continue;
             columns.dof.push_back(node * dofs_per_node + c);
-            columns.value.push_back(value * force[static_cast<size_t>(c)]);
+            columns.value.push_back(value * at_node[static_cast<size_t>(c)]);
         }
     }
     columns.start.push_back(static_cast<int>(columns.dof.size()));
+}
+
+} // namespace
+
+void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColumns& columns) {
+    if (tile.half_along <= 0) append_point_force(shell, tile.at, columns);
+    else append_tile_force(shell, tile, {0, 0, 1}, 0, columns);
+}
+
+void append_tile_force(const Shell& shell, const ContactPoint& tile, const std::array<double, 3>& direction, double z, SparseColumns& columns) {
+    const double height = z + shell.reference_depth;
+    append_spread(shell, tile, {direction[0], direction[1], direction[2], height * direction[0], height * direction[1]}, columns);
+}
+
+void append_tile_turn(const Shell& shell, const ContactPoint& tile, Point direction, SparseColumns& columns) {
+    append_spread(shell, tile, {0, 0, 0, direction.x, direction.y}, columns);
 }
 
 std::vector<ContactPoint> knife_edge_points(const Piece& piece, const Shell& shell, double through_thickness_modulus) {
@@ -270,14 +282,22 @@ std::vector<ContactPoint> knife_edge_points(const Piece& piece, const Shell& she
             continue;
         }
         const double length = length_of(bearer.from, bearer.to);
-        const int segments = std::max(2, static_cast<int>(std::ceil(length / 60)));
-        const Rule& rule = gauss_rule(2);
-        for (int s = 0; s < segments; ++s)
-            for (size_t k = 0; k < rule.points.size(); ++k) {
-                const double share = (s + (1 + rule.points[k]) / 2) / segments;
-                add({bearer.from.x + share * (bearer.to.x - bearer.from.x), bearer.from.y + share * (bearer.to.y - bearer.from.y)},
-                    rule.weights[k] / 2 * length / segments);
-            }
+        // across the grid: narrow tiles end to end; a row of points would sink deeper the finer the mesh
+        constexpr double half_width = 1;
+        const int tiles = std::max(4, static_cast<int>(std::ceil(length / 30)));
+        const double half_along = length / tiles / 2;
+        const Point axis{(bearer.to.x - bearer.from.x) / length, (bearer.to.y - bearer.from.y) / length};
+        for (int k = 0; k < tiles; ++k) {
+            const double s = (2 * k + 1) * half_along;
+            points.push_back({.support = static_cast<int>(i),
+                              .at = {bearer.from.x + s * axis.x, bearer.from.y + s * axis.y},
+                              .compliance = 1 / (stiffness * 2 * half_along),
+                              .area = 4 * half_along * half_width,
+                              .two_sided = bearer.hold_down,
+                              .axis = axis,
+                              .half_along = half_along,
+                              .half_across = half_width});
+        }
     }
     return points;
 }

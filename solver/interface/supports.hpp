@@ -46,6 +46,8 @@ void append_tile_force(const Shell& shell, const ContactPoint& tile, SparseColum
 
 /// The same for a force along `direction` (x, y, z) at height z from the top face.
 void append_tile_force(const Shell& shell, const ContactPoint& tile, const std::array<double, 3>& direction, double z, SparseColumns& columns);
+/// The same for a moment of 1 N mm that turns the top's section: its upper fibres towards `direction`.
+void append_tile_turn(const Shell& shell, const ContactPoint& tile, Point direction, SparseColumns& columns);
 
 /// Quadrature points of a tile, their weights its area's.
 std::vector<QuadraturePoint> tile_points(const Shell& shell, const ContactPoint& tile);

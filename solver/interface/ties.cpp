@@ -140,6 +140,12 @@ struct StiffenerTies {
         if (columns.across >= 0) ties.push_back(maker.bond(stretch, columns.across, y, area, {0, -1, 0}));
     }
 
+    Tie turning_as_one(const Stretch& stretch, int column) const {
+        Tie tie = maker.bond(stretch, column, 0, 2 * stretch.half() * maker.width(), {0, 0, 0});
+        for (BeamForce& force : tie.on_beam) force.f[4] = -roll_arm / static_cast<double>(tie.on_beam.size());
+        return tie;
+    }
+
     void glue() const {
         const double length = maker.beam().length, w = maker.width();
         for (const Stretch& stretch : cut_evenly(-length / 2, length / 2, std::max(length / 96, 12.0))) {
@@ -148,7 +154,10 @@ struct StiffenerTies {
                                          .along = maker.add_column(stretch, 0, w / 2, along()),
                                          .across = maker.add_column(stretch, 0, w / 2, across())};
             add_bonds(stretch, columns, 0, maker.plan.ties);
-            add_bonds(stretch, columns, 0, maker.plan.bonded_ties);
+            maker.plan.ties.push_back(turning_as_one(stretch, maker.add_column(stretch, 0, w / 2, along())));
+            maker.plan.columns.back().turn = roll_arm;
+            const size_t added = maker.plan.ties.size() - 5;
+            maker.plan.bonded_ties.insert(maker.plan.bonded_ties.end(), maker.plan.ties.begin() + static_cast<std::ptrdiff_t>(added), maker.plan.ties.end());
         }
     }
 

@@ -8,7 +8,8 @@
 ///   withdrawal  a screw pulls the bar to the wood
 ///   shear       a screw in a tight hole, both ways, its slip stiffness between bar and wood
 ///   stop        the edge of a slot or of an oversize hole: nothing until the clearance is used
-///   bond        glue, along, across and up, tile by tile
+///   bond        glue, along, across and up, tile by tile; where a bar is glued as drawn, the sections of top and bar turn as one
+///               (the full composite section; on its own the face's pull would leave the top's section its shear)
 ///   rail end    what holds a rail in its legs: up, across, against rolling, and along at its start
 /// Slots run across the grain of the TOP, the way the wood moves; one screw, the one nearest the middle, sits in a round hole and
 /// fixes the bar (common practice).
@@ -29,6 +30,7 @@ struct TopColumn {
     ContactPoint tile{};
     std::array<double, 3> direction{}; ///< x, y, z
     double z = 0;                      ///< from the top face
+    double turn = 0;                   ///< where not 0: a moment of so many N mm that turns the section along `direction` instead
 };
 
 enum class TieKind { support, contact, withdrawal, shear, stop, bond, rail_end };
