@@ -125,11 +125,20 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
     }
     const Lettering soft{.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle};
     const double left = at(low, 0).x, right = at(high, 0).x, base = above + scale * deepest + size + 10;
-    svg.text({left, base + size}, along_x ? "left end" : "front", {.size = size - 1, .fill = ink::soft});
-    svg.text({right, base + size}, along_x ? "right end" : "back",
-             {.size = size - 1, .fill = ink::soft, .anchor = Anchor::end});
-    placer.take({left, base + 1, left + 50, base + size + 4});
-    placer.take({right - 54, base + 1, right, base + size + 4});
+    // under the ends where both have room there, else outside them
+    const bool wide = right - left > 120;
+    const Lettering small{.size = size - 1, .fill = ink::soft};
+    for (const bool first : {true, false}) {
+        const std::string end = along_x ? (first ? "left end" : "right end") : (first ? "front" : "back");
+        Lettering lettering = small;
+        lettering.anchor = first == wide ? Anchor::start : Anchor::end;
+        const Point place{(first ? left : right) + (wide    ? 0
+                                                    : first ? -5
+                                                            : 5),
+                          wide ? base + size : above + size};
+        svg.text(place, end, lettering);
+        placer.take(box_of_words(place, end, lettering));
+    }
     const Point face{(left + right) / 2, above - 6};
     svg.text(face, "show face", soft);
     placer.take(box_of_words(face, "show face", soft));

@@ -87,7 +87,9 @@ def shown_is(value, text, pointer):
         return abs(shown - share) <= 2 * half
     if unit in UNITS:
         inwards = pointer.endswith(("gap_each_side_mm", "play_each_way_mm", "slot_length_mm"))  # rounded up to what is marked out
-        gap = shown - abs(value) * UNITS[unit]
+        if shown < 0 < value:
+            return False
+        gap = abs(shown) - abs(value) * UNITS[unit]  # "hollows by 0.3 mm" drops the sign
         return abs(gap) <= (2 * half + (1 / 16 if unit == "in" else 0) if inwards else half) or (unit == "in" and digits == 0 and abs(gap) <= step)
     return abs(shown - abs(value)) <= 2 * half or abs(shown - abs(value) / 25.4) <= step
 
