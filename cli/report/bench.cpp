@@ -85,7 +85,8 @@ class GaugeList {
 
 bool is_of_the_wood(const std::string& check) {
     return check.find("grain") != std::string::npos || check.find("shear") == 0 ||
-           check == "stresses together" || check == "rolling shear";
+           check.find("at the wall") != std::string::npos || check == "stresses together" ||
+           check == "rolling shear";
 }
 
 std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {

@@ -4,6 +4,7 @@
 #include "cli/format.hpp"
 #include "cli/report/report_parts.hpp"
 #include "cli/report/sha256.hpp"
+#include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
 
 #include <algorithm>
@@ -17,7 +18,7 @@ struct Reference {
     const char* mark; ///< what the sentences of the result say where they lean on it
     const char* full;
 };
-constexpr std::array<Reference, 16> references{{
+constexpr std::array<Reference, 19> references{{
     {"Wood Handbook",
      "Forest Products Laboratory: Wood Handbook, Wood as an Engineering Material. General Technical Report "
      "FPL-GTR-190 (2010) and FPL-GTR-282 (2021), US Department of Agriculture."},
@@ -37,6 +38,10 @@ constexpr std::array<Reference, 16> references{{
     {"Timoshenko", "Timoshenko, S.: Strength of Materials, Part I, 1955; Timoshenko, S. and Goodier, J. N.: "
                    "Theory of Elasticity, 1970."},
     {"Lekhnitskii", "Lekhnitskii, S. G.: Theory of Elasticity of an Anisotropic Elastic Body, 1963."},
+    {"Larsen and Gustafsson", "Larsen, H. J. and Gustafsson, P. J.: The fracture energy of wood in tension "
+                              "perpendicular to the grain. CIB-W18 paper 23-19-2, 1990."},
+    {"Record (1914)", "Record, S. J.: The Mechanical Properties of Wood. Wiley, 1914."},
+    {"DIN 7998", "DIN 7998, Threads and screw ends for wood screws."},
     {"EN 12521",
      "EN 12521, Furniture, Safety, strength and durability, Requirements for domestic tables. CEN."},
     {"EN 15372",
@@ -49,6 +54,7 @@ std::string whole_words_of(const ReportInput& in) {
     for (const CheckResult& c : in.result.checks) all += c.basis + "\n";
     for (const std::string& a : in.result.assumptions) all += a + "\n";
     for (const std::string& w : in.result.warnings) all += w + "\n";
+    for (const std::string& sentence : told_of_use(in.piece)) all += sentence + "\n";
     if (in.seasons) {
         for (const std::string& a : in.seasons->assumptions) all += a + "\n";
         for (const SeasonCheck& c : in.seasons->checks) all += c.basis + "\n";

@@ -2,7 +2,7 @@
 // What was found and what was asked: the first page of the report.
 #include "cli/format.hpp"
 #include "cli/report/report_parts.hpp"
-#include "materials/uses.hpp"
+#include "solver/analysis/use_loads.hpp"
 
 #include <algorithm>
 
@@ -129,24 +129,26 @@ Markup asked_section(const Sheet& sheet) {
     const Piece& piece = sheet.in.piece;
     if (!piece.use.empty())
         rows.push_back({"Stated use", words(piece.use) + words(" (its loads and limits: hollowtop uses)")});
+    const Limits limits = with_use(piece).limits; // a stated use brings those that the file leaves open
     const Climate climate = piece.climate.value_or(Climate{});
     rows.push_back({"Time counted", words(significant(climate.years, 4) + " years")});
-    rows.push_back({"Limit of sag at once", words(limit_words(piece.limits.sag, sheet.units()))});
-    rows.push_back(
-        {"Limit of sag after the years", words(limit_words(piece.limits.sag_years, sheet.units()))});
+    rows.push_back({"Limit of sag at once", words(limit_words(limits.sag, sheet.units()))});
+    rows.push_back({"Limit of sag after the years", words(limit_words(limits.sag_years, sheet.units()))});
     if (!piece.recesses.empty())
-        rows.push_back({"Limit of dish", words(limit_words(piece.limits.dish, sheet.units()))});
-    if (piece.limits.frequency_Hz)
-        rows.push_back({"Lowest bounce wished for", words(frequency_text(*piece.limits.frequency_Hz))});
+        rows.push_back({"Limit of dish", words(limit_words(limits.dish, sheet.units()))});
+    if (limits.frequency_Hz)
+        rows.push_back({"Lowest bounce wished for", words(frequency_text(*limits.frequency_Hz))});
     Markup inner = facts(rows);
     std::vector<Markup> loads;
     if (piece.self_weight)
         loads.push_back(words("the top's own weight and that of what is screwed to it (permanent)"));
     for (const Load& load : piece.loads) loads.push_back(load_words(sheet, load));
     inner += element("h3", words("Loads")) + bullets(loads);
-    if (!piece.use.empty())
-        inner += para(
-            words("The loads of the stated use are added to these; their situations stand in section 5."));
+    if (!piece.use.empty()) {
+        std::vector<Markup> brought;
+        for (const std::string& sentence : told_of_use(piece)) brought.push_back(words(sentence));
+        inner += element("h3", words("What the stated use brings")) + bullets(brought);
+    }
     return element("section",
                    element("h2", words("2. What was asked, and for whom"), {{"id", "asked"}}) + inner);
 }
