@@ -114,12 +114,15 @@ struct LengthReader {
     std::string label(double mm) const {
         return units == Units::mm ? significant(mm, 7) + " mm" : significant(Length::from_mm(mm).inches(), 7) + " in";
     }
+    /// What the label says, and not a digit more: a piece file with the label in it is the same piece.
+    double as_labelled(double mm) const { return Length::parse(label(mm)).mm(); }
 };
 
 std::vector<Choice> lengths(const Typed& t, const Piece& base, void (*set)(Piece&, const std::string&, double), double least) {
     const LengthReader read{base.units};
     std::vector<Choice> choices;
-    for (const double mm : numbers_of(t.values, read)) {
+    for (const double value : numbers_of(t.values, read)) {
+        const double mm = read.as_labelled(value);
         if (!(mm > least)) refuse(t.name + ": " + read.label(mm) + " is too little", "give more");
         choices.push_back({read.label(mm), [set, part = t.part, mm](Piece& piece) { set(piece, part, mm); }});
     }
@@ -283,7 +286,8 @@ std::vector<Choice> screws(const Typed& t, const Piece& base) {
 std::vector<Choice> supports(const Typed& t, const Piece& base, Way way) {
     const LengthReader read{base.units};
     std::vector<Choice> choices;
-    for (const double mm : numbers_of(t.values, read)) {
+    for (const double value : numbers_of(t.values, read)) {
+        const double mm = read.as_labelled(value);
         if (mm < 0) refuse(t.name + ": " + read.label(mm) + " lies off the top", "give 0 or more");
         choices.push_back({read.label(mm), [way, mm](Piece& piece) { set_supports(piece, way, mm); }});
     }

@@ -8,6 +8,7 @@
 #include "solver/analysis/frequencies.hpp"
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/gather_bars.hpp"
+#include "solver/analysis/kept_models.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
 #include "solver/checks/checks.hpp"
@@ -45,18 +46,18 @@ MeshSize finer(const MeshSize& size) {
 
 /// One mesh, solved with both orders.
 struct Pair {
-    std::shared_ptr<Model> low, high;
+    ModelUse low, high;
     std::vector<SolvedSituation> low_solved, high_solved;
 };
 
-Pair solve_pair(const Piece& piece, const MeshSize& size, int threads) {
+Pair solve_pair(const Piece& piece, const MeshSize& size, int threads, bool essentials, KeptModels& kept) {
     Pair pair;
-    const auto solve = [&](int order, int n, std::shared_ptr<Model>& model, std::vector<SolvedSituation>& solved) {
-        model = std::make_shared<Model>(make_model(piece, {.shell = {.size = size, .order = order}, .threads = n}));
-        solved = solve_situations(piece, *model);
+    const auto solve = [&](int order, ModelUse& use, std::vector<SolvedSituation>& solved) {
+        use = kept.use(piece, {.shell = {.size = size, .order = order}, .threads = threads, .bonded = !essentials && order == high_order});
+        solved = solve_situations(piece, *use.model);
     };
-    solve(low_order, threads, pair.low, pair.low_solved);
-    solve(high_order, threads, pair.high, pair.high_solved);
+    solve(low_order, pair.low, pair.low_solved);
+    solve(high_order, pair.high, pair.high_solved);
     return pair;
 }
 
@@ -107,10 +108,14 @@ void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
 }
 
 /// Each stiffener and each screw in the situation where it is worst off.
-void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, Result& result) {
+void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, bool essentials,
+               Result& result) {
     if (piece.stiffeners.empty()) return;
-    const StiffeningAnswer answer = stiffening_of(piece, model, solved, response);
-    result.stiffening = answer.stiffening;
+    StiffeningAnswer answer{.stiffening = {}, .composite_action = std::vector<double>(piece.stiffeners.size(), 0)};
+    if (!essentials) {
+        answer = stiffening_of(piece, model, solved, response);
+        result.stiffening = answer.stiffening;
+    }
     for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
         const Beam& bar = model.bars.beams[static_cast<size_t>(model.bars.n_rails) + i];
         StiffenerResult row{.name = bar.name, .section = bar.section.text, .mass_kg = bar.weight * bar.length / standard_gravity,
@@ -163,40 +168,43 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     // 2. solve with two orders on one mesh; refine until they agree
     MeshSize size = first_size(piece, options);
     Pair pair;
-    std::vector<StrainMean> means;
+    KeptModels own;
+    KeptModels& kept = options.kept ? *options.kept : own;
     MeshError error;
     constexpr int most_rounds = 5; // curved walls cross cells and need them small
     for (int round = 0; round < most_rounds; ++round) {
         report(0.1 + 0.7 * round / most_rounds);
-        pair = solve_pair(piece, size, threads);
-        means = survey_means(pair.high->shell);
-        error = mesh_error(*pair.low, pair.low_solved, *pair.high, pair.high_solved, means);
+        pair = {}; // the models of the round before may be used again
+        pair = solve_pair(piece, size, threads, options.essentials, kept);
+        error = mesh_error(*pair.low.model, pair.low_solved, *pair.high.model, pair.high_solved, pair.high.survey());
         if (error.sag_percent <= sag_target_percent && error.stress_percent <= stress_target_percent) break;
-        if (pair.high->factor->n_dofs() > most_dofs / 3 || round + 1 == most_rounds) break;
+        if (pair.high.model->factor->n_dofs() > most_dofs / 3 || round + 1 == most_rounds) break;
         size = finer(size);
     }
     report(0.8);
 
     // 3. what the checks read
-    Response response = gather_response(piece, pair.high, pair.high_solved, means);
-    gather_bars(piece, *pair.high, pair.high_solved, response);
-    response.frequency_Hz = first_frequencies(*pair.low, pair.low_solved);
+    const Model& high = *pair.high.model;
+    Response response = gather_response(piece, pair.high.model, pair.high_solved, pair.high.survey(), pair.high.means_at);
+    gather_bars(piece, high, pair.high_solved, response);
+    constexpr int all_tones = 6;
+    response.frequency_Hz = first_frequencies(*pair.low.model, pair.low_solved, options.essentials ? 1 : all_tones);
     report(0.95);
 
     // 4. judge
     Result result;
     result.version = program_version;
     result.title = piece.title;
-    fill_mass(piece, *pair.high, result);
+    fill_mass(piece, high, result);
     fill_situations(response, result);
-    fill_bars(piece, *pair.high, pair.high_solved, response, result);
+    fill_bars(piece, high, pair.high_solved, response, options.essentials, result);
     result.frequency_Hz = response.frequency_Hz;
-    fill_assumptions(piece, *pair.high, result);
+    fill_assumptions(piece, high, result);
     const std::vector<std::string> told = told_of_use(asked);
     result.assumptions.insert(result.assumptions.end(), told.begin(), told.end());
-    result.mesh = {.elements = static_cast<int>(std::count_if(pair.high->shell.mesh.cells.begin(), pair.high->shell.mesh.cells.end(),
+    result.mesh = {.elements = static_cast<int>(std::count_if(high.shell.mesh.cells.begin(), high.shell.mesh.cells.end(),
                                                               [](const Cell& c) { return c.active; })),
-                   .dofs = pair.high->factor->n_dofs(),
+                   .dofs = high.factor->n_dofs(),
                    .size_mm = size.largest,
                    .order = high_order,
                    .sag_error_percent = error.sag_percent,
@@ -210,7 +218,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
         else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error.stress_percent;
     }
     CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt};
-    if (options.want_fields) outcome.fields = sample_fields(*pair.high, pair.high_solved);
+    if (options.want_fields) outcome.fields = sample_fields(high, pair.high_solved);
     report(1);
     return outcome;
 }

@@ -10,12 +10,18 @@
 
 namespace hollowtop {
 
+class KeptModels;
+
 struct CheckOptions {
     enum class Mesh { coarse, normal, fine };
     Mesh mesh = Mesh::normal;
     std::optional<double> mesh_size; ///< mm; replaces `mesh`
     int threads = 0;                 ///< 0: as many as the machine has
     bool want_fields = false;
+    /// Leaves out what no check reads: the tones above the first, what the stiffeners are worth.
+    bool essentials = false;
+    /// Models of the pieces checked before, for many pieces that differ little; on one thread at a time.
+    KeptModels* kept = nullptr;
     /// Called now and then with the share done (0..1); may be empty.
     std::function<void(double)> progress;
 };

@@ -73,13 +73,13 @@ StressSample stress_in(const Shell& shell, const SolvedSituation& situation, con
 }
 
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const std::vector<StrainMean>& means) {
+                         const std::vector<StrainMean>& means, std::shared_ptr<MeansAt> means_at) {
     Response response;
     response.span = span_of(*model);
     const std::vector<DishPoint> dish_grid = dish_points(model->shell);
     const std::vector<WallPoint> wall_grid = wall_points(model->shell);
     // the search for the worst place asks for the same points in every situation and for every stress
-    const auto means_at = std::make_shared<std::map<std::pair<double, double>, StrainMean>>();
+    if (!means_at) means_at = std::make_shared<MeansAt>();
     for (const SolvedSituation& s : solved) {
         SituationResponse row;
         row.name = s.plan.name;

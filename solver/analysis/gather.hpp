@@ -7,14 +7,20 @@
 #include "solver/analysis/respond.hpp"
 #include "solver/shell/recovery.hpp"
 
+#include <map>
 #include <memory>
+#include <utility>
 #include <vector>
 
 namespace hollowtop {
 
-/// The model is shared: the response's stress fields keep it alive.
+/// Means at points asked for before, on one mesh: the search for the worst place asks for the same ones again and again.
+using MeansAt = std::map<std::pair<double, double>, StrainMean>;
+
+/// The model is shared: the response's stress fields keep it alive. `means_at` may be empty, or those of a response on the
+/// same mesh.
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const std::vector<StrainMean>& means);
+                         const std::vector<StrainMean>& means, std::shared_ptr<MeansAt> means_at = nullptr);
 
 /// How far the higher order may be from the truth: one and a half times its difference from the lower one, in sag and dish, and
 /// in the greatest face stresses along and across the grain.

@@ -232,29 +232,45 @@ std::vector<double> at_points(const SparseColumns& columns, const std::vector<do
     return values;
 }
 
-Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
-    const PlaneStiffness plane = plane_of(piece);
-    const ThicknessField field = thickness_field(piece, plane, options.shell.soften_walls);
-    const double E3 = through_thickness_modulus(piece);
-    SupportPlan supports = plan_supports(piece, field, E3);
-    TiePlan bars = plan_ties(piece, field, E3, plane.density * 1e9);
-    supports.wishes.attractors_x.insert(supports.wishes.attractors_x.end(), bars.wishes.attractors_x.begin(), bars.wishes.attractors_x.end());
-    supports.wishes.attractors_y.insert(supports.wishes.attractors_y.end(), bars.wishes.attractors_y.begin(), bars.wishes.attractors_y.end());
-    supports.assumptions.insert(supports.assumptions.end(), bars.assumptions.begin(), bars.assumptions.end());
+ModelPlan plan_model(const Piece& piece, bool soften_walls) {
+    ModelPlan plan{.plane = plane_of(piece), .field = {}, .through_thickness_modulus = through_thickness_modulus(piece), .supports = {}, .bars = {}};
+    plan.field = thickness_field(piece, plan.plane, soften_walls);
+    plan.supports = plan_supports(piece, plan.field, plan.through_thickness_modulus);
+    plan.bars = plan_ties(piece, plan.field, plan.through_thickness_modulus, plan.plane.density * 1e9);
+    MeshWishes& wishes = plan.supports.wishes;
+    wishes.attractors_x.insert(wishes.attractors_x.end(), plan.bars.wishes.attractors_x.begin(), plan.bars.wishes.attractors_x.end());
+    wishes.attractors_y.insert(wishes.attractors_y.end(), plan.bars.wishes.attractors_y.begin(), plan.bars.wishes.attractors_y.end());
+    plan.supports.assumptions.insert(plan.supports.assumptions.end(), plan.bars.assumptions.begin(), plan.bars.assumptions.end());
     for (const Load& load : piece.loads) { // a line load bends the top to a kink: a mesh line lets it
         const auto* line = std::get_if<LineLoad>(&load.kind);
-        if (line && std::abs(line->from.x - line->to.x) < 1e-7) supports.wishes.lines_x.push_back(line->from.x);
-        if (line && std::abs(line->from.y - line->to.y) < 1e-7) supports.wishes.lines_y.push_back(line->from.y);
+        if (line && std::abs(line->from.x - line->to.x) < 1e-7) wishes.lines_x.push_back(line->from.x);
+        if (line && std::abs(line->from.y - line->to.y) < 1e-7) wishes.lines_y.push_back(line->from.y);
     }
-    Model model{.shell = make_shell(plane, field, supports.wishes, supports.held, options.shell),
+    return plan;
+}
+
+Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
+    ModelPlan plan = plan_model(piece, options.shell.soften_walls);
+    Model model{.shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
                 .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .ties = {}, .bonded = {}, .n_bare = 0,
                 .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};
-    model.supports = std::move(supports);
-    model.bars = std::move(bars);
+    model.supports = std::move(plan.supports);
+    model.bars = std::move(plan.bars);
     model.points = model.supports.points;
-    for (ContactPoint& point : knife_edge_points(piece, model.shell, E3)) model.points.push_back(point);
+    for (ContactPoint& point : knife_edge_points(piece, model.shell, plan.through_thickness_modulus)) model.points.push_back(point);
     gather_ties(piece, model);
     return model;
+}
+
+void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const ModelOptions& options) {
+    model.supports = std::move(plan.supports); // the same but for what is said of the bars
+    model.bars = std::move(plan.bars);
+    const SparseColumns before = std::exchange(model.point_columns, {});
+    model.bonded = {};
+    gather_ties(piece, model);
+    if (!(model.point_columns == before)) model.flexibility = model.factor->flexibility(model.point_columns);
+    fill_flexibility(model, model.ties);
+    if (options.bonded) fill_flexibility(model, model.bonded);
 }
 
 TieMovement movement_at_ties(const Model& model, const TieSet& set, const std::vector<double>& dofs, bool with_weight) {
@@ -321,7 +337,7 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
     }
     model.flexibility = model.factor->flexibility(model.point_columns);
     fill_flexibility(model, model.ties);
-    fill_flexibility(model, model.bonded);
+    if (options.bonded) fill_flexibility(model, model.bonded);
     if (piece.self_weight)
         model.loads.push_back({.name = "own weight", .duration = Duration::permanent, .forces = weight_forces(model.shell), .is_own_weight = true, .points = {}});
     for (size_t i = 0; i < piece.loads.size(); ++i) {

@@ -55,10 +55,25 @@ struct Model {
 struct ModelOptions {
     ShellOptions shell;
     int threads = 1;
+    bool bonded = true; ///< the bonded ties' flexibility too: what the stiffeners would be worth if glued
 };
+
+/// What a piece asks of its model before there is a mesh.
+struct ModelPlan {
+    PlaneStiffness plane{};
+    ThicknessField field{};
+    double through_thickness_modulus = 0;
+    SupportPlan supports{}; ///< its wishes are those of everything that wants mesh lines
+    TiePlan bars{};
+};
+ModelPlan plan_model(const Piece& piece, bool soften_walls);
 
 /// Throws Error(not_computable) where the stiffness is not positive definite, with the place.
 Model make_model(const Piece& piece, const ModelOptions& options);
+
+/// Puts other stiffeners under a factored model: those of a piece that is the same but for them, and whose plan has the same
+/// wishes for the mesh. Costs no factor, and no flexibility where the new stiffeners press and pull at the same places.
+void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const ModelOptions& options);
 
 /// The shell, its held lines and its interface points alone: no factor, no loads.
 Model make_unfactored_model(const Piece& piece, const ModelOptions& options);

@@ -38,20 +38,24 @@ struct Rectangle {
 struct RectangleShape {
     Rectangle box;
     double corner_radius = 0;
+    bool operator==(const RectangleShape&) const = default;
 };
 /// The ellipse that fills `box`.
 struct EllipseShape {
     Rectangle box;
+    bool operator==(const EllipseShape&) const = default;
 };
 /// A simple polygon, either way round; its corners may be rounded.
 struct PolygonShape {
     std::vector<Point> points;
     double corner_radius = 0;
+    bool operator==(const PolygonShape&) const = default;
 };
 /// Everything further than `rim` from the outline.
 struct RimShape {
     double rim = 0;
     double corner_radius = 0;
+    bool operator==(const RimShape&) const = default;
 };
 
 // ---- the top --------------------------------------------------------------------------------------------------
@@ -61,12 +65,14 @@ struct RimShape {
 struct Elastic {
     double E1 = 0, E2 = 0, nu12 = 0, G12 = 0, G13 = 0, G23 = 0;
     std::optional<double> density_kg_m3;
+    bool operator==(const Elastic&) const = default;
 };
 
 /// Values measured on the maker's own boards; each replaces the handbook's.
 struct Measured {
     std::optional<double> E_along; ///< bending modulus along the grain, MPa
     std::optional<double> density_kg_m3;
+    bool operator==(const Measured&) const = default;
 };
 
 struct Top {
@@ -80,11 +86,13 @@ struct Top {
     std::optional<Elastic> elastic;
     std::vector<double> board_widths; ///< empty where not said
     int boards = 0;                   ///< number of boards glued up; 0 where not said
+    bool operator==(const Top&) const = default;
 };
 
 struct Land {
     std::string name;
     std::variant<RectangleShape, PolygonShape> shape;
+    bool operator==(const Land&) const = default;
 };
 
 struct Recess {
@@ -93,6 +101,7 @@ struct Recess {
     double depth = 0;       ///< below the underside; the skin is thickness - depth
     double root_radius = 0; ///< the cutter's corner radius at the recess floor
     std::vector<Land> lands;
+    bool operator==(const Recess&) const = default;
 };
 
 // ---- stiffeners -----------------------------------------------------------------------------------------------
@@ -105,12 +114,14 @@ struct Screws {
     std::vector<double> at;       ///< distances from the stiffener's start
     Holes holes = Holes::slotted;
     std::optional<double> stiffness; ///< slip stiffness, N/mm a screw
+    bool operator==(const Screws&) const = default;
 };
 
 /// Stiffener material stated by its constants. MPa, kg/m3.
 struct BarElastic {
     double E = 0, G = 0;
     double density_kg_m3 = 0;
+    bool operator==(const BarElastic&) const = default;
 };
 
 struct Stiffener {
@@ -121,6 +132,7 @@ struct Stiffener {
     std::optional<BarElastic> elastic;
     Point from, to;
     Screws screws;
+    bool operator==(const Stiffener&) const = default;
 };
 
 // ---- supports -------------------------------------------------------------------------------------------------
@@ -130,6 +142,7 @@ struct Pad {
     double size_x = 0, size_y = 0;
     bool hold_down = false;
     std::optional<double> stiffness; ///< MPa/mm
+    bool operator==(const Pad&) const = default;
 };
 /// A straight support; width 0 is a knife edge.
 struct Bearer {
@@ -137,12 +150,14 @@ struct Bearer {
     double width = 0;
     bool hold_down = false;
     std::optional<double> stiffness; ///< MPa/mm; N/mm per mm of length where the width is 0
+    bool operator==(const Bearer&) const = default;
 };
 struct Rail {
     Point from, to;
     std::string section, metal, wood;
     std::optional<BarElastic> elastic;
     bool hold_down = false;
+    bool operator==(const Rail&) const = default;
 };
 enum class Level { top, middle, bottom };
 /// A line held as a wall or a textbook holds it, both ways.
@@ -154,14 +169,17 @@ struct Held {
     bool along = false;  ///< in-plane movement along the line, at `level`
     bool across = false; ///< in-plane movement across the line, at `level`
     Level level = Level::middle;
+    bool operator==(const Held&) const = default;
 };
 struct BuiltIn {
     Point from, to;
+    bool operator==(const BuiltIn&) const = default;
 };
 
 struct Support {
     std::string name; ///< as given, else "pad 1", "bearer 2", ... by kind and order
     std::variant<Pad, Bearer, Rail, Held, BuiltIn> kind;
+    bool operator==(const Support&) const = default;
 };
 
 // ---- loads ----------------------------------------------------------------------------------------------------
@@ -169,6 +187,7 @@ struct Support {
 struct AreaLoad {
     double pressure = 0; ///< MPa, downward
     std::optional<Rectangle> over;
+    bool operator==(const AreaLoad&) const = default;
 };
 /// A force spread evenly over the part of the rectangle that lies on the top; `size` 0 x 0 is a point.
 struct PatchLoad {
@@ -177,18 +196,21 @@ struct PatchLoad {
     double size_x = 0, size_y = 0;
     bool travels = false; ///< "at": "worst"
     std::optional<Rectangle> over;
+    bool operator==(const PatchLoad&) const = default;
 };
 struct LineLoad {
     double force = 0; ///< N, downward, spread evenly along the line
     Point from, to;
     bool travels = false;
     std::optional<Rectangle> over;
+    bool operator==(const LineLoad&) const = default;
 };
 
 struct Load {
     std::string name;
     Duration duration = Duration::short_term;
     std::variant<AreaLoad, PatchLoad, LineLoad> kind;
+    bool operator==(const Load&) const = default;
 };
 
 // ---- limits, allowables, climate ------------------------------------------------------------------------------
@@ -200,6 +222,7 @@ struct MovementLimit {
     double length = 0;    ///< mm, where not
     bool is_stated = false; ///< by the maker; a stated use sets only what is not
     std::string source{};   ///< where a limit that a use brought comes from; else empty
+    bool operator==(const MovementLimit&) const = default;
 };
 
 struct Limits {
@@ -207,6 +230,7 @@ struct Limits {
     MovementLimit sag_years{.is_share_of_span = true, .divisor = 250};
     MovementLimit dish{.length = 0.6};
     std::optional<double> frequency_Hz;
+    bool operator==(const Limits&) const = default;
 };
 
 enum class AllowablesBasis { handbook, strength_class };
@@ -218,15 +242,18 @@ struct Allowables {
     double grade_ratio = 0.8;
     std::string strength_class; ///< EN 338, such as "D30"
     int service_class = 1;      ///< EN 1995-1-1 2.3.1.3
+    bool operator==(const Allowables&) const = default;
 };
 
 struct Air {
     double temperature_C = 20;
     double humidity_percent = 50;
+    bool operator==(const Air&) const = default;
 };
 struct Climate {
     std::optional<Air> low, high;
     double years = 10;
+    bool operator==(const Climate&) const = default;
 };
 
 // ---- the piece ------------------------------------------------------------------------------------------------
@@ -247,6 +274,7 @@ struct Piece {
     Allowables allowables;
     std::optional<Climate> climate;
     std::vector<Point> probes;
+    bool operator==(const Piece&) const = default;
 };
 
 } // namespace hollowtop

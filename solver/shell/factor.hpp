@@ -51,6 +51,7 @@ struct SparseColumns {
     std::vector<int> dof;
     std::vector<double> value;
     int count() const { return static_cast<int>(start.size()) - 1; }
+    bool operator==(const SparseColumns&) const = default;
 };
 
 class Factor {

@@ -14,18 +14,21 @@ struct MeshSize {
     double at_walls = 16; ///< cell beside a wall, mm
     double at_edges = 60; ///< cell beside the outline or a held line, mm
     double growth = 0.6;  ///< growth of the cell size with the distance from walls, edges and attractors
+    bool operator==(const MeshSize&) const = default;
 };
 
 /// A coordinate and the cell size wanted there: a mesh line, or a place that wants finer cells without a line of its own.
 struct Attractor {
     double at = 0;
     double size = 0;
+    bool operator==(const Attractor&) const = default;
 };
 
 /// What the mesh must know besides the thickness field: lines that must be mesh lines (held lines, knife edges) and pads.
 struct MeshWishes {
     std::vector<double> lines_x, lines_y;
     std::vector<Attractor> attractors_x, attractors_y;
+    bool operator==(const MeshWishes&) const = default;
 };
 
 struct Cell {

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace hollowtop {
 namespace {
@@ -186,8 +187,9 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
         }
         // a finer quadrature may meet a direction beside a curved wall that the stiffness did not
         const auto known = shell.sections.find(part.place);
-        const Section section = known != shell.sections.end() ? known->second
-                                                              : section_at(shell.field, shell.plane, part.place, shell.reference_depth);
+        std::optional<Section> made;
+        if (known == shell.sections.end()) made = section_at(shell.field, shell.plane, part.place, shell.reference_depth);
+        const Section& section = made ? *made : known->second;
         for (size_t r = 0; r < 8; ++r)
             for (size_t c = 0; c < 8; ++c) total[r] += section.wood[8 * r + c] * e[c];
     }

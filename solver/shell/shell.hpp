@@ -42,6 +42,7 @@ struct ShellOptions {
     int order = 4;
     bool soften_walls = true;
     double reference_depth = 0; ///< depth of the reference surface below the top face; other than 0 only in tests
+    bool operator==(const ShellOptions&) const = default;
 };
 
 struct Shell {

@@ -2,6 +2,7 @@
 #include "solver/study/judge_each.hpp"
 
 #include "materials/error.hpp"
+#include "solver/analysis/kept_models.hpp"
 
 #include <algorithm>
 #include <condition_variable>
@@ -60,8 +61,10 @@ class Queue {
     std::exception_ptr failure_;
 };
 
-void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, const CheckOptions& check) {
+void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, CheckOptions check) {
     try {
+        KeptModels kept; // a thread's own
+        check.kept = &kept;
         while (const auto index = queue.take()) {
             Judged outcome{.index = *index, .piece = {}, .result = {}, .problem = {}};
             try {
@@ -93,6 +96,7 @@ std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)
     check.threads = 1;
     check.progress = {};
     check.want_fields = false;
+    check.essentials = true;
     Queue queue(count, options, done);
     std::vector<std::thread> others;
     for (int t = 1; t < threads; ++t) others.emplace_back([&] { work(queue, piece_of, check); });

@@ -57,6 +57,14 @@ TEST_CASE("lists and ranges of lengths are read in the units of the piece or in 
     CHECK(labels("spacing=0.1..0.3 step 0.1", Units::inch).size() == 3); // rounding loses no end
 }
 
+TEST_CASE("a choice is what its label says, to the last digit", "[cli]") {
+    Piece piece = tray();
+    const Axis axis = read_axis("depth=8..24 in 10", piece);
+    axis.choices[4].apply(piece);
+    CHECK(axis.choices[4].label == "15.11111 mm");
+    CHECK(piece.recesses[0].depth == 15.11111);
+}
+
 TEST_CASE("a choice changes the piece as its label says", "[cli]") {
     Piece piece = tray();
     const auto apply = [&](const std::string& text) { read_axis(text, piece).choices.back().apply(piece); };

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/kept_models.hpp"
+
+#include <algorithm>
+#include <cstddef>
+
+namespace hollowtop {
+namespace {
+
+constexpr std::size_t most_kept = 4;       // two orders, of two meshes
+constexpr std::size_t most_means = 30'000; // some tens of megabytes
+
+/// All that the mesh, the factor and the loads depend on, and more: what differs needlessly only costs a factor.
+Piece without_stiffeners(const Piece& piece) {
+    Piece bare = piece;
+    bare.stiffeners.clear();
+    return bare;
+}
+
+} // namespace
+
+const std::vector<StrainMean>& ModelUse::survey() const {
+    if (means->empty()) *means = survey_means(model->shell);
+    return *means;
+}
+
+ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
+    Piece bare = without_stiffeners(piece);
+    const auto alike = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& one) { return one.options == options.shell && one.bare == bare; });
+    if (alike != kept_.end() && alike->use.model.use_count() == 1) {
+        ModelPlan plan = plan_model(piece, options.shell.soften_walls);
+        if (plan.supports.wishes == alike->use.model->supports.wishes) {
+            change_stiffeners(*alike->use.model, piece, std::move(plan), options);
+            if (alike->use.means_at->size() > most_means) alike->use.means_at->clear();
+            kept_.splice(kept_.begin(), kept_, alike);
+            return alike->use;
+        }
+    }
+    while (kept_.size() >= most_kept) kept_.pop_back();
+    kept_.push_front({.bare = std::move(bare), .options = options.shell,
+                      .use = {.model = std::make_shared<Model>(make_model(piece, options)), .means = std::make_shared<std::vector<StrainMean>>(),
+                              .means_at = std::make_shared<MeansAt>()}});
+    return kept_.front().use;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  Models kept for the next piece: one that differs in its stiffeners alone, and asks for the same mesh, needs no new factor.
+/// What comes out is what a fresh model gives, to the last bit: the mesh, the factor and the columns are the same numbers.
+
+#include "solver/analysis/gather.hpp"
+#include "solver/analysis/model.hpp"
+#include "solver/piece/piece.hpp"
+#include "solver/shell/recovery.hpp"
+
+#include <list>
+#include <memory>
+#include <vector>
+
+namespace hollowtop {
+
+/// A model, and what belongs to its mesh. While it is held, nobody else gets the model.
+struct ModelUse {
+    std::shared_ptr<Model> model{};
+    std::shared_ptr<std::vector<StrainMean>> means{}; ///< of the survey; empty until asked for
+    std::shared_ptr<MeansAt> means_at{};
+
+    const std::vector<StrainMean>& survey() const;
+};
+
+class KeptModels {
+  public:
+    /// The model of the piece. Throws as make_model.
+    ModelUse use(const Piece& piece, const ModelOptions& options);
+
+  private:
+    struct Kept {
+        Piece bare; ///< without its stiffeners
+        ShellOptions options;
+        ModelUse use;
+    };
+    std::list<Kept> kept_; ///< the one used last is first
+};
+
+} // namespace hollowtop

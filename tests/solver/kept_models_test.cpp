@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/check_piece.hpp"
+#include "solver/analysis/kept_models.hpp"
+#include "solver/study/edits.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace hollowtop;
+
+namespace {
+
+Piece tray() {
+    Piece piece;
+    piece.top.length = 600;
+    piece.top.width = 300;
+    piece.top.thickness = 20;
+    piece.top.wood = "cherry_black";
+    piece.top.outline = RectangleShape{.box = {0, 600, 0, 300}, .corner_radius = 0};
+    piece.recesses.push_back({.name = "well", .shape = RectangleShape{.box = {80, 520, 60, 240}, .corner_radius = 0}, .depth = 8, .root_radius = 0, .lands = {}});
+    for (const Point at : {Point{30, 30}, Point{570, 30}, Point{30, 270}, Point{570, 270}})
+        piece.supports.push_back({.name = "pad", .kind = Pad{.at = at, .size_x = 40, .size_y = 40, .hold_down = true, .stiffness = {}}});
+    piece.loads.push_back({.name = "pot", .duration = Duration::short_term, .kind = PatchLoad{.force = 300, .at = {300, 150}, .size_x = 80, .size_y = 80, .travels = false, .over = {}}});
+    Stiffener bar;
+    bar.name = "bar";
+    bar.section = "flat 25x4";
+    bar.metal = "S235";
+    bar.from = {100, 140};
+    bar.to = {500, 140};
+    bar.screws = {.diameter = 4, .length = 12, .spacing = 90, .at = {}, .holes = Holes::slotted, .stiffness = {}};
+    piece.stiffeners.push_back(bar);
+    return piece;
+}
+
+ModelOptions coarse() { return {.shell = {.size = {.largest = 90, .at_walls = 20, .at_edges = 60, .growth = 1}, .order = 3}}; }
+
+CheckOptions checked(KeptModels* kept) {
+    CheckOptions options;
+    options.mesh = CheckOptions::Mesh::coarse;
+    options.threads = 1;
+    options.kept = kept;
+    return options;
+}
+
+} // namespace
+
+TEST_CASE("a model is kept for other stiffeners, and made afresh for another depth, place or mesh", "[solver]") {
+    KeptModels kept;
+    Piece piece = tray();
+    const auto address = [&](const Piece& p, const ModelOptions& options) { return kept.use(p, options).model.get(); };
+    const Model* first = address(piece, coarse());
+    set_section(piece, "", "angle 25x25x3");
+    set_spacing(piece, "", 60);
+    CHECK(address(piece, coarse()) == first);
+    Piece deeper = piece;
+    set_depth(deeper, "", 9);
+    CHECK(address(deeper, coarse()) != first);
+    Piece elsewhere = piece;
+    set_place(elsewhere, "", 160); // the mesh is finer about a bar
+    CHECK(address(elsewhere, coarse()) != first);
+    ModelOptions other = coarse();
+    other.shell.order = 4;
+    CHECK(address(piece, other) != first);
+}
+
+TEST_CASE("a model that is still held is not given away", "[solver]") {
+    KeptModels kept;
+    const ModelUse held = kept.use(tray(), coarse());
+    CHECK(kept.use(tray(), coarse()).model != held.model);
+}
+
+TEST_CASE("a kept model gives the same bits as a fresh one", "[solver][slow]") {
+    KeptModels kept;
+    Piece piece = tray();
+    for (const char* section : {"flat 25x4", "angle 25x25x3", "bar 5x25"}) {
+        for (const double spacing : {90.0, 50.0}) {
+            set_section(piece, "", section);
+            set_spacing(piece, "", spacing);
+            const Result with = check_piece(piece, checked(&kept)).result, without = check_piece(piece, checked(nullptr)).result;
+            REQUIRE(with.checks.size() == without.checks.size());
+            for (std::size_t i = 0; i < with.checks.size(); ++i) CHECK(with.checks[i].demand == without.checks[i].demand);
+            CHECK(with.frequency_Hz == without.frequency_Hz);
+            CHECK(with.assumptions == without.assumptions);
+            REQUIRE(with.stiffening);
+            CHECK(with.stiffening->bonded_mm == without.stiffening->bonded_mm);
+        }
+    }
+}
