@@ -87,7 +87,7 @@ void fill_situations(const Response& response, Result& result) {
                             .reactions = {},
                             .equilibrium_error = s.equilibrium_error,
                             .tipping_factor = s.tipping_factor,
-                            .buckling_factor = {},
+                            .buckling_factor = s.buckling_factor,
                             .probes = s.probes,
                             .residual = s.residual};
         for (const SupportForce& force : s.supports) row.reactions.push_back({.support = force.support, .force_N = force.force_N, .lifts = force.lifts});

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/gather.hpp"
 
+#include "solver/analysis/skin_buckling.hpp"
 #include "solver/analysis/walls.hpp"
 
 #include <algorithm>
@@ -78,6 +79,7 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
     response.span = span_of(*model);
     const std::vector<DishPoint> dish_grid = dish_points(model->shell);
     const std::vector<WallPoint> wall_grid = wall_points(model->shell);
+    const std::vector<SkinPoints> skins = skin_points(model->shell);
     // the search for the worst place asks for the same points in every situation and for every stress
     if (!means_at) means_at = std::make_shared<MeansAt>();
     for (const SolvedSituation& s : solved) {
@@ -108,6 +110,7 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
             return stress_in(model->shell, *kept, known->second);
         };
         row.stress.on_top = [model](Point p) { return region_at(model->shell.field, p) != outside; };
+        row.buckling_factor = skin_buckling(model->shell, skins, s);
         for (const WallPoint& point : wall_grid) row.walls.push_back(wall_sample(model->shell, point, s.dofs, s.plan.softening));
         response.situations.push_back(std::move(row));
     }

@@ -85,6 +85,7 @@ struct SituationResponse {
     std::vector<ProbeReading> probes;
     StressField stress;
     std::vector<WallSample> walls;          ///< along every recess wall
+    std::optional<double> buckling_factor;  ///< all loads could be this many times greater before a skin buckles (skin_buckling.hpp)
     std::vector<StiffenerForce> stiffeners; ///< one a stiffener of the piece
     std::vector<ScrewForce> screws;         ///< in the same order in every situation
 };

@@ -51,7 +51,7 @@ struct SituationResult {
     std::vector<Reaction> reactions;
     double equilibrium_error = 0; ///< |loads - reactions| / loads, forces and moments
     std::optional<double> tipping_factor;  ///< the passing load could be this many times greater before the top tips
-    std::optional<double> buckling_factor; ///< absent until computed
+    std::optional<double> buckling_factor; ///< absent where no skin is pressed in its plane, or every recess has a land
     std::vector<ProbeReading> probes;
     double residual = 0; ///< work of the forces left unbalanced, against the work of the loads
 };

@@ -15,7 +15,7 @@ namespace hollowtop {
 namespace {
 
 // clang-format off
-constexpr std::array<Check, 19> checks = {{
+constexpr std::array<Check, 20> checks = {{
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins", judge_sag},
     {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",
@@ -37,6 +37,8 @@ constexpr std::array<Check, 19> checks = {{
      "bending strength; tension or compression across the grain", "deep recesses, small cutters", judge_wall_stress},
     {"splitting at the wall", "root of the energy that a crack level with the skin's underside releases (Gustafsson 1988) over the fracture energy",
      "1; the fracture energy is estimated from the wood's density", "deep recesses near the middle of the span", judge_splitting},
+    {"skin buckling", "the load over the load that buckles a skin, where it is more than a third", "1", "very thin wide skins on long spans",
+     judge_skin_buckling},
     {"bearing at the supports", "greatest pressure on the underside", "compression across the grain at the proportional limit",
      "small pads, soft woods", judge_bearing},
     {"stiffener stress", "greatest stress of bending and axial force in a stiffener", "yield / 1.67, less for a slender leg",

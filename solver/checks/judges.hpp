@@ -21,6 +21,7 @@ std::optional<CheckResult> judge_shear_in_plane(const CheckInput& input);
 std::optional<CheckResult> judge_combined(const CheckInput& input);
 std::optional<CheckResult> judge_wall_stress(const CheckInput& input);
 std::optional<CheckResult> judge_splitting(const CheckInput& input);
+std::optional<CheckResult> judge_skin_buckling(const CheckInput& input);
 std::optional<CheckResult> judge_bearing(const CheckInput& input);
 std::optional<CheckResult> judge_screw_shear(const CheckInput& input);
 std::optional<CheckResult> judge_screw_withdrawal(const CheckInput& input);

@@ -72,3 +72,14 @@ TEST_CASE("without a recess there is no wall to check", "[solver][checks][wall]"
     CHECK_FALSE(judge_wall_stress(input_of(piece, response)));
     CHECK_FALSE(judge_splitting(input_of(piece, response)));
 }
+
+TEST_CASE("buckling is told below three times the load and fails below the load", "[solver][checks][buckling]") {
+    const Piece piece = oak_top();
+    SituationResponse one = situation("someone", Stage::passing, Duration::short_term);
+    one.buckling_factor = 3.5;
+    CHECK_FALSE(judge_skin_buckling(input_of(piece, response_of(one))));
+    one.buckling_factor = 2;
+    CHECK(judge_skin_buckling(input_of(piece, response_of(one)))->demand == 0.5);
+    one.buckling_factor = 0.8;
+    CHECK(judge_skin_buckling(input_of(piece, response_of(one)))->demand > 1);
+}
