@@ -282,7 +282,7 @@ Status run(const Given& given) {
     if (!files.svg.empty()) write_file(files.svg, chart_option.name, compare_chart(tally, piece.title, style.units));
     if (!settings.quiet && files.json != "-") print(compare_text(piece_file, space, tally, story, style));
     if (stopped) {
-        show("hollowtop: stopped after " + std::to_string(done_before + done) + " of " + std::to_string(count) + " variants" +
+        show("stopped after " + std::to_string(done_before + done) + " of " + std::to_string(count) + " variants" +
              (files.csv.empty() ? std::string("; what is told above is of these")
                                 : "; they are in " + files.csv + ", and the same command with --resume goes on from there"));
         return Status::not_computed;

@@ -87,7 +87,7 @@ Status run(const Given& given) {
     const JudgeEachOptions judging{.check = settings.check, .first = 0, .stop = [&] { return interrupt.asked(); }};
     const Farthest answer = farthest(reach, piece_of, judging, [&](double share) { bar.show_time_left(share); });
     if (answer.curve.empty() || (answer.stopped && !answer.passing)) {
-        show("hollowtop: stopped before anything was found");
+        show("stopped before anything was found");
         return Status::not_computed;
     }
 
@@ -103,7 +103,7 @@ Status run(const Given& given) {
     if (!settings.json_file.empty()) put_json(settings.json_file, deepest_json(piece.title, answer, story));
     if (settings.text_wanted()) print(deepest_text(file, answer, story, style));
     if (answer.stopped) {
-        show("hollowtop: stopped before the answer was bracketed; what is told is what was seen so far");
+        show("stopped before the answer was bracketed; what is told is what was seen so far");
         return Status::not_computed;
     }
     const bool none_computed = !answer.passing && std::all_of(answer.curve.begin(), answer.curve.end(), [](const ReachPoint& point) { return !point.row; });
