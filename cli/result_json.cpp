@@ -68,6 +68,10 @@ Json probe(const ProbeReading& p) {
             {"moment_N", triple(p.moment_N)}};
 }
 
+Json hand(const HandEstimate& h) {
+    return {{"sag_mm", number(h.sag_mm)}, {"spread_percent", number(h.spread_percent)}, {"agrees", h.agrees}, {"basis", h.basis}};
+}
+
 Json situation(const SituationResult& s) {
     return {{"name", s.name},
             {"duration", hollowtop::to_word(s.duration)},
@@ -80,10 +84,13 @@ Json situation(const SituationResult& s) {
             {"dish_mm", number(s.dish_mm)},
             {"dish_at_mm", s.dish_mm ? point(s.dish_at) : Json(nullptr)},
             {"applied_N", number(s.applied_N)},
+            {"load_at_mm", s.load_at ? point(*s.load_at) : Json(nullptr)},
+            {"hand_estimate", s.hand ? hand(*s.hand) : Json(nullptr)},
             {"reactions", list(s.reactions, reaction)},
             {"equilibrium_error", number(s.equilibrium_error)},
             {"residual", number(s.residual)},
             {"tipping_factor", number(s.tipping_factor)},
+            {"tipping_factor_solid", number(s.tipping_factor_solid)},
             {"buckling_factor", number(s.buckling_factor)},
             {"probes", list(s.probes, probe)}};
 }
@@ -127,6 +134,47 @@ Json stiffening(const Stiffening& s) {
             {"sag_bonded_mm", number(s.bonded_mm)}};
 }
 
+/// One row of the grid a list, four decimals: a picture needs no more.
+Json picture(const std::vector<std::optional<double>>& values, std::size_t across) {
+    Json rows = Json::array();
+    for (std::size_t i = 0; i < values.size(); ++i) {
+        if (i % across == 0) rows.push_back(Json::array());
+        rows.back().push_back(values[i] ? number(std::round(*values[i] * 1e4) / 1e4) : Json(nullptr));
+    }
+    return rows;
+}
+
+Json travel(const Travel& t) {
+    return {{"load", t.load},
+            {"places_tried", t.n_places},
+            {"x_mm", list(t.xs, [](double x) { return number(x); })},
+            {"y_mm", list(t.ys, [](double y) { return number(y); })},
+            {"fields", list(t.fields, [&](const Travel::Field& field) {
+                 return Json{{"check", field.check},
+                             {"worst", number(field.worst_utilisation)},
+                             {"worst_at_mm", point(field.worst_at)},
+                             {"utilisation", picture(field.utilisation, t.xs.size())}};
+             })}};
+}
+
+Json sag_in_time(const SagInTime& s) { return {{"years", number(s.years)}, {"sag_mm", number(s.sag_mm)}}; }
+
+Json solid_equal(const SolidEqual& s) {
+    return {{"situation", s.situation},
+            {"sag_mm", number(s.sag_mm)},
+            {"thickness_mm", number(s.thickness_mm)},
+            {"mass_kg", number(s.mass_kg)}};
+}
+
+Json change(const Change& c) {
+    return {{"kind", c.kind},
+            {"what", c.what},
+            {"found", c.found},
+            {"value", c.found ? number(c.value) : Json(nullptr)},
+            {"utilisation", c.found ? number(c.utilisation) : Json(nullptr)},
+            {"mass_kg", c.found ? number(c.mass_kg) : Json(nullptr)}};
+}
+
 Json mesh(const MeshReport& m) {
     return {{"elements", m.elements},
             {"dofs", m.dofs},
@@ -153,6 +201,10 @@ void fill(Json& out, const Result& result) {
     out["screws"] = list(result.screws, screw);
     out["stiffening"] = result.stiffening ? stiffening(*result.stiffening) : Json(nullptr);
     out["frequency_Hz"] = list(result.frequency_Hz, [](double f) { return number(f); });
+    out["travels"] = list(result.travels, travel);
+    out["sag_in_time"] = {{"basis", result.sag_in_time_basis}, {"rows", list(result.sag_in_time, sag_in_time)}};
+    out["solid_equal"] = result.solid_equal ? solid_equal(*result.solid_equal) : Json(nullptr);
+    out["changes"] = list(result.changes, change);
     out["mesh"] = mesh(result.mesh);
     out["assumptions"] = result.assumptions;
     out["warnings"] = result.warnings;

@@ -173,6 +173,8 @@ const std::vector<Wood>& woods() {
 }
 
 const Wood& find_wood(std::string_view name) {
+    for (const Wood& wood : woods())
+        if (wood.id == name) return wood;
     const std::vector<std::string> asked = sorted_words(name);
     std::vector<const Wood*> holding;
     for (const Wood& wood : woods()) {

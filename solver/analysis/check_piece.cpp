@@ -9,8 +9,10 @@
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/kept_models.hpp"
+#include "solver/analysis/travel.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
+#include "solver/analysis/worst_place.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/checks/screw_strength.hpp"
 #include "solver/piece/sense.hpp"
@@ -89,10 +91,19 @@ void fill_situations(const Response& response, Result& result) {
                             .tipping_factor = s.tipping_factor,
                             .buckling_factor = s.buckling_factor,
                             .probes = s.probes,
-                            .residual = s.residual};
+                            .residual = s.residual,
+                            .tipping_factor_solid = s.tipping_factor_solid};
         for (const SupportForce& force : s.supports) row.reactions.push_back({.support = force.support, .force_N = force.force_N, .lifts = force.lifts});
         result.situations.push_back(std::move(row));
     }
+}
+
+/// Where the passing load of each situation rests.
+void fill_load_places(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Result& result) {
+    const size_t n_before = model.loads.size() - piece.loads.size(); // the top's own weight, where it counts
+    for (size_t s = 0; s < solved.size(); ++s)
+        if (solved[s].plan.passing >= static_cast<int>(n_before))
+            result.situations[s].load_at = place_of(piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before]);
 }
 
 void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
@@ -154,7 +165,7 @@ void warn_of_lifting(const Response& response, Result& result) {
 CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     // 1. does the piece make sense, and is all of it computed here?
     if (std::vector<Fault> faults = faults_of(asked); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
-    const Piece piece = with_use(asked);
+    Piece piece = with_use(asked);
     if (std::vector<Fault> faults = not_computed(piece); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
     if (piece.supports.empty())
         throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
@@ -164,6 +175,10 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     const auto report = [&](double share) {
         if (options.progress) options.progress(share);
     };
+
+    WorstPlaces worst = with_worst_places(piece, threads);
+    piece = std::move(worst.piece);
+    report(0.1);
 
     // 2. solve with two orders on one mesh; refine until they agree
     MeshSize size = first_size(piece, options);
@@ -187,6 +202,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     const Model& high = *pair.high.model;
     Response response = gather_response(piece, pair.high.model, pair.high_solved, pair.high.survey(), pair.high.means_at);
     gather_bars(piece, high, pair.high_solved, response);
+    response.tipped = std::move(worst.tipped);
     constexpr int all_tones = 6;
     response.frequency_Hz = first_frequencies(*pair.low.model, pair.low_solved, options.essentials ? 1 : all_tones);
     report(0.95);
@@ -197,6 +213,8 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     result.title = piece.title;
     fill_mass(piece, high, result);
     fill_situations(response, result);
+    fill_load_places(piece, high, pair.high_solved, result);
+    result.travels = std::move(worst.travels);
     fill_bars(piece, high, pair.high_solved, response, options.essentials, result);
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece, high, result);

@@ -73,6 +73,42 @@ StressSample stress_in(const Shell& shell, const SolvedSituation& situation, con
     return sample;
 }
 
+SituationResponse situation_response(const Piece& piece, const std::shared_ptr<const Model>& model, const SolvedSituation& s,
+                                     const ReadAt& read) {
+    SituationResponse row;
+    row.name = s.plan.name;
+    row.duration = s.plan.duration;
+    row.stage = s.plan.stage;
+    const SupportPlane plane = support_plane(*model, s);
+    const Extreme sag = sag_of(model->shell, s, plane);
+    row.sag_mm = sag.value;
+    row.sag_at = sag.at;
+    if (const auto dish = dish_of(model->shell, read.dish, s)) {
+        row.dish_mm = std::abs(dish->value);
+        row.dish_at = dish->at;
+        row.dish_skin_mm = model->shell.field.recesses[static_cast<size_t>(dish->recess)].skin;
+    }
+    row.applied_N = s.applied.force;
+    row.supports = support_forces(piece, *model, s);
+    row.equilibrium_error = s.equilibrium_error;
+    row.residual = s.residual;
+    row.tipping_factor = s.tipping_factor;
+    row.tipping_factor_solid = s.tipping_factor_solid;
+    row.stress.survey.reserve(read.means.size());
+    for (const StrainMean& mean : read.means) row.stress.survey.push_back(stress_in(model->shell, s, mean));
+    for (const WallPoint& point : read.walls) row.walls.push_back(wall_sample(model->shell, point, s.dofs, s.plan.softening));
+    if (read.quick) return row;
+    row.probes = probe_readings(piece, *model, s, plane);
+    const auto kept = std::make_shared<const SolvedSituation>(s);
+    row.stress.at = [model, kept, means_at = read.kept ? read.kept : std::make_shared<MeansAt>()](Point p) {
+        auto known = means_at->find({p.x, p.y});
+        if (known == means_at->end()) known = means_at->emplace(std::pair{p.x, p.y}, strain_mean(model->shell, p)).first;
+        return stress_in(model->shell, *kept, known->second);
+    };
+    row.stress.on_top = [model](Point p) { return region_at(model->shell.field, p) != outside; };
+    return row;
+}
+
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
                          const std::vector<StrainMean>& means, std::shared_ptr<MeansAt> means_at) {
     Response response;
@@ -80,39 +116,10 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
     const std::vector<DishPoint> dish_grid = dish_points(model->shell);
     const std::vector<WallPoint> wall_grid = wall_points(model->shell);
     const std::vector<SkinPoints> skins = skin_points(model->shell);
-    // the search for the worst place asks for the same points in every situation and for every stress
     if (!means_at) means_at = std::make_shared<MeansAt>();
     for (const SolvedSituation& s : solved) {
-        SituationResponse row;
-        row.name = s.plan.name;
-        row.duration = s.plan.duration;
-        row.stage = s.plan.stage;
-        const SupportPlane plane = support_plane(*model, s);
-        const Extreme sag = sag_of(model->shell, s, plane);
-        row.sag_mm = sag.value;
-        row.sag_at = sag.at;
-        if (const auto dish = dish_of(model->shell, dish_grid, s)) {
-            row.dish_mm = std::abs(dish->value);
-            row.dish_at = dish->at;
-            row.dish_skin_mm = model->shell.field.recesses[static_cast<size_t>(dish->recess)].skin;
-        }
-        row.applied_N = s.applied.force;
-        row.supports = support_forces(piece, *model, s);
-        row.equilibrium_error = s.equilibrium_error;
-        row.residual = s.residual;
-        row.tipping_factor = s.tipping_factor;
-        row.probes = probe_readings(piece, *model, s, plane);
-        for (const StrainMean& mean : means) row.stress.survey.push_back(stress_in(model->shell, s, mean));
-        const auto kept = std::make_shared<const SolvedSituation>(s);
-        row.stress.at = [model, kept, means_at](Point p) {
-            auto known = means_at->find({p.x, p.y});
-            if (known == means_at->end()) known = means_at->emplace(std::pair{p.x, p.y}, strain_mean(model->shell, p)).first;
-            return stress_in(model->shell, *kept, known->second);
-        };
-        row.stress.on_top = [model](Point p) { return region_at(model->shell.field, p) != outside; };
-        row.buckling_factor = skin_buckling(model->shell, skins, s);
-        for (const WallPoint& point : wall_grid) row.walls.push_back(wall_sample(model->shell, point, s.dofs, s.plan.softening));
-        response.situations.push_back(std::move(row));
+        response.situations.push_back(situation_response(piece, model, s, {.means = means, .dish = dish_grid, .walls = wall_grid, .kept = means_at}));
+        response.situations.back().buckling_factor = skin_buckling(model->shell, skins, s);
     }
     return response;
 }

@@ -4,6 +4,7 @@
 
 #include "solver/analysis/movement.hpp"
 #include "solver/analysis/response.hpp"
+#include "solver/analysis/walls.hpp"
 #include "solver/analysis/respond.hpp"
 #include "solver/shell/recovery.hpp"
 
@@ -16,6 +17,18 @@ namespace hollowtop {
 
 /// Means at points asked for before, on one mesh: the search for the worst place asks for the same ones again and again.
 using MeansAt = std::map<std::pair<double, double>, StrainMean>;
+
+/// What is the same for every situation of a model.
+struct ReadAt {
+    const std::vector<StrainMean>& means;
+    const std::vector<DishPoint>& dish;
+    const std::vector<WallPoint>& walls;
+    std::shared_ptr<MeansAt> kept{}; ///< empty: means of its own
+    bool quick = false; ///< a first look: the stresses of the survey alone, and no probes
+};
+/// All but the buckling factor.
+SituationResponse situation_response(const Piece& piece, const std::shared_ptr<const Model>& model, const SolvedSituation& solved,
+                                     const ReadAt& read);
 
 /// The model is shared: the response's stress fields keep it alive. `means_at` may be empty, or those of a response on the
 /// same mesh.

@@ -123,12 +123,14 @@ double sag_with(const Model& model, const SolvedSituation& s, const Tied& tied, 
 
 } // namespace
 
+void gather_bars_of(const Piece& piece, const Model& model, const SolvedSituation& solved, SituationResponse& response) {
+    for (size_t i = 0; i < piece.stiffeners.size(); ++i)
+        response.stiffeners.push_back(stiffener_force(model, solved, model.bars.n_rails + static_cast<int>(i)));
+    response.screws = screw_forces(model, solved);
+}
+
 void gather_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Response& response) {
-    for (size_t s = 0; s < solved.size(); ++s) {
-        for (size_t i = 0; i < piece.stiffeners.size(); ++i)
-            response.situations[s].stiffeners.push_back(stiffener_force(model, solved[s], model.bars.n_rails + static_cast<int>(i)));
-        response.situations[s].screws = screw_forces(model, solved[s]);
-    }
+    for (size_t s = 0; s < solved.size(); ++s) gather_bars_of(piece, model, solved[s], response.situations[s]);
 }
 
 StiffeningAnswer stiffening_of(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response) {

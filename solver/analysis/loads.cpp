@@ -149,6 +149,20 @@ Resultant resultant_of(const Shell& shell, const std::vector<double>& forces) {
     return total;
 }
 
+Resultant hollowed_weight(const Shell& shell) {
+    std::vector<LoadPoint> points;
+    add_pressure(shell, whole(shell), [&](const QuadraturePoint& q) {
+        return shell.plane.density * (shell.field.thickness - thickness_of(shell.field, q.place.region)) * standard_gravity;
+    }, points);
+    Resultant total;
+    for (const LoadPoint& point : points) {
+        total.force += point.force;
+        total.x_moment += point.force * point.at.x;
+        total.y_moment += point.force * point.at.y;
+    }
+    return total;
+}
+
 double volume_of(const ThicknessField& field, const Mesh& mesh) {
     double volume = 0;
     for (const Cell& cell : mesh.cells) {

@@ -34,6 +34,9 @@ struct Resultant {
 };
 Resultant resultant_of(const Shell& shell, const std::vector<double>& forces);
 
+/// Weight of the wood that the recesses took away.
+Resultant hollowed_weight(const Shell& shell);
+
 /// Volume of the top, mm3.
 double volume_of(const ThicknessField& field, const Mesh& mesh);
 

@@ -274,8 +274,11 @@ void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const M
 }
 
 TieMovement movement_at_ties(const Model& model, const TieSet& set, const std::vector<double>& dofs, bool with_weight) {
+    return movement_from_columns(model, set, at_points(model.point_columns, dofs), with_weight);
+}
+
+TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at, bool with_weight) {
     TieMovement movement;
-    const std::vector<double> at = at_points(model.point_columns, dofs);
     for (const Tie& tie : set.ties) {
         double top = 0, bar = 0;
         for (const TieShare& share : tie.top) top += share.share * at[static_cast<size_t>(share.column)];

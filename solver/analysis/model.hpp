@@ -92,6 +92,8 @@ struct TieMovement {
     std::vector<double> soft, stiff;
 };
 TieMovement movement_at_ties(const Model& model, const TieSet& set, const std::vector<double>& dofs, bool with_weight);
+/// The same from the top's movement along each of Model::point_columns.
+TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at_columns, bool with_weight);
 
 /// Rigid motions of the top and of the set's bars at the ties, column by column.
 std::vector<double> rigid_at_ties(const Model& model, const TieSet& set);

@@ -25,27 +25,8 @@ double dot(const std::vector<double>& a, const std::vector<double>& b) {
     return sum;
 }
 
-/// Where the top may rest: the corners of what it may tip about.
-std::vector<Point> resting_places(const Model& model) {
-    std::vector<Point> places;
-    for (const ContactPoint& point : model.points) places.push_back(point.at);
-    for (int r = 0; r < model.bars.n_rails; ++r) {
-        const Beam& rail = model.bars.beams[static_cast<size_t>(r)];
-        places.push_back(rail.at(-rail.length / 2));
-        places.push_back(rail.at(rail.length / 2));
-    }
-    return places;
-}
-
 bool with_own_weight(const Model& model, const std::vector<int>& loads) {
     return std::any_of(loads.begin(), loads.end(), [&](int k) { return model.loads[static_cast<size_t>(k)].is_own_weight; });
-}
-
-Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads, const std::vector<double>& forces) {
-    Resultant total = resultant_of(model.shell, forces);
-    if (!with_own_weight(model, loads)) return total;
-    const Resultant bars = weight_of_bars(model);
-    return {total.force + bars.force, total.x_moment + bars.x_moment, total.y_moment + bars.y_moment};
 }
 
 [[noreturn]] void refuse_tipping(const Model& model, const SituationPlan& plan, const Resultant& standing, const Resultant& passing) {
@@ -119,6 +100,24 @@ void balance(const Model& model, const std::vector<double>& levelled_dofs, const
 }
 
 } // namespace
+
+std::vector<Point> resting_places(const Model& model) {
+    std::vector<Point> places;
+    for (const ContactPoint& point : model.points) places.push_back(point.at);
+    for (int r = 0; r < model.bars.n_rails; ++r) {
+        const Beam& rail = model.bars.beams[static_cast<size_t>(r)];
+        places.push_back(rail.at(-rail.length / 2));
+        places.push_back(rail.at(rail.length / 2));
+    }
+    return places;
+}
+
+Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads, const std::vector<double>& forces) {
+    Resultant total = resultant_of(model.shell, forces);
+    if (!with_own_weight(model, loads)) return total;
+    const Resultant bars = weight_of_bars(model);
+    return {total.force + bars.force, total.x_moment + bars.x_moment, total.y_moment + bars.y_moment};
+}
 
 std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& model) {
     std::vector<SituationPlan> plans;
@@ -237,9 +236,14 @@ std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& m
         if (plans[s].passing >= 0 && model.supports.all_one_sided) {
             std::vector<int> standing = plans[s].loads;
             std::erase(standing, plans[s].passing);
-            const auto tipping = tipping_of(convex_hull(resting_places(model)), resultant_of_loads(model, standing, sum_of(load_columns, standing, n)),
-                                            resultant_of(model.shell, load_columns[static_cast<size_t>(plans[s].passing)]));
-            if (tipping) situation.tipping_factor = tipping->factor;
+            const std::vector<Point> hull = convex_hull(resting_places(model));
+            Resultant stands = resultant_of_loads(model, standing, sum_of(load_columns, standing, n));
+            const Resultant passes = resultant_of(model.shell, load_columns[static_cast<size_t>(plans[s].passing)]);
+            if (const auto tipping = tipping_of(hull, stands, passes)) situation.tipping_factor = tipping->factor;
+            if (!situation.tipping_factor || !with_own_weight(model, standing)) continue;
+            const Resultant taken = hollowed_weight(model.shell);
+            stands = {stands.force + taken.force, stands.x_moment + taken.x_moment, stands.y_moment + taken.y_moment};
+            if (const auto tipping = tipping_of(hull, stands, passes)) situation.tipping_factor_solid = tipping->factor;
         }
     }
     return solved;

@@ -25,6 +25,12 @@ struct SituationPlan {
     double softening = 1;   ///< 1 + k_def after the years
 };
 
+/// Where the top may rest: the corners of what it may tip about.
+std::vector<Point> resting_places(const Model& model);
+
+/// Of loads whose nodal forces are `forces`; the stiffeners' weight counts where the top's own does.
+Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads, const std::vector<double>& forces);
+
 std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& model);
 
 struct SolvedSituation {
@@ -39,6 +45,7 @@ struct SolvedSituation {
     double equilibrium_error = 0;
     double residual = 0; ///< work of the forces left unbalanced against the work of the loads
     std::optional<double> tipping_factor;
+    std::optional<double> tipping_factor_solid{}; ///< had the top not been hollowed
 };
 
 /// Throws Error(not_computable) where no support forces balance a situation, naming the line about which the top tips and

@@ -81,7 +81,7 @@ struct SituationResponse {
     std::vector<SupportForce> supports;
     double equilibrium_error = 0;
     double residual = 0;
-    std::optional<double> tipping_factor;
+    std::optional<double> tipping_factor, tipping_factor_solid;
     std::vector<ProbeReading> probes;
     StressField stress;
     std::vector<WallSample> walls;          ///< along every recess wall
@@ -96,8 +96,16 @@ struct Span {
     double overhang_mm = 0; ///< the greatest distance from that rectangle to the top's edge, along x or y
 };
 
+/// A place of a load that travels in which the top tips, so that nothing else can be said of it.
+struct TippedPlace {
+    std::string situation; ///< the load and the place
+    Point at;
+    double factor = 0; ///< the share of the load at which it tips, under 1
+};
+
 struct Response {
     std::vector<SituationResponse> situations;
+    std::vector<TippedPlace> tipped; ///< the worst of each load that travels
     std::vector<double> frequency_Hz;
     Span span;
 };

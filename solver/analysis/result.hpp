@@ -36,6 +36,14 @@ enum class Stage {
     passing, ///< the standing loads and one medium, short or instantaneous load
 };
 
+/// The sag by another theory, reckoned by hand: a strip in closed form.
+struct HandEstimate {
+    double sag_mm = 0;
+    double spread_percent = 0; ///< how far it and the computed sag may be apart before one of them is doubted
+    bool agrees = true;
+    std::string basis; ///< which strip, which section
+};
+
 struct SituationResult {
     std::string name;
     Duration duration = Duration::short_term;
@@ -48,12 +56,15 @@ struct SituationResult {
     std::optional<double> dish_mm;   ///< absent where there is no recess
     Point dish_at;
     double applied_N = 0;
+    std::optional<Point> load_at{}; ///< middle of the passing load, where it rests on a patch or a line
     std::vector<Reaction> reactions;
     double equilibrium_error = 0; ///< |loads - reactions| / loads, forces and moments
     std::optional<double> tipping_factor;  ///< the passing load could be this many times greater before the top tips
     std::optional<double> buckling_factor; ///< absent where no skin is pressed in its plane, or every recess has a land
     std::vector<ProbeReading> probes;
     double residual = 0; ///< work of the forces left unbalanced, against the work of the loads
+    std::optional<double> tipping_factor_solid{}; ///< the same, had the top not been hollowed
+    std::optional<HandEstimate> hand{};           ///< of the sag; absent where no strip can stand for the top
 };
 
 struct CheckResult {
@@ -86,6 +97,42 @@ struct ScrewResult {
     std::optional<double> utilisation; ///< absent where no strength is known
 };
 
+/// Where a load that travels does most harm, and how much it does elsewhere. Found on a coarse mesh: the worst places are
+/// situations of their own, with the numbers that count.
+struct Travel {
+    std::string load;
+    int n_places = 0;           ///< at which it was set down
+    std::vector<double> xs, ys; ///< of the load's middle: the grid of the pictures
+    struct Field {
+        std::string check;
+        double worst_utilisation = 0; ///< over all places, those between the grid's too
+        Point worst_at;
+        std::vector<std::optional<double>> utilisation; ///< row by row of `ys`; empty off the top, or where the top tips
+    };
+    std::vector<Field> fields; ///< in the order of the table of checks; lift-off last, in mm
+};
+
+/// Sag under the standing loads as it grows.
+struct SagInTime {
+    double years = 0;
+    double sag_mm = 0;
+};
+
+/// A solid top of the same wood that sags as little in one situation.
+struct SolidEqual {
+    std::string situation;
+    double sag_mm = 0, thickness_mm = 0, mass_kg = 0;
+};
+
+/// The least change of its kind with which the piece meets its limits, verified by a check of the changed piece.
+struct Change {
+    std::string kind;   ///< "skin", "rim", "stiffener", "support", "load"
+    std::string what;   ///< in the maker's words
+    bool found = false; ///< no: `what` says how far it was tried
+    double value = 0;   ///< mm, or share of the loads
+    double utilisation = 0, mass_kg = 0; ///< of the changed piece
+};
+
 struct MeshReport {
     int elements = 0;
     int dofs = 0; ///< degrees of freedom of the finest solve
@@ -108,6 +155,11 @@ struct Result {
     std::vector<ScrewResult> screws;
     std::optional<Stiffening> stiffening; ///< absent without stiffeners
     std::vector<double> frequency_Hz;
+    std::vector<Travel> travels;          ///< one a load that travels
+    std::vector<SagInTime> sag_in_time;   ///< empty where nothing stays
+    std::string sag_in_time_basis;
+    std::optional<SolidEqual> solid_equal; ///< absent where the top is solid
+    std::vector<Change> changes;           ///< filled by solver/study/changes.hpp
     MeshReport mesh;
     std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
     std::vector<std::string> warnings;

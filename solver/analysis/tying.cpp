@@ -31,22 +31,27 @@ Tying::Tying(const Model& model, const TieSet& set, int n_ties, int n_bars, doub
       solver_(problem_of(model, set, n_ties_, n_bars, softening)) {}
 
 Tied Tying::solve(const TiedLoad& load, std::span<const char> first_guess) const {
-    const TieMovement movement = movement_at_ties(*model_, *set_, load.moved, load.with_weight);
+    return solve_from(at_points(model_->point_columns, load.moved), load.forces, load.with_weight, first_guess);
+}
+
+Tied Tying::solve_from(const std::vector<double>& at_columns, const std::vector<double>& forces, bool with_weight,
+                       std::span<const char> first_guess) const {
+    const TieMovement movement = movement_from_columns(*model_, *set_, at_columns, with_weight);
     std::vector<double> approach(n_ties_), unbalanced;
     for (size_t i = 0; i < n_ties_; ++i) approach[i] = softening_ * movement.soft[i] + movement.stiff[i];
     for (const std::vector<double>& mode : model_->rigid) {
         double work = 0;
-        for (size_t i = 0; i < mode.size(); ++i) work += mode[i] * load.forces[i];
+        for (size_t i = 0; i < mode.size(); ++i) work += mode[i] * forces[i];
         unbalanced.push_back(work);
     }
     for (int bar = 0; bar < n_bars_; ++bar)
-        for (const double work : rigid_work_of_weight(model_->bars.beams[static_cast<size_t>(bar)])) unbalanced.push_back(load.with_weight ? work : 0);
+        for (const double work : rigid_work_of_weight(model_->bars.beams[static_cast<size_t>(bar)])) unbalanced.push_back(with_weight ? work : 0);
     // rounding must not pass for a load: vertical loads have none along x, y or about z
     double scale = 1e-300;
     for (const double r : unbalanced) scale = std::max(scale, std::abs(r));
     for (double& r : unbalanced)
         if (std::abs(r) < 1e-13 * scale) r = 0;
-    Tied tied{.answer = solver_.solve(approach, unbalanced, first_guess), .forces = std::vector<double>(load.forces.size(), 0)};
+    Tied tied{.answer = solver_.solve(approach, unbalanced, first_guess), .forces = std::vector<double>(forces.size(), 0)};
     const SparseColumns& columns = model_->point_columns;
     for (size_t i = 0; i < n_ties_; ++i)
         for (const TieShare& share : set_->ties[i].top)

@@ -27,6 +27,9 @@ class Tying {
     /// The first `n_ties` of the set and its first `n_bars` bars, on moduli reduced by `softening`.
     Tying(const Model& model, const TieSet& set, int n_ties, int n_bars, double softening);
     Tied solve(const TiedLoad& load, std::span<const char> first_guess = {}) const;
+    /// The same where the pinned top's movement along each of Model::point_columns is known.
+    Tied solve_from(const std::vector<double>& at_columns, const std::vector<double>& forces, bool with_weight,
+                    std::span<const char> first_guess = {}) const;
     double softening() const { return softening_; }
 
   private:

@@ -51,6 +51,8 @@ constexpr std::array<Check, 20> checks = {{
      "short screws", judge_screw_withdrawal},
     {"screws in both", "root of the sum of squares of both shares", "1", "short thin screws", judge_screw_both},
     {"points of the screws", "3 mm of wood", "wood left over the point of a screw", "a thin skin", judge_screw_point},
+    {"tipping", "the passing load", "the load at which a top that only lies on its supports tips off them", "light tops, legs far in",
+     judge_tipping},
     {"first bounce", "the frequency wished for", "the top's lowest frequency", "long light tops", judge_bounce},
 }};
 // clang-format on
@@ -159,6 +161,12 @@ void judge(const Piece& piece, const Response& response, Result& result) {
             " mm, more than half its " + materials::digits(situation.dish_skin_mm) +
             " mm; the theory of small movements no longer holds there, and no margin of a stress in that "
             "recess is given");
+    }
+    for (const TippedPlace& place : response.tipped) {
+        CheckResult row = tipped_row(place);
+        row.check = "tipping";
+        weigh(row);
+        result.checks.push_back(std::move(row));
     }
     const bool no_strength =
         std::any_of(known.begin(), known.end(), [](const auto& entry) { return !entry.second; });

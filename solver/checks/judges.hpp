@@ -29,7 +29,11 @@ std::optional<CheckResult> judge_screw_both(const CheckInput& input);
 std::optional<CheckResult> judge_screw_point(const CheckInput& input);
 std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input);
 std::optional<CheckResult> judge_stiffener_bearing(const CheckInput& input);
+std::optional<CheckResult> judge_tipping(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
+
+/// The row of a place in which the top tips.
+CheckResult tipped_row(const TippedPlace& place);
 
 /// Utilisation of the stresses on one face together (Norris), for judge_combined and its test.
 double norris_utilisation(const std::array<double, 3>& stress,

@@ -81,11 +81,15 @@ Worst worst_of(const StressField& field, const std::function<double(const Stress
     std::transform(field.survey.begin(), field.survey.end(), values.begin(), metric);
     for (std::size_t i = 0; i < values.size(); ++i)
         if (!std::isfinite(values[i])) return {values[i], field.survey[i]}; // the caller refuses it
+    if (!field.at) { // the survey alone
+        const auto most = std::max_element(values.begin(), values.end()) - values.begin();
+        return {values[static_cast<std::size_t>(most)], field.survey[static_cast<std::size_t>(most)]};
+    }
     const double spacing = spacing_of(field.survey);
     bool is_first = true;
     for (const std::size_t start : starts_of(field.survey, values, 2 * spacing)) {
         Worst found{values[start], field.survey[start]};
-        if (field.at) found = climb(field, metric, std::move(found), spacing / 2);
+        found = climb(field, metric, std::move(found), spacing / 2);
         if (is_first || found.value > worst.value) worst = std::move(found);
         is_first = false;
     }

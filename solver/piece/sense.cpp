@@ -123,7 +123,8 @@ std::vector<Fault> not_computed(const Piece& piece) {
         const auto* patch = std::get_if<PatchLoad>(&piece.loads[i].kind);
         const auto* line = std::get_if<LineLoad>(&piece.loads[i].kind);
         if (!(patch && patch->travels) && !(line && line->travels)) continue;
-        list.add(item("loads", i) + ".at", "the worst place of a load is not searched for yet",
+        if (!stays(piece.loads[i].duration)) continue;
+        list.add(item("loads", i) + ".at", "the worst place of a load that stays is not searched for",
                  "give the place; try several");
     }
     return list.faults;

@@ -185,13 +185,18 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
                 e[7] += dy * node[2] + v * node[4];
             }
         }
+        if (part.place.wall < 0) { // the section's strains are the wood's
+            for (size_t r = 0; r < 8; ++r) total[r] += e[r];
+            continue;
+        }
         // a finer quadrature may meet a direction beside a curved wall that the stiffness did not
         const auto known = shell.sections.find(part.place);
         std::optional<Section> made;
         if (known == shell.sections.end()) made = section_at(shell.field, shell.plane, part.place, shell.reference_depth);
         const Section& section = made ? *made : known->second;
+        const Matrix8& wood = section.wood;
         for (size_t r = 0; r < 8; ++r)
-            for (size_t c = 0; c < 8; ++c) total[r] += section.wood[8 * r + c] * e[c];
+            for (size_t c = 0; c < 8; ++c) total[r] += wood[8 * r + c] * e[c];
     }
     return total;
 }

@@ -1,0 +1,399 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/worst_place.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/error.hpp"
+#include "solver/analysis/gather.hpp"
+#include "solver/analysis/gather_bars.hpp"
+#include "solver/analysis/places.hpp"
+#include "solver/analysis/travel.hpp"
+#include "solver/checks/checks.hpp"
+#include "solver/shell/threads.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <string_view>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+constexpr double finest_step = 5;         // mm: a hand is set down no more exactly
+constexpr double places_a_side = 14;      // of the grid, on the longer side
+constexpr double worth_refining = 0.1;    // of what is allowed
+constexpr double worth_telling = 1.0 / 3; // a check below that gets no situation of its own
+constexpr double as_bad = 0.99;           // a place that comes this near to the worst stands for it
+constexpr double rival = 0.85;            // other peaks this high are climbed too
+constexpr double lifts_visibly = 0.05;    // mm
+constexpr size_t most_at_once = 32;       // places solved together
+constexpr size_t most_points = 200;     // at which dish and walls are read
+
+struct Tried {
+    Point at;
+    std::vector<double> used;
+    bool tips = false;
+    double tips_at = 0; ///< share of the load
+};
+
+/// Rises off a support that carries nothing, mm.
+double lift_off(const Model& model, const SolvedSituation& s) {
+    std::vector<double> gap(model.supports.centres.size(), 1e300);
+    for (size_t k = 0; k < model.points.size(); ++k) {
+        double& least = gap[static_cast<size_t>(model.points[k].support)];
+        least = std::min(least, s.point_presses[k] ? 0 : s.tie_gap[k]);
+    }
+    double most = 0;
+    for (const double g : gap)
+        if (g < 1e299) most = std::max(most, g);
+    return most;
+}
+
+template <class P> std::vector<P> thinned(const std::vector<P>& points) {
+    const size_t every = points.size() / most_points + 1;
+    std::vector<P> some;
+    for (size_t i = 0; i < points.size(); i += every) some.push_back(points[i]);
+    return some;
+}
+
+/// Of each stiffener the screws that take most: in shear, pulled out, and in both.
+std::vector<ScrewForce> hardest_worked(const std::vector<ScrewForce>& screws, size_t n_stiffeners) {
+    std::vector<ScrewForce> hardest;
+    for (size_t i = 0; i < n_stiffeners; ++i) {
+        const auto take = [&](auto&& effort) {
+            const ScrewForce* most = nullptr;
+            for (const ScrewForce& screw : screws)
+                if (static_cast<size_t>(screw.stiffener) == i && (most == nullptr || effort(screw) > effort(*most))) most = &screw;
+            if (most != nullptr) hardest.push_back(*most);
+        };
+        take([](const ScrewForce& s) { return s.shear_N / s.thread; }); // what holds less bears less
+        take([](const ScrewForce& s) { return s.withdrawal_N / s.thread; });
+        take([](const ScrewForce& s) { return std::hypot(s.shear_N, s.withdrawal_N) / s.thread; });
+    }
+    return hardest;
+}
+
+std::vector<double> even_steps(double from, double to, double step) {
+    if (to - from < 1e-6) return {(from + to) / 2};
+    const int n = std::max(2, static_cast<int>(std::ceil((to - from) / step - 1e-9)));
+    std::vector<double> steps;
+    for (int i = 0; i <= n; ++i) steps.push_back(from + (to - from) * i / n);
+    return steps;
+}
+
+std::vector<std::string> names_of_checks() {
+    std::vector<std::string> names;
+    for (const Check& check : table_of_checks()) names.emplace_back(check.name);
+    names.emplace_back("lift-off");
+    return names;
+}
+
+} // namespace
+
+struct CoarseTop {
+    Piece piece;
+    int threads;
+    std::shared_ptr<const Model> model;
+    PlaceSolver solver;
+    std::vector<StrainMean> means;
+    std::vector<DishPoint> dish;
+    std::vector<WallPoint> walls;
+    Response base; ///< the span
+
+    CoarseTop(const Piece& p, int n)
+        : piece(p), threads(n), model(coarse_model(p, n)), solver(*model), means(survey_means(model->shell)),
+          dish(thinned(dish_points(model->shell))), walls(thinned(wall_points(model->shell))) {
+        base.span = span_of(*model);
+    }
+    static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
+        const double largest = std::max(piece.top.length, piece.top.width) / 8;
+        const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1};
+        return std::make_shared<const Model>(make_model(piece, {.shell = {.size = size, .order = 3}, .threads = threads}));
+    }
+};
+
+std::shared_ptr<const CoarseTop> coarse_top(const Piece& piece, int threads) { return std::make_shared<const CoarseTop>(piece, threads); }
+
+struct PlaceSearch::Body {
+    std::shared_ptr<const CoarseTop> top;
+    const Piece& piece;
+    const std::shared_ptr<const Model>& model;
+    Load load;
+    std::optional<materials::AllowableStresses> allowables;
+    std::vector<std::string> names = names_of_checks();
+    Rectangle range;
+    double step;
+    std::vector<double> xs, ys;
+    std::map<std::pair<long, long>, size_t> known;
+    std::vector<Tried> tried;
+
+    Body(std::shared_ptr<const CoarseTop> t, const Load& l)
+        : top(std::move(t)), piece(top->piece), model(top->model), load(l), allowables(allowables_of(piece, l.duration)),
+          range(roaming_range(l, piece.top)), step(std::max(piece.top.length, piece.top.width) / places_a_side),
+          xs(even_steps(range.x0, range.x1, step)), ys(even_steps(range.y0, range.y1, step)) {}
+
+    size_t tipping_row() const { return static_cast<size_t>(std::find(names.begin(), names.end(), "tipping") - names.begin()); }
+    size_t lift_row() const { return names.size() - 1; }
+    static std::pair<long, long> key(Point p) { return {std::lround(p.x * 100), std::lround(p.y * 100)}; }
+    const Tried* find(Point p) const {
+        const auto it = known.find(key(p));
+        return it == known.end() ? nullptr : &tried[it->second];
+    }
+
+    std::vector<double> judged(const SolvedSituation& solved) const {
+        SituationResponse response = situation_response(piece, model, solved, {.means = top->means, .dish = top->dish, .walls = top->walls, .quick = true});
+        gather_bars_of(piece, *model, solved, response);
+        response.screws = hardest_worked(response.screws, piece.stiffeners.size());
+        std::vector<double> used(names.size(), 0);
+        size_t row = 0;
+        for (const Check& check : table_of_checks()) {
+            const auto judgement = check.judge({piece, top->base, response, allowables});
+            if (judgement && !judgement->advice && judgement->demand > 0)
+                used[row] = judgement->capacity > 0 ? judgement->demand / judgement->capacity : 999;
+            ++row;
+        }
+        used[row] = lift_off(*model, solved);
+        return used;
+    }
+
+    void try_places(const std::vector<Point>& places) {
+        std::vector<Point> fresh;
+        for (const Point p : places) {
+            if (known.count(key(p)) || !lies_on(model->shell.field, load, p)) continue;
+            known.emplace(key(p), tried.size() + fresh.size());
+            fresh.push_back(p);
+        }
+        for (size_t from = 0; from < fresh.size(); from += most_at_once) {
+            std::vector<Load> placed;
+            for (size_t k = from; k < std::min(fresh.size(), from + most_at_once); ++k) placed.push_back(set_down(load, fresh[k]));
+            const std::vector<PlaceAnswer> answers = top->solver.solve(placed);
+            std::vector<Tried> now(answers.size());
+            share_out(static_cast<int>(answers.size()), top->threads, [&](int i, int) {
+                const auto k = static_cast<size_t>(i);
+                Tried& t = now[k];
+                t.at = fresh[from + k];
+                if (answers[k].solved) {
+                    t.used = judged(*answers[k].solved);
+                } else {
+                    t.used.assign(names.size(), 0);
+                    t.tips = true;
+                    t.tips_at = answers[k].tipping ? answers[k].tipping->factor : 0;
+                    t.used[tipping_row()] = t.tips_at > 1e-3 ? 1 / t.tips_at : 999;
+                }
+            });
+            tried.insert(tried.end(), now.begin(), now.end());
+        }
+    }
+
+    /// The same wherever the load lies: not the load's doing.
+    bool is_even(size_t row) const {
+        return std::all_of(tried.begin(), tried.end(), [&](const Tried& t) { return t.tips || t.used[row] == tried.front().used[row]; });
+    }
+
+    const Tried& worst(size_t row) const {
+        return *std::max_element(tried.begin(), tried.end(), [&](const Tried& a, const Tried& b) { return a.used[row] < b.used[row]; });
+    }
+
+    /// The peaks of a row to climb: the greatest, and others well away that come near; more where they matter more.
+    std::vector<Point> starts(size_t row) const {
+        const double best = worst(row).used[row];
+        const size_t most = best >= worth_telling || row == lift_row() ? 2 : 1;
+        std::vector<const Tried*> order;
+        for (const Tried& t : tried)
+            if (t.used[row] >= rival * best) order.push_back(&t);
+        std::stable_sort(order.begin(), order.end(), [&](const Tried* a, const Tried* b) { return a->used[row] > b->used[row]; });
+        std::vector<Point> peaks;
+        for (const Tried* t : order) {
+            if (peaks.size() == most) break;
+            if (std::none_of(peaks.begin(), peaks.end(), [&](Point p) { return std::hypot(t->at.x - p.x, t->at.y - p.y) < 1.6 * step; }))
+                peaks.push_back(t->at);
+        }
+        return peaks;
+    }
+
+    /// A place off the top is drawn towards the middle until the load lies on it: so the search slides along a curved edge.
+    std::optional<Point> drawn_in(Point p, double furthest) const {
+        const auto lies = [&](Point at) { return lies_on(model->shell.field, load, at); };
+        if (lies(p)) return p;
+        const Point middle{(range.x0 + range.x1) / 2, (range.y0 + range.y1) / 2};
+        const double length = std::hypot(middle.x - p.x, middle.y - p.y);
+        double out = 0, in = std::min(1.0, furthest / std::max(length, 1e-9));
+        const auto at = [&](double share) { return Point{p.x + share * (middle.x - p.x), p.y + share * (middle.y - p.y)}; };
+        if (!lies(at(in))) return std::nullopt;
+        while ((in - out) * length > 0.5) {
+            const double half = (in + out) / 2;
+            (lies(at(half)) ? in : out) = half;
+        }
+        return at(in);
+    }
+
+    void refine() {
+        struct Climb {
+            size_t row;
+            Point at;
+        };
+        std::vector<Climb> climbs;
+        for (size_t row = 0; row < names.size(); ++row) {
+            const double most = worst(row).used[row];
+            if (most < (row == lift_row() ? lifts_visibly : worth_refining) || is_even(row)) continue;
+            for (const Point at : starts(row)) climbs.push_back({row, at});
+        }
+        for (double half = step / 2;; half = std::max(half / 2, finest_step)) {
+            const auto about = [&](Point p) {
+                std::vector<Point> eight;
+                for (const double dx : {-half, 0.0, half})
+                    for (const double dy : {-half, 0.0, half})
+                        if (const auto at = drawn_in({std::clamp(p.x + dx, range.x0, range.x1), std::clamp(p.y + dy, range.y0, range.y1)}, half))
+                            eight.push_back(*at);
+                return eight;
+            };
+            constexpr int most_moves = 3;
+            std::vector<char> moves(climbs.size(), 1);
+            for (int move = 0; move < most_moves && std::find(moves.begin(), moves.end(), 1) != moves.end(); ++move) {
+                std::vector<Point> near;
+                for (size_t k = 0; k < climbs.size(); ++k)
+                    if (moves[k])
+                        for (const Point p : about(climbs[k].at)) near.push_back(p);
+                try_places(near);
+                for (size_t k = 0; k < climbs.size(); ++k) {
+                    if (!moves[k]) continue;
+                    Climb& climb = climbs[k];
+                    const Point before = climb.at;
+                    for (const Point p : about(before)) {
+                        const Tried* there = find(p);
+                        if (there != nullptr && there->used[climb.row] > find(climb.at)->used[climb.row]) climb.at = p;
+                    }
+                    moves[k] = !(climb.at == before);
+                }
+            }
+            if (half <= finest_step) break;
+        }
+    }
+};
+
+PlaceSearch::PlaceSearch(std::shared_ptr<const CoarseTop> top, const Load& load, const std::string& place)
+    : body_(std::make_unique<Body>(std::move(top), load)) {
+    Body& b = *body_;
+    std::vector<Point> grid;
+    for (const double y : b.ys)
+        for (const double x : b.xs) grid.push_back({x, y});
+    grid.push_back({(b.range.x0 + b.range.x1) / 2, (b.range.y0 + b.range.y1) / 2});
+    if (std::none_of(grid.begin(), grid.end(), [&](Point p) { return lies_on(b.model->shell.field, load, p); }))
+        throw Error(ErrorKind::input, {.place = place,
+                                       .what = "the load fits nowhere on the top",
+                                       .remedy = "make it smaller, or let it travel over more of the top"});
+}
+PlaceSearch::~PlaceSearch() = default;
+PlaceSearch::PlaceSearch(PlaceSearch&&) noexcept = default;
+PlaceSearch& PlaceSearch::operator=(PlaceSearch&&) noexcept = default;
+
+void PlaceSearch::run() {
+    Body& b = *body_;
+    std::vector<Point> grid;
+    for (const double y : b.ys)
+        for (const double x : b.xs)
+            if (const auto at = b.drawn_in({x, y}, 1.5 * b.step)) grid.push_back(*at);
+    grid.push_back({(b.range.x0 + b.range.x1) / 2, (b.range.y0 + b.range.y1) / 2});
+    b.try_places(grid);
+    b.refine();
+}
+
+std::vector<std::vector<double>> PlaceSearch::used_at(const std::vector<Point>& places) {
+    body_->try_places(places);
+    std::vector<std::vector<double>> used;
+    for (const Point p : places) {
+        const Tried* there = body_->find(p);
+        used.push_back(there ? there->used : std::vector<double>{});
+    }
+    return used;
+}
+
+Rectangle PlaceSearch::range() const { return body_->range; }
+
+Travel PlaceSearch::result() const {
+    const Body& b = *body_;
+    Travel travel{.load = b.load.name, .n_places = static_cast<int>(b.tried.size()), .xs = b.xs, .ys = b.ys, .fields = {}};
+    for (size_t row = 0; row < b.names.size(); ++row) {
+        const Tried& worst = b.worst(row);
+        if (!(worst.used[row] > 0) || (b.tried.size() > 1 && b.is_even(row))) continue;
+        Travel::Field field{.check = b.names[row], .worst_utilisation = worst.used[row], .worst_at = worst.at, .utilisation = {}};
+        for (const double y : b.ys)
+            for (const double x : b.xs) {
+                const Tried* there = b.find({x, y});
+                const bool is_told = there != nullptr && (!there->tips || row == b.tipping_row());
+                field.utilisation.push_back(is_told ? std::optional<double>(there->used[row]) : std::nullopt);
+            }
+        travel.fields.push_back(std::move(field));
+    }
+    return travel;
+}
+
+std::vector<Point> PlaceSearch::worth_a_situation() const {
+    const Body& b = *body_;
+    std::vector<std::pair<double, size_t>> rows; // the greatest first
+    for (size_t row = 0; row < b.names.size(); ++row) {
+        const double most = b.worst(row).used[row];
+        const bool always = b.names[row] == "sag at once" || b.names[row] == "bending across the grain";
+        if (most > 0 && (always || !b.is_even(row)) && (row == b.lift_row() ? most > lifts_visibly : always || most >= worth_telling)) rows.emplace_back(most, row);
+    }
+    std::stable_sort(rows.begin(), rows.end(), [](const auto& x, const auto& y) { return x.first > y.first; });
+    std::vector<const Tried*> chosen;
+    for (const auto& [most, row] : rows) {
+        const Tried& worst = b.worst(row);
+        if (worst.tips) continue; // told as tipped
+        const bool stands_for = std::any_of(chosen.begin(), chosen.end(),
+                                            [&, r = row, m = most](const Tried* t) { return t->used[r] >= as_bad * m; });
+        if (!stands_for) chosen.push_back(&worst);
+    }
+    if (chosen.empty())
+        for (const Tried& t : b.tried)
+            if (!t.tips && chosen.empty()) chosen.push_back(&t);
+    std::vector<Point> places;
+    for (const Tried* t : chosen) places.push_back(t->at);
+    return places;
+}
+
+std::optional<TippedPlace> PlaceSearch::tipped() const {
+    const Body& b = *body_;
+    const Tried& worst = b.worst(b.tipping_row());
+    if (!worst.tips) return std::nullopt;
+    return TippedPlace{.situation = b.load.name + ", " + place_words(worst.at, b.piece.units), .at = worst.at, .factor = worst.tips_at};
+}
+
+std::string place_words(Point at, Units units) {
+    if (units == Units::mm) return "at x " + std::to_string(std::lround(at.x)) + ", y " + std::to_string(std::lround(at.y)) + " mm";
+    constexpr double mm_per_inch = 25.4;
+    return "at x " + materials::digits(at.x / mm_per_inch, 3) + ", y " + materials::digits(at.y / mm_per_inch, 3) + " in";
+}
+
+WorstPlaces with_worst_places(const Piece& piece, int threads) {
+    WorstPlaces result{.piece = piece, .travels = {}, .tipped = {}};
+    if (std::none_of(piece.loads.begin(), piece.loads.end(), travels)) return result;
+    Piece standing = piece; // what the load comes on top of
+    std::erase_if(standing.loads, [](const Load& load) { return !stays(load.duration); });
+    result.piece.loads.clear();
+    const std::shared_ptr<const CoarseTop> top = coarse_top(standing, threads);
+    for (size_t i = 0; i < piece.loads.size(); ++i) {
+        const Load& load = piece.loads[i];
+        if (!travels(load)) {
+            result.piece.loads.push_back(load);
+            continue;
+        }
+        PlaceSearch search(top, load, "loads[" + std::to_string(i) + "]");
+        search.run();
+        for (const Point at : search.worth_a_situation()) {
+            Load placed = set_down(load, at);
+            placed.name = load.name + ", " + place_words(at, piece.units);
+            result.piece.loads.push_back(std::move(placed));
+        }
+        result.travels.push_back(search.result());
+        if (const auto tipped = search.tipped()) result.tipped.push_back(*tipped);
+    }
+    if (result.piece.loads.empty() && top->model->loads.empty())
+        throw Error(ErrorKind::not_computable, {.place = "supports",
+                                                .what = "the top tips wherever the load lies",
+                                                .remedy = "move the supports outwards, or hold the top down"});
+    return result;
+}
+
+} // namespace hollowtop
