@@ -68,10 +68,6 @@ Json probe(const ProbeReading& p) {
             {"moment_N", triple(p.moment_N)}};
 }
 
-Json hand(const HandEstimate& h) {
-    return {{"sag_mm", number(h.sag_mm)}, {"spread_percent", number(h.spread_percent)}, {"agrees", h.agrees}, {"basis", h.basis}};
-}
-
 Json situation(const SituationResult& s) {
     return {{"name", s.name},
             {"duration", hollowtop::to_word(s.duration)},
@@ -85,7 +81,6 @@ Json situation(const SituationResult& s) {
             {"dish_at_mm", s.dish_mm ? point(s.dish_at) : Json(nullptr)},
             {"applied_N", number(s.applied_N)},
             {"load_at_mm", s.load_at ? point(*s.load_at) : Json(nullptr)},
-            {"hand_estimate", s.hand ? hand(*s.hand) : Json(nullptr)},
             {"reactions", list(s.reactions, reaction)},
             {"equilibrium_error", number(s.equilibrium_error)},
             {"residual", number(s.residual)},
@@ -159,22 +154,6 @@ Json travel(const Travel& t) {
 
 Json sag_in_time(const SagInTime& s) { return {{"years", number(s.years)}, {"sag_mm", number(s.sag_mm)}}; }
 
-Json solid_equal(const SolidEqual& s) {
-    return {{"situation", s.situation},
-            {"sag_mm", number(s.sag_mm)},
-            {"thickness_mm", number(s.thickness_mm)},
-            {"mass_kg", number(s.mass_kg)}};
-}
-
-Json change(const Change& c) {
-    return {{"kind", c.kind},
-            {"what", c.what},
-            {"found", c.found},
-            {"value", c.found ? number(c.value) : Json(nullptr)},
-            {"utilisation", c.found ? number(c.utilisation) : Json(nullptr)},
-            {"mass_kg", c.found ? number(c.mass_kg) : Json(nullptr)}};
-}
-
 Json mesh(const MeshReport& m) {
     return {{"elements", m.elements},
             {"dofs", m.dofs},
@@ -203,8 +182,6 @@ void fill(Json& out, const Result& result) {
     out["frequency_Hz"] = list(result.frequency_Hz, [](double f) { return number(f); });
     out["travels"] = list(result.travels, travel);
     out["sag_in_time"] = {{"basis", result.sag_in_time_basis}, {"rows", list(result.sag_in_time, sag_in_time)}};
-    out["solid_equal"] = result.solid_equal ? solid_equal(*result.solid_equal) : Json(nullptr);
-    out["changes"] = list(result.changes, change);
     out["mesh"] = mesh(result.mesh);
     out["assumptions"] = result.assumptions;
     out["warnings"] = result.warnings;

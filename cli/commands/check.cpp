@@ -164,6 +164,7 @@ extern const Command check_command{
             "across the "
             "grain, pressure at the supports. Says what governs and what would help. Several pieces give a "
             "line each.\n"
+            "A load with \"at\": \"worst\" travels over the top, and its worst places are found and told.\n"
             "Exit status: 0 every check passes, 1 a check fails, 2 the input is wrong, 3 it could not be "
             "computed.",
     .example = "hollowtop check docs/examples/reading_table.json\n"

@@ -112,6 +112,14 @@ void put_sag(Page& page, const Result& result, Units units) {
     const auto* years = deepest(result, [](const auto& s) { return s.stage == Stage::years; });
     if (now != nullptr) page.labelled("Sag at once", sag_sentence(*now, units));
     if (years != nullptr) page.labelled("After years", sag_sentence(*years, units));
+    if (!result.sag_in_time.empty()) {
+        std::string text;
+        for (const SagInTime& row : result.sag_in_time) {
+            if (row.years != 1 && row.years != 5 && row.years != 10 && row.years != 25) continue;
+            text += (text.empty() ? "" : ", ") + movement_text(row.sag_mm, units) + " after " + fixed(row.years, 0);
+        }
+        page.labelled("Year by year", text + " years, under the loads that stay (the way there is our interpolation)");
+    }
     const SituationResult* dished = nullptr;
     for (const SituationResult& s : result.situations)
         if (s.dish_mm && (dished == nullptr || *s.dish_mm > *dished->dish_mm)) dished = &s;
@@ -261,8 +269,34 @@ void put_tipping(Page& page, const Result& result) {
     if (nearest == nullptr) return;
     constexpr double far = 20;
     if (*nearest->tipping_factor > far) return;
-    page.labelled("Tipping", "at " + fixed(*nearest->tipping_factor, 1) + " times the load of \"" +
-                                 nearest->name + "\" the top would tip off its supports");
+    std::string text = "at " + fixed(*nearest->tipping_factor, 1) + " times the load of \"" + nearest->name +
+                       "\" the top would tip off its supports";
+    if (nearest->tipping_factor_solid && *nearest->tipping_factor_solid > 1.05 * *nearest->tipping_factor)
+        text += "; solid, at " + fixed(*nearest->tipping_factor_solid, 1) + " times";
+    page.labelled("Tipping", text);
+}
+
+/// Where a load that travels is worst, for each check that it brings near to its limit.
+void put_travels(Page& page, const Result& result, Units units) {
+    constexpr double worth_a_row = 0.1;
+    for (const Travel& travel : result.travels) {
+        std::vector<const Travel::Field*> fields;
+        for (const Travel::Field& field : travel.fields)
+            if (field.check != "lift-off" && field.worst_utilisation >= worth_a_row) fields.push_back(&field);
+        std::stable_sort(fields.begin(), fields.end(),
+                         [](const auto* a, const auto* b) { return a->worst_utilisation > b->worst_utilisation; });
+        std::vector<Row> rows;
+        for (const Travel::Field* field : fields)
+            rows.push_back({{field->check, utilisation_text(field->worst_utilisation), place_text(field->worst_at, units)}, Tone::plain});
+        page.blank();
+        page.heading("Where \"" + travel.load + "\" does most harm");
+        page.table({{.heading = "for", .shrinks = true},
+                    {.heading = "used", .to_the_right = true},
+                    {.heading = std::string("its middle at x, y ") + place_unit(units), .to_the_right = true}},
+                   rows);
+        page.paragraph("Of " + std::to_string(travel.n_places) +
+                       " places tried, on a coarse mesh; the checks above hold the exact numbers for those that count.");
+    }
 }
 
 void put_list(Page& page, const char* heading, const std::vector<std::string>& sentences,
@@ -306,6 +340,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_bounce(page, result);
     put_tipping(page, result);
     put_checks(page, result, style.units);
+    put_travels(page, result, style.units);
     put_stiffeners(page, result, style.units);
     put_supports(page, result, style.units);
     put_list(page, "Warnings", result.warnings, Tone::bad);

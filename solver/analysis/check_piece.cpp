@@ -9,6 +9,7 @@
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/kept_models.hpp"
+#include "solver/analysis/sag_in_time.hpp"
 #include "solver/analysis/travel.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
@@ -215,6 +216,8 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     fill_situations(response, result);
     fill_load_places(piece, high, pair.high_solved, result);
     result.travels = std::move(worst.travels);
+    result.sag_in_time = sag_in_time(response);
+    if (!result.sag_in_time.empty()) result.sag_in_time_basis = sag_in_time_basis();
     fill_bars(piece, high, pair.high_solved, response, options.essentials, result);
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece, high, result);

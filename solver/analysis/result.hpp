@@ -36,14 +36,6 @@ enum class Stage {
     passing, ///< the standing loads and one medium, short or instantaneous load
 };
 
-/// The sag by another theory, reckoned by hand: a strip in closed form.
-struct HandEstimate {
-    double sag_mm = 0;
-    double spread_percent = 0; ///< how far it and the computed sag may be apart before one of them is doubted
-    bool agrees = true;
-    std::string basis; ///< which strip, which section
-};
-
 struct SituationResult {
     std::string name;
     Duration duration = Duration::short_term;
@@ -64,7 +56,6 @@ struct SituationResult {
     std::vector<ProbeReading> probes;
     double residual = 0; ///< work of the forces left unbalanced, against the work of the loads
     std::optional<double> tipping_factor_solid{}; ///< the same, had the top not been hollowed
-    std::optional<HandEstimate> hand{};           ///< of the sag; absent where no strip can stand for the top
 };
 
 struct CheckResult {
@@ -118,21 +109,6 @@ struct SagInTime {
     double sag_mm = 0;
 };
 
-/// A solid top of the same wood that sags as little in one situation.
-struct SolidEqual {
-    std::string situation;
-    double sag_mm = 0, thickness_mm = 0, mass_kg = 0;
-};
-
-/// The least change of its kind with which the piece meets its limits, verified by a check of the changed piece.
-struct Change {
-    std::string kind;   ///< "skin", "rim", "stiffener", "support", "load"
-    std::string what;   ///< in the maker's words
-    bool found = false; ///< no: `what` says how far it was tried
-    double value = 0;   ///< mm, or share of the loads
-    double utilisation = 0, mass_kg = 0; ///< of the changed piece
-};
-
 struct MeshReport {
     int elements = 0;
     int dofs = 0; ///< degrees of freedom of the finest solve
@@ -158,8 +134,6 @@ struct Result {
     std::vector<Travel> travels;          ///< one a load that travels
     std::vector<SagInTime> sag_in_time;   ///< empty where nothing stays
     std::string sag_in_time_basis;
-    std::optional<SolidEqual> solid_equal; ///< absent where the top is solid
-    std::vector<Change> changes;           ///< filled by solver/study/changes.hpp
     MeshReport mesh;
     std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
     std::vector<std::string> warnings;

@@ -23,6 +23,7 @@ constexpr double finest_step = 5;         // mm: a hand is set down no more exac
 constexpr double places_a_side = 14;      // of the grid, on the longer side
 constexpr double worth_refining = 0.1;    // of what is allowed
 constexpr double worth_telling = 1.0 / 3; // a check below that gets no situation of its own
+constexpr double worth_a_second = 0.2;      // a check below that is climbed from its greatest peak only
 constexpr double as_bad = 0.99;           // a place that comes this near to the worst stands for it
 constexpr double rival = 0.85;            // other peaks this high are climbed too
 constexpr double lifts_visibly = 0.05;    // mm
@@ -197,7 +198,7 @@ struct PlaceSearch::Body {
     /// The peaks of a row to climb: the greatest, and others well away that come near; more where they matter more.
     std::vector<Point> starts(size_t row) const {
         const double best = worst(row).used[row];
-        const size_t most = best >= worth_telling || row == lift_row() ? 2 : 1;
+        const size_t most = best >= worth_a_second || row == lift_row() ? 2 : 1;
         std::vector<const Tried*> order;
         for (const Tried& t : tried)
             if (t.used[row] >= rival * best) order.push_back(&t);

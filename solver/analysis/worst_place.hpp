@@ -5,7 +5,8 @@
 /// The load is set down on an even grid (PlaceSolver) on a coarse mesh; in each place every row of the table of checks is
 /// judged, and how far a support is left. About the worst places for each the grid is halved, down to 5 mm. The places found
 /// become loads like any other, each with its own situation, computed and judged as finely as those.
-/// Limits: buckling of a skin is not among what is searched; a peak narrower than the grid can be missed; what takes up less than a third of what is allowed is climbed from one
+/// Limits: buckling of a skin is not searched for; a peak narrower than the grid can be missed; what takes up less than a fifth
+/// of what is allowed is climbed from one
 /// place of the grid only, less than a tenth not at all. Against every place of a 10 mm grid: tests/benchmark/worst_place.cpp.
 
 #include "solver/analysis/model.hpp"

@@ -15,7 +15,7 @@ namespace hollowtop {
 namespace {
 
 // clang-format off
-constexpr std::array<Check, 20> checks = {{
+constexpr std::array<Check, 21> checks = {{
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins", judge_sag},
     {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",

@@ -221,11 +221,27 @@ TEST_CASE("what this version cannot compute is refused with status 3, never pass
         "travels.json",
         shelf_with(
             R"({"name": "books", "kind": "area", "pressure": "0.5 kPa", "duration": "long"})",
-            R"({"name": "somebody", "kind": "patch", "force": "50 kg", "at": "worst", "size": [100, 100]})"));
+            R"({"name": "somebody", "kind": "patch", "force": "50 kg", "at": "worst", "size": [100, 100], "duration": "long"})"));
     const Ran ran = run({"check", file});
     CHECK(ran.status == 3);
-    CHECK(ran.err == file + ": loads[0].at: the worst place of a load is not searched for yet; give the "
-                            "place; try several\n");
+    CHECK(ran.err == file + ": loads[0].at: the worst place of a load that stays is not searched for; give "
+                            "the place; try several\n");
+}
+
+TEST_CASE("a load that travels is told with its worst places, in the text and as numbers", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put(
+        "travels.json",
+        shelf_with(
+            R"({"name": "books", "kind": "area", "pressure": "0.5 kPa", "duration": "long"})",
+            R"({"name": "somebody", "kind": "patch", "force": "5 kg", "at": "worst", "size": [100, 100]})"));
+    const Ran ran = run({"check", file, "--mesh", "coarse", "--json", folder.path() + "/out.json"});
+    CHECK(ran.err.empty());
+    CHECK(ran.status <= 1);
+    CHECK(ran.out.find("Where \"somebody\" does most harm") != std::string::npos);
+    const std::string json = content_of(folder.path() + "/out.json");
+    CHECK(json.find("somebody, at x ") != std::string::npos);
+    CHECK(json.find("\"worst_at_mm\"") != std::string::npos);
 }
 
 TEST_CASE("a target that cannot be written is refused before anything is computed", "[command_line]") {

@@ -562,12 +562,11 @@ TEST_CASE("what is not computed yet is said item by item", "[solver][piece]") {
     piece.stiffeners = {angle()};
     piece.supports.push_back(
         {"rail 1", Rail{{90, 90}, {1810, 90}, "bar 22x90", "", "black_cherry", {}, false}});
-    piece.loads.push_back({"guest", Duration::short_term, PatchLoad{800, {}, 200, 200, true, {}}});
+    piece.loads.push_back({"aquarium", Duration::long_term, PatchLoad{800, {}, 200, 200, true, {}}});
     piece.loads.push_back({"leaning", Duration::short_term, LineLoad{300, {0, 0}, {600, 0}, true, {}}});
     piece.use = "dining";
     CHECK(text_of(faults_of(piece)) == "");
     CHECK(
         text_of(not_computed(piece)) ==
-        "loads[1].at: the worst place of a load is not searched for yet; give the place; try several\n"
-        "loads[2].at: the worst place of a load is not searched for yet; give the place; try several\n");
+        "loads[1].at: the worst place of a load that stays is not searched for; give the place; try several\n");
 }

@@ -135,7 +135,7 @@ TEST_CASE("no place of a 10 mm grid is worse than the worst place found", "[solv
         INFO(field.check << " of the grid " << field.worst_utilisation << " at " << field.worst_at.x << ", " << field.worst_at.y);
         const auto same = std::find_if(found.fields.begin(), found.fields.end(), [&](const auto& f) { return f.check == field.check; });
         REQUIRE(same != found.fields.end());
-        // what takes up less than a third is climbed from one peak only, and a rival may be a little higher: 5 %;
+        // what takes up less than a third may have a rival peak a little higher: 5 %;
         // a cell's worth of pressure comes and goes as pieces of a pad begin to press, and lift-off grows by leaps: 3 %; else
         // the 5 mm of the last step, within which no harm falls by more than 1 %
         const bool jumps = field.check.find("bearing") == 0 || field.check == "lift-off";
