@@ -32,7 +32,7 @@ constexpr int most_dofs = 400000;
 
 MeshSize first_size(const Piece& piece, const CheckOptions& options) {
     const double side = std::max(piece.top.length, piece.top.width);
-    double largest = side / 16; // errs by about 0.2 % in sag and 2 % in stress on a hollowed top (docs/method.md)
+    double largest = side / 14; // errs by about 0.2 % in sag and 2 % in stress on a hollowed top (docs/method.md)
     switch (options.mesh) {
     case CheckOptions::Mesh::coarse: largest = side / 8; break;
     case CheckOptions::Mesh::normal: break;

@@ -35,8 +35,8 @@ SituationResponse situation_response(const Piece& piece, const std::shared_ptr<c
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
                          const std::vector<StrainMean>& means, std::shared_ptr<MeansAt> means_at = nullptr);
 
-/// How far the higher order may be from the truth: one and a half times its difference from the lower one, in sag and dish, and
-/// in the greatest face stresses along and across the grain.
+/// How far the higher order may be from the truth: one and a half times its difference from the lower one in sag and dish,
+/// twice in the greatest face stresses along and across the grain.
 struct MeshError {
     double sag_percent = 0, stress_percent = 0;
 };

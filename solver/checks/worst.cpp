@@ -14,6 +14,7 @@ constexpr std::size_t most_starts = 4;
 constexpr double worth_a_start =
     0.8;                          ///< share of the best that a place of the survey must reach to be refined
 constexpr double fine_enough = 1; ///< mm
+constexpr double alike = 1e7;     ///< values are one where they differ by less than this share of themselves
 
 double squared_distance(const Point& a, const Point& b) {
     return (a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y);
@@ -35,8 +36,12 @@ std::vector<std::size_t> starts_of(const std::vector<StressSample>& survey, cons
                                    double apart) {
     std::vector<std::size_t> order(survey.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
+    // mirror images differ by rounding only: the first of them is taken, on whatever processor
+    const double most = std::abs(*std::max_element(values.begin(), values.end()));
+    std::vector<double> rounded(values);
+    for (double& value : rounded) value = std::round(value / std::max(most, 1e-300) * alike) / alike;
     std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return values[a] > values[b]; });
+                     [&](std::size_t a, std::size_t b) { return rounded[a] > rounded[b]; });
     std::vector<std::size_t> starts;
     for (const std::size_t i : order) {
         if (starts.size() == most_starts || values[i] < worth_a_start * values[order.front()]) break;
@@ -90,7 +95,7 @@ Worst worst_of(const StressField& field, const std::function<double(const Stress
     for (const std::size_t start : starts_of(field.survey, values, 2 * spacing)) {
         Worst found{values[start], field.survey[start]};
         found = climb(field, metric, std::move(found), spacing / 2);
-        if (is_first || found.value > worst.value) worst = std::move(found);
+        if (is_first || found.value > worst.value + std::abs(worst.value) / alike) worst = std::move(found);
         is_first = false;
     }
     return worst;

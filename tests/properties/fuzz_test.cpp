@@ -74,10 +74,10 @@ TEST_CASE("a random piece gives finite numbers that balance, or words", "[proper
     CHECK(count.sound >= 6); // the rest may tip
 }
 
-TEST_CASE("forty more random pieces give finite numbers that balance, or words", "[properties][fuzz][slow]") {
-    const Count count = run(100, 140, 0.25);
+TEST_CASE("twenty more random pieces give finite numbers that balance, or words", "[properties][fuzz][slow]") {
+    const Count count = run(100, 120, 0.25);
     INFO(count.sound << " sound, " << count.refused << " refused");
-    CHECK(count.sound >= 30); // the rest may tip
+    CHECK(count.sound >= 15); // the rest may tip
 }
 
 TEST_CASE("a slanting held line carries after the years what it carried at once", "[properties][creep]") {
