@@ -330,9 +330,9 @@ class StepSolver {
                         .coupling = K.bottomLeftCorner(n_kept, n_gone), .right = f.topRows(n_gone)};
             if (front.factor.info() != Eigen::Success) refuse();
             MatrixXd half = front.coupling.transpose(); // L^-1 A12
-            front.factor.matrixL().solveInPlace(half);
+            if (half.size() > 0) front.factor.matrixL().solveInPlace(half);
             MatrixXd half_right = front.right;
-            front.factor.matrixL().solveInPlace(half_right);
+            if (half_right.size() > 0) front.factor.matrixL().solveInPlace(half_right);
             carried_matrix = K.bottomRightCorner(n_kept, n_kept);
             carried_matrix.noalias() -= half.transpose() * half;
             carried_right = f.bottomRows(n_kept);
@@ -348,7 +348,7 @@ class StepSolver {
             for (size_t k = 0; k < front->kept.size(); ++k) kept.row(static_cast<Index>(k)) = moved_.row(front->kept[k]);
             MatrixXd u = front->right;
             u.noalias() -= front->coupling.transpose() * kept;
-            front->factor.solveInPlace(u);
+            if (u.size() > 0) front->factor.solveInPlace(u);
             for (size_t k = 0; k < front->gone.size(); ++k) moved_.row(front->gone[k]) = u.row(static_cast<Index>(k));
         }
     }

@@ -75,7 +75,7 @@ TEST_CASE("masses are density times the drawing's volumes", "[solver][check]") {
     CHECK_THAT(mass.saved_percent, WithinRel(100 * cut / solid, 1e-9));
 }
 
-TEST_CASE("a stated size is kept unless it must be refined, and the answer hardly changes", "[solver][check]") {
+TEST_CASE("a stated size is kept unless it must be refined, and the answer hardly changes", "[solver][check][slow]") {
     CheckOptions options = quick();
     const Result coarse_result = check_piece(table(), options).result;
     options.mesh_size = 90;
@@ -96,7 +96,7 @@ TEST_CASE("progress rises from start to end", "[solver][check]") {
     CHECK(shares.back() == 1);
 }
 
-TEST_CASE("fields come only when they are wanted", "[solver][check]") {
+TEST_CASE("fields come only when they are wanted", "[solver][check][slow]") {
     CheckOptions options = quick();
     CHECK_FALSE(check_piece(table(), options).fields);
     options.want_fields = true;

@@ -91,7 +91,7 @@ TEST_CASE("loads that cover cells in part give tones that hardly depend on the m
     }
 }
 
-TEST_CASE("an oval top with a load that stays has its tones", "[solver][frequencies]") {
+TEST_CASE("an oval top with a load that stays has its tones", "[solver][frequencies][slow]") {
     const Piece piece = oval_table();
     ModelOptions options = coarse();
     options.shell.size = {.largest = 230, .at_walls = 30, .at_edges = 115, .growth = 0.6};

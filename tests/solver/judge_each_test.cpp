@@ -66,7 +66,7 @@ TEST_CASE("a piece that makes no sense has a problem and stops nobody", "[solver
     CHECK(problems[3].empty());
 }
 
-TEST_CASE("a run that is stopped keeps what is done, and goes on from there", "[solver]") {
+TEST_CASE("a run that is stopped keeps what is done, and goes on from there", "[solver][slow]") {
     int asked = 0;
     JudgeEachOptions options = quick(1);
     options.stop = [&] { return ++asked > 3; };

@@ -62,7 +62,7 @@ Newmark newmark(double K) {
 
 } // namespace
 
-TEST_CASE("screws that slip stiffen a top as Newmark says over six decades", "[solver][published]") {
+TEST_CASE("screws that slip stiffen a top as Newmark says over six decades", "[solver][published][slow]") {
     for (const double K : {0.1, 3.0, 30.0, 300.0, 1e5}) {
         CAPTURE(K);
         CHECK_THAT(sag_of(flat(close_screws(25, 25 * K))), WithinRel(newmark(K).with_slip, 0.01)); // parts pulled apart a little between screws
@@ -104,7 +104,7 @@ TEST_CASE("slots across the grain carry along it and let the wood move across", 
     CHECK(result.stiffeners.at(0).composite_action < 0.02);
 }
 
-TEST_CASE("a larger section never lets a top sag more and a glued batten is as good as thicker wood", "[solver][property]") {
+TEST_CASE("a larger section never lets a top sag more and a glued batten is as good as thicker wood", "[solver][property][slow]") {
     Piece piece = strip();
     piece.top.elastic->G12 = piece.top.elastic->G13 = piece.top.elastic->G23 = 750;
     const auto with_batten = [&](const char* section) {

@@ -182,7 +182,7 @@ TEST_CASE("a load that travels stays whole, on the top and inside the part it ma
     CHECK(fault_of(piece) == "loads[0]: the load fits nowhere on the top");
 }
 
-TEST_CASE("each worst place is a situation of its own that says where", "[solver]") {
+TEST_CASE("each worst place is a situation of its own that says where", "[solver][slow]") {
     Piece piece = hollowed();
     piece.loads = {patch(100)};
     const Result result = check(piece);
