@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/vtu.hpp"
 
+#include "cli/report/svg.hpp"
 #include "materials/error.hpp"
 
 #include <array>
@@ -19,29 +20,6 @@ void append(std::string& out, double value) {
     std::array<char, 40> buffer{};
     const auto result = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value + 0.0);
     out.append(buffer.data(), result.ptr);
-}
-
-std::string escaped(const std::string& text) {
-    std::string out;
-    for (const char c : text) {
-        switch (c) {
-        case '&':
-            out += "&amp;";
-            break;
-        case '<':
-            out += "&lt;";
-            break;
-        case '>':
-            out += "&gt;";
-            break;
-        case '"':
-            out += "&quot;";
-            break;
-        default:
-            out += c;
-        }
-    }
-    return out;
 }
 
 std::string count(std::size_t number) { return std::to_string(number); }

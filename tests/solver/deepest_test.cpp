@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+#include "tests/solver/tray_for_tests.hpp"
+
 #include "materials/error.hpp"
 #include "solver/analysis/check_piece.hpp"
 #include "solver/study/deepest.hpp"
@@ -12,22 +14,6 @@ using namespace hollowtop;
 using Catch::Matchers::WithinAbs;
 
 namespace {
-
-/// A small solid-rimmed tray on four pads, quick to check.
-Piece tray() {
-    Piece piece;
-    piece.title = "tray";
-    piece.top.length = 600;
-    piece.top.width = 300;
-    piece.top.thickness = 20;
-    piece.top.wood = "cherry_black";
-    piece.top.outline = RectangleShape{.box = {0, 600, 0, 300}, .corner_radius = 0};
-    piece.recesses.push_back({.name = "well", .shape = RectangleShape{.box = {80, 520, 60, 240}, .corner_radius = 0}, .depth = 8, .root_radius = 0, .lands = {}});
-    for (const Point at : {Point{30, 30}, Point{570, 30}, Point{30, 270}, Point{570, 270}})
-        piece.supports.push_back({.name = "pad", .kind = Pad{.at = at, .size_x = 40, .size_y = 40, .hold_down = true, .stiffness = {}}});
-    piece.loads.push_back({.name = "pot", .duration = Duration::short_term, .kind = PatchLoad{.force = 300, .at = {300, 150}, .size_x = 80, .size_y = 80, .travels = false, .over = {}}});
-    return piece;
-}
 
 JudgeEachOptions quick(int threads = 1) {
     JudgeEachOptions options;

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+#include "tests/solver/tray_for_tests.hpp"
+
 #include "solver/analysis/check_piece.hpp"
 #include "solver/analysis/kept_models.hpp"
 #include "solver/study/edits.hpp"
@@ -9,17 +11,8 @@ using namespace hollowtop;
 
 namespace {
 
-Piece tray() {
-    Piece piece;
-    piece.top.length = 600;
-    piece.top.width = 300;
-    piece.top.thickness = 20;
-    piece.top.wood = "cherry_black";
-    piece.top.outline = RectangleShape{.box = {0, 600, 0, 300}, .corner_radius = 0};
-    piece.recesses.push_back({.name = "well", .shape = RectangleShape{.box = {80, 520, 60, 240}, .corner_radius = 0}, .depth = 8, .root_radius = 0, .lands = {}});
-    for (const Point at : {Point{30, 30}, Point{570, 30}, Point{30, 270}, Point{570, 270}})
-        piece.supports.push_back({.name = "pad", .kind = Pad{.at = at, .size_x = 40, .size_y = 40, .hold_down = true, .stiffness = {}}});
-    piece.loads.push_back({.name = "pot", .duration = Duration::short_term, .kind = PatchLoad{.force = 300, .at = {300, 150}, .size_x = 80, .size_y = 80, .travels = false, .over = {}}});
+Piece tray_on_a_bar() {
+    Piece piece = tray();
     Stiffener bar;
     bar.name = "bar";
     bar.section = "flat 25x4";
@@ -45,7 +38,7 @@ CheckOptions checked(KeptModels* kept) {
 
 TEST_CASE("a model is kept for other stiffeners, and made afresh for another depth, place or mesh", "[solver]") {
     KeptModels kept;
-    Piece piece = tray();
+    Piece piece = tray_on_a_bar();
     const auto address = [&](const Piece& p, const ModelOptions& options) { return kept.use(p, options).model.get(); };
     const Model* first = address(piece, coarse());
     set_section(piece, "", "angle 25x25x3");
@@ -64,13 +57,13 @@ TEST_CASE("a model is kept for other stiffeners, and made afresh for another dep
 
 TEST_CASE("a model that is still held is not given away", "[solver]") {
     KeptModels kept;
-    const ModelUse held = kept.use(tray(), coarse());
-    CHECK(kept.use(tray(), coarse()).model != held.model);
+    const ModelUse held = kept.use(tray_on_a_bar(), coarse());
+    CHECK(kept.use(tray_on_a_bar(), coarse()).model != held.model);
 }
 
 TEST_CASE("a kept model gives the same bits as a fresh one", "[solver][slow]") {
     KeptModels kept;
-    Piece piece = tray();
+    Piece piece = tray_on_a_bar();
     for (const char* section : {"flat 25x4", "angle 25x25x3", "bar 5x25"}) {
         for (const double spacing : {90.0, 50.0}) {
             set_section(piece, "", section);
