@@ -80,7 +80,7 @@ class Parser {
 
     [[noreturn]] void refuse_extra(const std::string& extra) {
         if (extra.empty() || extra.front() != '-')
-            refuse(command_.name, cli::quoted(extra), "this command takes no such word",
+            refuse(command_.name, cli::in_quotes(extra), "this command takes no such word",
                    or_help("", command_.name));
         std::vector<std::string_view> known;
         for (const Option& option : command_.options) known.emplace_back(option.name);
@@ -101,7 +101,7 @@ const Command& find_command(const std::string& name) {
         known.emplace_back(command.name);
     }
     const bool is_option = name.front() == '-';
-    refuse("", cli::quoted(name).substr(1, cli::quoted(name).size() - 2),
+    refuse("", cli::in_quotes(name).substr(1, cli::in_quotes(name).size() - 2),
            is_option ? "no such option" : "no such command",
            or_help(is_option ? "" : did_you_mean(name, known), ""));
 }
@@ -112,7 +112,7 @@ void expect_names(const Command& command, const Given& given) {
         refuse(command.name, "", std::string(command.names) + " is missing",
                "write hollowtop " + std::string(command.name) + ' ' + command.names);
     if (count > command.most_names)
-        refuse(command.name, cli::quoted(given.names[command.most_names]), "one word too many",
+        refuse(command.name, cli::in_quotes(given.names[command.most_names]), "one word too many",
                or_help("", command.name));
 }
 

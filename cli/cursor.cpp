@@ -76,7 +76,7 @@ void Cursor::fault_at(std::string_view key, std::string what, std::string remedy
 
 std::string Cursor::place_of(std::string_view key) const {
     // A key nobody knows may hold anything: show it short and harmless.
-    std::string name = quoted(key);
+    std::string name = in_quotes(key);
     name = name.substr(1, name.size() - 2);
     return place_.empty() ? name : place_ + '.' + name;
 }
@@ -86,7 +86,7 @@ std::string Cursor::shown() const {
     case JsonValue::Kind::number:
         return shortest(value_->number);
     case JsonValue::Kind::text:
-        return quoted(value_->text);
+        return in_quotes(value_->text);
     case JsonValue::Kind::boolean:
         return value_->boolean ? "true" : "false";
     default:

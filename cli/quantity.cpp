@@ -67,7 +67,7 @@ constexpr Kind density_kind{"a density", R"("590 kg/m3" or "37 lb/ft3")", densit
 }
 
 [[noreturn]] void refuse_as(std::string_view text, const Kind& kind) {
-    refuse(quoted(text) + " is not " + kind.name, std::string("write it like ") + kind.examples);
+    refuse(in_quotes(text) + " is not " + kind.name, std::string("write it like ") + kind.examples);
 }
 
 /// Typographic marks as people paste them, turned into the plain ones.
@@ -153,10 +153,10 @@ double factor_of(std::string_view word, std::string_view text, const Kind& kind)
     for (const Unit& unit : kind.units)
         if (unit.word == word) return unit.factor;
     if (word.empty())
-        refuse(quoted(text) + " has no unit",
+        refuse(in_quotes(text) + " has no unit",
                std::string("write the number without quotes, or with its unit: ") + kind.examples);
     if (word.find(',') == 0 && word.size() > 1 && is_digit(word[1]))
-        refuse(quoted(text) + " has a comma in it", "write the decimal point as \".\" and leave out commas");
+        refuse(in_quotes(text) + " has a comma in it", "write the decimal point as \".\" and leave out commas");
     std::string known;
     for (const Unit& unit : kind.units) {
         if (unit.word.empty() || !std::isalpha(static_cast<unsigned char>(unit.word.front()))) continue;
@@ -164,7 +164,7 @@ double factor_of(std::string_view word, std::string_view text, const Kind& kind)
     }
     const bool word_like = std::isalpha(static_cast<unsigned char>(word.front())) != 0;
     if (!word_like || known.empty()) refuse_as(text, kind);
-    refuse(quoted(text) + ": " + quoted(word) + " is no unit of " +
+    refuse(in_quotes(text) + ": " + in_quotes(word) + " is no unit of " +
                std::string(kind.name).substr(std::string(kind.name).find(' ') + 1) + " here",
            "use one of " + known);
 }
@@ -246,7 +246,7 @@ Temperature Temperature::parse(std::string_view text) {
     const auto number = take_decimal(rest);
     const std::string_view unit = trimmed(rest);
     if (!number || (unit != "C" && unit != "F"))
-        refuse(quoted(text) + " is not a temperature", R"(write it like "18 C" or "64 F")");
+        refuse(in_quotes(text) + " is not a temperature", R"(write it like "18 C" or "64 F")");
     const double degrees = negative ? -*number : *number;
     return Temperature(unit == "F" ? celsius_of_fahrenheit(degrees) : degrees);
 }
@@ -263,7 +263,7 @@ bool speaks_of_span(std::string_view text) { return trimmed(text).substr(0, 4) =
 double parse_span_divisor(std::string_view text) {
     std::string_view rest = trimmed(text);
     const auto refuse_share = [&] {
-        refuse(quoted(text) + " is not a share of the span", R"(write it like "span/300")");
+        refuse(in_quotes(text) + " is not a share of the span", R"(write it like "span/300")");
     };
     if (!speaks_of_span(text)) refuse_share();
     rest.remove_prefix(4);

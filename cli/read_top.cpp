@@ -34,7 +34,7 @@ double read_rings(const Cursor& value) {
     }
     const bool is_text = value.value().kind == JsonValue::Kind::text;
     value.fault(
-        (is_text ? quoted(value.value().text) : "this") + " is no way to saw a board",
+        (is_text ? in_quotes(value.value().text) : "this") + " is no way to saw a board",
         R"(write "flatsawn", "riftsawn" or "quartersawn", or an angle from 0 (flat) to 90 (quarter))");
     return 0;
 }

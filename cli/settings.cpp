@@ -33,12 +33,12 @@ void read_mesh(const std::string& text, CheckOptions& check) {
         try {
             size = Length::parse(text).mm();
         } catch (const Error&) {
-            refuse(mesh_option, quoted(text) + " is no fineness", way);
+            refuse(mesh_option, in_quotes(text) + " is no fineness", way);
         }
         constexpr double least = 1;
         constexpr double most = 1000;
         if (!(size >= least && size <= most))
-            refuse(mesh_option, quoted(text) + " is out of reach", "give 1 mm to 1000 mm");
+            refuse(mesh_option, in_quotes(text) + " is out of reach", "give 1 mm to 1000 mm");
         check.mesh_size = size;
     }
 }
@@ -48,7 +48,7 @@ int read_threads(const std::string& text) {
     int threads = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), threads);
     if (error != std::errc{} || end != text.data() + text.size() || threads < 1 || threads > most)
-        refuse(threads_option, quoted(text) + " is no number of threads",
+        refuse(threads_option, in_quotes(text) + " is no number of threads",
                "give a whole number from 1 to 256");
     return threads;
 }
@@ -61,7 +61,7 @@ Settings settings_of(const Given& given) {
     if (given.has(units_option.name)) {
         const std::string& word = given.options.at(units_option.name);
         if (word != "mm" && word != "in")
-            refuse(units_option, quoted(word) + " is not known here", "give mm or in");
+            refuse(units_option, in_quotes(word) + " is not known here", "give mm or in");
         settings.units = word == "mm" ? Units::mm : Units::inch;
     }
     if (given.has(mesh_option.name)) read_mesh(given.options.at(mesh_option.name), settings.check);

@@ -38,7 +38,7 @@ std::vector<std::string> items_of(const std::string& list) {
     for (std::size_t from = 0; from <= list.size();) {
         const std::size_t comma = std::min(list.find(',', from), list.size());
         items.push_back(trimmed(std::string_view(list).substr(from, comma - from)));
-        if (items.back().empty()) refuse(quoted(list) + " has an empty place in its list", "write values parted by commas");
+        if (items.back().empty()) refuse(in_quotes(list) + " has an empty place in its list", "write values parted by commas");
         from = comma + 1;
     }
     return items;
@@ -58,12 +58,12 @@ struct Typed {
 
 Typed typed(const std::string& text) {
     const std::size_t equals = text.find('=');
-    if (equals == std::string::npos) refuse(quoted(text) + " does not say what is varied, or over what", R"(write for example "depth=16..26 step 2")");
+    if (equals == std::string::npos) refuse(in_quotes(text) + " does not say what is varied, or over what", R"(write for example "depth=16..26 step 2")");
     Typed result{.name = trimmed(std::string_view(text).substr(0, equals)), .part = {}, .key = {}, .values = trimmed(std::string_view(text).substr(equals + 1))};
     const std::size_t dot = result.name.rfind('.');
     result.key = dot == std::string::npos ? result.name : trimmed(std::string_view(result.name).substr(dot + 1));
     if (dot != std::string::npos) result.part = trimmed(std::string_view(result.name).substr(0, dot));
-    if (result.values.empty()) refuse(quoted(text) + " gives no values", R"(write a list or a range after the "=")");
+    if (result.values.empty()) refuse(in_quotes(text) + " gives no values", R"(write a list or a range after the "=")");
     return result;
 }
 
@@ -80,20 +80,20 @@ template <class Read> std::vector<double> numbers_of(const std::string& values, 
         const bool by_step = word != std::string::npos;
         if (!by_step) word = item.find(" in ");
         // "1..2 in" ends with the inch, not with a count
-        if (word == std::string::npos) refuse(quoted(item) + " does not say how fine the range is", R"(add "step 2" or "in 6")");
+        if (word == std::string::npos) refuse(in_quotes(item) + " does not say how fine the range is", R"(add "step 2" or "in 6")");
         const double low = read(trimmed(std::string_view(item).substr(0, dots))), high = read(trimmed(std::string_view(item).substr(dots + 2, word - dots - 2)));
         const std::string how = trimmed(std::string_view(item).substr(word + (by_step ? 6 : 4)));
-        if (!(high >= low)) refuse(quoted(item) + " runs downwards", "give the smaller end first");
+        if (!(high >= low)) refuse(in_quotes(item) + " runs downwards", "give the smaller end first");
         if (by_step) {
             const double step = read(how);
-            if (!(step > 0)) refuse(quoted(item) + ": the step is not above zero", "give how far apart the values lie");
+            if (!(step > 0)) refuse(in_quotes(item) + ": the step is not above zero", "give how far apart the values lie");
             const double count = std::floor((high - low) / step + 1e-9) + 1;
-            if (count > static_cast<double>(most_choices)) refuse(quoted(item) + " has too many values", "give a coarser step");
+            if (count > static_cast<double>(most_choices)) refuse(in_quotes(item) + " has too many values", "give a coarser step");
             for (int k = 0; k < static_cast<int>(count); ++k) numbers.push_back(low + k * step);
         } else {
             const auto count = plain_number(how);
             if (!count || *count < 2 || *count > static_cast<double>(most_choices) || *count != std::floor(*count))
-                refuse(quoted(item) + ": " + quoted(how) + " is no number of values", R"(write for example "16..26 in 6")");
+                refuse(in_quotes(item) + ": " + in_quotes(how) + " is no number of values", R"(write for example "16..26 in 6")");
             for (int k = 0; k < static_cast<int>(*count); ++k) numbers.push_back(low + (high - low) * k / (*count - 1));
         }
     }
@@ -154,12 +154,12 @@ std::vector<std::string> sections_of(const std::string& item) {
     static constexpr std::array<Kind, 5> kinds{{{"sections", "", ""}, {"angles", "angle", "angle"}, {"channels", "channel", "channel"},
                                                 {"tubes", "tube", "tube"}, {"bars", "on edge", "bar"}}};
     const auto kind = std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return words.size() > 1 && words[1] == k.word; });
-    if (kind == kinds.end()) refuse(quoted(item) + " names no kind of section", way);
+    if (kind == kinds.end()) refuse(in_quotes(item) + " names no kind of section", way);
     double least = 0, most = 1e9;
     bool below = false;
     const auto size = [&](std::size_t i) {
         const auto number = i < words.size() ? plain_number(words[i]) : std::nullopt;
-        if (!number) refuse(quoted(item) + " gives no size in mm", way);
+        if (!number) refuse(in_quotes(item) + " gives no size in mm", way);
         return *number;
     };
     if (words.size() == 4 && words[2] == "under") {
@@ -169,7 +169,7 @@ std::vector<std::string> sections_of(const std::string& item) {
         least = size(3);
         most = size(5);
     } else if (words.size() != 2) {
-        refuse(quoted(item) + " is not understood", way);
+        refuse(in_quotes(item) + " is not understood", way);
     }
     std::vector<std::string> found;
     for (const materials::SectionRow& row : materials::tabulated_sections()) {
@@ -183,7 +183,7 @@ std::vector<std::string> sections_of(const std::string& item) {
         else if (row.kind.find("tube") != std::string::npos) found.push_back("tube " + mm(row.b) + "x" + mm(row.h) + "x" + mm(row.t));
         else found.push_back("angle " + mm(row.h) + "x" + mm(row.b) + "x" + mm(row.t));
     }
-    if (found.empty()) refuse("no tabulated section is among " + quoted(item), "see hollowtop sections");
+    if (found.empty()) refuse("no tabulated section is among " + in_quotes(item), "see hollowtop sections");
     return found;
 }
 
@@ -235,7 +235,7 @@ std::vector<Choice> rings(const Typed& t, const Piece&) {
         if (item == "flatsawn") angle = 0;
         if (item == "riftsawn") angle = 45;
         if (item == "quartersawn") angle = 90;
-        if (!angle || *angle < 0 || *angle > 90) refuse(quoted(item) + " is no way to cut the rings", "give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90");
+        if (!angle || *angle < 0 || *angle > 90) refuse(in_quotes(item) + " is no way to cut the rings", "give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90");
         choices.push_back({item, [angle](Piece& piece) { piece.top.ring_angle_deg = *angle; }});
     }
     return choices;
@@ -246,7 +246,7 @@ std::vector<Choice> numbers(const Typed& t, const Piece&) {
     const auto read = [&](const std::string& text) {
         const auto number = plain_number(text);
         constexpr double most = 50;
-        if (!number || *number < 0 || *number > most || *number != std::floor(*number)) refuse(quoted(text) + " is no number of stiffeners", "give a whole number from 0 to 50");
+        if (!number || *number < 0 || *number > most || *number != std::floor(*number)) refuse(in_quotes(text) + " is no number of stiffeners", "give a whole number from 0 to 50");
         return *number;
     };
     for (const double value : numbers_of(t.values, read)) {
@@ -262,7 +262,7 @@ std::vector<Choice> holes(const Typed& t, const Piece&) {
     std::vector<Choice> choices;
     for (const std::string& item : items_of(t.values)) {
         const auto word = std::find(words.begin(), words.end(), item);
-        if (word == words.end()) refuse(quoted(item) + " is no kind of hole", "give " + listed(words));
+        if (word == words.end()) refuse(in_quotes(item) + " is no kind of hole", "give " + listed(words));
         const Holes kind = kinds[static_cast<std::size_t>(word - words.begin())];
         choices.push_back({item, [part = t.part, kind](Piece& piece) { set_holes(piece, part, kind); }});
     }
@@ -275,9 +275,9 @@ std::vector<Choice> screws(const Typed& t, const Piece& base) {
     std::vector<Choice> choices;
     for (const std::string& item : items_of(t.values)) {
         const std::size_t x = item.find('x');
-        if (x == std::string::npos) refuse(quoted(item) + " is no screw", R"(write diameter x length, such as "4.5x18")");
+        if (x == std::string::npos) refuse(in_quotes(item) + " is no screw", R"(write diameter x length, such as "4.5x18")");
         const double diameter = read(trimmed(std::string_view(item).substr(0, x))), length = read(trimmed(std::string_view(item).substr(x + 1)));
-        if (!(diameter > 0) || !(length > 0)) refuse(quoted(item) + " is no screw", "give a diameter and a length above zero");
+        if (!(diameter > 0) || !(length > 0)) refuse(in_quotes(item) + " is no screw", "give a diameter and a length above zero");
         choices.push_back({item, [part = t.part, diameter, length](Piece& piece) { set_screw(piece, part, diameter, length); }});
     }
     return choices;
@@ -345,12 +345,12 @@ void expect_part(const Typed& t, Speaks speaks, const Piece& base) {
     if (speaks == Speaks::of_stiffeners)
         for (const Stiffener& bar : base.stiffeners) names.push_back(bar.name);
     if (speaks != Speaks::of_the_whole && names.empty())
-        refuse(quoted(t.name) + ": the piece has no " + (speaks == Speaks::of_recesses ? "recess" : "stiffener"), "draw one in the piece file first");
+        refuse(in_quotes(t.name) + ": the piece has no " + (speaks == Speaks::of_recesses ? "recess" : "stiffener"), "draw one in the piece file first");
     if (t.part.empty()) return;
-    if (speaks == Speaks::of_the_whole) refuse(quoted(t.name) + ": this is not said of a part", "write " + quoted(t.key));
+    if (speaks == Speaks::of_the_whole) refuse(in_quotes(t.name) + ": this is not said of a part", "write " + in_quotes(t.key));
     if (std::find(names.begin(), names.end(), t.part) != names.end()) return;
     const std::string near = did_you_mean(t.part, names);
-    refuse("no " + std::string(speaks == Speaks::of_recesses ? "recess" : "stiffener") + " is called " + quoted(t.part), near.empty() ? "give " + listed(names) : near);
+    refuse("no " + std::string(speaks == Speaks::of_recesses ? "recess" : "stiffener") + " is called " + in_quotes(t.part), near.empty() ? "give " + listed(names) : near);
 }
 
 } // namespace
@@ -371,7 +371,7 @@ Axis read_axis(const std::string& text, const Piece& base) {
         std::vector<std::string_view> known;
         for (const KeyRow& r : rows) known.emplace_back(r.shown.name);
         const std::string near = did_you_mean(t.key, known);
-        refuse(quoted(t.key) + " cannot be varied", near.empty() ? "give one of " + listed(known) : near);
+        refuse(in_quotes(t.key) + " cannot be varied", near.empty() ? "give one of " + listed(known) : near);
     }
     expect_part(t, row->speaks, base);
     return {.name = t.name, .rank = row->rank, .choices = row->read(t, base)};

@@ -20,7 +20,7 @@ bool has_control_character(std::string_view text) {
     return std::any_of(text.begin(), text.end(), is_control);
 }
 
-std::string quoted(std::string_view text) {
+std::string in_quotes(std::string_view text) {
     constexpr std::size_t longest = 40;
     std::size_t length = std::min(text.size(), longest);
     while (length < text.size() && length > 0 && (static_cast<unsigned char>(text[length]) & 0xC0U) == 0x80U)

@@ -9,7 +9,7 @@
 namespace hollowtop::cli {
 
 /// What somebody typed, in double quotes; cut where it is long, control characters shown as "?".
-std::string quoted(std::string_view text);
+std::string in_quotes(std::string_view text);
 
 /// `"a"`, `"a" or "b"`, `"a", "b" or "c"`; `joint` is the word before the last.
 std::string listed(std::span<const std::string_view> words, std::string_view joint = "or");

@@ -71,7 +71,7 @@ void expect_apart(const Given& given, const std::string& json_file, const std::s
              {std::pair{json_option.name, json_file}, {fields_option.name, fields_file}})
             if (!file.empty() && is_same_file(piece, file))
                 throw Error(ErrorKind::input,
-                            Fault{option, quoted(file) + " is the piece file itself", "name another file"});
+                            Fault{option, in_quotes(file) + " is the piece file itself", "name another file"});
     if (!json_file.empty() && json_file == fields_file)
         throw Error(ErrorKind::input,
                     Fault{fields_option.name, "this is the file of --json too", "name another file"});

@@ -65,7 +65,7 @@ std::uint64_t number_of(const Given& given, const Option& option, std::uint64_t 
     const std::string& text = given.options.at(option.name);
     const auto value = whole_number(text);
     if (!value || *value < least || *value > most)
-        refuse(option, quoted(text) + " is no number for this", "give a whole number from " + std::to_string(least) + " to " + std::to_string(most));
+        refuse(option, in_quotes(text) + " is no number for this", "give a whole number from " + std::to_string(least) + " to " + std::to_string(most));
     return *value;
 }
 
@@ -85,12 +85,12 @@ VariantSpace space_of(const Given& given, const Piece& piece) {
     for (const std::string& text : parted(given.options.at(vary_option.name), '\n')) axes.push_back(read_axis(text, piece));
     for (std::size_t a = 0; a < axes.size(); ++a) {
         for (std::size_t b = 0; b < a; ++b)
-            if (axes[a].name == axes[b].name) refuse(vary_option, quoted(axes[a].name) + " is varied twice", "put all its values into one list");
+            if (axes[a].name == axes[b].name) refuse(vary_option, in_quotes(axes[a].name) + " is varied twice", "put all its values into one list");
         const bool renames = axes[a].name == "number";
         const auto speaks_of_one = [](const Axis& axis) { return axis.name.find('.') != std::string::npos; };
         for (const Axis& other : axes)
             if (renames && speaks_of_one(other) && other.rank > axes[a].rank)
-                refuse(vary_option, quoted(other.name) + " speaks of one stiffener, but their number is varied too", "vary " + quoted(other.name.substr(other.name.rfind('.') + 1)) + " of all of them");
+                refuse(vary_option, in_quotes(other.name) + " speaks of one stiffener, but their number is varied too", "vary " + in_quotes(other.name.substr(other.name.rfind('.') + 1)) + " of all of them");
     }
     return make_space(piece, std::move(axes));
 }
@@ -102,17 +102,17 @@ Prices prices_of(const Given& given) {
     for (const std::string& item : parted(given.options.at(price_option.name), ',')) {
         const std::size_t equals = item.find('=');
         const std::size_t start = item.find_first_not_of(' ');
-        if (equals == std::string::npos || start == std::string::npos) refuse(price_option, quoted(item) + " is no price", way);
+        if (equals == std::string::npos || start == std::string::npos) refuse(price_option, in_quotes(item) + " is no price", way);
         const std::string key = item.substr(start, item.find_last_not_of(' ', equals - 1) + 1 - start);
         const std::size_t digits = std::min(item.find_first_not_of(' ', equals + 1), item.size());
         const std::size_t last = item.find_last_not_of(' ') + 1;
         double price = 0;
         const auto [end, error] = std::from_chars(item.data() + digits, item.data() + std::max(last, digits), price);
-        if (error != std::errc{} || end != item.data() + std::max(last, digits) || !std::isfinite(price) || price < 0) refuse(price_option, quoted(item) + " is no price", way);
+        if (error != std::errc{} || end != item.data() + std::max(last, digits) || !std::isfinite(price) || price < 0) refuse(price_option, in_quotes(item) + " is no price", way);
         if (key == "metre" || key == "meter") prices.a_metre = price;
         else if (key == "kilo" || key == "kg") prices.a_kilo = price;
         else if (key == "screw") prices.a_screw = price;
-        else refuse(price_option, quoted(key) + " has no price here", way);
+        else refuse(price_option, in_quotes(key) + " has no price here", way);
     }
     return prices;
 }
@@ -122,7 +122,7 @@ Wish wish_of(const Given& given, const Prices& prices) {
     const std::string& word = given.options.at(sort_option.name);
     if (word == "lightest") return Wish::lightest;
     if (word == "stiffest") return Wish::stiffest;
-    if (word != "cheapest") refuse(sort_option, quoted(word) + " is not known here", "give lightest, stiffest or cheapest");
+    if (word != "cheapest") refuse(sort_option, in_quotes(word) + " is not known here", "give lightest, stiffest or cheapest");
     if (!prices.any()) refuse(sort_option, "no price is given", R"(give --price too, such as "kilo=2.5")");
     return Wish::cheapest;
 }
@@ -139,7 +139,7 @@ std::optional<double> most_kg_of(const Given& given) {
             kg = 0;
         }
     }
-    if (!(kg > 0) || !std::isfinite(kg)) refuse(under_option, quoted(text) + " is no weight", "give kilograms, or a weight with its unit");
+    if (!(kg > 0) || !std::isfinite(kg)) refuse(under_option, in_quotes(text) + " is no weight", "give kilograms, or a weight with its unit");
     return kg;
 }
 
@@ -168,7 +168,7 @@ Selection selection_of(const Given& given, std::uint64_t count) {
         const std::string& text = given.options.at(part_option.name);
         const std::vector<std::string> numbers = parted(text, '/');
         const auto i = whole_number(numbers.front()), n = numbers.size() == 2 ? whole_number(numbers[1]) : std::nullopt;
-        if (!i || !n || *n < 1 || *i < 1 || *i > *n || *n > 1'000'000) refuse(part_option, quoted(text) + " is no part", "write for example 1/4: the first of four");
+        if (!i || !n || *n < 1 || *i < 1 || *i > *n || *n > 1'000'000) refuse(part_option, in_quotes(text) + " is no part", "write for example 1/4: the first of four");
         part = *i;
         parts = *n;
     }
@@ -198,7 +198,7 @@ Files files_of(const Given& given, const std::string& piece_file) {
         *file = given.options.at(option->name);
         if (*file == "-" && option == &lines_option) continue;
         ensure_writable(*file, option->name);
-        if (is_same_file(piece_file, *file)) refuse(*option, quoted(*file) + " is the piece file itself", "name another file");
+        if (is_same_file(piece_file, *file)) refuse(*option, in_quotes(*file) + " is the piece file itself", "name another file");
         for (const auto& [other, taken] : all)
             if (other != option && *taken == *file) refuse(*option, "this is the file of " + std::string(other->name) + " too", "name another file");
     }
@@ -212,14 +212,14 @@ std::uint64_t take_up(const std::string& csv, const std::vector<std::string>& ax
     bool heading_due = selection.is_first_part;
     file.read([&](const std::string& line) {
         if (heading_due) {
-            if (line + "\n" != csv_heading(axes)) refuse(resume_option, quoted(csv) + " was written for other choices", "give the same --vary as then, or another --csv");
+            if (line + "\n" != csv_heading(axes)) refuse(resume_option, in_quotes(csv) + " was written for other choices", "give the same --vary as then, or another --csv");
             heading_due = false;
             return true;
         }
         const auto done = read_csv_line(line, axes.size());
         if (!done) return false; // cut off: judged again
         if (place >= selection.to || done->variant != selection.at(place) || done->choices != labels_of(space, done->variant))
-            refuse(resume_option, quoted(csv) + " was written for other choices", "give the same piece and options as then, or another --csv");
+            refuse(resume_option, in_quotes(csv) + " was written for other choices", "give the same piece and options as then, or another --csv");
         tally.add(done->variant, done->row);
         ++place;
         return true;
@@ -253,7 +253,7 @@ Status run(const Given& given) {
     if (json && resumes && files.json != "-") {
         std::uint64_t lines = 0;
         json->read([&](const std::string&) { return lines++ < done_before; });
-        if (lines < done_before) refuse(lines_option, quoted(files.json) + " lacks variants that the file of --csv has", "leave --resume out, or --json");
+        if (lines < done_before) refuse(lines_option, in_quotes(files.json) + " lacks variants that the file of --csv has", "leave --resume out, or --json");
     }
     if (csv && selection.is_first_part && csv->lines() == 0) csv->put(csv_heading(axes));
 

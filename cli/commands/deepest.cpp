@@ -39,12 +39,12 @@ double least_of(const Given& given, const Option& option, double usual, Units un
     } catch (const Error& error) {
         throw Error(ErrorKind::input, Fault{option.name, error.faults().front().what, error.faults().front().remedy});
     }
-    if (!(mm > 0)) throw Error(ErrorKind::input, Fault{option.name, quoted(text) + " leaves nothing", "give a length above zero"});
+    if (!(mm > 0)) throw Error(ErrorKind::input, Fault{option.name, in_quotes(text) + " leaves nothing", "give a length above zero"});
     return mm;
 }
 
 std::string subject_of(const Piece& piece, const std::string& name) {
-    if (!name.empty()) return quoted(name);
+    if (!name.empty()) return in_quotes(name);
     return piece.recesses.size() == 1 ? "the recess" : "every recess";
 }
 
@@ -62,7 +62,7 @@ Status run(const Given& given) {
     const std::string svg = given.has(chart_option.name) ? given.options.at(chart_option.name) : std::string();
     if (!svg.empty()) ensure_writable(svg, chart_option.name);
     for (const auto& [option, written] : {std::pair{&json_option, settings.json_file}, {&chart_option, svg}})
-        if (!written.empty() && is_same_file(file, written)) throw Error(ErrorKind::input, Fault{option->name, quoted(written) + " is the piece file itself", "name another file"});
+        if (!written.empty() && is_same_file(file, written)) throw Error(ErrorKind::input, Fault{option->name, in_quotes(written) + " is the piece file itself", "name another file"});
     if (!svg.empty() && svg == settings.json_file) throw Error(ErrorKind::input, Fault{chart_option.name, "this is the file of --json too", "name another file"});
 
     Reach reach;

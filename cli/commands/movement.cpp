@@ -32,7 +32,7 @@ double difference_of(const Given& given) {
     constexpr double most = 20;
     if (error != std::errc{} || end != text.data() + text.size() || !(points >= -most && points <= most))
         throw Error(ErrorKind::input,
-                    Fault{difference_option.name, quoted(text) + " is no difference of moisture",
+                    Fault{difference_option.name, in_quotes(text) + " is no difference of moisture",
                           "give points from -20 to 20, such as 2"});
     return points;
 }
@@ -54,7 +54,7 @@ Status run(const Given& given) {
                        : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))};
     if (!settings.json_file.empty() && is_same_file(file, settings.json_file))
         throw Error(ErrorKind::input,
-                    Fault{json_option.name, quoted(settings.json_file) + " is the piece file itself",
+                    Fault{json_option.name, in_quotes(settings.json_file) + " is the piece file itself",
                           "name another file"});
     Seasons seasons;
     try {

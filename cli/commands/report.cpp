@@ -64,7 +64,7 @@ std::string date_of(const Given& given) {
     const std::string& date = given.options.at(date_option.name);
     constexpr std::size_t most = 40;
     if (date.empty() || date.size() > most || has_control_character(date))
-        throw Error(ErrorKind::input, Fault{date_option.name, cli::quoted(date) + " is no date to print",
+        throw Error(ErrorKind::input, Fault{date_option.name, cli::in_quotes(date) + " is no date to print",
                                             "give a short text such as 2026-05-14"});
     return date;
 }
@@ -80,7 +80,7 @@ double cutter_of(const Given& given, Units units) {
     constexpr double least = 1, most = 100;
     if (!(cutter >= least && cutter <= most))
         throw Error(ErrorKind::input,
-                    Fault{cutter_option.name, cli::quoted(text) + " is no diameter of a cutter",
+                    Fault{cutter_option.name, cli::in_quotes(text) + " is no diameter of a cutter",
                           "give a length such as 12mm or 1/2in, 1 mm to 100 mm"});
     return cutter;
 }
@@ -121,7 +121,7 @@ std::optional<VariantSpace> space_of(const Given& given, const Piece& piece) {
             for (std::size_t b = 0; b < a; ++b)
                 if (axes[a].name == axes[b].name)
                     throw Error(ErrorKind::input,
-                                Fault{compare_option.name, cli::quoted(axes[a].name) + " is varied twice",
+                                Fault{compare_option.name, cli::in_quotes(axes[a].name) + " is varied twice",
                                       "put all its values into one list"});
         VariantSpace space = make_space(piece, std::move(axes));
         if (count_of(space) > most_variants)
@@ -166,7 +166,7 @@ void expect_apart(const std::string& piece, const std::string& out, const std::s
     for (const auto& [option, file] : {std::pair{out_option.name, out}, {json_option.name, json}})
         if (!file.empty() && file != "-" && is_same_file(piece, file))
             throw Error(ErrorKind::input,
-                        Fault{option, cli::quoted(file) + " is the piece file itself", "name another file"});
+                        Fault{option, cli::in_quotes(file) + " is the piece file itself", "name another file"});
     if (!json.empty() && json == out)
         throw Error(ErrorKind::input,
                     Fault{json_option.name, "this is the file of the page too", "name another file"});
@@ -189,7 +189,7 @@ Status run(const Given& given) {
     const std::string folder =
         given.has(pictures_option.name) ? given.options.at(pictures_option.name) : std::string();
     if (given.has(pictures_option.name) && !std::filesystem::is_directory(folder))
-        throw Error(ErrorKind::input, Fault{pictures_option.name, cli::quoted(folder) + " is no folder",
+        throw Error(ErrorKind::input, Fault{pictures_option.name, cli::in_quotes(folder) + " is no folder",
                                             "name a folder that is there"});
     const std::optional<VariantSpace> space = space_of(given, input.piece);
     try {

@@ -56,7 +56,7 @@ void put_table(Page& page, const std::string& filter) {
         throw Error(
             ErrorKind::input,
             Fault{
-                quoted(filter), "no section is called so",
+                in_quotes(filter), "no section is called so",
                 R"(give a part of a name such as "L30" or "channel", or a section such as "angle 30x30x3")"});
     page.table({{.heading = "name", .widest = 14},
                 {.heading = "kind", .widest = 14},

@@ -37,7 +37,7 @@ double diameter_of(const Given& given, const Option& option, double otherwise) {
     }
     constexpr double least = 1, most = 150;
     if (!(diameter >= least && diameter <= most))
-        throw Error(ErrorKind::input, Fault{option.name, cli::quoted(text) + " is no diameter",
+        throw Error(ErrorKind::input, Fault{option.name, cli::in_quotes(text) + " is no diameter",
                                             "give a length such as 12mm or 1/2in, 1 mm to 150 mm"});
     return diameter;
 }
@@ -59,7 +59,7 @@ std::vector<Target> targets_of(const Given& given) {
     for (const Target& target : targets) {
         if (is_same_file(piece, target.file))
             throw Error(ErrorKind::input,
-                        Fault{target.option->name, cli::quoted(target.file) + " is the piece file itself",
+                        Fault{target.option->name, cli::in_quotes(target.file) + " is the piece file itself",
                               "name another file"});
         ensure_writable(target.file, target.option->name);
     }

@@ -21,22 +21,22 @@ class Maker {
 
     void recess(const Hollow& hollow, const std::string& place) {
         const std::size_t before = faults_.size();
-        check_corners(hollow.loop, true, place + ".corner_radius", quoted(hollow.name));
+        check_corners(hollow.loop, true, place + ".corner_radius", in_quotes(hollow.name));
         for (std::size_t k = 0; k < hollow.lands.size(); ++k) {
             const std::string land_place = place + ".lands[" + std::to_string(k) + "]";
             check_corners(hollow.lands[k], false, land_place + ".corner_radius",
-                          "the land " + quoted(hollow.land_names[k]));
+                          "the land " + in_quotes(hollow.land_names[k]));
         }
         if (faults_.size() > before) return;
         const double reach = setup_.cutter / 2;
         const auto way = moved_outwards(hollow.loop, -reach); // where the cutter's centre may go
         if (!way) {
-            fault(place, quoted(hollow.name) + " is narrower than the cutter, " + in_mm(setup_.cutter),
+            fault(place, in_quotes(hollow.name) + " is narrower than the cutter, " + in_mm(setup_.cutter),
                   "take a smaller cutter or widen the recess");
             return;
         }
         add(hollow.name, hollow.loop, setup_.offset(), false, hollow.depth, place);
-        note_rounded(hollow.loop, false, quoted(hollow.name));
+        note_rounded(hollow.loop, false, in_quotes(hollow.name));
         std::vector<Loop> kept_off;
         for (std::size_t k = 0; k < hollow.lands.size(); ++k) {
             const std::string land_place = place + ".lands[" + std::to_string(k) + "]";
@@ -44,7 +44,7 @@ class Maker {
             if (!off) continue; // its own hollow corners were checked
             if (reaches_out(trace_of_loop(*off), trace_of_loop(*way)))
                 fault(land_place,
-                      "the gap between the land " + quoted(hollow.land_names[k]) +
+                      "the gap between the land " + in_quotes(hollow.land_names[k]) +
                           " and the wall is narrower than the cutter, " + in_mm(setup_.cutter),
                       "take a smaller cutter or move the land");
             for (const Loop& other : kept_off)
@@ -55,7 +55,7 @@ class Maker {
                           "take a smaller cutter or move the land");
             kept_off.push_back(*off);
             add(hollow.land_names[k], hollow.lands[k], -setup_.offset(), true, hollow.depth, land_place);
-            note_rounded(hollow.lands[k], true, "the land " + quoted(hollow.land_names[k]));
+            note_rounded(hollow.lands[k], true, "the land " + in_quotes(hollow.land_names[k]));
         }
     }
 
@@ -68,14 +68,14 @@ class Maker {
             for (std::size_t k = 0; k < i; ++k)
                 if (common_place(trace_of_loop(openings[i]->edge), trace_of_loop(openings[k]->edge)))
                     fault(places[i],
-                          "the openings for " + quoted(openings[k]->name) + " and " +
-                              quoted(openings[i]->name) + " run into one another",
+                          "the openings for " + in_quotes(openings[k]->name) + " and " +
+                              in_quotes(openings[i]->name) + " run into one another",
                           "leave more than " + in_mm(setup_.bush - setup_.cutter) +
                               " between the recesses, or take a bush nearer to the cutter's size");
         for (const Cut* opening : openings)
             if (reaches_out(trace_of_loop(opening->edge), trace_of_loop(out_.outline)))
                 out_.notes.push_back(
-                    "The opening for " + quoted(opening->name) +
+                    "The opening for " + in_quotes(opening->name) +
                     " reaches over the edge of the top: make the template larger than the top.");
     }
 
@@ -84,7 +84,7 @@ class Maker {
     }
 
   private:
-    static std::string quoted(const std::string& name) { return "\"" + name + "\""; }
+    static std::string in_quotes(const std::string& name) { return "\"" + name + "\""; }
 
     void fault(std::string place, std::string what, std::string remedy) {
         faults_.push_back({std::move(place), std::move(what), std::move(remedy)});
@@ -118,7 +118,7 @@ class Maker {
         const auto edge = moved_outwards(wanted, by);
         if (!edge) {
             fault(place,
-                  "the template's edge for " + quoted(name) + " closes: its offset is " +
+                  "the template's edge for " + in_quotes(name) + " closes: its offset is " +
                       in_mm(setup_.offset()),
                   "take a bush nearer to the cutter's size");
             return;

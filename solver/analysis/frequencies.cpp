@@ -4,9 +4,9 @@
 #include "materials/error.hpp"
 #include "solver/analysis/modes.hpp"
 #include "solver/interface/complementarity.hpp"
+#include "solver/shell/symmetric_eigen.hpp"
 
 #include <Eigen/Core>
-#include <Eigen/Eigenvalues>
 
 #include <algorithm>
 #include <map>
@@ -71,13 +71,13 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
         for (Eigen::Index i = 0; i < m; ++i) row[i] = at[static_cast<size_t>(i)][k];
         gram += row * row.transpose();
     }
-    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(gram);
+    const SymmetricEigen eigen = symmetric_eigen({gram.data(), static_cast<size_t>(m * m)}, static_cast<int>(m));
     std::vector<std::vector<double>> loose;
     for (Eigen::Index i = 0; i < m; ++i) {
-        if (eigen.eigenvalues()[i] > 1e-9 * std::max(1.0, eigen.eigenvalues()[m - 1])) continue;
+        if (eigen.values[static_cast<size_t>(i)] > 1e-9 * std::max(1.0, eigen.values.back())) continue;
         std::vector<double> motion(model.rigid.front().size(), 0);
         for (Eigen::Index k = 0; k < m; ++k)
-            for (size_t d = 0; d < motion.size(); ++d) motion[d] += eigen.eigenvectors()(k, i) * model.rigid[static_cast<size_t>(k)][d];
+            for (size_t d = 0; d < motion.size(); ++d) motion[d] += eigen.vectors[static_cast<size_t>(i * m + k)] * model.rigid[static_cast<size_t>(k)][d];
         loose.push_back(std::move(motion));
     }
     return loose;
@@ -127,13 +127,13 @@ class SwingOnBars {
             for (Eigen::Index k = 0; k < m; ++k) row[k] = rigid_[static_cast<size_t>(k) * all + i];
             gram += row * row.transpose();
         }
-        const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> eigen(gram);
+        const SymmetricEigen eigen = symmetric_eigen({gram.data(), static_cast<size_t>(m * m)}, static_cast<int>(m));
         std::vector<std::vector<double>> motions;
         for (Eigen::Index i = 0; i < m; ++i) {
-            if (eigen.eigenvalues()[i] > 1e-9 * std::max(1.0, eigen.eigenvalues()[m - 1])) continue;
+            if (eigen.values[static_cast<size_t>(i)] > 1e-9 * std::max(1.0, eigen.values.back())) continue;
             std::vector<double> motion(model_.rigid.front().size(), 0);
             for (Eigen::Index k = 0; k < m; ++k)
-                for (size_t d = 0; d < motion.size(); ++d) motion[d] += eigen.eigenvectors()(k, i) * model_.rigid[static_cast<size_t>(k)][d];
+                for (size_t d = 0; d < motion.size(); ++d) motion[d] += eigen.vectors[static_cast<size_t>(i * m + k)] * model_.rigid[static_cast<size_t>(k)][d];
             motions.push_back(std::move(motion));
         }
         return motions;

@@ -4,9 +4,9 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/wood.hpp"
+#include "solver/shell/symmetric_eigen.hpp"
 
 #include <Eigen/Core>
-#include <Eigen/Eigenvalues>
 
 #include <algorithm>
 #include <cmath>
@@ -172,13 +172,13 @@ std::vector<std::vector<double>> free_rigid_motions(const Shell& shell) {
         if (form.head<3>().norm() == 0) row *= motions.size;
         gram += row * row.transpose();
     }
-    const Eigen::SelfAdjointEigenSolver<Matrix6d> eigen(gram);
-    const double greatest = eigen.eigenvalues()[5];
+    const SymmetricEigen eigen = symmetric_eigen({gram.data(), 36}, 6);
+    const double greatest = eigen.values[5];
     std::vector<Vector6d> null_space;
-    for (int k = 0; k < 6; ++k) {
-        if (greatest > 0 && eigen.eigenvalues()[k] > 1e-10 * greatest) break;
-        if (greatest > 0) null_space.push_back(eigen.eigenvectors().col(k));
-        else null_space.push_back(Vector6d::Unit(k));
+    for (size_t k = 0; k < 6; ++k) {
+        if (greatest > 0 && eigen.values[k] > 1e-10 * greatest) break;
+        if (greatest > 0) null_space.push_back(Eigen::Map<const Vector6d>(eigen.vectors.data() + 6 * k));
+        else null_space.push_back(Vector6d::Unit(static_cast<Eigen::Index>(k)));
         // rounding must not turn a movement in the plane into one that a vertical load would drive
         const double least = 1e-9 * null_space.back().cwiseAbs().maxCoeff();
         null_space.back() = (null_space.back().array().abs() < least).select(0, null_space.back());

@@ -3,9 +3,9 @@
 
 #include "materials/assert.hpp"
 #include "materials/error.hpp"
+#include "solver/shell/symmetric_eigen.hpp"
 
 #include <Eigen/Core>
-#include <Eigen/Eigenvalues>
 
 #include <algorithm>
 #include <cmath>
@@ -29,6 +29,17 @@ constexpr int most_steps = 40;
 constexpr double independent = 1e-10;
 /// Below this share so many digits are gone that the rest is cleaned once more (Daniel and others 1976, from memory).
 constexpr double cancelled = 1e-2;
+
+struct Pairs {
+    VectorXd values;  ///< rising
+    MatrixXd vectors; ///< column by column
+};
+Pairs eigen_of(const MatrixXd& symmetric) {
+    const SymmetricEigen eigen = symmetric_eigen({symmetric.data(), static_cast<std::size_t>(symmetric.size())},
+                                                 static_cast<int>(symmetric.rows()));
+    return {Eigen::Map<const VectorXd>(eigen.values.data(), symmetric.rows()),
+            Eigen::Map<const MatrixXd>(eigen.vectors.data(), symmetric.rows(), symmetric.cols())};
+}
 
 /// The same numbers always, and along no symmetry: a linear congruential sequence (constants: Knuth, The Art of Computer
 /// Programming, vol. 2, section 3.3.4, from memory; any full-period pair would do).
@@ -78,26 +89,25 @@ class Basis {
             VectorXd scale = VectorXd::Ones(block.cols());
             if (pass == 0)
                 for (Index j = 0; j < block.cols(); ++j) scale[j] = whole[j] > 0 ? 1 / whole[j] : 0;
-            const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(scale.asDiagonal() * gram *
-                                                                scale.asDiagonal());
+            const Pairs eigen = eigen_of(scale.asDiagonal() * gram * scale.asDiagonal());
             std::vector<Index> kept;
             for (Index j = block.cols(); j-- > 0;)
-                if (eigen.eigenvalues()[j] > (pass == 0 ? independent * independent : 0.25))
+                if (eigen.values[j] > (pass == 0 ? independent * independent : 0.25))
                     kept.push_back(j);
             if (kept.empty()) return 0;
             MatrixXd turn(block.cols(), static_cast<Index>(kept.size())),
                 back(static_cast<Index>(kept.size()), block.cols());
             for (Index k = 0; k < turn.cols(); ++k) {
                 const Index j = kept[static_cast<std::size_t>(k)];
-                const double root = std::sqrt(eigen.eigenvalues()[j]);
-                turn.col(k) = scale.asDiagonal() * eigen.eigenvectors().col(j) / root;
+                const double root = std::sqrt(eigen.values[j]);
+                turn.col(k) = scale.asDiagonal() * eigen.vectors.col(j) / root;
                 for (Index i = 0; i < block.cols(); ++i)
-                    back(k, i) = scale[i] > 0 ? root * eigen.eigenvectors()(i, j) / scale[i] : 0;
+                    back(k, i) = scale[i] > 0 ? root * eigen.vectors(i, j) / scale[i] : 0;
             }
             block = (block * turn).eval();
             factor = (back * factor).eval();
             weighed = (weighed * turn).eval();
-            if (pass == 0 && eigen.eigenvalues()[kept.back()] < cancelled * cancelled) {
+            if (pass == 0 && eigen.values[kept.back()] < cancelled * cancelled) {
                 weighed = mass(block);   // afresh: the smallest directions were cancelled out of greater ones
                 project(block, weighed); // and once more, for what rounding left in the first projection
             }
@@ -167,19 +177,19 @@ Ritz lanczos(const ModeProblem& problem, const Basis& rigid, Index count) {
         projected.bottomLeftCorner(last, size - last) = parts.topRows(size - last).transpose();
         start = size;
         const Index added = size < n ? basis.add(image, weighed, whole, factor) : 0;
-        const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(0.5 * (projected + projected.transpose()));
+        const Pairs eigen = eigen_of(0.5 * (projected + projected.transpose()));
         const Index found = std::min(count, size);
-        const double greatest = eigen.eigenvalues()[size - 1];
+        const double greatest = eigen.values[size - 1];
         bool settled = size >= count;
         for (Index k = 0; k < found && settled && added > 0; ++k) {
-            const VectorXd tail = eigen.eigenvectors().col(size - 1 - k).tail(last);
-            settled = (factor * tail).norm() <= stops_at * eigen.eigenvalues()[size - 1 - k];
+            const VectorXd tail = eigen.vectors.col(size - 1 - k).tail(last);
+            settled = (factor * tail).norm() <= stops_at * eigen.values[size - 1 - k];
         }
         last = added;
         if (!settled && added > 0) continue;
         ritz.sure =
-            settled && eigen.eigenvalues()[0] > -1e-8 * greatest; // a negative one: the body flies apart
-        ritz.shapes = basis.vectors(0, size) * eigen.eigenvectors().rightCols(found).rowwise().reverse();
+            settled && eigen.values[0] > -1e-8 * greatest; // a negative one: the body flies apart
+        ritz.shapes = basis.vectors(0, size) * eigen.vectors.rightCols(found).rowwise().reverse();
         break;
     }
     return ritz;

@@ -2,9 +2,7 @@
 #include "solver/analysis/movement.hpp"
 
 #include "solver/shell/recovery.hpp"
-
-#include <Eigen/Core>
-#include <Eigen/Eigenvalues>
+#include "solver/shell/symmetric_eigen.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -96,33 +94,21 @@ std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y
 } // namespace
 
 SupportPlane support_plane(const Model& model, const SolvedSituation& situation) {
-    const Mesh& mesh = model.shell.mesh;
-    const Point centre{(mesh.xs.front() + mesh.xs.back()) / 2, (mesh.ys.front() + mesh.ys.back()) / 2};
-    const double size = std::max(mesh.xs.back() - mesh.xs.front(), mesh.ys.back() - mesh.ys.front()) / 2;
-    Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
-    Eigen::Vector3d right = Eigen::Vector3d::Zero();
-    const auto add = [&](Point p, double movement, double weight) {
-        const Eigen::Vector3d row(1, (p.x - centre.x) / size, (p.y - centre.y) / size);
-        normal += weight * row * row.transpose();
-        right += weight * movement * row;
-    };
+    std::vector<WeighedPlace> places;
     std::vector<double> total_area(model.supports.centres.size(), 0);
     for (const ContactPoint& point : model.points) total_area[static_cast<size_t>(point.support)] += point.area;
     for (size_t i = 0; i < model.points.size(); ++i) {
         const ContactPoint& point = model.points[i];
-        add(point.at, point.compliance * situation.point_force[i], point.area / total_area[static_cast<size_t>(point.support)]);
+        places.push_back({.x = point.at.x, .y = point.at.y, .value = point.compliance * situation.point_force[i],
+                          .weight = point.area / total_area[static_cast<size_t>(point.support)]});
     }
     for (const HeldLine& line : model.supports.held) {
         if (!line.down) continue;
-        add(line.from, 0, 0.5);
-        add(line.to, 0, 0.5);
+        places.push_back({.x = line.from.x, .y = line.from.y, .value = 0, .weight = 0.5});
+        places.push_back({.x = line.to.x, .y = line.to.y, .value = 0, .weight = 0.5});
     }
-    const Eigen::SelfAdjointEigenSolver<Eigen::Matrix3d> eigen(normal);
-    Eigen::Vector3d plane = Eigen::Vector3d::Zero();
-    for (int k = 0; k < 3; ++k) // supports on one line leave the tilt across it open: none is taken
-        if (eigen.eigenvalues()[k] > 1e-9 * eigen.eigenvalues()[2])
-            plane += eigen.eigenvectors().col(k) * eigen.eigenvectors().col(k).dot(right) / eigen.eigenvalues()[k];
-    return {plane[0] - (plane[1] * centre.x + plane[2] * centre.y) / size, plane[1] / size, plane[2] / size};
+    const FlatPlane plane = fitted_plane(places);
+    return {plane.a, plane.b, plane.c};
 }
 
 Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane) {

@@ -2,9 +2,9 @@
 #include "solver/analysis/skin_buckling.hpp"
 
 #include "solver/shell/quadrature.hpp"
+#include "solver/shell/symmetric_eigen.hpp"
 
 #include <Eigen/Core>
-#include <Eigen/Eigenvalues>
 
 #include <algorithm>
 #include <cmath>
@@ -69,8 +69,8 @@ std::optional<double> plate_buckling(const Matrix3& Q, double thickness, const R
             pressing << -N[0], -N[2], -N[2], -N[1];
             Kg.noalias() += G.transpose() * (weight * pressing * G);
         }
-    const Eigen::GeneralizedSelfAdjointEigenSolver<Eigen::MatrixXd> solver(Kg, K, Eigen::EigenvaluesOnly);
-    const double greatest = solver.eigenvalues().maxCoeff();
+    const auto values = [](const Eigen::MatrixXd& m) { return std::span<const double>{m.data(), static_cast<size_t>(m.size())}; };
+    const double greatest = symmetric_eigenvalues(values(Kg), values(K), n).back();
     if (!(greatest > 0)) return std::nullopt;
     return 1 / greatest;
 }

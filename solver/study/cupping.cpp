@@ -5,8 +5,7 @@
 #include "materials/error.hpp"
 #include "solver/analysis/model.hpp"
 #include "solver/shell/recovery.hpp"
-
-#include <Eigen/Dense>
+#include "solver/shell/symmetric_eigen.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -156,24 +155,24 @@ Rise rise_over(const Shell& shell, const std::vector<double>& dofs, const std::v
 }
 
 double out_of_flat(const Shell& shell, const std::vector<double>& dofs, const std::vector<Line>& lines) {
-    std::vector<Point> points;
+    std::vector<WeighedPlace> places;
     for (const Line& line : lines)
         for (int i = 0; i < n_samples; ++i) {
             const double s = static_cast<double>(i) / (n_samples - 1);
             const Point p{line.from.x + s * (line.to.x - line.from.x),
                           line.from.y + s * (line.to.y - line.from.y)};
-            if (is_on_top(shell, p)) points.push_back(p);
+            if (is_on_top(shell, p))
+                places.push_back({.x = p.x, .y = p.y, .value = movement_at(shell, dofs, p), .weight = 1});
         }
-    if (points.size() < 3) return 0;
-    Eigen::MatrixX3d rows(static_cast<Eigen::Index>(points.size()), 3);
-    Eigen::VectorXd w(rows.rows());
-    for (size_t i = 0; i < points.size(); ++i) {
-        const auto r = static_cast<Eigen::Index>(i);
-        rows.row(r) << 1, points[i].x, points[i].y;
-        w[r] = movement_at(shell, dofs, points[i]);
+    if (places.size() < 3) return 0;
+    const FlatPlane plane = fitted_plane(places);
+    double least = std::numeric_limits<double>::max(), most = -least;
+    for (const WeighedPlace& place : places) {
+        const double above = place.value - plane.at(place.x, place.y);
+        least = std::min(least, above);
+        most = std::max(most, above);
     }
-    const Eigen::VectorXd above = w - rows * rows.colPivHouseholderQr().solve(w);
-    return above.maxCoeff() - above.minCoeff();
+    return most - least;
 }
 
 } // namespace

@@ -23,8 +23,8 @@ TEST_CASE("words are listed as a sentence lists them", "[cli]") {
 }
 
 TEST_CASE("what somebody typed is shown short and harmless", "[cli]") {
-    CHECK(quoted("42 mm") == R"("42 mm")");
-    CHECK(quoted("a\nb\x1b[31m") == R"("a?b?[31m")");
-    CHECK(quoted(std::string(50, 'x')) == '"' + std::string(40, 'x') + "...\"");
-    CHECK(quoted(std::string(39, 'x') + "\u00e4\u00e4") == '"' + std::string(39, 'x') + "...\"");
+    CHECK(in_quotes("42 mm") == R"("42 mm")");
+    CHECK(in_quotes("a\nb\x1b[31m") == R"("a?b?[31m")");
+    CHECK(in_quotes(std::string(50, 'x')) == '"' + std::string(40, 'x') + "...\"");
+    CHECK(in_quotes(std::string(39, 'x') + "\u00e4\u00e4") == '"' + std::string(39, 'x') + "...\"");
 }

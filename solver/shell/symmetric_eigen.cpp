@@ -1,0 +1,65 @@
+// SPDX-License-Identifier: MIT
+#include "solver/shell/symmetric_eigen.hpp"
+
+#include "materials/assert.hpp"
+
+#include <Eigen/Core>
+#include <Eigen/Eigenvalues>
+
+#include <algorithm>
+
+namespace hollowtop {
+namespace {
+
+using Eigen::Map;
+using Eigen::MatrixXd;
+
+Map<const MatrixXd> square(std::span<const double> matrix, int n) {
+    HOLLOWTOP_ASSERT(n >= 1 && matrix.size() == static_cast<std::size_t>(n) * static_cast<std::size_t>(n));
+    return {matrix.data(), n, n};
+}
+
+} // namespace
+
+SymmetricEigen symmetric_eigen(std::span<const double> matrix, int n) {
+    const Eigen::SelfAdjointEigenSolver<MatrixXd> solver(square(matrix, n));
+    const Eigen::VectorXd& values = solver.eigenvalues();
+    const MatrixXd& vectors = solver.eigenvectors();
+    return {.values = {values.data(), values.data() + values.size()},
+            .vectors = {vectors.data(), vectors.data() + vectors.size()}};
+}
+
+std::vector<double> symmetric_eigenvalues(std::span<const double> A, std::span<const double> B, int n) {
+    const Eigen::LLT<MatrixXd> factor(square(B, n));
+    MatrixXd reduced = square(A, n);
+    factor.matrixL().solveInPlace(reduced);
+    factor.matrixL().solveInPlace(reduced.transpose()); // L^-1 A L^-T
+    return symmetric_eigen({reduced.data(), static_cast<std::size_t>(reduced.size())}, n).values;
+}
+
+FlatPlane fitted_plane(std::span<const WeighedPlace> places) {
+    if (places.empty()) return {};
+    double x0 = places[0].x, x1 = x0, y0 = places[0].y, y1 = y0;
+    for (const WeighedPlace& p : places) {
+        x0 = std::min(x0, p.x), x1 = std::max(x1, p.x);
+        y0 = std::min(y0, p.y), y1 = std::max(y1, p.y);
+    }
+    const double size = std::max({x1 - x0, y1 - y0, 1e-9}) / 2, x = (x0 + x1) / 2, y = (y0 + y1) / 2;
+    Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
+    Eigen::Vector3d right = Eigen::Vector3d::Zero();
+    for (const WeighedPlace& p : places) {
+        const Eigen::Vector3d row(1, (p.x - x) / size, (p.y - y) / size);
+        normal += p.weight * row * row.transpose();
+        right += p.weight * p.value * row;
+    }
+    const SymmetricEigen eigen = symmetric_eigen({normal.data(), 9}, 3);
+    Eigen::Vector3d plane = Eigen::Vector3d::Zero();
+    for (std::size_t k = 0; k < 3; ++k) {
+        if (eigen.values[k] <= 1e-9 * eigen.values[2]) continue;
+        const Map<const Eigen::Vector3d> vector(eigen.vectors.data() + 3 * k);
+        plane += vector * vector.dot(right) / eigen.values[k];
+    }
+    return {plane[0] - (plane[1] * x + plane[2] * y) / size, plane[1] / size, plane[2] / size};
+}
+
+} // namespace hollowtop
