@@ -205,7 +205,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     gather_bars(piece, high, pair.high_solved, response);
     response.tipped = std::move(worst.tipped);
     constexpr int all_tones = 6;
-    response.frequency_Hz = first_frequencies(*pair.low.model, pair.low_solved, options.essentials ? 1 : all_tones);
+    response.frequency_Hz = first_frequencies(*pair.low.model, pair.low_solved, options.essentials ? 1 : all_tones, pair.low.modes.get());
     report(0.95);
 
     // 4. judge

@@ -4,12 +4,16 @@
 /// Supports that press under the standing loads are taken as held both ways; those that the top has left are not.
 
 #include "solver/analysis/respond.hpp"
+#include "solver/analysis/top_modes.hpp"
 
+#include <optional>
 #include <vector>
 
 namespace hollowtop {
 
 /// Empty where the top has no mass. `count` tones, lowest first. Throws Error(not_computable) where they do not converge.
-std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, int count = 6);
+/// `kept`: the modes of the bare top, found where they are not there yet; a model whose stiffeners alone change keeps them.
+std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, int count = 6,
+                                      std::optional<TopModes>* kept = nullptr);
 
 } // namespace hollowtop

@@ -39,7 +39,7 @@ ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
     while (kept_.size() >= most_kept) kept_.pop_back();
     kept_.push_front({.bare = std::move(bare), .options = options.shell,
                       .use = {.model = std::make_shared<Model>(make_model(piece, options)), .means = std::make_shared<std::vector<StrainMean>>(),
-                              .means_at = std::make_shared<MeansAt>()}});
+                              .means_at = std::make_shared<MeansAt>(), .modes = std::make_shared<std::optional<TopModes>>()}});
     return kept_.front().use;
 }
 

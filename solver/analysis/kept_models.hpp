@@ -5,11 +5,13 @@
 
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/model.hpp"
+#include "solver/analysis/top_modes.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/shell/recovery.hpp"
 
 #include <list>
 #include <memory>
+#include <optional>
 #include <vector>
 
 namespace hollowtop {
@@ -19,6 +21,7 @@ struct ModelUse {
     std::shared_ptr<Model> model{};
     std::shared_ptr<std::vector<StrainMean>> means{}; ///< of the survey; empty until asked for
     std::shared_ptr<MeansAt> means_at{};
+    std::shared_ptr<std::optional<TopModes>> modes{}; ///< of the bare top; empty until asked for
 
     const std::vector<StrainMean>& survey() const;
 };

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/front_kernels.hpp"
 
+#include "materials/assert.hpp"
+
 #include <Eigen/Core>
 
 #include <algorithm>
@@ -106,6 +108,75 @@ int factor_panel(double* a, long stride, int rows, int cols) {
     return -1;
 }
 
+/// Eight right-hand sides side by side: one register of the widest processors, two of most.
+constexpr int lane_width = 8;
+constexpr int at_once = 4; ///< columns of L; each number of theirs is read once and multiplies a whole lane
+using Lane = Eigen::Array<double, lane_width, 1>;
+
+/// Eight of the columns of forward_front, from `first` on; adds to `out`.
+void forward_lane(const double* l, long stride, int n_own, int n_border, Rows own, double* out, int first) {
+    const auto row = [&](int i) { return Eigen::Map<Lane>(own.values + static_cast<std::ptrdiff_t>(i) * own.width + first); };
+    const auto below = [&](int i) { return Eigen::Map<Lane>(out + static_cast<std::ptrdiff_t>(i) * own.width + first); };
+    int j = 0;
+    for (; j + at_once <= n_own; j += at_once) {
+        const double* l0 = l + j * stride;
+        const double *l1 = l0 + stride, *l2 = l1 + stride, *l3 = l2 + stride;
+        const Lane x0 = row(j) / l0[j];
+        const Lane x1 = (row(j + 1) - x0 * l0[j + 1]) / l1[j + 1];
+        const Lane x2 = (row(j + 2) - x0 * l0[j + 2] - x1 * l1[j + 2]) / l2[j + 2];
+        const Lane x3 = (row(j + 3) - x0 * l0[j + 3] - x1 * l1[j + 3] - x2 * l2[j + 3]) / l3[j + 3];
+        row(j) = x0;
+        row(j + 1) = x1;
+        row(j + 2) = x2;
+        row(j + 3) = x3;
+        for (int i = j + at_once; i < n_own; ++i) row(i) -= x0 * l0[i] + x1 * l1[i] + x2 * l2[i] + x3 * l3[i];
+        const double *b0 = l0 + n_own, *b1 = l1 + n_own, *b2 = l2 + n_own, *b3 = l3 + n_own;
+        for (int i = 0; i < n_border; ++i) below(i) += x0 * b0[i] + x1 * b1[i] + x2 * b2[i] + x3 * b3[i];
+    }
+    for (; j < n_own; ++j) {
+        const double* lj = l + j * stride;
+        const Lane x = row(j) / lj[j];
+        row(j) = x;
+        for (int i = j + 1; i < n_own; ++i) row(i) -= x * lj[i];
+        for (int i = 0; i < n_border; ++i) below(i) += x * lj[n_own + i];
+    }
+}
+
+/// Eight of the columns of backward_front.
+void backward_lane(const double* l, long stride, int n_own, int n_border, Rows own, const double* border, int first) {
+    const auto row = [&](int i) { return Eigen::Map<Lane>(own.values + static_cast<std::ptrdiff_t>(i) * own.width + first); };
+    const auto below = [&](int i) { return Eigen::Map<const Lane>(border + static_cast<std::ptrdiff_t>(i) * own.width + first); };
+    int j = n_own;
+    for (; j % at_once != 0; --j) {
+        const double* lj = l + (j - 1) * stride;
+        Lane x = row(j - 1);
+        for (int i = j; i < n_own; ++i) x -= row(i) * lj[i];
+        for (int i = 0; i < n_border; ++i) x -= below(i) * lj[n_own + i];
+        row(j - 1) = x / lj[j - 1];
+    }
+    for (j -= at_once; j >= 0; j -= at_once) {
+        const double* l0 = l + j * stride;
+        const double *l1 = l0 + stride, *l2 = l1 + stride, *l3 = l2 + stride;
+        Lane x0 = row(j), x1 = row(j + 1), x2 = row(j + 2), x3 = row(j + 3);
+        const auto take = [&](const Lane& known, std::ptrdiff_t i) {
+            x0 -= known * l0[i];
+            x1 -= known * l1[i];
+            x2 -= known * l2[i];
+            x3 -= known * l3[i];
+        };
+        for (int i = 0; i < n_border; ++i) take(below(i), n_own + i);
+        for (int i = j + at_once; i < n_own; ++i) take(row(i), i);
+        x3 /= l3[j + 3];
+        x2 = (x2 - x3 * l2[j + 3]) / l2[j + 2];
+        x1 = (x1 - x3 * l1[j + 3] - x2 * l1[j + 2]) / l1[j + 1];
+        x0 = (x0 - x3 * l0[j + 3] - x2 * l0[j + 2] - x1 * l0[j + 1]) / l0[j];
+        row(j) = x0;
+        row(j + 1) = x1;
+        row(j + 2) = x2;
+        row(j + 3) = x3;
+    }
+}
+
 } // namespace
 
 int factor_columns(double* front, long stride, int rows, int cols) {
@@ -151,30 +222,31 @@ void add_update(const double* u, long stride, const Stretch* stretches, int n_st
 void subtract_values(double* to, const double* from, int n) { Column(to, n) -= ConstColumn(from, n); }
 
 void forward_front(const double* l, long stride, int n_own, int n_border, Rows own, double* out) {
-    const ConstBlock l11(l, n_own, n_own, Eigen::OuterStride<>(stride));
-    const ConstBlock l21(l + n_own, n_border, n_own, Eigen::OuterStride<>(stride));
-    if (own.width == 1) {
-        Column x(own.values, n_own);
-        l11.triangularView<Eigen::Lower>().solveInPlace(x);
-        if (n_border > 0) Column(out, n_border).noalias() = l21 * x;
+    if (own.width % lane_width == 0) {
+        std::fill_n(out, static_cast<std::ptrdiff_t>(n_border) * own.width, 0.0);
+        for (int first = 0; first < own.width; first += lane_width)
+            forward_lane(l, stride, n_own, n_border, own, out, first);
         return;
     }
-    RowBlock x(own.values, n_own, own.width);
+    const ConstBlock l11(l, n_own, n_own, Eigen::OuterStride<>(stride));
+    const ConstBlock l21(l + n_own, n_border, n_own, Eigen::OuterStride<>(stride));
+    HOLLOWTOP_ASSERT(own.width == 1);
+    Column x(own.values, n_own);
     l11.triangularView<Eigen::Lower>().solveInPlace(x);
-    if (n_border > 0) RowBlock(out, n_border, own.width).noalias() = l21 * x;
+    if (n_border > 0) Column(out, n_border).noalias() = l21 * x;
 }
 
 void backward_front(const double* l, long stride, int n_own, int n_border, Rows own, const double* border) {
-    const ConstBlock l11(l, n_own, n_own, Eigen::OuterStride<>(stride));
-    const ConstBlock l21(l + n_own, n_border, n_own, Eigen::OuterStride<>(stride));
-    if (own.width == 1) {
-        Column x(own.values, n_own);
-        if (n_border > 0) x.noalias() -= l21.transpose() * ConstColumn(border, n_border);
-        l11.transpose().triangularView<Eigen::Upper>().solveInPlace(x);
+    if (own.width % lane_width == 0) {
+        for (int first = 0; first < own.width; first += lane_width)
+            backward_lane(l, stride, n_own, n_border, own, border, first);
         return;
     }
-    RowBlock x(own.values, n_own, own.width);
-    if (n_border > 0) x.noalias() -= l21.transpose() * ConstRowBlock(border, n_border, own.width);
+    const ConstBlock l11(l, n_own, n_own, Eigen::OuterStride<>(stride));
+    const ConstBlock l21(l + n_own, n_border, n_own, Eigen::OuterStride<>(stride));
+    HOLLOWTOP_ASSERT(own.width == 1);
+    Column x(own.values, n_own);
+    if (n_border > 0) x.noalias() -= l21.transpose() * ConstColumn(border, n_border);
     l11.transpose().triangularView<Eigen::Upper>().solveInPlace(x);
 }
 
