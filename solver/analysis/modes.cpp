@@ -22,9 +22,7 @@ using Eigen::VectorXd;
 
 /// Both relative to 1/lambda. A frequency is right to about the square of its residual.
 constexpr double stops_at = 1e-6, residual_limit = 1e-5;
-constexpr int spare_columns =
-    2; ///< of the block, beside the modes wanted: six and two are one sweep through the factor
-constexpr Index widest = 6; ///< modes that a block starts with; more of them come with more steps
+constexpr Index block_width = 8; ///< one sweep through the factor takes as long for fewer; more modes come with more steps
 constexpr int most_steps = 40;
 /// A direction of which less than this share is left once the others are taken away is rounding error.
 constexpr double independent = 1e-10;
@@ -157,7 +155,7 @@ struct Ritz {
 
 /// The `count` shapes of greatest 1/lambda that block Lanczos finds.
 Ritz lanczos(const ModeProblem& problem, const Basis& rigid, Index count) {
-    const Index n = problem.n, width = std::min(n, std::min(count, widest) + spare_columns);
+    const Index n = problem.n, width = std::min(n, block_width);
     Basis basis(problem);
     // the starting block once through K^-1 M, which removes what has no mass
     const MatrixXd first = starting_block(n, width);

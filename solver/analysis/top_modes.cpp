@@ -21,8 +21,6 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr int n_bent = 24; ///< modes beside the rigid motions: four times the tones that are told
-
 [[noreturn]] void refuse() {
     throw Error(ErrorKind::not_computable, {.place = "top", .what = "the top's tones could not be found to enough digits", .remedy = "try another --mesh"});
 }
@@ -90,7 +88,7 @@ size_t loose_motions(const Model& model, const std::vector<size_t>& holding, con
 
 } // namespace
 
-TopModes top_modes(const Model& model) {
+TopModes top_modes(const Model& model, int n_bent) {
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     const SwingMass mass(model);
     TopModes modes;

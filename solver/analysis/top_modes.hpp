@@ -22,8 +22,9 @@ struct TopModes {
     std::vector<double> between;             ///< (M x_i)' yields_j, n_rigid squared
 };
 
-/// Throws Error(not_computable) where they do not converge.
-TopModes top_modes(const Model& model);
+/// `n_bent` of the others; the usual number is four times the tones that are told. Throws Error(not_computable) where they do not
+/// converge.
+TopModes top_modes(const Model& model, int n_bent = 24);
 
 /// The lowest `count` tones, Hz, of the top with its bars: ties that hold both ways or press when the top is at rest hold both ways.
 /// The bars' mass counts where they touch the wood; how they twist and stretch by themselves does not.

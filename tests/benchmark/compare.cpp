@@ -16,6 +16,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <ctime>
+#include <malloc.h>
 #include <sys/resource.h>
 
 namespace {
@@ -69,6 +70,9 @@ void measure(const char* what, std::size_t count, int threads, const std::functi
 } // namespace
 
 int main(int n_words, char** words) {
+    mallopt(M_MMAP_THRESHOLD, 32 << 20); // memory is kept, as the program keeps it
+    mallopt(M_TRIM_THRESHOLD, 1 << 30);
+    mallopt(M_TOP_PAD, 16 << 20);
     const auto number = [&](int i, int usual) { return n_words > i ? std::atoi(words[i]) : usual; };
     const int threads = number(1, 2);
     const Piece bench = cli::load_piece("docs/examples/bench_top.json");
