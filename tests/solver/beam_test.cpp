@@ -80,6 +80,23 @@ TEST_CASE("a force through the shear centre does not twist a channel", "[solver]
     CHECK(beam.shear_centre[0] < -beam.section.y_c); // behind the web
 }
 
+TEST_CASE("an angle loaded off its shear centre twists as the closed form has it", "[solver][published]") {
+    // screwed through one leg, the wood's push acts beside the shear centre, which lies where the legs' middle lines meet; Saint-Venant:
+    // turn = F e L / (G J), J = sum of length x t^3 / 3 within some per cent (Timoshenko, Strength of Materials Part II (1956), art. 47)
+    const Beam beam = bar_of("angle 30x30x3");
+    const double L = 600, y_push = 15, y_centre = beam.section.y_c + beam.shear_centre[0] - beam.y_line, arm = y_push - y_centre;
+    const BeamForce push = force_on(beam, L, y_push, 0, {0, 0, 1}), torque{.s = L, .f = {0, 0, 0, 1, 0, 0}};
+    const double turn = moved(beam, torque, push), J = beam.GJ / 79000;
+    CHECK_THAT(J, WithinRel((30 + 27) * 27.0 / 3, 0.03)); // the root radius and the ends
+    CHECK_THAT(turn, WithinRel(arm * L / (79000 * J), 1e-9));
+    // where it pushes, the turn adds arm x turn to what a push through the shear centre would move; sideways nothing is added at that height
+    const BeamForce centred = force_on(beam, L, y_centre, 0, {0, 0, 1});
+    CHECK_THAT(moved(beam, push, push), WithinRel(moved(beam, centred, centred) + arm * arm * L / (79000 * J), 1e-9));
+    const double z_centre = beam.section.z_c + beam.shear_centre[1];
+    const BeamForce sideways = force_on(beam, L, y_centre, z_centre, {0, 1, 0});
+    CHECK_THAT(moved(beam, sideways, push), WithinRel(moved(beam, sideways, centred), 1e-9));
+}
+
 TEST_CASE("a bar's weight bends it as a cantilever from its middle", "[solver][published]") {
     // w L^4 / 8EI + w L^2 / 2GA_s: Timoshenko, Strength of Materials Part I (1955)
     const Beam beam = bar_of("bar 6x40", 7850);

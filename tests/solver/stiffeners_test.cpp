@@ -1,4 +1,5 @@
 // SPDX-License-Identifier: MIT
+#include "materials/error.hpp"
 #include "solver/analysis/check_piece.hpp"
 
 #include <catch2/catch.hpp>
@@ -170,4 +171,60 @@ TEST_CASE("a rail bends under the top and a stiff one is a bearer", "[solver][pr
     const Result soft = checked(piece);
     CHECK(soft.situations.at(0).sag_mm > stiff.situations.at(0).sag_mm);
     CHECK(soft.situations.at(0).equilibrium_error < 1e-6);
+}
+
+namespace {
+
+/// A wide board on two rails across it, 300 mm in from its ends.
+Piece on_rails(bool hold_down, double E = 12000) {
+    Piece piece = strip();
+    piece.supports.clear();
+    piece.top.width = 600;
+    piece.top.outline = RectangleShape{{0, L, 0, 600}, 0};
+    for (const double x : {300.0, L - 300})
+        piece.supports.push_back({x < 600 ? "left rail" : "right rail", Rail{.from = {x, 50}, .to = {x, 550}, .section = "bar 25x50", .metal = "", .wood = "",
+                                                                            .elastic = BarElastic{E, E / 16, 0}, .hold_down = hold_down}});
+    piece.loads = {{"load", Duration::short_term, AreaLoad{1e-3, {}}}};
+    return piece;
+}
+
+double reaction_of(const SituationResult& s, const std::string& support) {
+    for (const Reaction& r : s.reactions)
+        if (r.support == support) return r.force_N;
+    FAIL("no support called " << support);
+    return 0;
+}
+
+} // namespace
+
+TEST_CASE("a pad under a rail carries the rail and takes its share off the legs", "[solver][property]") {
+    const Piece bare = on_rails(false);
+    Piece propped = bare;
+    for (const double x : {300.0, L - 300}) propped.supports.push_back({x < 600 ? "left foot" : "right foot", Pad{.at = {x, 300}, .size_x = 25, .size_y = 40, .hold_down = false, .stiffness = {}}});
+    const SituationResult alone = checked(bare).situations.at(0), with_feet = checked(propped).situations.at(0);
+    CHECK(with_feet.sag_mm < alone.sag_mm);
+    const double load = 1e-3 * L * 600;
+    CHECK_THAT(reaction_of(alone, "left rail"), WithinRel(load / 2, 1e-6)); // symmetry
+    const double rail = reaction_of(with_feet, "left rail"), foot = reaction_of(with_feet, "left foot");
+    CHECK_THAT(rail + foot, WithinRel(load / 2, 1e-6));
+    CHECK(foot > 0.3 * load / 2); // a beam on three supports gives its middle five eighths of an even load; the board is stiffer than that
+    CHECK(rail > 0);
+    CHECK(with_feet.equilibrium_error < 1e-6);
+}
+
+TEST_CASE("a rail that is screwed on pulls where one that only bears lets go", "[solver][property]") {
+    // all load beyond the left rail: the lever wants to lift the board off the right one
+    const double over = 2e-3 * 200 * 600; // N, its middle 200 mm left of the left rail, 800 mm from the right one
+    const auto at_the_end = [&](Piece piece) {
+        piece.loads[0].kind = AreaLoad{2e-3, Rectangle{0, 200, 0, 600}};
+        return piece;
+    };
+    const SituationResult held = checked(at_the_end(on_rails(true))).situations.at(0);
+    const double left = reaction_of(held, "left rail"), right = reaction_of(held, "right rail");
+    CHECK_THAT(left + right, WithinRel(over, 1e-6));
+    // statics about the rails' middle lines, less what their legs hold against rolling: 25 mm of width against 200 mm of lever
+    CHECK(right < -0.85 * over * 200 / 600);
+    CHECK(right > -over * 200 / 600);
+    CHECK(held.equilibrium_error < 1e-6);
+    CHECK_THROWS_AS(checked(at_the_end(on_rails(false))), Error); // it tips
 }
