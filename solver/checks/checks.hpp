@@ -29,6 +29,7 @@ struct Check {
     const char* demand; ///< one line for the docs: what is compared
     const char* capacity;
     const char* governs; ///< when it usually governs
+    const char* source;  ///< of the capacity, in one line; a row's basis says it in full
     /// Empty where the check does not apply to the situation.
     std::optional<CheckResult> (*judge)(const CheckInput&);
 };
