@@ -173,15 +173,11 @@ std::vector<std::string> sections_of(const std::string& item) {
     }
     std::vector<std::string> found;
     for (const materials::SectionRow& row : materials::tabulated_sections()) {
-        if (row.kind.find(kind->in_table) == std::string::npos || row.kind.find("inch") != std::string::npos) continue;
+        if (row.kind.find(kind->in_table) == std::string::npos || materials::text_of_section(row).empty()) continue;
         const double greatest = std::max(row.h, row.b), smallest = std::min(row.h, row.b);
         const bool is_bar = row.kind.find("on edge") != std::string::npos;
         if (greatest > most || (below && greatest >= most) || (is_bar ? greatest : smallest) < least) continue;
-        const auto mm = [](double v) { return significant(v, 6); };
-        if (is_bar) found.push_back("bar " + mm(row.b) + "x" + mm(row.h));
-        else if (row.kind.find("channel") != std::string::npos) found.push_back("channel " + mm(row.h) + "x" + mm(row.b) + "x" + mm(row.t));
-        else if (row.kind.find("tube") != std::string::npos) found.push_back("tube " + mm(row.b) + "x" + mm(row.h) + "x" + mm(row.t));
-        else found.push_back("angle " + mm(row.h) + "x" + mm(row.b) + "x" + mm(row.t));
+        found.push_back(materials::text_of_section(row));
     }
     if (found.empty()) refuse("no tabulated section is among " + in_quotes(item), "see hollowtop sections");
     return found;

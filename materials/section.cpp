@@ -338,4 +338,15 @@ const std::vector<SectionRow>& tabulated_sections() {
     return all;
 }
 
+std::string text_of_section(const SectionRow& row) {
+    const auto is = [&](const char* word) { return row.kind.find(word) != std::string::npos; };
+    if (is("inch")) return {};
+    const auto mm = [](double v) { return digits(v, 6); };
+    if (is("on edge")) return "bar " + mm(row.b) + "x" + mm(row.h);
+    if (is("channel")) return "channel " + mm(row.h) + "x" + mm(row.b) + "x" + mm(row.t);
+    if (is("tube")) return "tube " + mm(row.b) + "x" + mm(row.h) + "x" + mm(row.t);
+    if (is("angle")) return "angle " + mm(row.h) + "x" + mm(row.b) + "x" + mm(row.t);
+    return {};
+}
+
 } // namespace hollowtop::materials

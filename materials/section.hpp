@@ -63,4 +63,7 @@ struct SectionRow {
 };
 const std::vector<SectionRow>& tabulated_sections();
 
+/// As a piece file writes it, such as "angle 30x30x3"; empty for sizes in inches.
+std::string text_of_section(const SectionRow& row);
+
 } // namespace hollowtop::materials

@@ -76,6 +76,45 @@ void put_governing(Page& page, const Result& result, Units units) {
     if (!check->remedy.empty()) page.labelled(result.passes ? "For more" : "To change", check->remedy);
 }
 
+/// What a change is, in a maker's words.
+std::string change_words(const Change& change, Units units) {
+    if (change.kind == "skin")
+        return "recesses " + dimension_text(change.to - change.from, units) + " less deep (thinnest skin " + dimension_text(change.to, units) + ")";
+    if (change.kind == "rim")
+        return "a rim " + dimension_text(change.to - change.from, units) + " wider all round (narrowest " + dimension_text(change.to, units) + ")";
+    if (change.kind == "section") return "\"" + change.section + "\" for every stiffener";
+    if (change.kind == "number") {
+        const auto more = static_cast<int>(change.to - change.from);
+        return std::to_string(more) + (change.from > 0 ? " more" : "") + " stiffener" + (more == 1 ? "" : "s") + " \"" + change.section + "\", evenly spaced";
+    }
+    if (change.kind == "supports")
+        return "feet " + dimension_text(change.to, units) + " from the ends instead of " + dimension_text(change.from, units);
+    return "no more than " + percent_text(100 * change.to) + " of the loads";
+}
+
+std::string kind_words(const Change& change) {
+    if (change.kind == "skin") return "a shallower recess";
+    if (change.kind == "rim") return "a wider rim";
+    if (change.kind == "section") return "a larger stiffener";
+    if (change.kind == "number") return "more stiffeners";
+    if (change.kind == "supports") return "moving the feet along the top";
+    return "a lighter load";
+}
+
+/// The least changes that help, and which kinds do not.
+void put_changes(Page& page, const Result& result, Units units) {
+    if (result.passes) return;
+    if (!result.changes) return;
+    page.blank();
+    page.heading("What would make it meet the limits: each by itself, each checked in full");
+    for (const Change& change : *result.changes) {
+        const std::string then = change.governing_check + " then governs, at " + utilisation_text(change.utilisation);
+        if (change.helps) page.bullet(change_words(change, units) + ": " + mass_text(change.mass_kg, units) + "; " + then);
+        else if (change.utilisation > 0) page.bullet("not " + kind_words(change) + " alone: with " + change_words(change, units) + ", " + change.governing_check + " is still at " + utilisation_text(change.utilisation));
+        else page.bullet("not " + kind_words(change) + " alone");
+    }
+}
+
 void put_weight(Page& page, const Mass& mass, Units units) {
     std::string text =
         mass_text(mass.solid_kg, units) + " solid, " + mass_text(mass.total_kg, units) + " as drawn: ";
@@ -339,6 +378,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_stiffening(page, result, style.units);
     put_bounce(page, result);
     put_tipping(page, result);
+    put_changes(page, result, style.units);
     put_checks(page, result, style.units);
     put_travels(page, result, style.units);
     put_stiffeners(page, result, style.units);

@@ -1,0 +1,120 @@
+// SPDX-License-Identifier: MIT
+#include "solver/study/changes.hpp"
+
+#include "solver/study/edits.hpp"
+#include "tests/solver/model_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace hollowtop;
+
+namespace {
+
+CheckOptions quick() {
+    CheckOptions options;
+    options.threads = 2;
+    return options;
+}
+
+/// 1000 x 600 x 30, its skin left 13 mm; what fails is up to the limit on sag.
+Piece weak_top(double sag_limit) {
+    Piece piece = invented_top();
+    piece.top.elastic.reset();
+    piece.top.wood = "white_ash";
+    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {100, 900, 90, 510}}, .depth = 17, .root_radius = 0, .lands = {}}};
+    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p, 60));
+    piece.loads = {spread(0.0015)};
+    piece.limits.sag = {.is_share_of_span = false, .divisor = 0, .length = sag_limit, .is_stated = true, .source = ""};
+    piece.limits.dish.length = 50;
+    return piece;
+}
+
+const Change* of_kind(const std::vector<Change>& changes, const std::string& kind) {
+    const auto found = std::find_if(changes.begin(), changes.end(), [&](const Change& c) { return c.kind == kind; });
+    return found == changes.end() ? nullptr : &*found;
+}
+
+bool passes(const Piece& piece) { return check_piece(piece, quick()).result.passes; }
+
+} // namespace
+
+TEST_CASE("each change that helps meets the limits, and one step less does not", "[solver][study][slow]") {
+    const Piece piece = weak_top(1.0);
+    const Result failing = check_piece(piece, quick()).result;
+    REQUIRE_FALSE(failing.passes);
+    const auto changes = changes_that_help(piece, failing, quick());
+    REQUIRE(changes);
+    const Change *skin = of_kind(*changes, "skin"), *rim = of_kind(*changes, "rim"), *loads = of_kind(*changes, "loads"), *number = of_kind(*changes, "number"),
+                 *supports = of_kind(*changes, "supports");
+    REQUIRE(skin);
+    REQUIRE(rim);
+    REQUIRE(loads);
+    REQUIRE(number);
+    REQUIRE(supports);
+    CHECK_FALSE(of_kind(*changes, "section")); // there is no stiffener to be larger
+    REQUIRE(skin->helps);
+    Piece other = piece;
+    set_skin(other, "", skin->to);
+    CHECK(passes(other));
+    set_skin(other, "", skin->to - 0.5);
+    CHECK_FALSE(passes(other));
+    REQUIRE(loads->helps);
+    other = piece;
+    std::get<AreaLoad>(other.loads[0].kind).pressure *= loads->to;
+    CHECK(passes(other));
+    std::get<AreaLoad>(other.loads[0].kind).pressure *= (loads->to + 0.05) / loads->to;
+    CHECK_FALSE(passes(other));
+    if (rim->helps) {
+        other = piece;
+        widen(other, "", rim->from - rim->to);
+        CHECK(passes(other));
+        widen(other, "", 10);
+        CHECK_FALSE(passes(other));
+    }
+    other = piece;
+    set_supports(other, Way::x, supports->to);
+    CHECK(passes(other) == supports->helps);
+    if (!supports->helps) CHECK(supports->utilisation > 1);
+}
+
+TEST_CASE("where even the strongest of a kind is not enough its nearest is told", "[solver][study][slow]") {
+    const Piece piece = weak_top(0.05);
+    const Result failing = check_piece(piece, quick()).result;
+    const auto changes = changes_that_help(piece, failing, quick());
+    REQUIRE(changes);
+    const Change* skin = of_kind(*changes, "skin");
+    REQUIRE(skin);
+    CHECK_FALSE(skin->helps);
+    CHECK(skin->utilisation > 1);
+    CHECK(skin->to > skin->from);
+    CHECK(skin->governing_check == "sag at once");
+}
+
+TEST_CASE("a larger section is tried for a top that has one, and no kind is offered that a top has nothing for", "[solver][study][slow]") {
+    Piece piece = weak_top(0.9);
+    piece.stiffeners = {{.name = "middle", .section = "angle 20x20x3", .metal = "S235", .wood = "", .elastic = {}, .from = {130, 300}, .to = {870, 300},
+                         .screws = {.diameter = 4, .length = 10, .spacing = 150, .at = {}, .holes = Holes::round, .stiffness = {}}}};
+    const Result failing = check_piece(piece, quick()).result;
+    REQUIRE_FALSE(failing.passes);
+    const auto changes = changes_that_help(piece, failing, quick());
+    REQUIRE(changes);
+    const Change* section = of_kind(*changes, "section");
+    REQUIRE(section);
+    CHECK(section->section != "angle 20x20x3");
+    Piece other = piece;
+    set_section(other, "", section->section);
+    CHECK(passes(other) == section->helps);
+    piece.recesses.clear();
+    piece.stiffeners.clear();
+    piece.loads = {spread(0.01)};
+    const Result solid = check_piece(piece, quick()).result;
+    REQUIRE_FALSE(solid.passes);
+    const auto of_solid = changes_that_help(piece, solid, quick());
+    REQUIRE(of_solid);
+    CHECK_FALSE(of_kind(*of_solid, "skin"));
+    CHECK_FALSE(of_kind(*of_solid, "rim"));
+    CHECK_FALSE(of_kind(*of_solid, "number"));
+    CHECK(of_kind(*of_solid, "loads"));
+}
