@@ -154,7 +154,7 @@ Json travel(const Travel& t) {
 
 Json sag_in_time(const SagInTime& s) { return {{"years", number(s.years)}, {"sag_mm", number(s.sag_mm)}}; }
 
-Json change(const Change& c) {
+Json remedy(const Remedy& c) {
     Json out{{"kind", c.kind}, {"helps", c.helps}, {"utilisation", number(c.utilisation)}, {"mass_kg", number(c.mass_kg)}, {"governing_check", c.governing_check}};
     if (c.kind == "section") {
         out["section"] = c.section;
@@ -195,7 +195,7 @@ void fill(Json& out, const Result& result) {
     out["frequency_Hz"] = list(result.frequency_Hz, [](double f) { return number(f); });
     out["travels"] = list(result.travels, travel);
     out["sag_in_time"] = {{"basis", result.sag_in_time_basis}, {"rows", list(result.sag_in_time, sag_in_time)}};
-    out["changes"] = result.changes ? list(*result.changes, change) : Json(nullptr);
+    out["remedies"] = result.remedies ? list(*result.remedies, remedy) : Json(nullptr);
     out["mesh"] = mesh(result.mesh);
     out["assumptions"] = result.assumptions;
     out["warnings"] = result.warnings;

@@ -15,7 +15,7 @@
 #include "cli/vtu.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
-#include "solver/study/changes.hpp"
+#include "solver/study/remedies.hpp"
 
 #include <array>
 #include <optional>
@@ -100,18 +100,18 @@ void compute(Job& job, const Settings& settings, bool want_fields) {
 }
 
 /// A piece alone that fails is told what would help: dozens of checks more.
-void look_for_changes(Job& job, const Settings& settings) {
+void look_for_remedies(Job& job, const Settings& settings) {
     Result& result = job.outcome->result;
     if (result.passes) return;
     Progress bar("what would help", settings.bar_wanted);
     CheckOptions check = settings.check;
     check.progress = [&](double share) { bar.show(share); };
-    result.changes = changes_that_help(job.piece, result, check);
+    result.remedies = remedies_for(job.piece, result, check);
 }
 
 Status run_one(Job& job, const Settings& settings, const TextStyle& style, const std::string& fields_file) {
     compute(job, settings, !fields_file.empty());
-    look_for_changes(job, settings);
+    look_for_remedies(job, settings);
     const Result& result = job.outcome->result;
     const std::string json = settings.json_file.empty() ? std::string() : to_json(result);
     const std::string text =

@@ -77,7 +77,7 @@ void put_governing(Page& page, const Result& result, Units units) {
 }
 
 /// What a change is, in a maker's words.
-std::string change_words(const Change& change, Units units) {
+std::string change_words(const Remedy& change, Units units) {
     if (change.kind == "skin")
         return "recesses " + dimension_text(change.to - change.from, units) + " less deep (thinnest skin " + dimension_text(change.to, units) + ")";
     if (change.kind == "rim")
@@ -92,7 +92,7 @@ std::string change_words(const Change& change, Units units) {
     return "no more than " + percent_text(100 * change.to) + " of the loads";
 }
 
-std::string kind_words(const Change& change) {
+std::string kind_words(const Remedy& change) {
     if (change.kind == "skin") return "a shallower recess";
     if (change.kind == "rim") return "a wider rim";
     if (change.kind == "section") return "a larger stiffener";
@@ -102,12 +102,12 @@ std::string kind_words(const Change& change) {
 }
 
 /// The least changes that help, and which kinds do not.
-void put_changes(Page& page, const Result& result, Units units) {
+void put_remedies(Page& page, const Result& result, Units units) {
     if (result.passes) return;
-    if (!result.changes) return;
+    if (!result.remedies) return;
     page.blank();
     page.heading("What would make it meet the limits: each by itself, each checked in full");
-    for (const Change& change : *result.changes) {
+    for (const Remedy& change : *result.remedies) {
         const std::string then = change.governing_check + " then governs, at " + utilisation_text(change.utilisation);
         if (change.helps) page.bullet(change_words(change, units) + ": " + mass_text(change.mass_kg, units) + "; " + then);
         else if (change.utilisation > 0) page.bullet("not " + kind_words(change) + " alone: with " + change_words(change, units) + ", " + change.governing_check + " is still at " + utilisation_text(change.utilisation));
@@ -378,7 +378,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_stiffening(page, result, style.units);
     put_bounce(page, result);
     put_tipping(page, result);
-    put_changes(page, result, style.units);
+    put_remedies(page, result, style.units);
     put_checks(page, result, style.units);
     put_travels(page, result, style.units);
     put_stiffeners(page, result, style.units);

@@ -118,8 +118,8 @@ struct MeshReport {
     bool reached = true; ///< both errors are under their targets (1 % and 3 %)
 };
 
-/// The least change of one kind, by itself, that lets a piece meet its limits (solver/study/changes.hpp).
-struct Change {
+/// The least change of one kind, by itself, that lets a piece meet its limits (solver/study/remedies.hpp).
+struct Remedy {
     std::string kind;        ///< skin, rim, section, number, supports or loads
     bool helps = false;      ///< met the limits in a full check; else what follows is of the change that came nearest
     double from = 0, to = 0; ///< mm of the thinnest skin, of the narrowest rim, from the edge; stiffeners; share of the loads
@@ -145,7 +145,7 @@ struct Result {
     std::vector<Travel> travels;          ///< one a load that travels
     std::vector<SagInTime> sag_in_time;   ///< empty where nothing stays
     std::string sag_in_time_basis;
-    std::optional<std::vector<Change>> changes; ///< of a piece that fails, where they were looked for
+    std::optional<std::vector<Remedy>> remedies; ///< of a piece that fails, where they were looked for
     MeshReport mesh;
     std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
     std::vector<std::string> warnings;

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/changes.hpp"
+#include "solver/study/remedies.hpp"
 
 #include "materials/error.hpp"
 #include "materials/section.hpp"
@@ -24,12 +24,12 @@ constexpr int most_dofs = 80'000;
 
 /// One kind of change in steps 1 .. n_steps, each going further.
 struct Ladder {
-    Change change; ///< its kind and where it starts
+    Remedy change; ///< its kind and where it starts
     int n_steps = 0;
     std::shared_ptr<KeptModels> kept{}; ///< where only stiffeners change
     bool rises = true; ///< each step helps more than the one before: halving finds the least; else they are tried one by one
     std::function<void(Piece&, int)> step;
-    std::function<void(Change&, int)> tell; ///< fills in where step k ends
+    std::function<void(Remedy&, int)> tell; ///< fills in where step k ends
 };
 
 struct Verdict {
@@ -74,8 +74,8 @@ class Judge {
 };
 
 /// The least step that passes. `drawn` is the utilisation of the piece as drawn.
-Change climb(const Ladder& ladder, const Judge& judge, double drawn) {
-    Change change = ladder.change;
+Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
+    Remedy change = ladder.change;
     const auto end_at = [&](int k, const Verdict& verdict, bool helps) {
         ladder.tell(change, k);
         change.helps = helps;
@@ -153,7 +153,7 @@ void add_skin(const Piece& piece, std::vector<Ladder>& ladders) {
                        .step = [](Piece& p, int k) {
                            for (Recess& recess : p.recesses) recess.depth = std::min(recess.depth, std::max(least_left, recess.depth - step * k));
                        },
-                       .tell = [skin, thickness](Change& change, int k) { change.to = std::min(thickness - least_left, skin + step * k); }});
+                       .tell = [skin, thickness](Remedy& change, int k) { change.to = std::min(thickness - least_left, skin + step * k); }});
 }
 
 void add_rim(const Piece& piece, std::vector<Ladder>& ladders) {
@@ -170,7 +170,7 @@ void add_rim(const Piece& piece, std::vector<Ladder>& ladders) {
                        .n_steps = static_cast<int>((narrowest - least_wide) / (2 * step)),
                        .rises = true,
                        .step = [](Piece& p, int k) { widen(p, "", -step * k); },
-                       .tell = [rim](Change& change, int k) { change.to = rim + step * k; }});
+                       .tell = [rim](Remedy& change, int k) { change.to = rim + step * k; }});
 }
 
 void add_section(const Piece& piece, std::vector<Ladder>& ladders) {
@@ -198,7 +198,7 @@ void add_section(const Piece& piece, std::vector<Ladder>& ladders) {
                        .kept = std::make_shared<KeptModels>(),
                        .rises = false,
                        .step = [tried](Piece& p, int k) { set_section(p, "", tried[static_cast<size_t>(k - 1)]); },
-                       .tell = [tried](Change& change, int k) { change.section = tried[static_cast<size_t>(k - 1)]; }});
+                       .tell = [tried](Remedy& change, int k) { change.section = tried[static_cast<size_t>(k - 1)]; }});
 }
 
 /// A steel angle along the middle of the largest recess, screwed into its skin; none where the skin is too thin for a screw.
@@ -240,7 +240,7 @@ void add_number(const Piece& piece, std::vector<Ladder>& ladders) {
                            p.stiffeners = like;
                            set_number(p, more_than + k);
                        },
-                       .tell = [more_than](Change& change, int k) { change.to = more_than + k; }});
+                       .tell = [more_than](Remedy& change, int k) { change.to = more_than + k; }});
 }
 
 void add_supports(const Piece& piece, std::vector<Ladder>& ladders) {
@@ -276,7 +276,7 @@ void add_supports(const Piece& piece, std::vector<Ladder>& ladders) {
                        .n_steps = static_cast<int>(places.size()),
                        .rises = false,
                        .step = [places, way](Piece& p, int k) { set_supports(p, way, places[static_cast<size_t>(k - 1)]); },
-                       .tell = [places](Change& change, int k) { change.to = places[static_cast<size_t>(k - 1)]; }});
+                       .tell = [places](Remedy& change, int k) { change.to = places[static_cast<size_t>(k - 1)]; }});
 }
 
 void scale(Load& load, double by) {
@@ -294,12 +294,12 @@ void add_loads(std::vector<Ladder>& ladders) {
                            p = with_use(p);
                            for (Load& load : p.loads) scale(load, 1 - per_cent * k / 100.0);
                        },
-                       .tell = [](Change& change, int k) { change.to = 1 - per_cent * k / 100.0; }});
+                       .tell = [](Remedy& change, int k) { change.to = 1 - per_cent * k / 100.0; }});
 }
 
 } // namespace
 
-std::optional<std::vector<Change>> changes_that_help(const Piece& piece, const Result& failing, const CheckOptions& options) {
+std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result& failing, const CheckOptions& options) {
     if (failing.mesh.dofs > most_dofs) return std::nullopt;
     const int threads = options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
     std::vector<Ladder> ladders;
@@ -311,16 +311,16 @@ std::optional<std::vector<Change>> changes_that_help(const Piece& piece, const R
     add_loads(ladders);
     const Piece resting = with_worst_places(with_use(piece), threads).piece;
     const Judge judge(piece, resting, options);
-    std::vector<Change> changes(ladders.size());
+    std::vector<Remedy> remedies(ladders.size());
     std::mutex telling;
     size_t done = 0;
     share_out(static_cast<int>(ladders.size()), threads, [&](int i, int) {
-        changes[static_cast<size_t>(i)] = climb(ladders[static_cast<size_t>(i)], judge, failing.governing_utilisation);
+        remedies[static_cast<size_t>(i)] = climb(ladders[static_cast<size_t>(i)], judge, failing.governing_utilisation);
         const std::lock_guard lock(telling);
         ++done;
         if (options.progress) options.progress(static_cast<double>(done) / static_cast<double>(ladders.size()));
     });
-    return changes;
+    return remedies;
 }
 
 } // namespace hollowtop

@@ -13,6 +13,6 @@ namespace hollowtop {
 /// the same kind, more stiffeners, feet moved along the longer side (10 mm), lighter loads (5 %). Each change that helps has met the
 /// limits in a full check, loads that travel sought anew; one step less did not. Kinds that the piece has nothing for are left out.
 /// `options.progress` is told the share of the kinds that are done. Empty where one check of the piece is so large that thirty of them would take minutes.
-std::optional<std::vector<Change>> changes_that_help(const Piece& piece, const Result& failing, const CheckOptions& options);
+std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result& failing, const CheckOptions& options);
 
 } // namespace hollowtop

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/changes.hpp"
+#include "solver/study/remedies.hpp"
 
 #include "solver/study/edits.hpp"
 #include "tests/solver/model_for_tests.hpp"
@@ -31,9 +31,9 @@ Piece weak_top(double sag_limit) {
     return piece;
 }
 
-const Change* of_kind(const std::vector<Change>& changes, const std::string& kind) {
-    const auto found = std::find_if(changes.begin(), changes.end(), [&](const Change& c) { return c.kind == kind; });
-    return found == changes.end() ? nullptr : &*found;
+const Remedy* of_kind(const std::vector<Remedy>& remedies, const std::string& kind) {
+    const auto found = std::find_if(remedies.begin(), remedies.end(), [&](const Remedy& c) { return c.kind == kind; });
+    return found == remedies.end() ? nullptr : &*found;
 }
 
 bool passes(const Piece& piece) { return check_piece(piece, quick()).result.passes; }
@@ -44,16 +44,16 @@ TEST_CASE("each change that helps meets the limits, and one step less does not",
     const Piece piece = weak_top(1.0);
     const Result failing = check_piece(piece, quick()).result;
     REQUIRE_FALSE(failing.passes);
-    const auto changes = changes_that_help(piece, failing, quick());
-    REQUIRE(changes);
-    const Change *skin = of_kind(*changes, "skin"), *rim = of_kind(*changes, "rim"), *loads = of_kind(*changes, "loads"), *number = of_kind(*changes, "number"),
-                 *supports = of_kind(*changes, "supports");
+    const auto remedies = remedies_for(piece, failing, quick());
+    REQUIRE(remedies);
+    const Remedy *skin = of_kind(*remedies, "skin"), *rim = of_kind(*remedies, "rim"), *loads = of_kind(*remedies, "loads"), *number = of_kind(*remedies, "number"),
+                 *supports = of_kind(*remedies, "supports");
     REQUIRE(skin);
     REQUIRE(rim);
     REQUIRE(loads);
     REQUIRE(number);
     REQUIRE(supports);
-    CHECK_FALSE(of_kind(*changes, "section")); // there is no stiffener to be larger
+    CHECK_FALSE(of_kind(*remedies, "section")); // there is no stiffener to be larger
     REQUIRE(skin->helps);
     Piece other = piece;
     set_skin(other, "", skin->to);
@@ -82,9 +82,9 @@ TEST_CASE("each change that helps meets the limits, and one step less does not",
 TEST_CASE("where even the strongest of a kind is not enough its nearest is told", "[solver][study][slow]") {
     const Piece piece = weak_top(0.05);
     const Result failing = check_piece(piece, quick()).result;
-    const auto changes = changes_that_help(piece, failing, quick());
-    REQUIRE(changes);
-    const Change* skin = of_kind(*changes, "skin");
+    const auto remedies = remedies_for(piece, failing, quick());
+    REQUIRE(remedies);
+    const Remedy* skin = of_kind(*remedies, "skin");
     REQUIRE(skin);
     CHECK_FALSE(skin->helps);
     CHECK(skin->utilisation > 1);
@@ -98,9 +98,9 @@ TEST_CASE("a larger section is tried for a top that has one, and no kind is offe
                          .screws = {.diameter = 4, .length = 10, .spacing = 150, .at = {}, .holes = Holes::round, .stiffness = {}}}};
     const Result failing = check_piece(piece, quick()).result;
     REQUIRE_FALSE(failing.passes);
-    const auto changes = changes_that_help(piece, failing, quick());
-    REQUIRE(changes);
-    const Change* section = of_kind(*changes, "section");
+    const auto remedies = remedies_for(piece, failing, quick());
+    REQUIRE(remedies);
+    const Remedy* section = of_kind(*remedies, "section");
     REQUIRE(section);
     CHECK(section->section != "angle 20x20x3");
     Piece other = piece;
@@ -111,7 +111,7 @@ TEST_CASE("a larger section is tried for a top that has one, and no kind is offe
     piece.loads = {spread(0.01)};
     const Result solid = check_piece(piece, quick()).result;
     REQUIRE_FALSE(solid.passes);
-    const auto of_solid = changes_that_help(piece, solid, quick());
+    const auto of_solid = remedies_for(piece, solid, quick());
     REQUIRE(of_solid);
     CHECK_FALSE(of_kind(*of_solid, "skin"));
     CHECK_FALSE(of_kind(*of_solid, "rim"));
