@@ -48,9 +48,10 @@ std::string significant(double value, int digits) {
     return {buffer.data(), shown.ptr};
 }
 
-std::string sixteenths(double inches) {
+namespace {
+
+std::string fraction_text(double inches, long parts) {
     expect_finite(inches);
-    constexpr long parts = 16;
     constexpr double largest = 1e9; // inches; a longer one keeps its decimals
     if (!(std::abs(inches) < largest)) return fixed(inches, 0);
     const long count = std::lround(std::abs(inches) * static_cast<double>(parts));
@@ -62,6 +63,23 @@ std::string sixteenths(double inches) {
     const long divisor = std::gcd(rest, parts);
     if (whole > 0) text += '-';
     return text + std::to_string(rest / divisor) + '/' + std::to_string(parts / divisor);
+}
+
+} // namespace
+
+std::string sixteenths(double inches) { return fraction_text(inches, 16); }
+
+std::string sixty_fourths(double inches) {
+    constexpr long parts = 64;
+    const std::string text = fraction_text(inches, parts);
+    const double nearest = std::round(inches * static_cast<double>(parts)) / static_cast<double>(parts);
+    const double off_mm = Length::from_inches(inches).mm() - Length::from_inches(nearest).mm();
+    constexpr double told_from_mm = 0.1;
+    return std::abs(off_mm) <= told_from_mm ? text : text + (off_mm > 0 ? " +" : " -");
+}
+
+std::string reading_text(double mm, Units units) {
+    return units == Units::mm ? fixed(mm, 2) + " mm" : fixed(Length::from_mm(mm).inches(), 3) + " in";
 }
 
 std::string movement_text(double mm, Units units) {

@@ -23,6 +23,13 @@ std::string significant(double value, int digits);
 /// "1-5/8", "0", "3/16": to the nearest sixteenth.
 std::string sixteenths(double inches);
 
+/// For making, metric and inch side by side: "1-21/32", to the nearest sixty-fourth, and "+" or "-" behind it where the size is
+/// more than 0.1 mm over or under that.
+std::string sixty_fourths(double inches);
+
+/// What a dial gauge shows: "3.42 mm"; "0.135 in".
+std::string reading_text(double mm, Units units);
+
 /// How far something moves: "2.7 mm", "under 0.1 mm"; "0.106 in (about 1/8)", "0.016 in (under 1/16)".
 std::string movement_text(double mm, Units units);
 /// A dimension of the piece: "42 mm", "41.3 mm"; "1-5/8 in (1.63)".

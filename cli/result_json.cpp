@@ -177,6 +177,67 @@ Json mesh(const MeshReport& m) {
             {"reached", m.reached}};
 }
 
+Json study_row(const StudyRow& row) {
+    return {{"verdict", row.passes ? "passes" : "fails"},
+            {"governing",
+             {{"check", row.governing_check},
+              {"situation", row.governing_situation},
+              {"utilisation", number(row.utilisation)}}},
+            {"mass_kg", number(row.mass_kg)},
+            {"sag_mm", number(row.sag_mm)},
+            {"sag_years_mm", number(row.sag_years_mm)},
+            {"dish_mm", number(row.dish_mm)}};
+}
+
+Json change(const ChangeRow& row) {
+    const char* unit = row.step == 0 ? "none" : is_share(row.kind) ? "share" : "mm";
+    Json out = {{"change", key_of(row.kind)},
+                {"step", number(row.step)},
+                {"step_unit", unit},
+                {"part", row.part.empty() ? Json(nullptr) : Json(row.part)},
+                {"at_mm", row.at ? point(*row.at) : Json(nullptr)}};
+    out["result"] = row.row ? study_row(*row.row) : Json(nullptr);
+    out["problem"] = row.problem.empty() ? Json(nullptr) : Json(row.problem);
+    out["limit_at"] = number(
+        row.steps_to_limit && row.step > 0 ? std::optional(*row.steps_to_limit * row.step) : std::nullopt);
+    return out;
+}
+
+Json proof_test(const ProofTest& test) {
+    return {{"load", test.load.name},
+            {"force_N", number(test.force_N)},
+            {"gauges", list(test.gauges,
+                            [](const ProofGauge& g) {
+                                return Json{{"where", g.where},
+                                            {"at_mm", point(g.at)},
+                                            {"slope_mm_per_100_N", number(g.slope_mm_per_100_N)}};
+                            })},
+            {"steps", list(test.steps, [](const ProofStep& s) {
+                 return Json{{"share", number(s.share)},
+                             {"force_N", number(s.force_N)},
+                             {"readings_mm", list(s.readings_mm, [](double r) { return number(r); })}};
+             })}};
+}
+
+Json trials_of(const Trials& trials) {
+    Json out = {{"as_drawn", study_row(trials.base)}, {"changes", list(trials.changes, change)}};
+    out["sag_band"] = trials.band ? Json{{"stiffness_share", number(trials.band->share)},
+                                         {"low_mm", number(trials.band->low_mm)},
+                                         {"drawn_mm", number(trials.band->drawn_mm)},
+                                         {"high_mm", number(trials.band->high_mm)}}
+                                  : Json(nullptr);
+    out["proof_test"] = trials.proof ? proof_test(*trials.proof) : Json(nullptr);
+    return out;
+}
+
+Json datum(const Datum& d) {
+    return {{"what", d.what},
+            {"value", number(d.value)},
+            {"unit", d.unit},
+            {"variation_percent", number(d.variation_percent)},
+            {"source", d.source}};
+}
+
 /// Fills `out`, which may hold `file` already.
 void fill(Json& out, const Result& result) {
     out["hollowtop"] = 1;
@@ -214,6 +275,38 @@ std::string text_of(const Json& json) {
 std::string to_json(const Result& result) {
     Json out = Json::object();
     fill(out, result);
+    return text_of(out);
+}
+
+const char* key_of(Changed kind) {
+    switch (kind) {
+    case Changed::thinner:
+        return "thinner";
+    case Changed::deeper:
+        return "deeper";
+    case Changed::softer:
+        return "softer";
+    case Changed::stiffer:
+        return "stiffer";
+    case Changed::heavier:
+        return "heavier";
+    case Changed::supports_out:
+        return "supports_out";
+    case Changed::supports_in:
+        return "supports_in";
+    case Changed::screw_loose:
+        return "screw_loose";
+    case Changed::stiffeners_loose:
+        return "stiffeners_loose";
+    }
+    return "";
+}
+
+std::string to_json(const Result& result, const std::optional<Trials>& trials, std::span<const Datum> data) {
+    Json out = Json::object();
+    fill(out, result);
+    out["trials"] = trials ? trials_of(*trials) : Json(nullptr);
+    out["data"] = list(data, datum);
     return text_of(out);
 }
 

@@ -4,7 +4,9 @@
 /// and in the unit that their key names, null where a value was not computed.
 
 #include "solver/analysis/result.hpp"
+#include "solver/study/trials.hpp"
 
+#include <optional>
 #include <span>
 #include <string>
 
@@ -12,6 +14,20 @@ namespace hollowtop::cli {
 
 /// Throws Error(not_computable) where a number is not finite: such a number is never written.
 std::string to_json(const Result& result);
+
+/// One word a change, such as "thinner": the key of a row of `trials.changes`.
+const char* key_of(Changed kind);
+
+/// A value that the computation starts from.
+struct Datum {
+    std::string what, unit; ///< unit as in the JSON: "MPa", "kg/m3", "%", "1"
+    double value = 0;
+    std::optional<double> variation_percent{}; ///< coefficient of variation
+    std::string source;
+};
+
+/// The same with what a report adds: `trials` and `data`.
+std::string to_json(const Result& result, const std::optional<Trials>& trials, std::span<const Datum> data);
 
 /// The result of one of several pieces.
 struct NamedResult {

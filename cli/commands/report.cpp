@@ -10,12 +10,14 @@
 #include "cli/files.hpp"
 #include "cli/piece_file.hpp"
 #include "cli/quantity.hpp"
+#include "cli/report/data.hpp"
 #include "cli/result_json.hpp"
 #include "cli/settings.hpp"
 #include "cli/text/progress.hpp"
 #include "cli/vary.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
+#include "solver/shell/threads.hpp"
 #include "solver/study/judge_each.hpp"
 #include "solver/study/space.hpp"
 #include "validation/case_data.hpp"
@@ -24,6 +26,7 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
+#include <iterator>
 #include <sstream>
 #include <thread>
 
@@ -45,13 +48,18 @@ constexpr Option compare_option{"--compare", "KEY=VALUES",
 constexpr Option cutter_option{
     "--cutter", "DIAMETER",
     "of the router's cutter, for the passes of the bench page (12 mm or 1/2 in where not given)"};
-constexpr std::array<Option, 11> options{out_option,      date_option,  cutter_option, compare_option,
-                                         pictures_option, json_option,  units_option,  mesh_option,
-                                         threads_option,  quiet_option, help_option};
+constexpr Option quick_option{
+    "--quick", "",
+    "leave out what takes further checks of the piece: what changes the verdict first, "
+    "the band of the sag, the readings of the proof test"};
+constexpr std::array<Option, 12> options{out_option,      date_option,    cutter_option, compare_option,
+                                         pictures_option, quick_option,   json_option,   units_option,
+                                         mesh_option,     threads_option, quiet_option,  help_option};
 
-/// Cases of the project that are computed again for every report: the quickest of each kind.
-constexpr std::array<std::string_view, 6> quick_cases{
+/// Cases of the project that are computed again for every report: the quickest of each kind, and three that were solved as solids.
+constexpr std::array<std::string_view, 9> quick_cases{
     "b09a_across_grain_narrow", "c06_four_feet",           "c08a_panel_on_rails_lifting",
+    "e01a_oak_flat_uniform",    "e04a_pine_deep_uniform",  "e08a_cherry_cross_uniform",
     "o01_panel_grain_long",     "o03_softwood_with_shear", "p01_square_simply_supported"};
 
 std::string out_file_of(const Given& given) {
@@ -85,26 +93,34 @@ double cutter_of(const Given& given, Units units) {
     return cutter;
 }
 
+int number_of_threads(int wanted) {
+    return wanted > 0 ? wanted : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
+}
+
 std::optional<Seasons> seasons_where_known(const Piece& piece, int threads) {
     if (piece.top.wood.empty()) return std::nullopt;
-    return seasons_of(piece,
-                      {.threads = threads > 0
-                                      ? threads
-                                      : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))});
+    return seasons_of(piece, {.threads = number_of_threads(threads)});
 }
 
 std::vector<validation::Comparison> validated(const CheckOptions& check) {
-    std::vector<validation::Comparison> all;
-    CheckOptions quick;
-    quick.threads = check.threads;
-    const auto compute = [&](const std::string& piece_json) {
-        return to_json(check_piece(piece_of_json(piece_json), quick).result);
-    };
+    std::vector<validation::CaseText> chosen;
     for (const validation::CaseText& one : validation::built_in_cases())
         if (std::find(quick_cases.begin(), quick_cases.end(), one.name) != quick_cases.end())
-            for (auto& comparison :
-                 validation::run_case(validation::parse_case(one.text, std::string(one.name)), compute))
-                all.push_back(std::move(comparison));
+            chosen.push_back(one);
+    CheckOptions quick;
+    quick.threads = 1; // each case is small: one a thread
+    std::vector<std::vector<validation::Comparison>> of_each(chosen.size());
+    share_out(static_cast<int>(chosen.size()), number_of_threads(check.threads), [&](int task, int) {
+        const auto i = static_cast<std::size_t>(task);
+        const auto compute = [&](const std::string& piece_json) {
+            return to_json(check_piece(piece_of_json(piece_json), quick).result);
+        };
+        of_each[i] = validation::run_case(validation::parse_case(chosen[i].text, std::string(chosen[i].name)),
+                                          compute);
+    });
+    std::vector<validation::Comparison> all;
+    for (auto& comparisons : of_each)
+        std::move(comparisons.begin(), comparisons.end(), std::back_inserter(all));
     return all;
 }
 
@@ -165,8 +181,8 @@ std::vector<std::string> cautions_of(const Piece& piece) {
 void expect_apart(const std::string& piece, const std::string& out, const std::string& json) {
     for (const auto& [option, file] : {std::pair{out_option.name, out}, {json_option.name, json}})
         if (!file.empty() && file != "-" && is_same_file(piece, file))
-            throw Error(ErrorKind::input,
-                        Fault{option, cli::in_quotes(file) + " is the piece file itself", "name another file"});
+            throw Error(ErrorKind::input, Fault{option, cli::in_quotes(file) + " is the piece file itself",
+                                                "name another file"});
     if (!json.empty() && json == out)
         throw Error(ErrorKind::input,
                     Fault{json_option.name, "this is the file of the page too", "name another file"});
@@ -196,8 +212,11 @@ Status run(const Given& given) {
         Progress bar(file, settings.bar_wanted);
         CheckOptions check = settings.check;
         check.want_fields = true;
-        check.progress = [&](double share) { bar.show(0.8 * share); };
+        check.progress = [&](double share) { bar.show(0.4 * share); };
         CheckOutcome outcome = check_piece(input.piece, check);
+        if (!given.has(quick_option.name)) input.trials = trials_of(outcome, settings.check);
+        bar.show(0.8);
+        input.data = data_of(input.piece);
         input.result = std::move(outcome.result);
         if (outcome.fields) input.fields = std::move(*outcome.fields);
         input.result.cautions = cautions_of(input.piece);
@@ -213,7 +232,8 @@ Status run(const Given& given) {
     if (!folder.empty())
         for (const Picture& picture : pictures_of(page))
             write_file(folder + "/" + picture.name + ".svg", pictures_option.name, picture.svg);
-    if (!settings.json_file.empty()) put_json(settings.json_file, to_json(input.result));
+    if (!settings.json_file.empty())
+        put_json(settings.json_file, to_json(input.result, input.trials, input.data));
     if (out == "-")
         print(page);
     else

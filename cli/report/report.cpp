@@ -4,6 +4,7 @@
 #include "cli/format.hpp"
 #include "cli/report/report_parts.hpp"
 #include "cli/report/sha256.hpp"
+#include "materials/assert.hpp"
 #include "solver/analysis/version.hpp"
 
 #include <array>
@@ -53,6 +54,14 @@ std::string revision_of(const ReportInput& in) {
     return in.asked.revisions.empty() ? "" : in.asked.revisions.back().mark;
 }
 
+/// DRAFT, ISSUED or SUPERSEDED; a piece file that does not say is a draft.
+std::string stamp_of(const ReportInput& in) {
+    std::string stamp = in.asked.status.empty() ? "draft" : in.asked.status;
+    for (char& c : stamp)
+        if (c >= 'a' && c <= 'z') c = static_cast<char>(c - 'a' + 'A');
+    return stamp;
+}
+
 /// What stands at the head and the foot of each printed page.
 std::string page_style(const ReportInput& in, const std::string& title) {
     std::string left = short_text(title, 60);
@@ -62,38 +71,96 @@ std::string page_style(const ReportInput& in, const std::string& title) {
     const std::string foot =
         std::string("hollowtop ") + program_version + ", input " + sha256(in.text).substr(0, 12);
     return "@page{margin:18mm 16mm 18mm;@top-left{content:" + style_string(left) +
+           ";font:9pt sans-serif;color:#5f584e}@top-right{content:" + style_string(stamp_of(in)) +
            ";font:9pt sans-serif;color:#5f584e}@bottom-left{content:" + style_string(foot) +
            ";font:9pt sans-serif;color:#5f584e}@bottom-right{content:\"page \" counter(page) \" of \" "
            "counter(pages);font:9pt sans-serif;color:#5f584e}}\n";
 }
 
-Markup contents() {
-    static constexpr std::array<std::pair<const char*, const char*>, 18> entries{
-        {{"verdict", "1. Verdict"},
-         {"asked", "2. What was asked"},
-         {"piece", "3. The piece"},
-         {"weight", "4. Weight"},
-         {"movement", "5. How it moves"},
-         {"stress", "6. How hard the wood works"},
-         {"checks", "7. The checks"},
-         {"stiffeners", "8. Supports, stiffeners"},
-         {"seasons", "9. Seasons"},
-         {"bench", "10. Bench page"},
-         {"sure", "11. How sure"},
-         {"validation", "12. Validation"},
-         {"limits", "13. Limits of use"},
-         {"cautions", "14. Cautions"},
-         {"references", "15. References"},
-         {"test", "16. Proof test"},
-         {"signatures", "17. Signatures"},
-         {"inputs", "Appendix. Input"}}};
+struct Section {
+    std::string_view id, title, short_title;
+    Markup (*write)(const Sheet&);
+};
+/// In the order of the page.
+constexpr std::array<Section, 24> sections{{
+    {"verdict", "Verdict", "", verdict_section},
+    {"asked", "What was asked, and for whom", "What was asked", asked_section},
+    {"piece", "The piece", "", piece_section},
+    {"weight", "Weight before and after", "Weight", weight_section},
+    {"movement", "How it moves", "", movement_section},
+    {"stress", "How hard the wood works", "", stress_section},
+    {"checks", "The checks", "", checks_section},
+    {"stiffeners", "Supports, stiffeners and screws", "Supports, stiffeners", stiffeners_section},
+    {"seasons", "Through the seasons", "Seasons", seasons_section},
+    {"bench", "Bench page", "", bench_section},
+    {"changes", "What changes the verdict first", "What changes it first", changes_section},
+    {"compare", "Variants side by side", "Variants", compare_section},
+    {"method", "Method, data and their sources", "Method and data", method_section},
+    {"sure", "How sure each number is", "How sure", sure_section},
+    {"validation", "Validation summary", "Validation", validation_section},
+    {"test", "Proof test", "", test_section},
+    {"care", "Use and care", "", care_section},
+    {"risks", "Risk table", "", risks_section},
+    {"limits", "What was taken for granted, and limits of use", "Limits of use", limits_section},
+    {"cautions", "Cautions", "", cautions_section},
+    {"references", "References", "", references_section},
+    {"signatures", "Revisions and signatures", "Signatures", signatures_section},
+    {"both", "The main numbers in both systems of units", "Both units", both_units_section},
+    {"inputs", "The input in full", "Input", inputs_section},
+}};
+
+bool is_there(const Sheet& sheet, const Section& section) {
+    return section.id != "compare" || !sheet.in.varied.empty();
+}
+
+/// "7", and letters for the appendices.
+std::string number_of(const Sheet& sheet, std::string_view id) {
+    constexpr int n_appendices = 2;
+    int number = 0, left = static_cast<int>(sections.size());
+    for (const Section& section : sections) {
+        number += is_there(sheet, section) ? 1 : 0;
+        if (section.id == id)
+            return left > n_appendices ? std::to_string(number)
+                                       : std::string(1, static_cast<char>('A' + n_appendices - left));
+        --left;
+    }
+    HOLLOWTOP_ASSERT(false);
+    return {};
+}
+
+Markup contents(const Sheet& sheet) {
     Markup items;
-    for (const auto& [id, name] : entries)
-        items += element("li", element("a", words(name), {{"href", std::string("#") + id}}));
+    for (const Section& section : sections)
+        if (is_there(sheet, section))
+            items += element(
+                "li",
+                element("a",
+                        words(number_of(sheet, section.id) + ". " +
+                              std::string(section.short_title.empty() ? section.title : section.short_title)),
+                        {{"href", "#" + std::string(section.id)}}));
     return element("nav", element("ol", items), {{"aria-label", "Contents"}});
 }
 
 } // namespace
+
+Markup heading(const Sheet& sheet, std::string_view id) {
+    for (const Section& section : sections)
+        if (section.id == id) {
+            const std::string number = number_of(sheet, id);
+            return element("h2",
+                           words((number.front() >= 'A' ? "Appendix " + number : number) + ". " +
+                                 std::string(section.title)),
+                           {{"id", std::string(id)}});
+        }
+    HOLLOWTOP_ASSERT(false);
+    return {};
+}
+
+Markup section_link(const Sheet& sheet, std::string_view id) {
+    const std::string number = number_of(sheet, id);
+    return element("a", words((number.front() >= 'A' ? "appendix " : "section ") + number),
+                   {{"href", "#" + std::string(id)}});
+}
 
 // ---- numbers ----------------------------------------------------------------------------------------------------
 
@@ -144,20 +211,17 @@ std::string report_html(const ReportInput& in) {
     std::vector<std::pair<std::string, Markup>> head;
     if (!in.asked.number.empty()) head.push_back({"Number", own(in.asked.number)});
     if (!revision_of(in).empty()) head.push_back({"Revision", own(revision_of(in))});
-    if (!in.asked.status.empty()) head.push_back({"Status", words(in.asked.status)});
     if (!in.date.empty()) head.push_back({"Date", own(in.date)});
     head.push_back({"Made by", words(std::string("hollowtop ") + program_version)});
     head.push_back({"Input", own(in.file) + words(", SHA-256 ") +
                                  element("code", words(sha256(in.text).substr(0, 12)))});
     Markup body = element("header", element("p", words("Calculation report"), {{"class", "kind"}}) +
+                                        element("p", words(stamp_of(in)), {{"class", "stamp"}}) +
                                         element("h1", own(title)) + facts(head));
-    body += element("main", verdict_section(sheet) + contents() + asked_section(sheet) +
-                                piece_section(sheet) + weight_section(sheet) + movement_section(sheet) +
-                                stress_section(sheet) + checks_section(sheet) + stiffeners_section(sheet) +
-                                seasons_section(sheet) + bench_section(sheet) + sure_section(sheet) +
-                                validation_section(sheet) + limits_section(sheet) + cautions_section(sheet) +
-                                references_section(sheet) + compare_section(sheet) + test_section(sheet) +
-                                signatures_section(sheet) + inputs_section(sheet));
+    Markup main = verdict_section(sheet) + contents(sheet);
+    for (const Section& section : sections)
+        if (section.id != "verdict" && is_there(sheet, section)) main += section.write(sheet);
+    body += element("main", main);
     body += element("footer", para(words("End of report. ") + own(title)));
     return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
            "content=\"width=device-width, initial-scale=1\">\n<title>" +

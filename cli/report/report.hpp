@@ -5,6 +5,7 @@
 
 #include "cli/report/asked.hpp"
 #include "cli/report/html.hpp"
+#include "cli/result_json.hpp"
 #include "solver/analysis/result.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/study/row.hpp"
@@ -31,6 +32,9 @@ struct ReportInput {
     Asked asked;
     Result result;
     Fields fields;
+    std::optional<Trials>
+        trials;              ///< with one thing otherwise, and under a proof test; absent where not wanted
+    std::vector<Datum> data; ///< what the computation starts from
     std::optional<Seasons> seasons; ///< absent where it is not known how the material moves
     std::vector<validation::Comparison> validation;
     std::size_t n_built_in_cases = 0;

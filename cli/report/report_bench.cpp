@@ -221,12 +221,11 @@ Markup bench_section(const Sheet& sheet) {
     inner += element("h3", words("Parts")) + parts_markup(sheet);
     const Markup gauges = gauges_markup(sheet);
     if (!gauges.empty()) inner += element("h3", words("Gauging")) + gauges;
-    return element("section", element("h2", words("10. Bench page"), {{"id", "bench"}}) + inner,
-                   {{"class", "sheet"}});
+    return element("section", heading(sheet, "bench") + inner, {{"class", "sheet"}});
 }
 
 Markup seasons_section(const Sheet& sheet) {
-    const Markup head = element("h2", words("9. Through the seasons"), {{"id", "seasons"}});
+    const Markup head = heading(sheet, "seasons");
     if (!sheet.in.seasons)
         return element("section", head + para(words("How a material of stated constants moves with its "
                                                     "moisture is not known: nothing is said here.")));

@@ -28,15 +28,6 @@ Markup allowed_of(const Sheet& sheet, std::size_t i) {
                : amount(sheet, c.capacity, c.unit, at_index("/checks", i, "capacity"));
 }
 
-/// Capacity over demand less one, rounded down: never more reserve than there is.
-Markup margin_of(const Sheet& sheet, std::size_t i) {
-    const CheckResult& c = sheet.result().checks[i];
-    constexpr double far = 10;
-    const std::string text =
-        c.margin >= far ? "over 1000 %" : fixed(std::floor(100 * c.margin + 1e-9), 0) + " %";
-    return number(c.margin, at_index("/checks", i, "margin"), text);
-}
-
 std::vector<std::size_t> worst_of_each(const Result& result) {
     std::vector<std::size_t> worst;
     for (std::size_t i = 0; i < result.checks.size(); ++i) {
@@ -71,11 +62,21 @@ TableRow check_row(const Sheet& sheet, std::size_t i) {
     if (c.advice) name += words(" (advice)");
     if (over) name += element("strong", words(" over"), {{"class", "over"}});
     return {{name, own(c.situation), found_of(sheet, i), allowed_of(sheet, i), used_with_bar(c, i),
-             margin_of(sheet, i), c.at ? placed(sheet, *c.at, at_index("/checks", i, "at_mm")) : Markup{}},
+             margin_number(sheet, i),
+             c.at ? placed(sheet, *c.at, at_index("/checks", i, "at_mm")) : Markup{}},
             over ? "over" : ""};
 }
 
 } // namespace
+
+/// Capacity over demand less one, rounded down: never more reserve than there is.
+Markup margin_number(const Sheet& sheet, std::size_t i) {
+    const CheckResult& c = sheet.result().checks[i];
+    constexpr double far = 10;
+    const std::string text =
+        c.margin >= far ? "over 1000 %" : fixed(std::floor(100 * c.margin + 1e-9), 0) + " %";
+    return number(c.margin, at_index("/checks", i, "margin"), text);
+}
 
 Markup checks_section(const Sheet& sheet) {
     const Result& result = sheet.result();
@@ -107,7 +108,7 @@ Markup checks_section(const Sheet& sheet) {
     inner += element("h3", words("What each limit rests on")) + facts(bases);
     inner += element("details", element("summary", words("Every check in every situation")) +
                                     table("All comparisons", columns, all));
-    return element("section", element("h2", words("7. The checks"), {{"id", "checks"}}) + inner);
+    return element("section", heading(sheet, "checks") + inner);
 }
 
 Markup supports_section(const Sheet& sheet) {
@@ -209,9 +210,8 @@ Markup stiffeners_section(const Sheet& sheet) {
                                           {"pull", true},
                                           {"used", true}},
                                          screws));
-    return element("section",
-                   element("h2", words("8. Supports, stiffeners and screws"), {{"id", "stiffeners"}}) +
-                       supports_section(sheet) + element("h3", words("Stiffeners")) + inner);
+    return element("section", heading(sheet, "stiffeners") + supports_section(sheet) +
+                                  element("h3", words("Stiffeners")) + inner);
 }
 
 } // namespace hollowtop::cli

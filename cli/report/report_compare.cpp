@@ -129,7 +129,7 @@ Markup compare_section(const Sheet& sheet) {
                          : std::string())));
     inner += element("div", {}, {{"id", "explorer"}, {"hidden", "hidden"}}) + made +
              Markup{std::string("<script>") + explorer + "</script>\n"};
-    return element("section", element("h2", words("Variants side by side"), {{"id", "compare"}}) + inner);
+    return element("section", heading(sheet, "compare") + inner);
 }
 
 } // namespace hollowtop::cli

@@ -207,7 +207,7 @@ Markup movement_section(const Sheet& sheet) {
                       number(result.frequency_Hz.front(), "/frequency_Hz/0",
                              frequency_text(result.frequency_Hz.front())) +
                       words("."));
-    return element("section", element("h2", words("5. How it moves"), {{"id", "movement"}}) + inner);
+    return element("section", heading(sheet, "movement") + inner);
 }
 
 Markup stress_section(const Sheet& sheet) {
@@ -224,8 +224,7 @@ Markup stress_section(const Sheet& sheet) {
     Markup inner = para(words("Each number is the mean over a square as wide as the wood is thick there, so "
                               "that it does not hang on the fineness of the computation. "
                               "Wood bears little across the grain: that is where a thin skin usually ends."));
-    return element("section",
-                   element("h2", words("6. How hard the wood works"), {{"id", "stress"}}) + inner + pictures);
+    return element("section", heading(sheet, "stress") + inner + pictures);
 }
 
 } // namespace hollowtop::cli

@@ -20,6 +20,11 @@ struct Sheet {
     Units units() const { return in.units; }
 };
 
+/// The heading of the section of that id, with its number.
+Markup heading(const Sheet& sheet, std::string_view id);
+/// "section 2", as a link to it.
+Markup section_link(const Sheet& sheet, std::string_view id);
+
 Markup verdict_section(const Sheet& sheet);
 Markup asked_section(const Sheet& sheet);
 Markup piece_section(const Sheet& sheet);
@@ -32,14 +37,22 @@ Markup stiffeners_section(const Sheet& sheet);
 Markup seasons_section(const Sheet& sheet);
 Markup compare_section(const Sheet& sheet); ///< empty where nothing was varied
 Markup bench_section(const Sheet& sheet);
+Markup changes_section(const Sheet& sheet);
+Markup method_section(const Sheet& sheet);
 Markup sure_section(const Sheet& sheet);
 Markup validation_section(const Sheet& sheet);
+Markup test_section(const Sheet& sheet);
+Markup care_section(const Sheet& sheet);
+Markup risks_section(const Sheet& sheet);
 Markup limits_section(const Sheet& sheet);
 Markup cautions_section(const Sheet& sheet);
 Markup references_section(const Sheet& sheet);
-Markup test_section(const Sheet& sheet);
 Markup signatures_section(const Sheet& sheet);
+Markup both_units_section(const Sheet& sheet);
 Markup inputs_section(const Sheet& sheet);
+
+/// A sentence on the range of the sag; empty where it is not known.
+Markup band_words(const Sheet& sheet);
 
 /// What "meets the limits" in the verdict may say.
 std::string verdict_sentence(const Result& result);
@@ -53,6 +66,8 @@ Markup forced(const Sheet& sheet, double newtons, const std::string& pointer, So
 /// In the unit that the check names.
 Markup amount(const Sheet& sheet, double value, const std::string& unit, const std::string& pointer,
               Source source = Source::check);
+/// Margin of a check: capacity over demand less one, rounded down.
+Markup margin_number(const Sheet& sheet, std::size_t check);
 Markup used(double utilisation, const std::string& pointer, Source source = Source::check);
 /// "850, 425" with both coordinates tied to the JSON; `pointer` is the point's.
 Markup placed(const Sheet& sheet, Point at, const std::string& pointer, Source source = Source::check);

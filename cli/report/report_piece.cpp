@@ -109,7 +109,7 @@ Markup piece_section(const Sheet& sheet) {
         supports.push_back({{words(support_letter(i)), own(piece.supports[i].name),
                              words(support_kind(piece.supports[i], units))}});
     inner += table("Supports", {{"mark"}, {"name"}, {"what it is"}}, supports);
-    return element("section", element("h2", words("3. The piece"), {{"id", "piece"}}) + inner);
+    return element("section", heading(sheet, "piece") + inner);
 }
 
 Markup weight_section(const Sheet& sheet) {
@@ -128,7 +128,7 @@ Markup weight_section(const Sheet& sheet) {
     else
         rows.push_back({{words("heavier than solid by"),
                          number(mass.saved_kg, "/mass/saved_kg", mass_text(-mass.saved_kg, sheet.units()))}});
-    return element("section", element("h2", words("4. Weight before and after"), {{"id", "weight"}}) +
+    return element("section", heading(sheet, "weight") +
                                   table("What the top weighs", {{"what"}, {"weight", true}}, rows));
 }
 

@@ -18,6 +18,8 @@ ul{padding-left:1.2rem}
 li{margin:.25rem 0}
 a{color:var(--steel)}
 .kind{font:600 .8rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.08em;text-transform:uppercase;color:var(--soft);margin:0}
+.stamp{float:right;font:700 .95rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.12em;border:2px solid var(--ink);padding:.1rem .6rem;margin:0 0 .5rem 1rem}
+.lead{font-weight:600}
 dl{margin:.8rem 0}
 dl div{display:grid;grid-template-columns:14rem 1fr;gap:.2rem 1rem;padding:.28rem 0;border-bottom:1px solid var(--line)}
 dt{color:var(--soft)}

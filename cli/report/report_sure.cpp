@@ -4,12 +4,14 @@
 #include "cli/format.hpp"
 #include "cli/report/report_parts.hpp"
 #include "cli/report/sha256.hpp"
+#include "materials/table.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <map>
 
 namespace hollowtop::cli {
 namespace {
@@ -62,11 +64,90 @@ std::string whole_words_of(const ReportInput& in) {
     return all;
 }
 
+/// Cases of this family compare with pieces solved as solids.
+constexpr std::string_view solid_elasticity = "E";
+
 Markup blank() { return element("span", words("\u00a0"), {{"class", "write"}}); }
 
 } // namespace
 
+namespace {
+
+/// How far the model lies from solid elasticity, in the cases that were computed while this report was made.
+struct ModelShare {
+    double movement_percent = 0, stress_percent = 0;
+    std::size_t n_movements = 0, n_stresses = 0;
+    std::vector<std::string> titles;
+};
+ModelShare model_share(const ReportInput& in) {
+    ModelShare share;
+    // a movement against the greatest of its case, a stress against the greatest of its direction
+    const auto group = [](const validation::Comparison& c) {
+        if (c.what.ends_with("w_mm") || c.what.ends_with("sag_mm")) return c.id + " movement";
+        return c.what.find("/stress_") == std::string::npos ? std::string()
+                                                            : c.id + " stress " + c.what.back();
+    };
+    std::map<std::string, double> greatest;
+    for (const validation::Comparison& c : in.validation)
+        greatest[group(c)] = std::max(greatest[group(c)], std::abs(c.published));
+    for (const validation::Comparison& c : in.validation) {
+        const std::string of = group(c);
+        if (!c.id.starts_with(solid_elasticity) || !c.computed || of.empty() || !(greatest[of] > 0)) continue;
+        const bool is_stress = of.find("stress") != std::string::npos;
+        double& furthest = is_stress ? share.stress_percent : share.movement_percent;
+        furthest = std::max(furthest, 100 * std::abs(*c.computed - c.published) / greatest[of]);
+        ++(is_stress ? share.n_stresses : share.n_movements);
+        if (share.titles.empty() || share.titles.back() != c.title) share.titles.push_back(c.title);
+    }
+    return share;
+}
+
+Markup model_words(const Sheet& sheet) {
+    const ModelShare share = model_share(sheet.in);
+    if (share.n_movements == 0 || share.n_stresses == 0) return words("not known");
+    return words("movements within " + error_text(share.movement_percent) + ", stresses within " +
+                 error_text(share.stress_percent));
+}
+
+Markup model_basis(const Sheet& sheet) {
+    const ModelShare share = model_share(sheet.in);
+    std::string titles;
+    for (const std::string& title : share.titles) titles += (titles.empty() ? "" : "; ") + title;
+    return words("the furthest of " + std::to_string(share.n_movements) + " movements and " +
+                 std::to_string(share.n_stresses) +
+                 " face stresses, as a share of the greatest in their piece and direction, of pieces solved "
+                 "as solids (" +
+                 titles +
+                 "), computed again while this report was made; yours differs from them. Not in it: stress "
+                 "in the corner at the wall, knots, joints, faults");
+}
+
+/// How many of a hundred tops have a mean stiffness within that share of the mean: normal, boards alike and apart.
+int within(double share, double variation_percent, int boards) {
+    const double deviations =
+        100 * share / (variation_percent / std::sqrt(static_cast<double>(std::max(1, boards))));
+    return static_cast<int>(std::floor(100 * std::erf(deviations / std::sqrt(2.0))));
+}
+
+Markup stiffness_basis(const Sheet& sheet, double variation) {
+    const Top& top = sheet.in.piece.top;
+    if (top.measured.E_along)
+        return words("between pieces of a species; yours was measured, which narrows it to the error of that "
+                     "measurement: Wood Handbook FPL-GTR-190 Table 5-6");
+    const int boards = std::max(top.boards, static_cast<int>(top.board_widths.size()));
+    const std::string of = boards > 1
+                               ? "of " + std::to_string(boards) + " boards glued up, that average it out,"
+                               : "of single boards";
+    return words("coefficient of variation of the modulus of elasticity of clear wood, Wood Handbook "
+                 "FPL-GTR-190 Table 5-6; were it spread normally, " +
+                 std::to_string(within(share_step, variation, boards)) + " in a hundred tops " + of +
+                 " lie within a fifth of the mean; a bend test of the board narrows it");
+}
+
+} // namespace
+
 Markup sure_section(const Sheet& sheet) {
+    const double variation = materials::rule("wood_rules", "cov_moe").value;
     const MeshReport& mesh = sheet.result().mesh;
     double worst = 0;
     std::size_t at = 0;
@@ -85,19 +166,16 @@ Markup sure_section(const Sheet& sheet) {
         {{words("equilibrium"),
           number(worst, at_index("/situations", at, "equilibrium_error"), significant(worst, 2)),
           words("loads less what the supports give, as a share of the loads; the worst situation")}},
-        {{words("the wood's stiffness"), words("varies by 22 %"),
-          words("coefficient of variation of the modulus of elasticity of clear wood, Wood Handbook "
-                "FPL-GTR-190 Table 5-6; several boards glued up average it out; a bend test of the board "
-                "narrows it")}},
+        {{words("the wood's stiffness"), words("varies by " + significant(variation, 3) + " %"),
+          stiffness_basis(sheet, variation)}},
         {{words("the wood's strength"), words("varies by 14 to 28 %"),
           words("the same table; the limits of stress above already take the weakest 5 % of the pieces")}},
-        {{words("the model"), words("movements within about 1 %"),
-          words("where depth of the recess stays under half the thickness, against solid elasticity "
-                "(docs/validation.md); not in it: knots, joints, faults")}},
+        {{words("the model"), model_words(sheet), model_basis(sheet)}},
         {{words("the making"), words("yours to gauge"),
-          words("half a millimetre less skin is more sag and more stress: check the top as it was really "
-                "routed")}}};
-    Markup inner = table("Kinds of numbers", {{"number"}, {"how sure"}, {"from what"}}, rows);
+          words("what half a millimetre does is in ") + section_link(sheet, "changes")}}};
+    Markup inner;
+    if (const Markup band = band_words(sheet); !band.empty()) inner += para(band);
+    inner += table("Kinds of numbers", {{"number"}, {"how sure"}, {"from what"}}, rows);
     if (!mesh.reached)
         inner += para(words("The computing error is more than is wanted (1 % in sag, 3 % in stress): a finer "
                             "mesh may help."),
@@ -105,42 +183,46 @@ Markup sure_section(const Sheet& sheet) {
     inner += para(words("Mesh: ") + number(mesh.elements, "/mesh/elements", std::to_string(mesh.elements)) +
                   words(" elements, ") + number(mesh.dofs, "/mesh/dofs", std::to_string(mesh.dofs)) +
                   words(" unknowns in the finest solution."));
-    return element("section", element("h2", words("11. How sure each number is"), {{"id", "sure"}}) + inner);
+    return element("section", heading(sheet, "sure") + inner);
 }
 
 Markup validation_section(const Sheet& sheet) {
     const auto& all = sheet.in.validation;
-    std::vector<TableRow> rows;
-    std::size_t n_ok = 0;
+    std::size_t n_ok = 0, n_cases = 0;
     double furthest = 0;
-    for (const auto& c : all) {
-        n_ok += c.ok ? 1 : 0;
-        if (c.difference_percent) furthest = std::max(furthest, std::abs(*c.difference_percent));
-        rows.push_back(
-            {{words(c.id), words(c.title), words(c.what),
-              words(c.computed ? significant(*c.computed, 5) : "none"), words(significant(c.published, 5)),
-              words(c.difference_percent ? fixed(*c.difference_percent, 2) + " %" : ""),
-              words(c.ok ? "within" : "miss"), words(c.source)},
-             c.ok ? "" : "over"});
+    Markup tables;
+    for (std::size_t i = 0; i < all.size();) {
+        std::vector<TableRow> rows;
+        const auto& first = all[i];
+        for (; i < all.size() && all[i].id == first.id; ++i) {
+            const auto& c = all[i];
+            n_ok += c.ok ? 1 : 0;
+            if (c.difference_percent) furthest = std::max(furthest, std::abs(*c.difference_percent));
+            rows.push_back({{words(c.what), words(c.computed ? significant(*c.computed, 5) : "none"),
+                             words(significant(c.published, 5)),
+                             words(c.difference_percent ? fixed(*c.difference_percent, 2) + " %" : ""),
+                             words(c.ok ? "within" : "miss")},
+                            c.ok ? "" : "over"});
+        }
+        ++n_cases;
+        tables +=
+            table(first.id + ": " + first.title,
+                  {{"value"}, {"computed", true}, {"published", true}, {"difference", true}, {"tolerance"}},
+                  rows) +
+            para(
+                words("Source: " + first.source +
+                      (name_of(first.status).empty() ? "" : " (" + std::string(name_of(first.status)) + ")") +
+                      "."),
+                "soft");
     }
-    Markup inner =
-        para(words("While this report was made, the program computed these cases with known answers again: " +
-                   std::to_string(n_ok) + " of " + std::to_string(all.size()) +
-                   " values lie within their tolerances, the furthest off by " + fixed(furthest, 2) +
-                   " %. They are the quick ones of " + std::to_string(sheet.in.n_built_in_cases) +
-                   " cases; hollowtop validate runs them all, and those that miss stay on its page."));
-    inner += element("details", element("summary", words("The cases, computed and published")) +
-                                    table("Computed against published",
-                                          {{"case"},
-                                           {"title"},
-                                           {"value"},
-                                           {"computed", true},
-                                           {"published", true},
-                                           {"difference", true},
-                                           {"verdict"},
-                                           {"source"}},
-                                          rows));
-    return element("section", element("h2", words("12. Validation summary"), {{"id", "validation"}}) + inner);
+    Markup inner = para(words(
+        "While this report was made, the program computed these cases with known answers again: " +
+        std::to_string(n_ok) + " of " + std::to_string(all.size()) +
+        " values lie within their tolerances, the furthest off by " + fixed(furthest, 2) + " %. They are " +
+        std::to_string(n_cases) + " quick ones of " + std::to_string(sheet.in.n_built_in_cases) +
+        " cases; hollowtop validate runs them all, and those that miss stay on its page."));
+    inner += element("details", element("summary", words("The cases, computed and published")) + tables);
+    return element("section", heading(sheet, "validation") + inner);
 }
 
 Markup limits_section(const Sheet& sheet) {
@@ -148,7 +230,7 @@ Markup limits_section(const Sheet& sheet) {
     for (const std::string& a : sheet.result().assumptions) taken.push_back(own(a));
     if (sheet.in.seasons)
         for (const std::string& a : sheet.in.seasons->assumptions) taken.push_back(own(a));
-    static constexpr std::array<const char*, 13> limits{
+    static constexpr std::array<const char*, 14> limits{
         "It holds for this piece, these dimensions and this timber alone; where a thickness or the moisture "
         "comes out below what is listed, check again.",
         "It holds indoors, in the air that is stated; not in the wet, not out of doors.",
@@ -160,24 +242,24 @@ Markup limits_section(const Sheet& sheet) {
         "rot, insects, old metal, starved glue) are not covered.",
         "Screws, slots and glue are taken as drawn; a change makes it another piece.",
         "The base and its joints are by others, and the floor is taken as level and firm.",
-        "Sag after years is an estimate.",
+        "Sag after years is an estimate, and has a range.",
         "Fire, heat, falls and blows, glass and stone are outside.",
         "What was measured, the maker measured: the program cannot see the board.",
         "Who reads this must be competent to judge it, and asks where unsure.",
+        "Who answers for the piece and by which law is between maker and client, in terms of their own; this "
+        "report prints none.",
         "Keep it with the piece and hand it on; check again after a change, a leak, or a move to another "
         "climate."};
     std::vector<Markup> use;
     for (const char* limit : limits) use.push_back(words(limit));
-    return element("section", element("h2", words("13. What was taken for granted, and limits of use"),
-                                      {{"id", "limits"}}) +
-                                  element("h3", words("Taken for granted")) + bullets(taken) +
-                                  element("h3", words("Limits of use")) + bullets(use));
+    return element("section", heading(sheet, "limits") + element("h3", words("Taken for granted")) +
+                                  bullets(taken) + element("h3", words("Limits of use")) + bullets(use));
 }
 
 Markup cautions_section(const Sheet& sheet) {
     std::vector<Markup> items;
     for (const std::string& caution : sheet.result().cautions) items.push_back(words(caution));
-    return element("section", element("h2", words("14. Cautions"), {{"id", "cautions"}}) + bullets(items));
+    return element("section", heading(sheet, "cautions") + bullets(items));
 }
 
 Markup references_section(const Sheet& sheet) {
@@ -188,28 +270,10 @@ Markup references_section(const Sheet& sheet) {
             std::string_view(reference.mark) == "Wood Handbook")
             items.push_back(words(reference.full));
     return element("section",
-                   element("h2", words("15. References"), {{"id", "references"}}) +
+                   heading(sheet, "references") +
                        para(words("Works that the sentences above name; table and equation stand there. "
                                   "\u201cFrom memory\u201d marks what was not read again in its source.")) +
                        bullets(items));
-}
-
-Markup test_section(const Sheet&) {
-    std::vector<TableRow> rows;
-    for (const char* step :
-         {"preload, then zero", "25 % of service load", "50 %", "75 %", "100 % of service load",
-          "proof load, 30 to 60 minutes", "unloaded, after 5 minutes", "unloaded, after 24 hours"})
-        rows.push_back({{words(step), blank(), blank(), blank()}});
-    return element(
-        "section",
-        element("h2", words("16. Proof test"), {{"id", "test"}}) +
-            para(words("Proof test: not done."), "sentence") +
-            para(words(
-                "A test with known weights before delivery is what turns this calculation into evidence for "
-                "this very top. Nobody under it; blocks close below; bags lowered, not dropped. "
-                "Stop at any noise, or where movement goes on growing under a load that stays.")) +
-            table("Record",
-                  {{"step"}, {"middle of the front edge"}, {"middle of the skin"}, {"noise, cracks"}}, rows));
 }
 
 Markup signatures_section(const Sheet& sheet) {
@@ -229,11 +293,16 @@ Markup signatures_section(const Sheet& sheet) {
     sign("checked by", asked.checked_by);
     sign("client agrees to use and limits", asked.client);
     inner += table("Signatures", {{"who"}, {"name"}, {"date"}, {"signature"}}, names);
+    const bool issued = asked.status == "issued";
     inner += para(words("Status: ") +
                   element("strong", words(asked.status.empty() ? "draft, as none is stated" : asked.status)) +
-                  words(". A change of the input makes a new revision; keep the old."));
-    return element("section",
-                   element("h2", words("17. Revisions and signatures"), {{"id", "signatures"}}) + inner);
+                  words(issued && (asked.prepared_by.empty() || asked.checked_by.empty())
+                            ? ", though the piece file does not name who prepared and who checked it"
+                            : "") +
+                  words(". A change of the input makes a new revision; keep the old. This one rests on the "
+                        "input whose SHA-256 begins ") +
+                  element("code", words(sha256(sheet.in.text).substr(0, 12))) + words("."));
+    return element("section", heading(sheet, "signatures") + inner);
 }
 
 Markup inputs_section(const Sheet& sheet) {
@@ -247,8 +316,7 @@ Markup inputs_section(const Sheet& sheet) {
         "The same version and the same input give this report again, byte for byte. The input in full:"));
     inner += element("pre", element("code", own(sheet.in.text)),
                      {{"tabindex", "0"}, {"role", "region"}, {"aria-label", "The piece file"}});
-    return element("section",
-                   element("h2", words("Appendix. The input in full"), {{"id", "inputs"}}) + inner);
+    return element("section", heading(sheet, "inputs") + inner);
 }
 
 } // namespace hollowtop::cli

@@ -31,7 +31,8 @@ Markup governing_words(const Sheet& sheet) {
                   words(" in \u201c") + own(check.situation) + words("\u201d, ") +
                   amount(sheet, check.demand, check.unit, key("demand")) + words(" against ") +
                   amount(sheet, check.capacity, check.unit, key("capacity")) + words(" allowed, ") +
-                  used(check.utilisation, key("utilisation")) + words(" of the limit");
+                  used(check.utilisation, key("utilisation")) + words(" of the limit") + words(", margin ") +
+                  margin_number(sheet, *index);
     if (check.at) text += words(", at ") + placed(sheet, *check.at, key("at_mm"));
     text += words(".");
     if (!check.remedy.empty())
@@ -79,7 +80,7 @@ std::string limit_words(const MovementLimit& limit, Units units) {
 
 std::string verdict_sentence(const Result& result) {
     if (result.passes)
-        return strength_was_judged(result) ? "This top, as drawn, meets the limits set."
+        return strength_was_judged(result) ? "This top may be made as drawn: it meets the limits set."
                                            : "The movements of this top, as drawn, meet the limits set; its "
                                              "strength is not known and was not judged.";
     if (result.governing_utilisation > 1)
@@ -90,6 +91,7 @@ std::string verdict_sentence(const Result& result) {
 Markup verdict_section(const Sheet& sheet) {
     const Result& result = sheet.result();
     Markup inner = para(words(verdict_sentence(result)), "sentence") + para(governing_words(sheet));
+    if (const Markup band = band_words(sheet); !band.empty()) inner += para(band);
     std::size_t n_over = 0, n_judged = 0;
     for (const CheckResult& check : result.checks) {
         if (check.advice) continue;
@@ -100,15 +102,15 @@ Markup verdict_section(const Sheet& sheet) {
         words(std::to_string(n_judged) + " comparisons were made; " +
               (n_over == 0 ? "none is over its limit."
                            : std::to_string(n_over) + (n_over == 1 ? " is" : " are") + " over the limit.")) +
-        words(" The limits are those of ") + element("a", words("section 2"), {{"href", "#asked"}}) +
-        words("; how sure each number is, section ") + element("a", words("11"), {{"href", "#sure"}}) +
+        words(" The limits are those of ") + section_link(sheet, "asked") +
+        words("; how sure each number is: ") + section_link(sheet, "sure") +
         words(". A calculation alone is verified, not validated: no proof test is part of this report."));
     if (!result.warnings.empty()) {
         std::vector<Markup> items;
         for (const std::string& warning : result.warnings) items.push_back(own(warning));
         inner += element("h3", words("Warnings")) + bullets(items);
     }
-    return element("section", element("h2", words("1. Verdict"), {{"id", "verdict"}}) + inner,
+    return element("section", heading(sheet, "verdict") + inner,
                    {{"class", result.passes ? "verdict meets" : "verdict fails"}});
 }
 
@@ -149,8 +151,7 @@ Markup asked_section(const Sheet& sheet) {
         for (const std::string& sentence : told_of_use(piece)) brought.push_back(words(sentence));
         inner += element("h3", words("What the stated use brings")) + bullets(brought);
     }
-    return element("section",
-                   element("h2", words("2. What was asked, and for whom"), {{"id", "asked"}}) + inner);
+    return element("section", heading(sheet, "asked") + inner);
 }
 
 } // namespace hollowtop::cli

@@ -39,6 +39,7 @@ MeshSize first_size(const Piece& piece, const CheckOptions& options) {
     case CheckOptions::Mesh::fine: largest = side / 24; break;
     }
     if (options.mesh_size) largest = *options.mesh_size;
+    if (options.mesh_of_another) largest = options.mesh_of_another->size_mm;
     return {.largest = largest, .at_walls = largest / 6, .at_edges = largest / 1.5, .growth = 1};
 }
 
@@ -53,13 +54,13 @@ struct Pair {
     std::vector<SolvedSituation> low_solved, high_solved;
 };
 
-Pair solve_pair(const Piece& piece, const MeshSize& size, int threads, bool essentials, KeptModels& kept) {
+Pair solve_pair(const Piece& piece, const MeshSize& size, int threads, bool want_low, bool essentials, KeptModels& kept) {
     Pair pair;
     const auto solve = [&](int order, ModelUse& use, std::vector<SolvedSituation>& solved) {
         use = kept.use(piece, {.shell = {.size = size, .order = order}, .threads = threads, .bonded = !essentials && order == high_order});
         solved = solve_situations(piece, *use.model);
     };
-    solve(low_order, pair.low, pair.low_solved);
+    if (want_low) solve(low_order, pair.low, pair.low_solved);
     solve(high_order, pair.high, pair.high_solved);
     return pair;
 }
@@ -191,7 +192,11 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     for (int round = 0; round < most_rounds; ++round) {
         report(0.1 + 0.7 * round / most_rounds);
         pair = {}; // the models of the round before may be used again
-        pair = solve_pair(piece, size, threads, options.essentials, kept);
+        pair = solve_pair(piece, size, threads, !options.mesh_of_another, options.essentials, kept);
+        if (options.mesh_of_another) {
+            error = {.sag_percent = options.mesh_of_another->sag_error_percent, .stress_percent = options.mesh_of_another->stress_error_percent};
+            break;
+        }
         error = mesh_error(*pair.low.model, pair.low_solved, *pair.high.model, pair.high_solved, pair.high.survey());
         if (error.sag_percent <= sag_target_percent && error.stress_percent <= stress_target_percent) break;
         if (pair.high.model->factor->n_dofs() > most_dofs / 3 || round + 1 == most_rounds) break;
@@ -205,7 +210,9 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     gather_bars(piece, high, pair.high_solved, response);
     response.tipped = std::move(worst.tipped);
     constexpr int all_tones = 6;
-    response.frequency_Hz = first_frequencies(*pair.low.model, pair.low_solved, options.essentials ? 1 : all_tones, pair.low.modes.get());
+    const bool high_alone = options.mesh_of_another.has_value();
+    const ModelUse& swings = high_alone ? pair.high : pair.low;
+    response.frequency_Hz = first_frequencies(*swings.model, high_alone ? pair.high_solved : pair.low_solved, options.essentials ? 1 : all_tones, swings.modes.get());
     report(0.95);
 
     // 4. judge
@@ -238,7 +245,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
         if (row.unit == "mm") row.error_percent = error.sag_percent;
         else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error.stress_percent;
     }
-    CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt};
+    CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = std::move(piece)};
     if (options.want_fields) outcome.fields = sample_fields(high, pair.high_solved);
     report(1);
     return outcome;

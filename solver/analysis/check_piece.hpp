@@ -20,6 +20,8 @@ struct CheckOptions {
     bool want_fields = false;
     /// Leaves out what no check reads: the tones above the first, what the stiffeners are worth.
     bool essentials = false;
+    /// Of a piece that differs a little: the same mesh is solved with the higher order alone, and the errors found there are taken over.
+    std::optional<MeshReport> mesh_of_another{};
     /// Models of the pieces checked before, for many pieces that differ little; on one thread at a time.
     KeptModels* kept = nullptr;
     /// Called now and then with the share done (0..1); may be empty.
@@ -29,6 +31,7 @@ struct CheckOptions {
 struct CheckOutcome {
     Result result;
     std::optional<Fields> fields;
+    Piece placed; ///< the piece as it was computed: with the loads of its use, loads that travel at their worst places
 };
 
 /// Models the piece, solves every situation, judges every check. Refines the mesh on its own until the errors are

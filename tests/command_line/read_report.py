@@ -9,7 +9,7 @@ import sys
 from html.parser import HTMLParser
 
 VOID = {"meta", "link", "br", "hr", "img", "line", "rect", "circle", "path", "polygon", "polyline"}
-UNITS = {"mm": 1, "in": 1 / 25.4, "N": 1, "lbf": 1 / 4.4482216152605, "kg": 1, "lb": 1 / 0.45359237, "MPa": 1, "psi": 145.0377377302, "Hz": 1}
+UNITS = {"kg/m³": 1, "lb/ft³": 0.062427960576145, "ksi": 0.1450377377302, "mm": 1, "in": 1 / 25.4, "N": 1, "lbf": 1 / 4.4482216152605, "kg": 1, "lb": 1 / 0.45359237, "MPa": 1, "psi": 145.0377377302, "Hz": 1}
 faults = []
 
 
@@ -83,10 +83,12 @@ def shown_is(value, text, pointer):
             return shown == max(math.ceil(100 * value - 1e-9), 101 if value > 1 else 0)
         if pointer.endswith("error_percent"):
             return 0 <= shown - value <= 0.1 + 1e-9 or abs(shown - value) <= half
-        share = value if pointer.endswith("percent") else 100 * value
+        share = value if pointer.endswith("percent") or pointer.startswith("/data/") else 100 * value
         return abs(shown - share) <= 2 * half
+    if pointer.endswith("slope_mm_per_100_N") and unit == "in":
+        value *= 4.4482216152605  # shown per 100 lbf
     if unit in UNITS:
-        inwards = pointer.endswith(("gap_each_side_mm", "play_each_way_mm", "slot_length_mm"))  # rounded up to what is marked out
+        inwards = pointer.endswith(("gap_each_side_mm", "play_each_way_mm", "slot_length_mm", "limit_at"))  # rounded up, or down, to what is marked out
         if shown < 0 < value:
             return False
         gap = abs(shown) - abs(value) * UNITS[unit]  # "hollows by 0.3 mm" drops the sign
@@ -128,6 +130,15 @@ wanted += [f"/checks/{i}/{key}" for i in range(len(result["checks"])) for key in
 wanted += [f"/situations/{i}/{key}" for i in range(len(result["situations"])) for key in ("sag_mm", "sag_limit_mm", "applied_N", "sag_at_mm/0")]
 wanted += [f"/screws/{i}/{key}" for i in range(len(result["screws"])) for key in ("shear_N", "withdrawal_N")]
 wanted += [f"/stiffeners/{i}/mass_kg" for i in range(len(result["stiffeners"]))]
+trials = result["trials"]
+wanted += [f"/trials/as_drawn/{key}" for key in ("sag_mm", "governing/utilisation")]
+wanted += [f"/trials/changes/{i}/result/{key}" for i, row in enumerate(trials["changes"]) if row["result"] for key in ("sag_mm", "governing/utilisation")]
+wanted += [f"/trials/changes/{i}/limit_at" for i, row in enumerate(trials["changes"]) if row["limit_at"] is not None]
+wanted += [f"/trials/sag_band/{key}_mm" for key in ("low", "drawn", "high")] if trials["sag_band"] else []
+if trials["proof_test"]:
+    wanted += [f"/trials/proof_test/gauges/{i}/slope_mm_per_100_N" for i in range(len(trials["proof_test"]["gauges"]))]
+    wanted += [f"/trials/proof_test/steps/{i}/readings_mm/{k}" for i, step in enumerate(trials["proof_test"]["steps"]) for k in range(len(step["readings_mm"]))]
+wanted += [f"/data/{i}/value" for i in range(len(result["data"]))]
 if movement:
     wanted += ["movement/width/shrinks_mm", "movement/width/grows_mm", "movement/width/gap_each_side_mm"]
 faults += [f"{pointer}: not on the page" for pointer in wanted if pointer not in seen]

@@ -96,3 +96,16 @@ TEST_CASE("the results of the examples obey the schema of the result, alone and 
     CHECK(ran.err == "");
     CHECK(ran.status == 0);
 }
+
+TEST_CASE("what a report writes as JSON obeys the schema of the result", "[command_line]") {
+    const Folder folder;
+    const std::string piece = of_the_project("docs/examples/reading_table.json"), page = folder.path() + "/page.html";
+    std::vector<std::string> files{folder.path() + "/full.json", folder.path() + "/quick.json"};
+    CHECK(run({"report", piece, "--mesh", "coarse", "--out", page, "--json", files[0]}).status == 0);
+    CHECK(run({"report", piece, "--mesh", "coarse", "--out", page, "--json", files[1], "--quick"}).status == 0);
+    if (!checker_is_there()) return;
+    const Ran ran = checked("docs/result.schema.json", files);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "");
+    CHECK(ran.status == 0);
+}

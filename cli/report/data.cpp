@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: MIT
+#include "cli/report/data.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/metal.hpp"
+#include "materials/table.hpp"
+#include "materials/wood.hpp"
+
+#include <algorithm>
+
+namespace hollowtop::cli {
+namespace {
+
+constexpr const char* stated = "as the piece file states it";
+constexpr const char* measured = "measured on the boards, as the piece file states it";
+
+std::string with_status(const std::string& source, const std::string& status) {
+    return status.empty() || status == "checked" ? source : source + ", " + status;
+}
+
+void add_elastic(const Elastic& e, std::vector<Datum>& data) {
+    const auto add = [&](const char* what, double value, const char* unit) {
+        data.push_back({.what = what, .unit = unit, .value = value, .source = stated});
+    };
+    add("modulus of elasticity, axis 1", e.E1, "MPa");
+    add("modulus of elasticity, axis 2", e.E2, "MPa");
+    add("Poisson's ratio, stress along 1, strain along 2", e.nu12, "1");
+    add("shear modulus in the plane", e.G12, "MPa");
+    add("shear modulus through the thickness, along axis 1", e.G13, "MPa");
+    add("shear modulus through the thickness, along axis 2", e.G23, "MPa");
+    if (e.density_kg_m3) add("density", *e.density_kg_m3, "kg/m3");
+}
+
+void add_wood(const Top& top, std::vector<Datum>& data) {
+    const materials::Wood& wood = materials::find_wood(top.wood);
+    const materials::WoodConstants constants = materials::wood_constants(
+        wood, top.moisture_percent, top.measured.E_along, top.measured.density_kg_m3);
+    const materials::PlaneConstants plane = materials::turned_by_rings(constants, top.ring_angle_deg);
+    const auto variation = [](const char* id) { return materials::rule("wood_rules", id).value; };
+    const std::string handbook = with_status(wood.source, wood.status);
+    const std::string no_shear = materials::digits(materials::rule("wood_rules", "E_L_rule").value);
+    const std::string ratio = "its ratio to that along the grain, turned by the rings; the ratios stand "
+                              "under what was taken for granted";
+    const auto add = [&](const char* what, double value, const char* unit, const std::string& source,
+                         std::optional<double> cov = {}) {
+        data.push_back(
+            {.what = what, .unit = unit, .value = value, .variation_percent = cov, .source = source});
+    };
+    add("modulus of elasticity along the grain", plane.E1, "MPa",
+        top.measured.E_along ? std::string(measured) + ", x " + no_shear + " for shear deflection"
+                             : no_shear + " x the bending modulus of " + wood.common_name + ", " + handbook,
+        top.measured.E_along ? std::nullopt : std::optional(variation("cov_moe")));
+    add("modulus of elasticity across it, in the plane", plane.E2, "MPa", ratio);
+    add("shear modulus in the plane", plane.G12, "MPa", ratio);
+    add("shear modulus through the thickness, along the grain", plane.G13, "MPa", ratio);
+    add("shear modulus through the thickness, across the grain", plane.G23, "MPa", ratio);
+    add("Poisson's ratio, stress along the grain, strain across it", plane.nu12, "1", ratio);
+    add("density", constants.density_kg_m3, "kg/m3", top.measured.density_kg_m3 ? measured : handbook,
+        top.measured.density_kg_m3 ? std::nullopt : std::optional(variation("cov_sg")));
+    add("moisture at which it is made", top.moisture_percent, "%", stated);
+}
+
+void add_metals(const Piece& piece, std::vector<Datum>& data) {
+    std::vector<std::string> seen;
+    for (const Stiffener& bar : piece.stiffeners) {
+        if (bar.metal.empty() || std::find(seen.begin(), seen.end(), bar.metal) != seen.end()) continue;
+        seen.push_back(bar.metal);
+        const materials::Metal& metal = materials::find_metal(bar.metal);
+        data.push_back({.what = metal.name + ": modulus of elasticity",
+                        .unit = "MPa",
+                        .value = metal.E,
+                        .source = with_status(metal.source, metal.status)});
+        if (const auto limit = materials::allowable_stress(metal))
+            data.push_back({.what = metal.name + ": allowable stress",
+                            .unit = "MPa",
+                            .value = limit->value,
+                            .source = with_status(limit->source, limit->status)});
+    }
+}
+
+} // namespace
+
+std::vector<Datum> data_of(const Piece& piece) {
+    std::vector<Datum> data;
+    if (piece.top.elastic)
+        add_elastic(*piece.top.elastic, data);
+    else
+        add_wood(piece.top, data);
+    const materials::Sourced creep = materials::k_def(piece.allowables.service_class);
+    data.push_back({.what = "sag under what stays, after the years, against that at once",
+                    .unit = "1",
+                    .value = 1 + creep.value,
+                    .source = "1 + k_def, " + with_status(creep.source, creep.status)});
+    add_metals(piece, data);
+    return data;
+}
+
+} // namespace hollowtop::cli
