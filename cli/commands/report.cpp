@@ -56,11 +56,12 @@ constexpr std::array<Option, 12> options{out_option,      date_option,    cutter
                                          pictures_option, quick_option,   json_option,   units_option,
                                          mesh_option,     threads_option, quiet_option,  help_option};
 
-/// Cases of the project that are computed again for every report: the quickest of each kind, and three that were solved as solids.
-constexpr std::array<std::string_view, 9> quick_cases{
-    "b09a_across_grain_narrow", "c06_four_feet",           "c08a_panel_on_rails_lifting",
-    "e01a_oak_flat_uniform",    "e04a_pine_deep_uniform",  "e08a_cherry_cross_uniform",
-    "o01_panel_grain_long",     "o03_softwood_with_shear", "p01_square_simply_supported"};
+/// Cases of the project that are computed again for every report: the quickest of each kind, and two that were solved as solids.
+constexpr std::array<std::string_view, 8> quick_cases{
+    "b09a_across_grain_narrow",    "c06_four_feet",
+    "c08a_panel_on_rails_lifting", "e04a_pine_deep_uniform",
+    "e08a_cherry_cross_uniform",   "o01_panel_grain_long",
+    "o03_softwood_with_shear",     "p01_square_simply_supported"};
 
 std::string out_file_of(const Given& given) {
     if (given.has(out_option.name)) return given.options.at(out_option.name);
@@ -109,6 +110,7 @@ std::vector<validation::Comparison> validated(const CheckOptions& check) {
             chosen.push_back(one);
     CheckOptions quick;
     quick.threads = 1; // each case is small: one a thread
+    quick.essentials = true;
     std::vector<std::vector<validation::Comparison>> of_each(chosen.size());
     share_out(static_cast<int>(chosen.size()), number_of_threads(check.threads), [&](int task, int) {
         const auto i = static_cast<std::size_t>(task);

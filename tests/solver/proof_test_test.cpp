@@ -35,18 +35,18 @@ TEST_CASE("a proof test lays on the load that bends the top most, and what its g
     REQUIRE(test->gauges.size() >= 2);
     CHECK(test->gauges[0].at == Point{300, 150});
 
-    // with the load and without it
+    // with the load and without it; the three meshes follow the edges of their own loads: they agree to a part in ten thousand
     Piece loaded = tray(), bare = tray();
     loaded.probes = bare.probes = {test->gauges[0].at, test->gauges[1].at};
     bare.loads.clear();
     const Result with = check_piece(loaded, coarse()).result, without = check_piece(bare, coarse()).result;
     for (std::size_t g = 0; g < 2; ++g) {
         const double reading = with.situations.back().probes[g].w_mm - without.situations.front().probes[g].w_mm;
-        CHECK_THAT(test->steps[3].readings_mm[g], WithinRel(reading, 1e-6));
-        CHECK_THAT(test->gauges[g].slope_mm_per_100_N, WithinRel(reading / 3, 1e-6));
+        CHECK_THAT(test->steps[3].readings_mm[g], WithinRel(reading, 1e-4));
+        CHECK_THAT(test->gauges[g].slope_mm_per_100_N, WithinRel(reading / 3, 1e-4));
         // held down on every pad, the top answers in proportion
-        CHECK_THAT(test->steps[0].readings_mm[g], WithinRel(reading / 4, 1e-6));
-        CHECK_THAT(test->steps[4].readings_mm[g], WithinRel(reading * 1.25, 1e-6));
+        CHECK_THAT(test->steps[0].readings_mm[g], WithinRel(reading / 4, 1e-4));
+        CHECK_THAT(test->steps[4].readings_mm[g], WithinRel(reading * 1.25, 1e-4));
     }
 }
 
