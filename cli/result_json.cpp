@@ -152,6 +152,24 @@ Json travel(const Travel& t) {
              })}};
 }
 
+Json skin_push(const SkinPush& p) {
+    return {{"push", p.push},
+            {"recess", p.recess},
+            {"skin_mm", number(p.skin_mm)},
+            {"at_mm", point(p.at)},
+            {"force_N", number(p.force_N)},
+            {"size_mm", number(p.size_mm)},
+            {"dish_mm", number(p.dish_mm)},
+            {"dish_limit_mm", number(p.dish_limit_mm)},
+            {"stress_top_MPa", triple(p.stress_top_MPa)},
+            {"stress_bottom_MPa", triple(p.stress_bottom_MPa)},
+            {"shear_MPa", Json::array({number(p.shear_MPa[0]), number(p.shear_MPa[1])})},
+            {"pressure_MPa", number(p.pressure_MPa)},
+            {"strength_used", number(p.strength_used)},
+            {"used_by", p.used_by},
+            {"source", p.source}};
+}
+
 Json sag_in_time(const SagInTime& s) { return {{"years", number(s.years)}, {"sag_mm", number(s.sag_mm)}}; }
 
 Json remedy(const Remedy& c) {
@@ -254,6 +272,7 @@ void fill(Json& out, const Result& result) {
     out["screws"] = list(result.screws, screw);
     out["stiffening"] = result.stiffening ? stiffening(*result.stiffening) : Json(nullptr);
     out["frequency_Hz"] = list(result.frequency_Hz, [](double f) { return number(f); });
+    out["pushes"] = list(result.pushes, skin_push);
     out["travels"] = list(result.travels, travel);
     out["sag_in_time"] = {{"basis", result.sag_in_time_basis}, {"rows", list(result.sag_in_time, sag_in_time)}};
     out["remedies"] = result.remedies ? list(*result.remedies, remedy) : Json(nullptr);

@@ -338,6 +338,30 @@ void put_travels(Page& page, const Result& result, Units units) {
     }
 }
 
+/// What a thumb, a sanding pad and a heel do to the skins.
+void put_pushes(Page& page, const Result& result, Units units) {
+    if (result.pushes.empty()) return;
+    const auto hundredths = [&](double mm) { return units == Units::mm ? fixed(mm, 2) + " mm" : amount_text(mm, "mm", units); };
+    std::vector<Row> rows;
+    for (const SkinPush& push : result.pushes)
+        rows.push_back({{push.push, push.recess, force_text(push.force_N, units), dimension_text(push.size_mm, units),
+                         hundredths(push.dish_mm), push.dish_limit_mm ? hundredths(*push.dish_limit_mm) : "",
+                         push.strength_used ? utilisation_text(*push.strength_used) : "", place_text(push.at, units)},
+                        Tone::plain});
+    page.blank();
+    page.heading("A push on the skin, where it gives way most");
+    page.table({{.heading = "by", .shrinks = true},
+                {.heading = "on", .shrinks = true},
+                {.heading = "force", .to_the_right = true},
+                {.heading = "square", .to_the_right = true},
+                {.heading = "sinks", .to_the_right = true},
+                {.heading = "advised", .to_the_right = true},
+                {.heading = "strength used", .to_the_right = true},
+                {.heading = std::string("at x, y ") + place_unit(units), .to_the_right = true}},
+               rows);
+    page.paragraph("Forces, sizes and advised limits are common practice or estimates, not a standard; none of them fails the top.");
+}
+
 void put_list(Page& page, const char* heading, const std::vector<std::string>& sentences,
               Tone tone = Tone::plain) {
     if (sentences.empty()) return;
@@ -380,6 +404,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_tipping(page, result);
     put_remedies(page, result, style.units);
     put_checks(page, result, style.units);
+    put_pushes(page, result, style.units);
     put_travels(page, result, style.units);
     put_stiffeners(page, result, style.units);
     put_supports(page, result, style.units);

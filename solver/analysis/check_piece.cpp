@@ -10,6 +10,7 @@
 #include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/kept_models.hpp"
 #include "solver/analysis/sag_in_time.hpp"
+#include "solver/analysis/skin_push.hpp"
 #include "solver/analysis/travel.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
@@ -213,6 +214,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     const bool high_alone = options.mesh_of_another.has_value();
     const ModelUse& swings = high_alone ? pair.high : pair.low;
     response.frequency_Hz = first_frequencies(*swings.model, high_alone ? pair.high_solved : pair.low_solved, options.essentials ? 1 : all_tones, swings.modes.get());
+    if (!options.essentials) response.pushes = push_skins(piece, threads); // advice: fails nothing
     report(0.95);
 
     // 4. judge
@@ -242,6 +244,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     warn_of_lifting(response, result);
     judge(piece, response, result);
     for (CheckResult& row : result.checks) {
+        if (row.advice) continue; // found on meshes of their own
         if (row.unit == "mm") row.error_percent = error.sag_percent;
         else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error.stress_percent;
     }

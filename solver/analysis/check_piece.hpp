@@ -18,7 +18,7 @@ struct CheckOptions {
     std::optional<double> mesh_size; ///< mm; replaces `mesh`
     int threads = 0;                 ///< 0: as many as the machine has
     bool want_fields = false;
-    /// Leaves out what no check reads: the tones above the first, what the stiffeners are worth.
+    /// Leaves out what no check reads: the tones above the first, what the stiffeners are worth, the pushes on skins (advice).
     bool essentials = false;
     /// Of a piece that differs a little: the same mesh is solved with the higher order alone, and the errors found there are taken over.
     std::optional<MeshReport> mesh_of_another{};

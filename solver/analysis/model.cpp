@@ -251,6 +251,9 @@ ModelPlan plan_model(const Piece& piece, bool soften_walls) {
 
 Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     ModelPlan plan = plan_model(piece, options.shell.soften_walls);
+    MeshWishes& wishes = plan.supports.wishes;
+    wishes.attractors_x.insert(wishes.attractors_x.end(), options.finer_at.attractors_x.begin(), options.finer_at.attractors_x.end());
+    wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(), options.finer_at.attractors_y.end());
     Model model{.shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
                 .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .ties = {}, .bonded = {}, .n_bare = 0,
                 .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};

@@ -56,6 +56,7 @@ struct ModelOptions {
     ShellOptions shell;
     int threads = 1;
     bool bonded = true; ///< the bonded ties' flexibility too: what the stiffeners would be worth if glued
+    MeshWishes finer_at{}; ///< attractors besides those of the piece
 };
 
 /// What a piece asks of its model before there is a mesh.

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <functional>
 #include <numbers>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -72,25 +73,6 @@ Extreme search_along(const Loop& loop, double least_step, const std::function<do
     return best;
 }
 
-/// Every coordinate along y (or x) at which the line through `p` crosses an edge of the outline, a recess or a land.
-std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y) {
-    std::vector<double> at;
-    const auto add = [&](const Loop& loop) {
-        for (const EdgePiece& piece : loop) {
-            const auto v = along_y ? y_at(piece, p.x) : x_at(piece, p.y);
-            if (v) at.push_back(*v);
-        }
-    };
-    add(field.outline);
-    for (const RecessPlan& recess : field.recesses) {
-        add(recess.loop);
-        for (const Loop& land : recess.lands) add(land);
-    }
-    std::sort(at.begin(), at.end());
-    at.erase(std::unique(at.begin(), at.end(), [](double a, double b) { return b - a < 1e-6; }), at.end());
-    return at;
-}
-
 } // namespace
 
 SupportPlane support_plane(const Model& model, const SolvedSituation& situation) {
@@ -132,18 +114,43 @@ Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const Suppo
     return edge.value > best.value ? edge : best;
 }
 
-std::vector<DishPoint> dish_points(const Shell& shell) {
-    std::vector<DishPoint> points;
-    const ThicknessField& field = shell.field;
-    std::vector<char> along_y;
+std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y) {
+    std::vector<double> at;
+    const auto add = [&](const Loop& loop) {
+        for (const EdgePiece& piece : loop) {
+            const auto v = along_y ? y_at(piece, p.x) : x_at(piece, p.y);
+            if (v) at.push_back(*v);
+        }
+    };
+    add(field.outline);
     for (const RecessPlan& recess : field.recesses) {
-        const Rectangle box = bounds_of(recess.loop);
-        const double wide = box.x1 - box.x0, deep = box.y1 - box.y0;
-        const bool tie = std::abs(wide - deep) < 1e-9 * wide;
-        // across the shorter side; of a square, across the grain
-        along_y.push_back(tie ? std::abs(std::cos(shell.plane.grain_rad)) >= std::numbers::sqrt2 / 2 : deep < wide);
+        add(recess.loop);
+        for (const Loop& land : recess.lands) add(land);
     }
-    const auto add = [&](Point p) {
+    std::sort(at.begin(), at.end());
+    at.erase(std::unique(at.begin(), at.end(), [](double a, double b) { return b - a < 1e-6; }), at.end());
+    return at;
+}
+
+namespace {
+
+/// Reads dish at places, each against the rim across the shorter side of its recess; of a square, across the grain.
+struct DishReader {
+    const ThicknessField& field;
+    std::vector<char> along_y{};
+    std::vector<DishPoint> points{};
+
+    explicit DishReader(const Shell& shell) : field(shell.field) {
+        for (const RecessPlan& recess : field.recesses) {
+            const Rectangle box = bounds_of(recess.loop);
+            const double wide = box.x1 - box.x0, deep = box.y1 - box.y0;
+            const bool tie = std::abs(wide - deep) < 1e-9 * wide;
+            // across the shorter side; of a square, across the grain
+            along_y.push_back(tie ? std::abs(std::cos(shell.plane.grain_rad)) >= std::numbers::sqrt2 / 2 : deep < wide);
+        }
+    }
+
+    void add(Point p) {
         const int region = region_at(field, p);
         if (region <= full_thickness) return;
         const bool y_way = along_y[static_cast<size_t>(region - 1)];
@@ -166,7 +173,19 @@ std::vector<DishPoint> dish_points(const Shell& shell) {
                           .rim_high = y_way ? Point{p.x, high} : Point{high, p.y},
                           .share = (here - low) / (high - low),
                           .recess = region - 1});
-    };
+    }
+};
+
+} // namespace
+
+std::vector<DishPoint> dish_points_at(const Shell& shell, Point at) {
+    DishReader reader(shell);
+    reader.add(at);
+    return std::move(reader.points);
+}
+
+std::vector<DishPoint> dish_points(const Shell& shell) {
+    DishReader reader(shell);
     // a mesh line may run along an edge, where the rim across is one thing on the left and another on the right: read both
     constexpr double beside = 1e-5; // mm
     const int p = shell.order;
@@ -176,12 +195,12 @@ std::vector<DishPoint> dish_points(const Shell& shell) {
             for (const double dx : {-beside, beside}) {
                 for (const double dy : {-beside, beside}) {
                     if ((ix % p != 0 && dx > 0) || (iy % p != 0 && dy > 0)) continue;
-                    add({node.x + (ix % p == 0 ? dx : 0), node.y + (iy % p == 0 ? dy : 0)});
+                    reader.add({node.x + (ix % p == 0 ? dx : 0), node.y + (iy % p == 0 ? dy : 0)});
                 }
             }
         }
     }
-    return points;
+    return std::move(reader.points);
 }
 
 std::optional<Dish> dish_of(const Shell& shell, const std::vector<DishPoint>& points, const SolvedSituation& situation) {

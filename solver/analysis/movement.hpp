@@ -34,6 +34,11 @@ struct DishPoint {
     int recess = 0;
 };
 std::vector<DishPoint> dish_points(const Shell& shell);
+/// The one at that place; empty where it is not in a recess or has no rim to be read against.
+std::vector<DishPoint> dish_points_at(const Shell& shell, Point at);
+
+/// Every coordinate along y (or x) at which the line through `p` crosses an edge of the outline, a recess or a land; in order.
+std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y);
 
 struct Dish {
     double value = 0; ///< greatest in size, downward +

@@ -107,6 +107,7 @@ struct Response {
     std::vector<SituationResponse> situations;
     std::vector<TippedPlace> tipped; ///< the worst of each load that travels
     std::vector<double> frequency_Hz;
+    std::vector<SkinPush> pushes; ///< their strength_used is the checks' to fill
     Span span;
 };
 

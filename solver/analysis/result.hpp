@@ -88,6 +88,24 @@ struct ScrewResult {
     std::optional<double> utilisation; ///< absent where no strength is known
 };
 
+/// A push on the skin of a recess where it gives way most (solver/analysis/skin_push.hpp).
+struct SkinPush {
+    std::string push, recess; ///< names
+    double skin_mm = 0;
+    Point at;
+    double force_N = 0, size_mm = 0; ///< on a square
+    double dish_mm = 0;              ///< downward +, of its middle against the rim around the recess
+    std::optional<double> dish_limit_mm; ///< advice; absent where none is known
+    Duration duration = Duration::short_term;
+    /// Under its middle: along the grain, across it, shear in the plane; mean over a square one skin thickness wide.
+    std::array<double, 3> stress_top_MPa{}, stress_bottom_MPa{};
+    std::array<double, 2> shear_MPa{}; ///< through the thickness, half of it past its edges: along the grain, rolling; greatest
+    double pressure_MPa = 0;
+    std::optional<double> strength_used{}; ///< greatest share of what the wood bears; absent where that is not known
+    std::string used_by{};               ///< of which strength
+    std::string source;
+};
+
 /// Where a load that travels does most harm, and how much it does elsewhere. Found on a coarse mesh: the worst places are
 /// situations of their own, with the numbers that count.
 struct Travel {
@@ -142,6 +160,7 @@ struct Result {
     std::vector<ScrewResult> screws;
     std::optional<Stiffening> stiffening; ///< absent without stiffeners
     std::vector<double> frequency_Hz;
+    std::vector<SkinPush> pushes;         ///< empty without recesses
     std::vector<Travel> travels;          ///< one a load that travels
     std::vector<SagInTime> sag_in_time;   ///< empty where nothing stays
     std::string sag_in_time_basis;

@@ -15,7 +15,7 @@ namespace hollowtop {
 namespace {
 
 // clang-format off
-constexpr std::array<Check, 21> checks = {{
+constexpr std::array<Check, 23> checks = {{
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins",
      "EN 1995-1-1 Table 7.2 for the default share, from memory; the use where one is stated", judge_sag},
@@ -71,6 +71,10 @@ constexpr std::array<Check, 21> checks = {{
      "common practice", judge_screw_point},
     {"tipping", "the passing load", "the load at which a top that only lies on its supports tips off them", "light tops, legs far in",
      "statics; no reserve is in it", judge_tipping},
+    {"push on the skin", "sinking of a recess skin under a thumb or a sanding pad, at its weakest place (advice)",
+     "0.2 mm and 0.1 mm", "thin wide skins", "estimates of the trade (materials/data/pushes.csv)", judge_push_dish},
+    {"heel on the skin", "share of the strength that a narrow heel takes at a skin's weakest place (advice)", "1", "thin skins",
+     "strengths as in bending and shear; the heel: materials/data/pushes.csv", judge_push_strength},
     {"first bounce", "the frequency wished for", "the top's lowest frequency", "long light tops",
      "limits.frequency; 8 Hz as advice: EN 1995-1-1 7.3.3, from memory", judge_bounce},
 }};
@@ -149,6 +153,8 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
 void judge(const Piece& piece, const Response& response, Result& result) {
     fill_limits(piece, response, result);
     result.checks.clear();
+    result.pushes = response.pushes;
+    for (SkinPush& push : result.pushes) fill_strength_used(piece, push);
     std::map<Duration, std::optional<materials::AllowableStresses>> known;
     bool dishes = false;
     for (const Check& check : checks) {
@@ -160,7 +166,7 @@ void judge(const Piece& piece, const Response& response, Result& result) {
             std::optional<CheckResult> row = check.judge({piece, response, situation, allowables->second});
             if (!row) continue;
             row->check = check.name;
-            row->situation = situation.name;
+            if (row->situation.empty()) row->situation = situation.name;
             weigh(*row);
             if (is_stress(check) && dishes_too_far(situation) && lies_in_the_dish(situation, *row)) {
                 // What fails by the theory of small movements stays; a margin that rests on it is not given.

@@ -30,10 +30,16 @@ std::optional<CheckResult> judge_screw_point(const CheckInput& input);
 std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input);
 std::optional<CheckResult> judge_stiffener_bearing(const CheckInput& input);
 std::optional<CheckResult> judge_tipping(const CheckInput& input);
+std::optional<CheckResult> judge_push_dish(const CheckInput& input);
+std::optional<CheckResult> judge_push_strength(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
 
 /// The row of a place in which the top tips.
 CheckResult tipped_row(const TippedPlace& place);
+
+/// Fills strength_used and used_by, where the wood's strength is known and the theory of small movements holds.
+/// The dent that a heel leaves is not of the skin: a solid top takes it too.
+void fill_strength_used(const Piece& piece, SkinPush& push);
 
 /// Utilisation of the stresses on one face together (Norris), for judge_combined and its test.
 double norris_utilisation(const std::array<double, 3>& stress,

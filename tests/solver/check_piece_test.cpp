@@ -60,6 +60,7 @@ TEST_CASE("a check says what was asked of what, and how sure it is", "[solver][c
     CHECK(std::any_of(result.checks.begin(), result.checks.end(), [&](const CheckResult& c) { return c.check == result.governing_check; }));
     for (const CheckResult& row : result.checks) {
         CHECK_FALSE(row.basis.empty());
+        if (row.advice) continue; // pushes are computed on meshes of their own
         if (row.unit == "mm") CHECK(row.error_percent == result.mesh.sag_error_percent);
         if (row.unit == "MPa") CHECK(row.error_percent == result.mesh.stress_error_percent);
     }

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+// A thumb, a sanding pad and a heel on the skins of the recesses. They belong to the skins, not to a load, and no limit is published: one
+// row of advice each for what sinks and for what breaks.
+#include "materials/digits.hpp"
+#include "solver/checks/judges.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop {
+namespace {
+
+bool is_first(const CheckInput& input) { return &input.situation == &input.response.situations.front(); }
+
+std::string words_for(const SkinPush& push) {
+    return push.push + " on " + push.recess;
+}
+std::string size_words(const SkinPush& push) {
+    return materials::digits(push.force_N) + " N on a square of " + materials::digits(push.size_mm) + " mm, skin of " + materials::digits(push.skin_mm) + " mm";
+}
+
+} // namespace
+
+void fill_strength_used(const Piece& piece, SkinPush& push) {
+    const auto allowables = allowables_of(piece, push.duration);
+    if (!allowables) return;
+    const auto take = [&](double used, const char* by) {
+        if (push.strength_used && *push.strength_used >= used) return;
+        push.strength_used = used;
+        push.used_by = by;
+    };
+    take(std::max(norris_utilisation(push.stress_top_MPa, *allowables), norris_utilisation(push.stress_bottom_MPa, *allowables)), "bending of the skin");
+    take(push.shear_MPa[0] / allowables->shear.value, "shear through the thickness");
+    take(push.shear_MPa[1] / allowables->rolling_shear.value, "rolling shear");
+    // a skin that sinks by more than half its thickness is past this theory: a share that passes is not to be told
+    if (push.dish_mm > push.skin_mm / 2 && *push.strength_used <= 1) push.strength_used.reset();
+}
+
+std::optional<CheckResult> judge_push_dish(const CheckInput& input) {
+    if (!is_first(input)) return std::nullopt;
+    const SkinPush* worst = nullptr;
+    for (const SkinPush& push : input.response.pushes)
+        if (push.dish_limit_mm && (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm)) worst = &push;
+    if (!worst) return std::nullopt;
+    CheckResult row;
+    row.situation = words_for(*worst);
+    row.demand = worst->dish_mm;
+    row.capacity = *worst->dish_limit_mm;
+    row.unit = "mm";
+    row.at = worst->at;
+    row.advice = true;
+    row.basis = size_words(*worst) + "; " + worst->source;
+    row.remedy = "leave the skin thicker, or leave a land in the recess";
+    return row;
+}
+
+std::optional<CheckResult> judge_push_strength(const CheckInput& input) {
+    if (!is_first(input)) return std::nullopt;
+    std::optional<SkinPush> worst;
+    for (SkinPush push : input.response.pushes) {
+        if (push.dish_limit_mm) continue; // what sinks too far is told above
+        fill_strength_used(input.piece, push);
+        if (push.strength_used && (!worst || *push.strength_used > *worst->strength_used)) worst = std::move(push);
+    }
+    if (!worst) return std::nullopt;
+    CheckResult row;
+    row.situation = words_for(*worst);
+    row.demand = *worst->strength_used;
+    row.capacity = 1;
+    row.unit = "1";
+    row.at = worst->at;
+    row.advice = true;
+    row.basis = worst->used_by + " takes most of the allowable stresses of the checks above; " + size_words(*worst) + "; " + worst->source;
+    row.remedy = "leave the skin thicker, or leave a land in the recess";
+    return row;
+}
+
+} // namespace hollowtop
