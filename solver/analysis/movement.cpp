@@ -134,7 +134,7 @@ std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y
 
 namespace {
 
-/// Reads dish at places, each against the rim across the shorter side of its recess; of a square, across the grain.
+/// Reads dish at places, each against the rim across the shorter side of its recess (of a square, across the grain) and along it.
 struct DishReader {
     const ThicknessField& field;
     std::vector<char> along_y{};
@@ -154,10 +154,16 @@ struct DishReader {
         const int region = region_at(field, p);
         if (region <= full_thickness) return;
         const bool y_way = along_y[static_cast<size_t>(region - 1)];
+        const auto across = chord(p, y_way);
+        if (across) points.push_back({.at = p, .rim_low = across->low, .rim_high = across->high, .share = across->share, .recess = region - 1, .other = chord(p, !y_way)});
+    }
+
+    /// Between the rims on both sides of a place.
+    std::optional<DishPoint::Chord> chord(Point p, bool y_way) const {
         const std::vector<double> at = crossings(field, p, y_way);
         const double here = y_way ? p.y : p.x;
         const auto above = std::upper_bound(at.begin(), at.end(), here);
-        if (above == at.begin() || above == at.end()) return;
+        if (above == at.begin() || above == at.end()) return std::nullopt;
         const auto below = above - 1;
         // the rim's middle; the edge itself where the recess is open there
         const auto rim = [&](std::vector<double>::const_iterator wall, bool up) {
@@ -167,12 +173,8 @@ struct DishReader {
             return there == full_thickness ? middle : *wall;
         };
         const double low = rim(below, false), high = rim(above, true);
-        if (here - low < 1e-6 || high - here < 1e-6) return;
-        points.push_back({.at = p,
-                          .rim_low = y_way ? Point{p.x, low} : Point{low, p.y},
-                          .rim_high = y_way ? Point{p.x, high} : Point{high, p.y},
-                          .share = (here - low) / (high - low),
-                          .recess = region - 1});
+        if (here - low < 1e-6 || high - here < 1e-6) return std::nullopt;
+        return DishPoint::Chord{.low = y_way ? Point{p.x, low} : Point{low, p.y}, .high = y_way ? Point{p.x, high} : Point{high, p.y}, .share = (here - low) / (high - low)};
     }
 };
 
@@ -206,9 +208,16 @@ std::vector<DishPoint> dish_points(const Shell& shell) {
 std::optional<Dish> dish_of(const Shell& shell, const std::vector<DishPoint>& points, const SolvedSituation& situation) {
     std::optional<Dish> most;
     for (const DishPoint& point : points) {
-        const double rim = (1 - point.share) * movement_at(shell, situation.dofs, point.rim_low) +
-                           point.share * movement_at(shell, situation.dofs, point.rim_high);
-        const double value = rim - movement_at(shell, situation.dofs, point.at);
+        const auto between = [&](Point low, Point high, double share) {
+            return (1 - share) * movement_at(shell, situation.dofs, low) + share * movement_at(shell, situation.dofs, high);
+        };
+        const double here = movement_at(shell, situation.dofs, point.at);
+        double value = between(point.rim_low, point.rim_high, point.share) - here;
+        if (most && std::abs(value) <= std::abs(most->value)) continue; // the other way it can only be less
+        if (point.other) {
+            const double other = between(point.other->low, point.other->high, point.other->share) - here;
+            value = value * other <= 0 ? 0 : std::abs(other) < std::abs(value) ? other : value;
+        }
         if (!most || std::abs(value) > std::abs(most->value)) most = Dish{value, point.at, point.recess};
     }
     return most;

@@ -32,6 +32,11 @@ struct DishPoint {
     Point at{}, rim_low{}, rim_high{};
     double share = 0; ///< of rim_high
     int recess = 0;
+    struct Chord {
+        Point low{}, high{};
+        double share = 0;
+    };
+    std::optional<Chord> other{}; ///< the same the other way; none where the recess has no rim there
 };
 std::vector<DishPoint> dish_points(const Shell& shell);
 /// The one at that place; empty where it is not in a recess or has no rim to be read against.
@@ -45,6 +50,8 @@ struct Dish {
     Point at{};
     int recess = 0;
 };
+/// Against the straight line one way or the other, whichever is less: near the end of a long recess the skin goes where the end rim
+/// goes, and towards its middle the whole top sags between the ends; neither is a dish.
 std::optional<Dish> dish_of(const Shell& shell, const std::vector<DishPoint>& points, const SolvedSituation& situation);
 
 /// The span and the overhang that sag limits speak of.

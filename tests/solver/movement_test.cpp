@@ -81,8 +81,11 @@ TEST_CASE("dish is the skin against the straight line between the rim's two midd
     piece.recesses = {well({200, 800, 150, 450})};
     const Model model = make_unfactored_model(piece, coarse(4));
     const std::vector<DishPoint> points = dish_points(model.shell);
-    // rims reach from 0 to 150 and from 450 to 600: their middles lie at 75 and 525, 450 apart; the parabola through them is one deep
-    const auto dish = dish_of(model.shell, points, moved(model, [](Point p) { return 1 - std::pow((p.y - 300) / 225, 2); }));
+    // rims reach from 0 to 150 and from 450 to 600: their middles lie at 75 and 525, 450 apart, those of the ends at 100 and 900; the
+    // parabolas through them are one deep
+    const auto trough = [](Point p) { return 1 - std::pow((p.y - 300) / 225, 2); };
+    const auto bowl = [&](Point p) { return trough(p) * (1 - std::pow((p.x - 500) / 400, 2)); };
+    const auto dish = dish_of(model.shell, points, moved(model, bowl));
     REQUIRE(dish);
     CHECK_THAT(dish->value, WithinRel(1, 1e-9)); // a mesh line or a node lies in the middle of a symmetrical mesh
     CHECK_THAT(dish->at.y, WithinAbs(300, 0.01));
@@ -91,7 +94,10 @@ TEST_CASE("dish is the skin against the straight line between the rim's two midd
     const auto level = dish_of(model.shell, points, moved(model, [](Point p) { return 3 + 0.01 * p.x - 0.02 * p.y; }));
     CHECK_THAT(level->value, WithinAbs(0, 1e-10));
     // upward it keeps its sign
-    CHECK(dish_of(model.shell, points, moved(model, [](Point p) { return std::pow((p.y - 300) / 225, 2); }))->value < 0);
+    CHECK_THAT(dish_of(model.shell, points, moved(model, [&](Point p) { return -bowl(p); }))->value, WithinRel(-1, 1e-9));
+    // where the ends of the rim bend as the skin does, or the sides sag as it does, no skin has sunk below its rim
+    CHECK_THAT(dish_of(model.shell, points, moved(model, trough))->value, WithinAbs(0, 1e-9));
+    CHECK_THAT(dish_of(model.shell, points, moved(model, [](Point p) { return 1 - std::pow((p.x - 500) / 400, 2); }))->value, WithinAbs(0, 1e-9));
 }
 
 TEST_CASE("dish is read across the shorter side of a recess, of a square across the grain", "[solver][movement]") {
