@@ -80,7 +80,7 @@ std::string compare_text(const std::string& file, const VariantSpace& space, con
     page.heading(file + ": " + std::to_string(tally.all()) + (tally.all() == 1 ? " variant" : " variants") +
                  (story.of_all > tally.all() ? " of " + std::to_string(story.of_all) : ""));
     const std::size_t failing = tally.all() - tally.passing() - tally.impossible();
-    std::string sentence = std::to_string(tally.passing()) + " meet the limits set, " + std::to_string(failing) + " do not";
+    std::string sentence = std::to_string(tally.passing()) + (tally.passing() == 1 ? " meets" : " meet") + " the limits set, " + std::to_string(failing) + (failing == 1 ? " does not" : " do not");
     if (tally.impossible() > 0) sentence += ", " + std::to_string(tally.impossible()) + " cannot be made or could not be computed";
     page.paragraph(sentence + ".", 0, tally.passing() > 0 ? Tone::good : Tone::bad);
     page.blank();
