@@ -4,9 +4,11 @@
 #include "materials/metal.hpp"
 #include "materials/section.hpp"
 #include "solver/checks/judges.hpp"
+#include "solver/study/seasons.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 namespace hollowtop {
 namespace {
@@ -26,6 +28,25 @@ double local_share(const materials::Section& section, double f_y) {
     return slenderness <= limit ? 1 : limit * limit / (slenderness * slenderness);
 }
 
+/// Greatest length over which nothing holds the bar upright: between two screws, or past the last one. Glue leaves none.
+double longest_gap(const Stiffener& stiffener) {
+    if (stiffener.screws.holes == Holes::bonded) return 0;
+    std::vector<double> places = screw_places(stiffener);
+    places.push_back(0);
+    places.push_back(std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y));
+    std::sort(places.begin(), places.end());
+    double longest = 0;
+    for (std::size_t i = 1; i < places.size(); ++i) longest = std::max(longest, places[i] - places[i - 1]);
+    return longest;
+}
+
+/// Share of yield at which a tall rectangular bar tips over sideways between its screws, as if its free edge were pressed all along:
+/// 1.9 E/(L d/t^2)/f_y (AISC 360-16 eq. F11-4, C_b = 1, from memory).
+double lateral_share(const materials::Section& section, double gap, double E, double f_y) {
+    if (section.kind != materials::SectionKind::bar || !(gap > 0) || section.height <= section.width) return 1;
+    return std::min(1.0, 1.9 * E / (gap * section.height / (section.width * section.width)) / f_y);
+}
+
 struct Capacity {
     double stress = 0;
     std::string basis;
@@ -36,9 +57,14 @@ std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffen
         const materials::Metal& metal = materials::find_metal(stiffener.metal);
         const auto allowable = materials::allowable_stress(metal);
         if (!allowable) return std::nullopt;
-        const double share = local_share(materials::parse_section(stiffener.section), metal.f_y.value_or(235));
+        const materials::Section section = materials::parse_section(stiffener.section);
+        const double f_y = metal.f_y.value_or(235);
+        const double leg = local_share(section, f_y), lateral = lateral_share(section, longest_gap(stiffener), metal.E, f_y);
+        const double share = std::min(leg, lateral);
         std::string basis = "yield / 1.67" + materials::cited(*allowable);
-        if (share < 1) basis += ", x " + materials::digits(share) + " for a slender leg (EN 1993-1-1 table 5.2, from memory)";
+        if (share < 1 && leg <= lateral) basis += ", x " + materials::digits(share) + " for a slender leg (EN 1993-1-1 table 5.2, from memory)";
+        if (share < 1 && lateral < leg)
+            basis += ", x " + materials::digits(share) + " for a bar that may tip over between its screws (AISC 360-16 eq. F11-4, from memory)";
         return Capacity{allowable->value * share, basis};
     }
     if (stiffener.wood.empty() || piece.allowables.basis != AllowablesBasis::handbook) return std::nullopt;

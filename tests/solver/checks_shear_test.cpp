@@ -47,3 +47,11 @@ TEST_CASE("shear in the plane takes the greater face", "[checks]") {
     CHECK_THAT(row->capacity, WithinRel(oak_shear, 1e-12));
     CHECK(row->basis.find("at the underside; shear along the grain") == 0);
 }
+
+TEST_CASE("a top in pure shear is governed by it", "[checks]") {
+    const Response response = response_of(loaded({0, 0, 4}, {0, 0, -4}, {}));
+    Result result;
+    judge(oak_top(), response, result);
+    CHECK(result.governing_check == "shear in the plane");
+    CHECK_THAT(result.governing_utilisation, WithinRel(4 / oak_shear, 1e-12));
+}

@@ -1,0 +1,50 @@
+// SPDX-License-Identifier: MIT
+// Every check can be the one that decides: tests/cli/governing/ holds an invented piece for each, named after it.
+#include "cli/piece_file.hpp"
+#include "solver/analysis/check_piece.hpp"
+#include "solver/checks/checks.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <set>
+#include <string>
+
+using namespace hollowtop;
+
+namespace {
+
+const std::filesystem::path folder =
+    std::filesystem::path(HOLLOWTOP_SOURCE_DIR) / "tests" / "cli" / "governing";
+
+/// Advice never decides.
+const std::set<std::string> advice{"push on the skin", "heel on the skin"};
+/// Their stress or force is also a part of "stresses together" and of "screws in both": they decide where it stands alone, which
+/// checks_shear_test.cpp and checks_bars_test.cpp in tests/solver show.
+const std::set<std::string> shares{"shear in the plane", "screws in shear"};
+
+std::string file_of(std::string check) {
+    std::replace(check.begin(), check.end(), ' ', '_');
+    return (folder / (check + ".json")).string();
+}
+
+} // namespace
+
+TEST_CASE("every check governs a piece of its own", "[checks][slow]") {
+    std::size_t n = 0;
+    CheckOptions quick;
+    quick.mesh = CheckOptions::Mesh::coarse;
+    quick.threads = 1;
+    quick.essentials = true;
+    for (const Check& check : table_of_checks()) {
+        if (advice.count(check.name) || shares.count(check.name)) continue;
+        CAPTURE(check.name);
+        ++n;
+        const Result result = check_piece(cli::load_piece(file_of(check.name)), quick).result;
+        CHECK(result.governing_check == check.name);
+        CHECK(result.governing_utilisation > 0.25); // what decides is of some weight, too
+    }
+    const auto files = std::distance(std::filesystem::directory_iterator(folder), {});
+    CHECK(static_cast<std::size_t>(files) == n); // no piece without a check
+}
