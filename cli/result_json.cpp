@@ -2,6 +2,7 @@
 #include "cli/result_json.hpp"
 
 #include "materials/error.hpp"
+#include "solver/study/hand_rows.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -185,6 +186,28 @@ Json remedy(const Remedy& c) {
     return out;
 }
 
+Json hand_row(const HandEstimate& h) {
+    return {{"situation", h.situation},
+            {"sag_mm", number(h.sag_mm)},
+            {"why_not", h.why_not.empty() ? Json(nullptr) : Json(h.why_not)},
+            {"computed_over_hand", number(h.computed_over_hand)},
+            {"agrees", h.sag_mm ? Json(h.agrees) : Json(nullptr)}};
+}
+
+Json by_hand(const std::vector<HandEstimate>& rows) {
+    return {{"computed_over_hand_at_least", least_over_hand},
+            {"computed_over_hand_at_most", most_over_hand},
+            {"rows", list(rows, hand_row)}};
+}
+
+Json solid_equal(const SolidEqual& s) {
+    return {{"situation", s.situation},
+            {"sag_mm", number(s.sag_mm)},
+            {"thickness_mm", number(s.thickness_mm)},
+            {"mass_kg", number(s.mass_kg)},
+            {"why_not", s.why_not.empty() ? Json(nullptr) : Json(s.why_not)}};
+}
+
 Json mesh(const MeshReport& m) {
     return {{"elements", m.elements},
             {"dofs", m.dofs},
@@ -276,6 +299,11 @@ void fill(Json& out, const Result& result) {
     out["travels"] = list(result.travels, travel);
     out["sag_in_time"] = {{"basis", result.sag_in_time_basis}, {"rows", list(result.sag_in_time, sag_in_time)}};
     out["remedies"] = result.remedies ? list(*result.remedies, remedy) : Json(nullptr);
+}
+
+    out["changes"] = result.changes ? list(*result.changes, change) : Json(nullptr);
+    out["by_hand"] = by_hand(result.by_hand);
+    out["solid_equal"] = result.solid_equal ? solid_equal(*result.solid_equal) : Json(nullptr);
     out["mesh"] = mesh(result.mesh);
     out["assumptions"] = result.assumptions;
     out["warnings"] = result.warnings;

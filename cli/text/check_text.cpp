@@ -3,6 +3,7 @@
 
 #include "cli/format.hpp"
 #include "cli/text/page.hpp"
+#include "cli/text/second_answers.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -399,6 +400,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_governing(page, result, style.units);
     put_weight(page, result.mass, style.units);
     put_sag(page, result, style.units);
+    put_second_answers(page, result, style.units);
     put_stiffening(page, result, style.units);
     put_bounce(page, result);
     put_tipping(page, result);

@@ -18,6 +18,8 @@
 #include "solver/checks/checks.hpp"
 #include "solver/checks/screw_strength.hpp"
 #include "solver/piece/sense.hpp"
+#include "solver/study/hand_rows.hpp"
+#include "solver/study/solid_equal.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -163,6 +165,19 @@ void warn_of_lifting(const Response& response, Result& result) {
                 result.warnings.push_back("Under \"" + s.name + "\" the top lifts off " + force.support + ".");
 }
 
+/// Two answers to the same question by other ways: the sag by hand, and the solid top that sags as little.
+void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, int threads, Result& result) {
+    std::vector<SituationPlan> plans;
+    for (const SolvedSituation& s : solved) plans.push_back(s.plan);
+    const int n_before = static_cast<int>(model.loads.size() - piece.loads.size()); // the top's own weight, where it counts
+    result.by_hand = estimates_by_hand(piece, plans, n_before, result);
+    warn_of_disagreement(result);
+    const int nearest = nearest_to_its_limit(result);
+    if (nearest < 0 || (piece.recesses.empty() && piece.stiffeners.empty())) return;
+    const auto s = static_cast<size_t>(nearest);
+    result.solid_equal = solid_equal(piece, plans[s], n_before, result.situations[s].sag_mm, threads);
+}
+
 } // namespace
 
 CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
@@ -243,6 +258,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     warn_of_mesh(result);
     warn_of_lifting(response, result);
     judge(piece, response, result);
+    if (!options.essentials) fill_second_answers(piece, high, pair.high_solved, threads, result);
     for (CheckResult& row : result.checks) {
         if (row.advice) continue; // found on meshes of their own
         if (row.unit == "mm") row.error_percent = error.sag_percent;

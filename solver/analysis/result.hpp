@@ -127,6 +127,23 @@ struct SagInTime {
     double sag_mm = 0;
 };
 
+/// The sag of a situation by another theory (solver/study/hand_estimate.hpp), beside the computed one.
+struct HandEstimate {
+    std::string situation;
+    std::optional<double> sag_mm;             ///< absent where the estimate does not apply
+    std::string why_not;                      ///< then
+    std::optional<double> computed_over_hand; ///< the computed sag over it
+    bool agrees = true;                       ///< within what is expected of the two
+};
+
+/// A solid top of the same wood, outline, supports and loads that sags as little (solver/study/solid_equal.hpp).
+struct SolidEqual {
+    std::string situation; ///< whose sag comes nearest to its limit
+    double sag_mm = 0;     ///< of the piece as drawn
+    std::optional<double> thickness_mm, mass_kg; ///< absent where none is found
+    std::string why_not;                         ///< then
+};
+
 struct MeshReport {
     int elements = 0;
     int dofs = 0; ///< degrees of freedom of the finest solve
@@ -165,6 +182,9 @@ struct Result {
     std::vector<SagInTime> sag_in_time;   ///< empty where nothing stays
     std::string sag_in_time_basis;
     std::optional<std::vector<Remedy>> remedies; ///< of a piece that fails, where they were looked for
+    std::optional<std::vector<Change>> changes; ///< of a piece that fails, where they were looked for
+    std::vector<HandEstimate> by_hand;      ///< one a situation; none where only the essentials are asked for
+    std::optional<SolidEqual> solid_equal;  ///< absent for a solid top without stiffeners, and where only the essentials are asked for
     MeshReport mesh;
     std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
     std::vector<std::string> warnings;
