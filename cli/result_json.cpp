@@ -299,9 +299,6 @@ void fill(Json& out, const Result& result) {
     out["travels"] = list(result.travels, travel);
     out["sag_in_time"] = {{"basis", result.sag_in_time_basis}, {"rows", list(result.sag_in_time, sag_in_time)}};
     out["remedies"] = result.remedies ? list(*result.remedies, remedy) : Json(nullptr);
-}
-
-    out["changes"] = result.changes ? list(*result.changes, change) : Json(nullptr);
     out["by_hand"] = by_hand(result.by_hand);
     out["solid_equal"] = result.solid_equal ? solid_equal(*result.solid_equal) : Json(nullptr);
     out["mesh"] = mesh(result.mesh);

@@ -182,7 +182,6 @@ struct Result {
     std::vector<SagInTime> sag_in_time;   ///< empty where nothing stays
     std::string sag_in_time_basis;
     std::optional<std::vector<Remedy>> remedies; ///< of a piece that fails, where they were looked for
-    std::optional<std::vector<Change>> changes; ///< of a piece that fails, where they were looked for
     std::vector<HandEstimate> by_hand;      ///< one a situation; none where only the essentials are asked for
     std::optional<SolidEqual> solid_equal;  ///< absent for a solid top without stiffeners, and where only the essentials are asked for
     MeshReport mesh;
