@@ -93,6 +93,24 @@ std::array<double, 2> mean_inertia(const Boxes& boxes, const Rectangle& box) {
     return mean;
 }
 
+/// What bars under the skin add to strips along x, along y, spread over its width: each by itself, and Newmark's share with the skin.
+std::array<double, 2> stiffness_of_bars(const HandPlan& plan, const Rectangle& box, double skin) {
+    std::array<double, 2> sum{};
+    for (std::size_t strip = 0; strip < 2; ++strip) {
+        const double from = strip == 0 ? box.x0 : box.y0, to = strip == 0 ? box.x1 : box.y1;
+        const double side0 = strip == 0 ? box.y0 : box.x0, side1 = strip == 0 ? box.y1 : box.x1;
+        for (const HandBar& bar : plan.strips[strip].bars) {
+            const double length = bar.to - bar.from, under = std::min(bar.to, to) - std::max(bar.from, from);
+            constexpr double most_of_it = 0.6;
+            if (bar.at < side0 || bar.at > side1 || under < most_of_it * (to - from)) continue;
+            const double EA = plan.strips[strip].E * skin * (side1 - side0), both = EA * bar.EA / (EA + bar.EA), arm = skin / 2 + bar.depth;
+            const double share = bar.slip < 0 ? 1 : bar.slip > 0 ? 1 / (1 + pi * pi * both / (bar.slip * length * length)) : 0;
+            sum[strip] += (bar.EI + share * both * arm * arm) / (side1 - side0);
+        }
+    }
+    return sum;
+}
+
 } // namespace
 
 std::vector<double> dish_by_hand(const HandSkin& skin, const std::vector<LoadBox>& loads, const std::vector<double>& xs,
@@ -162,7 +180,9 @@ std::vector<HandSkin> skins_by_hand(const Piece& piece, const HandPlan& plan) {
         const auto raised = [](double held) { return 5 / (5 - 4 * held); };
         HandSkin skin;
         skin.box = box;
-        skin.D = {Dx * raised(held_x), Dy * raised(held_y)};
+        const double thin = std::cbrt(12 * std::min(inertia[0], inertia[1]));
+        const std::array<double, 2> bars = stiffness_of_bars(plan, box, thin);
+        skin.D = {Dx * raised(held_x) + bars[0], Dy * raised(held_y) + bars[1]};
         skin.twist = 4 * plan.G_plane * std::min(inertia[0], inertia[1]) * (1 - held_x) * (1 - held_y); // Poisson's part left out
         const double x = skin.D[0] / (a * a * a * a), y = skin.D[1] / (b * b * b * b), all = x + y + skin.twist / (a * a * b * b);
         skin.share_across = y / all;
