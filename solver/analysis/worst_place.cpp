@@ -25,7 +25,7 @@ constexpr double worth_refining = 0.1;    // of what is allowed
 constexpr double worth_telling = 1.0 / 3; // a check below that gets no situation of its own
 constexpr double worth_a_second = 0.2;      // a check below that is climbed from its greatest peak only
 constexpr double as_bad = 0.99;           // a place that comes this near to the worst stands for it
-constexpr double rival = 0.85;            // other peaks this high are climbed too
+constexpr double rival = 0.75;            // other peaks this high are climbed too
 constexpr double lifts_visibly = 0.05;    // mm
 constexpr size_t most_at_once = 32;       // places solved together
 constexpr size_t most_points = 200;     // at which dish and walls are read
@@ -74,9 +74,10 @@ std::vector<ScrewForce> hardest_worked(const std::vector<ScrewForce>& screws, si
     return hardest;
 }
 
+/// An even number of steps: tops are mostly alike on both sides, and many a peak lies on the middle line.
 std::vector<double> even_steps(double from, double to, double step) {
     if (to - from < 1e-6) return {(from + to) / 2};
-    const int n = std::max(2, static_cast<int>(std::ceil((to - from) / step - 1e-9)));
+    const int n = 2 * std::max(1, static_cast<int>(std::ceil((to - from) / (2 * step) - 1e-9)));
     std::vector<double> steps;
     for (int i = 0; i <= n; ++i) steps.push_back(from + (to - from) * i / n);
     return steps;
@@ -198,7 +199,7 @@ struct PlaceSearch::Body {
     /// The peaks of a row to climb: the greatest, and others well away that come near; more where they matter more.
     std::vector<Point> starts(size_t row) const {
         const double best = worst(row).used[row];
-        const size_t most = best >= worth_a_second || row == lift_row() ? 2 : 1;
+        const size_t most = best >= worth_telling ? 3 : best >= worth_a_second || row == lift_row() ? 2 : 1;
         std::vector<const Tried*> order;
         for (const Tried& t : tried)
             if (t.used[row] >= rival * best) order.push_back(&t);

@@ -123,7 +123,11 @@ TEST_CASE("a variant agrees with a check of a piece file that states it", "[comm
             CAPTURE(check);
             agree(use, most);
         }
-        for (const auto& row : result["checks"]) CHECK(variant["utilisation"].contains(row["check"].get<std::string>()));
+        for (const auto& row : result["checks"]) {
+            const auto check = row["check"].get<std::string>();
+            if (check == "push on the skin" || check == "heel on the skin") continue; // advice, left out of variants
+            CHECK(variant["utilisation"].contains(check));
+        }
     }
 }
 
