@@ -155,7 +155,17 @@ struct DishReader {
         if (region <= full_thickness) return;
         const bool y_way = along_y[static_cast<size_t>(region - 1)];
         const auto across = chord(p, y_way);
-        if (across) points.push_back({.at = p, .rim_low = across->low, .rim_high = across->high, .share = across->share, .recess = region - 1, .other = chord(p, !y_way)});
+        if (across) points.push_back({.at = p, .rim_low = across->low, .rim_high = across->high, .share = across->share, .recess = region - 1, .other = along(p, region, !y_way)});
+    }
+
+    /// The other way, where nothing but this recess lies between full thickness at both its ends: a land may sink with the skin, and a
+    /// neighbouring recess is no rim.
+    std::optional<DishPoint::Chord> along(Point p, int region, bool y_way) const {
+        const auto found = chord(p, y_way);
+        if (!found || region_at(field, found->low) != full_thickness || region_at(field, found->high) != full_thickness) return std::nullopt;
+        const Rectangle box = bounds_of(field.recesses[static_cast<size_t>(region - 1)].loop);
+        const bool spans = y_way ? found->low.y <= box.y0 && found->high.y >= box.y1 : found->low.x <= box.x0 && found->high.x >= box.x1;
+        return spans ? found : std::nullopt;
     }
 
     /// Between the rims on both sides of a place.

@@ -36,7 +36,7 @@ struct DishPoint {
         Point low{}, high{};
         double share = 0;
     };
-    std::optional<Chord> other{}; ///< the same the other way; none where the recess has no rim there
+    std::optional<Chord> other{}; ///< the same the other way; none where no rim closes the recess there
 };
 std::vector<DishPoint> dish_points(const Shell& shell);
 /// The one at that place; empty where it is not in a recess or has no rim to be read against.
