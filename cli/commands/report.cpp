@@ -19,6 +19,7 @@
 #include "materials/error.hpp"
 #include "solver/shell/threads.hpp"
 #include "solver/study/judge_each.hpp"
+#include "solver/study/remedies.hpp"
 #include "solver/study/space.hpp"
 #include "validation/case_data.hpp"
 #include "validation/run_cases.hpp"
@@ -51,7 +52,7 @@ constexpr Option cutter_option{
 constexpr Option quick_option{
     "--quick", "",
     "leave out what takes further checks of the piece: what changes the verdict first, "
-    "the band of the sag, the readings of the proof test"};
+    "the band of the sag, the readings of the proof test, what would help a piece that fails"};
 constexpr std::array<Option, 12> options{out_option,      date_option,    cutter_option, compare_option,
                                          pictures_option, quick_option,   json_option,   units_option,
                                          mesh_option,     threads_option, quiet_option,  help_option};
@@ -217,7 +218,14 @@ Status run(const Given& given) {
         check.progress = [&](double share) { bar.show(0.4 * share); };
         CheckOutcome outcome = check_piece(input.piece, check);
         if (!given.has(quick_option.name)) input.trials = trials_of(outcome, settings.check);
-        bar.show(0.8);
+        bar.show(0.6);
+        // sought as check seeks it, and as that tells it
+        if (!outcome.result.passes && input.trials) {
+            CheckOptions seeking = settings.check;
+            seeking.progress = [&](double share) { bar.show(0.6 + 0.3 * share); };
+            outcome.result.remedies = remedies_for(input.piece, outcome.result, seeking);
+        }
+        bar.show(0.9);
         input.data = data_of(input.piece);
         input.result = std::move(outcome.result);
         if (outcome.fields) input.fields = std::move(*outcome.fields);

@@ -72,8 +72,12 @@ Markup table(std::string_view caption, const std::vector<TableColumn>& columns,
         body += element("tr", cells, row.kind.empty() ? Attributes{} : Attributes{{"class", row.kind}});
         body.html += "\n";
     }
-    return element("table", element("caption", words(caption)) + element("thead", element("tr", head)) +
-                                Markup{"\n"} + element("tbody", body)) +
+    // two columns at the far edges of a wide page are hard to read across
+    const bool is_short = columns.size() == 2 && columns[1].to_the_right;
+    return element("table",
+                   element("caption", words(caption)) + element("thead", element("tr", head)) + Markup{"\n"} +
+                       element("tbody", body),
+                   is_short ? Attributes{{"class", "short"}} : Attributes{}) +
            Markup{"\n"};
 }
 

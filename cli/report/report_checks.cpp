@@ -67,6 +67,11 @@ TableRow check_row(const Sheet& sheet, std::size_t i) {
             over ? "over" : ""};
 }
 
+/// Worth a word: what the hollowed top lost by its lightness.
+bool solid_tips_later(const SituationResult& s) {
+    return s.tipping_factor_solid && *s.tipping_factor_solid > 1.05 * *s.tipping_factor;
+}
+
 } // namespace
 
 /// Capacity over demand less one, rounded down: never more reserve than there is.
@@ -106,6 +111,7 @@ Markup checks_section(const Sheet& sheet) {
                               "Margin: how much greater the capacity is than the demand, rounded down."));
     inner += table("Checks, the nearest to its limit first", columns, worst);
     inner += element("h3", words("What each limit rests on")) + facts(bases);
+    inner += pushes_part(sheet) + travels_part(sheet);
     inner += element("details", element("summary", words("Every check in every situation")) +
                                     table("All comparisons", columns, all));
     return element("section", heading(sheet, "checks") + inner);
@@ -146,12 +152,22 @@ Markup supports_section(const Sheet& sheet) {
             (!nearest || *result.situations[s].tipping_factor < *result.situations[*nearest].tipping_factor))
             nearest = s;
     if (nearest && *result.situations[*nearest].tipping_factor < 20)
-        inner += para(words("At ") +
-                      number(*result.situations[*nearest].tipping_factor,
-                             at_index("/situations", *nearest, "tipping_factor"),
-                             fixed(std::floor(10 * *result.situations[*nearest].tipping_factor) / 10, 1)) +
-                      words(" times the load of \u201c") + own(result.situations[*nearest].name) +
-                      words("\u201d the top would tip off its supports."));
+        inner += para(
+            words("At ") +
+            number(*result.situations[*nearest].tipping_factor,
+                   at_index("/situations", *nearest, "tipping_factor"),
+                   fixed(std::floor(10 * *result.situations[*nearest].tipping_factor) / 10, 1)) +
+            words(" times the load of \u201c") + own(result.situations[*nearest].name) +
+            words("\u201d the top would tip off its supports") +
+            (solid_tips_later(result.situations[*nearest])
+                 ? words("; solid, at ") +
+                       number(*result.situations[*nearest].tipping_factor_solid,
+                              at_index("/situations", *nearest, "tipping_factor_solid"),
+                              fixed(std::floor(10 * *result.situations[*nearest].tipping_factor_solid) / 10,
+                                    1)) +
+                       words(" times")
+                 : Markup{}) +
+            words("."));
     return element("h3", words("What the supports carry")) + inner;
 }
 

@@ -183,25 +183,28 @@ Markup movement_section(const Sheet& sheet) {
         const auto key = [&](const char* name) { return at_index("/situations", i, name); };
         Markup limit = moved(sheet, s.sag_limit_mm, key("sag_limit_mm"));
         if (s.overhang_governs) limit += words(" (overhang)");
-        rows.push_back(
-            {{own(s.name), forced(sheet, s.applied_N, key("applied_N")),
-              moved(sheet, s.sag_mm, key("sag_mm")), limit, placed(sheet, s.sag_at, key("sag_at_mm")),
-              s.dish_mm ? moved(sheet, *s.dish_mm, key("dish_mm")) : Markup{}},
-             s.sag_limit_mm > 0 && s.sag_mm > s.sag_limit_mm ? "over" : ""});
+        rows.push_back({{own(s.name), forced(sheet, s.applied_N, key("applied_N")),
+                         moved(sheet, s.sag_mm, key("sag_mm")), limit, by_hand_cell(sheet, i),
+                         placed(sheet, s.sag_at, key("sag_at_mm")),
+                         s.dish_mm ? moved(sheet, *s.dish_mm, key("dish_mm")) : Markup{}},
+                        s.sag_limit_mm > 0 && s.sag_mm > s.sag_limit_mm ? "over" : ""});
     }
     Markup inner = para(words("Sag is the greatest downward movement against the plane through the supports' "
                               "own movements; dish is how far the skin of "
                               "a recess sinks below the rim around it. \u201cAfter the years\u201d counts "
-                              "the creep of the wood under what stays."));
+                              "the creep of the wood under what stays. \u201cBy hand\u201d is the sag by "
+                              "another, coarser theory (") +
+                        section_link(sheet, "sure") + words(")."));
     inner += table("Movement in each situation",
                    {{"situation"},
                     {"load", true},
                     {"sag", true},
                     {"allowed", true},
+                    {"by hand", true},
                     {std::string("at x, y (") + place_unit(sheet.units()) + ")", true},
                     {"dish", true}},
                    rows);
-    inner += movement_picture(sheet, false) + movement_picture(sheet, true);
+    inner += movement_picture(sheet, false) + movement_picture(sheet, true) + years_part(sheet);
     if (!result.frequency_Hz.empty())
         inner += para(words("On its supports, with the loads that stay, the top swings at ") +
                       number(result.frequency_Hz.front(), "/frequency_Hz/0",

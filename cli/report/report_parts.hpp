@@ -51,6 +51,15 @@ Markup signatures_section(const Sheet& sheet);
 Markup both_units_section(const Sheet& sheet);
 Markup inputs_section(const Sheet& sheet);
 
+// ---- parts of sections; each empty where there is nothing to say -------------------------------------------------
+Markup remedies_part(const Sheet& sheet); ///< what would make a failing piece meet its limits
+Markup pushes_part(const Sheet& sheet);   ///< a thumb, a sanding pad and a heel on the skins
+Markup travels_part(const Sheet& sheet);  ///< where loads that travel do most harm
+Markup by_hand_part(const Sheet& sheet);  ///< the sag by another theory, situation by situation
+Markup by_hand_cell(const Sheet& sheet, std::size_t situation);
+Markup solid_equal_part(const Sheet& sheet); ///< the solid top that sags as little
+Markup years_part(const Sheet& sheet);       ///< sag as the years go by
+
 /// A sentence on the range of the sag; empty where it is not known.
 Markup band_words(const Sheet& sheet);
 

@@ -129,7 +129,8 @@ Markup weight_section(const Sheet& sheet) {
         rows.push_back({{words("heavier than solid by"),
                          number(mass.saved_kg, "/mass/saved_kg", mass_text(-mass.saved_kg, sheet.units()))}});
     return element("section", heading(sheet, "weight") +
-                                  table("What the top weighs", {{"what"}, {"weight", true}}, rows));
+                                  table("What the top weighs", {{"what"}, {"weight", true}}, rows) +
+                                  solid_equal_part(sheet));
 }
 
 } // namespace hollowtop::cli

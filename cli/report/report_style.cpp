@@ -32,6 +32,7 @@ dd{margin:0}
 nav ol{list-style:none;margin:1.5rem 0;padding:0;columns:3 13rem;font:.92rem/1.7 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif}
 nav li{margin:0;break-inside:avoid}
 table{width:100%;border-collapse:collapse;margin:1rem 0 1.4rem;font:.88rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
+table.short{width:auto;min-width:min(24rem,100%)}
 caption{text-align:left;font-weight:600;padding:.3rem 0}
 th,td{padding:.32rem 1.15rem .32rem 0;text-align:left;vertical-align:top;border-bottom:1px solid var(--line)}
 thead th{border-bottom:1.5px solid var(--ink);font-weight:600;vertical-align:bottom}

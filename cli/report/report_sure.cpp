@@ -176,6 +176,7 @@ Markup sure_section(const Sheet& sheet) {
     Markup inner;
     if (const Markup band = band_words(sheet); !band.empty()) inner += para(band);
     inner += table("Kinds of numbers", {{"number"}, {"how sure"}, {"from what"}}, rows);
+    inner += by_hand_part(sheet);
     if (!mesh.reached)
         inner += para(words("The computing error is more than is wanted (1 % in sag, 3 % in stress): a finer "
                             "mesh may help."),

@@ -91,6 +91,7 @@ std::string verdict_sentence(const Result& result) {
 Markup verdict_section(const Sheet& sheet) {
     const Result& result = sheet.result();
     Markup inner = para(words(verdict_sentence(result)), "sentence") + para(governing_words(sheet));
+    inner += remedies_part(sheet);
     if (const Markup band = band_words(sheet); !band.empty()) inner += para(band);
     std::size_t n_over = 0, n_judged = 0;
     for (const CheckResult& check : result.checks) {
@@ -132,8 +133,8 @@ Markup asked_section(const Sheet& sheet) {
     if (!piece.use.empty())
         rows.push_back({"Stated use", words(piece.use) + words(" (its loads and limits: hollowtop uses)")});
     const Limits limits = with_use(piece).limits; // a stated use brings those that the file leaves open
-    const Climate climate = piece.climate.value_or(Climate{});
-    rows.push_back({"Time counted", words(significant(climate.years, 4) + " years")});
+    rows.push_back(
+        {"After the years", words("with the full creep, that of some fifty years (k_def of EN 1995-1-1)")});
     rows.push_back({"Limit of sag at once", words(limit_words(limits.sag, sheet.units()))});
     rows.push_back({"Limit of sag after the years", words(limit_words(limits.sag_years, sheet.units()))});
     if (!piece.recesses.empty())

@@ -79,7 +79,7 @@ def shown_is(value, text, pointer):
         return math.isclose(shown, value, rel_tol=0.06)
     unit = text[found.end() :].strip().split(" ")[0]
     if unit == "%":
-        if pointer.endswith(("/utilisation",)):
+        if pointer.endswith(("/utilisation", "/strength_used", "/worst")):
             return shown == max(math.ceil(100 * value - 1e-9), 101 if value > 1 else 0)
         if pointer.endswith("error_percent"):
             return 0 <= shown - value <= 0.1 + 1e-9 or abs(shown - value) <= half
@@ -88,7 +88,7 @@ def shown_is(value, text, pointer):
     if pointer.endswith("slope_mm_per_100_N") and unit == "in":
         value *= 4.4482216152605  # shown per 100 lbf
     if unit in UNITS:
-        inwards = pointer.endswith(("gap_each_side_mm", "play_each_way_mm", "slot_length_mm", "limit_at"))  # rounded up, or down, to what is marked out
+        inwards = pointer.endswith(("gap_each_side_mm", "play_each_way_mm", "slot_length_mm", "limit_at")) or (pointer.startswith("/remedies/") and pointer.endswith("/to_mm"))  # rounded up, or down, to what is marked out
         if shown < 0 < value:
             return False
         gap = abs(shown) - abs(value) * UNITS[unit]  # "hollows by 0.3 mm" drops the sign
@@ -139,6 +139,22 @@ if trials["proof_test"]:
     wanted += [f"/trials/proof_test/gauges/{i}/slope_mm_per_100_N" for i in range(len(trials["proof_test"]["gauges"]))]
     wanted += [f"/trials/proof_test/steps/{i}/readings_mm/{k}" for i, step in enumerate(trials["proof_test"]["steps"]) for k in range(len(step["readings_mm"]))]
 wanted += [f"/data/{i}/value" for i in range(len(result["data"]))]
+wanted += [f"/pushes/{i}/{key}" for i, push in enumerate(result["pushes"]) for key in ("force_N", "size_mm", "dish_mm", "dish_limit_mm", "strength_used") if push[key] is not None]
+wanted += [f"/by_hand/rows/{i}/{key}" for i, row in enumerate(result["by_hand"]["rows"]) for key in ("sag_mm", "computed_over_hand") if row[key] is not None]
+wanted += [f"/solid_equal/{key}" for key in ("sag_mm", "thickness_mm", "mass_kg") if result["solid_equal"] and result["solid_equal"][key]]
+wanted += [f"/sag_in_time/rows/{i}/sag_mm" for i in range(len(result["sag_in_time"]["rows"]))]
+wanted += [f"/travels/{t}/fields/{k}/worst" for t, travel in enumerate(result["travels"]) for k, field in enumerate(travel["fields"]) if field["check"] != "lift-off" and field["worst"] >= 0.1]
+for i, remedy in enumerate(result["remedies"] or []):
+    if remedy["utilisation"] > 0:
+        wanted += [f"/remedies/{i}/{key}" for key in remedy if key in ("utilisation", "mass_kg", "from", "to", "from_mm", "to_mm", "from_share", "to_share")]
+for row in result["by_hand"]["rows"]:
+    if row["why_not"] and row["why_not"] not in page.text:
+        faults.append(f"not on the page as text: {row['why_not']!r}")
+for push in result["pushes"]:
+    if push["source"] not in page.text:
+        faults.append(f"not on the page as text: {push['source']!r}")
+if (result["verdict"] == "fails") != ("What would make it meet the limits" in page.text):
+    faults.append("what would help is told of a piece that passes, or not of one that fails")
 if movement:
     wanted += ["movement/width/shrinks_mm", "movement/width/grows_mm", "movement/width/gap_each_side_mm"]
 faults += [f"{pointer}: not on the page" for pointer in wanted if pointer not in seen]

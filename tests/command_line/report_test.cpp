@@ -118,6 +118,47 @@ TEST_CASE("the report holds the piece file and its fingerprint", "[command_line]
     CHECK(page.out.find(sum.out.substr(0, 64)) != std::string::npos);
 }
 
+TEST_CASE("a piece that fails is told what would help, with the numbers that check gives",
+          "[command_line][slow]") {
+    const Folder folder;
+    std::string text = piece_of("Oak");
+    const std::string drawn = R"("depth": 9)";
+    text.replace(text.find(drawn), drawn.size(), R"("depth": 19)");
+    const std::string file = folder.put("thin.json", text);
+    expect_true_page(file, folder);
+    const std::string page = content_of(folder.path() + "/page.html");
+    for (const char* said :
+         {"What would make it meet the limits", "One change at a time", "A thumb, a sanding pad and a heel",
+          "The sag by hand", "The solid equal: in", "as the years go by"})
+        CHECK(page.find(said) != std::string::npos);
+    // sought as check seeks it: the same list, to the last digit
+    const auto remedies_in = [](const std::string& json) {
+        const auto at = json.find("\"remedies\": ["), end = json.find("\"by_hand\"");
+        REQUIRE(at < end);
+        return json.substr(at, end - at);
+    };
+    const Ran check = run({"check", file, "--mesh", "coarse", "--json", "-"});
+    CHECK(remedies_in(check.out) == remedies_in(content_of(folder.path() + "/result.json")));
+    const Ran quick = run({"report", file, "--mesh", "coarse", "--quick", "--out", "-"});
+    CHECK(quick.status == 1);
+    CHECK(quick.out.find("Not sought, as was asked for (--quick).") != std::string::npos);
+    CHECK(quick.out.find("One change at a time") == std::string::npos);
+}
+
+TEST_CASE("a report tells and shows where a load that travels does most harm", "[command_line][slow]") {
+    const Folder folder;
+    std::string text = piece_of("Oak");
+    const std::string books = R"("pressure": "0.5 kPa", "duration": "long"})";
+    text.replace(text.find(books), books.size(),
+                 books + R"x(, {"name": "a <guest> leans", "kind": "patch", "force": "200 N", "at": "worst",
+                 "size": [200, 100]})x");
+    expect_true_page(folder.put("leaned.json", text), folder);
+    const std::string page = content_of(folder.path() + "/page.html");
+    CHECK(page.find("Where \u201c<bdi>a &lt;guest&gt; leans</bdi>\u201d does most harm") !=
+          std::string::npos);
+    CHECK(page.find("id=\"travel-1-wide\"") != std::string::npos);
+}
+
 TEST_CASE("what a report was asked stands in it, with its revisions", "[command_line]") {
     const Folder folder;
     const std::string file = folder.put(
