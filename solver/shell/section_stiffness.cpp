@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/section_stiffness.hpp"
 
+#include "solver/shell/symmetric_eigen.hpp"
 #include "solver/shell/wall_cell.hpp"
 
 #include <algorithm>
@@ -29,6 +30,34 @@ bool is_positive(const Matrix3& a, const Matrix3& b) {
     const double second = m[0] * m[4] - m[1] * m[3];
     const double det = m[0] * (m[4] * m[8] - m[5] * m[7]) - m[1] * (m[3] * m[8] - m[5] * m[6]) + m[2] * (m[3] * m[7] - m[4] * m[6]);
     return m[0] > 0 && second > 0 && det > 0;
+}
+
+/// F where it takes away no more than nine tenths of the wood's own compliance S in any mix of pull, moment and shear. The
+/// mixes are those of F against S, so it does not matter where the reference surface lies.
+Matrix3 held_up(const Matrix3& S, Matrix3 F) {
+    Matrix3 L{}; // S = L L'
+    for (size_t i = 0; i < 3; ++i)
+        for (size_t j = 0; j <= i; ++j) {
+            double rest = S[3 * i + j];
+            for (size_t k = 0; k < j; ++k) rest -= L[3 * i + k] * L[3 * j + k];
+            L[3 * i + j] = i == j ? std::sqrt(rest) : rest / L[3 * j + j];
+        }
+    const Matrix3 to = inverse3(L);
+    Matrix3 reduced{}; // L^-1 F L^-T
+    for (size_t i = 0; i < 3; ++i)
+        for (size_t j = 0; j < 3; ++j)
+            for (size_t k = 0; k < 3; ++k)
+                for (size_t l = 0; l < 3; ++l) reduced[3 * i + j] += to[3 * i + k] * F[3 * k + l] * to[3 * j + l];
+    const SymmetricEigen mixes = symmetric_eigen(reduced, 3);
+    for (size_t m = 0; m < 3; ++m) {
+        const double lifted = std::max(0.0, -0.9 - mixes.values[m]);
+        std::array<double, 3> v{};
+        for (size_t i = 0; i < 3; ++i)
+            for (size_t k = 0; k <= i; ++k) v[i] += L[3 * i + k] * mixes.vectors[3 * m + k];
+        for (size_t i = 0; i < 3; ++i)
+            for (size_t j = 0; j < 3; ++j) F[3 * i + j] += lifted * v[i] * v[j];
+    }
+    return F;
 }
 
 Matrix8 product8(const Matrix8& a, const Matrix8& b) {
@@ -178,9 +207,10 @@ Section wall_section(const PlaneStiffness& plane, double thickness, const WallGi
     for (size_t i = 0; i < 3; ++i) across[0][i] = across[1][3 + i] = p[i];
     across[2][6] = n.x;
     across[2][7] = n.y;
-    Matrix3 F = give.across;
-    // extra compliance may be negative in shear; the strip's own must stay positive, or its shear part is left out
-    if (!is_positive(inverse3(stiffness_to<3>(C, across)), F)) F[2] = F[5] = F[6] = F[7] = F[8] = 0;
+    // Extra compliance may be negative: in shear, and beside a large round, which stiffens the skin. The strip's own must stay
+    // positive: what the strip of rim cannot give back of the round's stiffness is left out.
+    const Matrix3 own_give = inverse3(stiffness_to<3>(C, across));
+    const Matrix3 F = is_positive(own_give, give.across) ? give.across : held_up(own_give, give.across);
     const Matrix8 first = wood_share<3>(C, across, F);
     // shear and twist along the wall, on the section just softened
     Openings<2> along{};
