@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/step_section.hpp"
 
+#include "materials/assert.hpp"
 #include "materials/error.hpp"
 #include "solver/shell/quadrature.hpp"
 #include "solver/shell/step_grid.hpp"
@@ -568,6 +569,7 @@ void measure_release(const StepSolver& solver, const StepGrid& g, const StepSect
 } // namespace
 
 StepAnswer solve_step(const StepSection& step) {
+    HOLLOWTOP_ASSERT(step.crack == 0 || step.crack > 0.199 * std::min(step.skin, step.thick - step.skin));
     const StepGrid grid = step_grid(step);
     StepSolver solver(grid, step);
     if (step.moves_along) load_along(solver, grid, step);

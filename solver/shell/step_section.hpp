@@ -33,7 +33,8 @@ struct StepSection {
     double thick = 0, skin = 0;
     double root_radius = 0;      ///< at most 0.95 of the depth counts
     Matrix3 C{};                 ///< stiffness in the section's plane: across, through the thickness, shear between them
-    double crack = 0;            ///< length of a crack from the root into the rim, level with the skin's underside; 0: none
+    double crack = 0;            ///< length of a crack from the root into the rim, level with the skin's underside; 0: none. At least a
+                                 ///< fifth of the lesser of skin and depth (release within 2.5 %; shorter ones are not resolved)
     bool rim_end_held = false;   ///< the rim's end stays plane instead of carrying a beam's stresses (tests; no shear, no crack)
     bool moves_along = false;    ///< movement along the wall alone: C holds its two shear moduli at 0 and 8 (see StepAnswer::extra)
     bool mirror_at_top = false;  ///< the top face is a plane of symmetry (tests: a bar with a fillet on both sides)
