@@ -249,13 +249,12 @@ class StepSolver {
             for (int row = 0; row < g_.rows(); ++row)
                 for (int b = 0; b < n1; ++b) spring_[2 * node_of(last, row, order, b)] = 1e7 * step_.C[0];
         }
-        if (!step_.mirror_at_top) {
-            spring_[2 * top + 1] = step_.C[0];
-            return;
-        }
+        spring_[2 * top + 1] = step_.C[0];
+        if (step_.top == TopFace::free) return;
+        const bool pulled = step_.top == TopFace::pulled_bar;
         for (int column = 0; column < g_.columns(); ++column)
-            for (int a = 0; a < n1; ++a) spring_[2 * node_of(column, top_row, a, order) + 1] = 1e6 * step_.C[0];
-        spring_[2 * low] = 0;
+            for (int a = 0; a < n1; ++a) spring_[2 * node_of(column, top_row, a, order) + (pulled ? 1 : 0)] = 1e6 * step_.C[0];
+        if (pulled) spring_[2 * low] = 0;
     }
 
     struct Front {
@@ -397,6 +396,17 @@ Matrix3 work_along(const StepGrid& g, const StepSection& step) {
 void load_ends(StepSolver& solver, const StepGrid& g, const StepSection& step) {
     const double skin_axis = -step.skin / 2, rim_axis = -step.thick / 2, depth = step.thick - step.skin;
     const auto all = [](int) { return true; };
+    if (step.top == TopFace::bent_bar) {
+        for (const bool at_rim : {false, true}) {
+            const double h = at_rim ? step.thick : step.skin, sense = at_rim ? -1 : 1;
+            solver.add_traction(at_rim ? g.columns() - 1 : 0, at_rim, all, [&](double z) {
+                std::array<std::array<double, n_loads>, 2> t{};
+                t[0][moment] = sense * 3 * -z / (h * h * h); // compression at the top face of the whole bar
+                return t;
+            });
+        }
+        return;
+    }
     solver.add_traction(0, false, all, [&](double z) {
         const auto unit = beam_stress(step.skin, skin_axis, z);
         std::array<std::array<double, n_loads>, 2> t{};
@@ -408,7 +418,7 @@ void load_ends(StepSolver& solver, const StepGrid& g, const StepSection& step) {
         return t;
     });
     if (step.rim_end_held) return;
-    const double lever = step.mirror_at_top ? 0 : skin_axis - rim_axis;
+    const double lever = step.top != TopFace::free ? 0 : skin_axis - rim_axis;
     solver.add_traction(g.columns() - 1, true, all, [&](double z) {
         const auto unit = beam_stress(step.thick, rim_axis, z);
         std::array<std::array<double, n_loads>, 2> t{};
@@ -447,7 +457,7 @@ Matrix3 beam_work(const StepGrid& g, const StepSection& step) {
         }
     };
     add(g.skin_end, 0, step.skin, 0);
-    add(0, g.rim_end, step.thick, step.mirror_at_top ? 0 : (step.thick - step.skin) / 2);
+    add(0, g.rim_end, step.thick, step.top != TopFace::free ? 0 : (step.thick - step.skin) / 2);
     return total;
 }
 

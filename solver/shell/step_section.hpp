@@ -29,6 +29,10 @@ namespace hollowtop {
 inline constexpr int n_step_loads = 4;
 using PerLoad = std::array<double, n_step_loads>;
 
+/// The middle of a bar with a step on both sides (tests) is a plane of symmetry when it is pulled; when it is bent, movements
+/// and stresses change their sign there. `bent_bar` has one load case, moment: that of half the bar about its middle.
+enum class TopFace { free, pulled_bar, bent_bar };
+
 struct StepSection {
     double thick = 0, skin = 0;
     double root_radius = 0;      ///< at most 0.95 of the depth counts
@@ -37,7 +41,7 @@ struct StepSection {
                                  ///< fifth of the lesser of skin and depth (release within 2.5 %; shorter ones are not resolved)
     bool rim_end_held = false;   ///< the rim's end stays plane instead of carrying a beam's stresses (tests; no shear, no crack)
     bool moves_along = false;    ///< movement along the wall alone: C holds its two shear moduli at 0 and 8 (see StepAnswer::extra)
-    bool mirror_at_top = false;  ///< the top face is a plane of symmetry (tests: a bar with a fillet on both sides)
+    TopFace top = TopFace::free;
 };
 
 struct StepAnswer {
