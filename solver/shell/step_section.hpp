@@ -12,8 +12,7 @@
 ///
 /// Loads are the resultants of the skin at the wall's face: pull N and moment M about the skin's own axis (tension at the top
 /// face +), and shear V = dM/dx, each per width. The rim's end carries what balances them.
-/// Elements: quadrilaterals of order 4 on Lobatto nodes, exact geometry at a rounded root, graded to a sharp one; their inner
-/// dofs are condensed and the rest is factored column by column (dense Cholesky).
+/// Solved on the cells of step_grid.hpp (graded to a sharp root, exact at a rounded one) by step_element.hpp, step_solver.hpp.
 /// Sources: Szabo and Babuska, Finite Element Analysis, 1991 (high order, graded to a corner); Parks, A stiffness derivative
 /// finite element technique for determination of crack tip stress intensity factors, Int. J. Fracture 10, 1974 (release rate).
 /// Units: N, mm, MPa. Limits: straight wall, no movement along it (plane strain), linear.
