@@ -57,7 +57,7 @@ std::string compare_chart(const Tally& tally, const std::string& title, Units un
     const double room = std::max(0.04 * (high - low), 0.01 * high + 1e-9);
     // from nothing where the sags differ much; else nearer, for the differences are what is looked at
     const double from_sag = least_sag < 0.4 * top_sag ? 0 : std::max(0.0, least_sag - 0.3 * (top_sag - least_sag) - 0.02 * top_sag);
-    const std::string counts = count_text(tally.all(), "variant", "variants") + ", " + std::to_string(tally.passing()) + " meet the limits set";
+    const std::string counts = count_text(tally.all(), "variant", "variants") + ", " + std::to_string(tally.passing()) + (tally.passing() == 1 ? " meets" : " meet") + " the limits set";
     Svg svg("compare", size.width, size.height, "Weight against sag",
             counts + ". Each dot is a variant; further left is lighter, further down is stiffer. " +
                 (tally.pareto().empty() ? std::string()

@@ -20,7 +20,7 @@ struct DxfVertex {
 
 class Dxf {
   public:
-    /// A layer's name: capitals, digits and "_"; colours by AutoCAD's numbers (1 red, 3 green, 5 blue, 7 black or white).
+    /// A layer's name: capitals, digits and "_"; colours by the format's numbers (1 red, 3 green, 5 blue, 7 black or white).
     void layer(std::string_view name, int colour);
     void line(std::string_view layer, Point from, Point to);
     void closed(std::string_view layer, const std::vector<DxfVertex>& vertices);

@@ -107,7 +107,9 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
     Svg svg(content.id, width, scale_y + size + 16, content.title, content.description);
     const View view{
         .scale = scale, .origin = {side + spare / 2, above}, .bounds = bounds, .seen = Seen::from_above};
-    Placer placer(view.box(bounds));
+    const Box frame = view.box(bounds);
+    constexpr double clear = 3; // of the outline: figures stand on grounds a little greater than they are
+    Placer placer({frame.x0 + clear, frame.y0 + clear, frame.x1 - clear, frame.y1 - clear});
 
     ValueGrid grid = given;
     for (double& v : grid.value) v *= content.factor;

@@ -4,6 +4,7 @@
 #include "materials/assert.hpp"
 #include "materials/error.hpp"
 
+#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
@@ -51,21 +52,28 @@ Markup number(double value, std::string_view pointer, std::string_view shown, So
 }
 
 Markup table(std::string_view caption, const std::vector<TableColumn>& columns,
-             const std::vector<TableRow>& rows) {
+             const std::vector<TableRow>& rows, TableKind kind) {
+    std::vector<std::size_t> shown;
+    for (std::size_t i = 0; i < columns.size(); ++i) {
+        const auto has_it = [&](const TableRow& row) {
+            HOLLOWTOP_ASSERT(row.cells.size() == columns.size());
+            return !row.cells[i].empty();
+        };
+        if (i == 0 || rows.empty() || std::any_of(rows.begin(), rows.end(), has_it)) shown.push_back(i);
+    }
     Markup head, body;
-    for (const TableColumn& column : columns)
-        head += element("th", words(column.heading),
-                        column.to_the_right ? Attributes{{"scope", "col"}, {"class", "right"}}
-                                            : Attributes{{"scope", "col"}});
+    for (const std::size_t i : shown)
+        head += element("th", words(columns[i].heading),
+                        columns[i].to_the_right ? Attributes{{"scope", "col"}, {"class", "right"}}
+                                                : Attributes{{"scope", "col"}});
     for (const TableRow& row : rows) {
-        HOLLOWTOP_ASSERT(row.cells.size() == columns.size());
         Markup cells;
-        for (std::size_t i = 0; i < row.cells.size(); ++i) {
-            std::string kind = columns[i].to_the_right ? "right" : "";
-            if (row.cells[i].empty()) kind += kind.empty() ? "void" : " void";
+        for (const std::size_t i : shown) {
+            std::string cell_kind = columns[i].to_the_right ? "right" : "";
+            if (row.cells[i].empty()) cell_kind += cell_kind.empty() ? "void" : " void";
             Attributes attributes;
             if (i == 0) attributes.push_back({"scope", "row"});
-            if (!kind.empty()) attributes.push_back({"class", kind});
+            if (!cell_kind.empty()) attributes.push_back({"class", cell_kind});
             if (i > 0) attributes.push_back({"data-label", columns[i].heading});
             cells += element(i == 0 ? "th" : "td", row.cells[i], attributes);
         }
@@ -73,7 +81,8 @@ Markup table(std::string_view caption, const std::vector<TableColumn>& columns,
         body.html += "\n";
     }
     // two columns at the far edges of a wide page are hard to read across
-    const bool is_short = columns.size() == 2 && columns[1].to_the_right;
+    const bool is_short =
+        kind == TableKind::short_rows || (shown.size() == 2 && columns[shown.back()].to_the_right);
     return element("table",
                    element("caption", words(caption)) + element("thead", element("tr", head)) + Markup{"\n"} +
                        element("tbody", body),

@@ -50,9 +50,12 @@ struct TableRow {
     std::vector<Markup> cells;
     std::string kind = {}; ///< a class of the row, such as "over"; empty for none
 };
-/// On a narrow screen the rows become blocks, each cell led by its heading.
+/// Short: stays a table on a narrow screen, and no wider than it needs to be on a wide one.
+enum class TableKind { long_rows, short_rows };
+/// On a narrow screen the rows become blocks, each cell led by its heading, unless they are short; tables of a name and a figure
+/// always are. Columns in which no row has anything are left out.
 Markup table(std::string_view caption, const std::vector<TableColumn>& columns,
-             const std::vector<TableRow>& rows);
+             const std::vector<TableRow>& rows, TableKind kind = TableKind::long_rows);
 
 /// A list of terms and what is said of them.
 Markup facts(const std::vector<std::pair<std::string, Markup>>& rows);

@@ -270,6 +270,13 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     }
     if (content.stiffeners)
         for (const Stiffener& s : piece.stiffeners) keep_clear(placer, s, view);
+    if (content.gauges)
+        for (const Spot& spot : content.spots) {
+            const Point at = view(spot.at);
+            svg.line({at.x - 3, at.y}, {at.x + 3, at.y}, {.stroke = ink::mark, .width = 1.2});
+            svg.line({at.x, at.y - 3}, {at.x, at.y + 3}, {.stroke = ink::mark, .width = 1.2});
+            placer.take({at.x - 3, at.y - 3, at.x + 3, at.y + 3});
+        }
     // labels, those that matter most first
     const Lettering strong{.size = size + 0.5, .anchor = Anchor::middle, .bold = true, .halo = ink::skin};
     if (content.depths)
@@ -278,17 +285,23 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
             const double w = box.x1 - box.x0, h = box.y1 - box.y0;
             const std::string depth = drawn_length(hollow.depth, units) + " deep";
             const std::string left_over = "leaves " + drawn_length(hollow.skin, units);
-            const std::string label = w > 130 ? depth + ", " + left_over : depth;
-            const double half =
-                width_of_words(label, size + 0.5) * 0.55 + 6; // bold; kept off the walls where it fits
-            const auto inside = [&](double x) {
-                return 2 * half < w ? std::clamp(x, box.x0 + half, box.x1 - half) : (box.x0 + box.x1) / 2;
+            const auto put = [&](const std::string& label) {
+                const double half =
+                    width_of_words(label, size + 0.5) * 0.55 + 6; // bold; kept off the walls where it fits
+                const auto inside = [&](double x) {
+                    return 2 * half < w ? std::clamp(x, box.x0 + half, box.x1 - half) : (box.x0 + box.x1) / 2;
+                };
+                std::vector<Point> places;
+                for (const double fy : {0.28, 0.72, 0.2, 0.8, 0.4, 0.6})
+                    for (const double fx : {0.27, 0.73, 0.5, 0.2, 0.8})
+                        places.push_back({inside(box.x0 + fx * w), box.y0 + fy * h});
+                const auto at = placer.place(label, strong, places);
+                if (at) svg.text(*at, label, strong);
+                return at.has_value();
             };
-            std::vector<Point> places;
-            for (const double fy : {0.28, 0.72, 0.2, 0.8, 0.4, 0.6})
-                for (const double fx : {0.27, 0.73, 0.5, 0.2, 0.8})
-                    places.push_back({inside(box.x0 + fx * w), box.y0 + fy * h});
-            if (const auto at = placer.place(label, strong, places)) svg.text(*at, label, strong);
+            // in one line, or where that does not fit in two
+            if (w <= 130 || !put(depth + ", " + left_over))
+                if (put(depth)) put(left_over);
         }
     const Lettering name{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
     if (content.supports)
@@ -314,16 +327,17 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     }
     if (content.gauges)
         for (const Spot& spot : content.spots) {
-            const Point at = view(spot.at);
-            svg.line({at.x - 3, at.y}, {at.x + 3, at.y}, {.stroke = ink::mark, .width = 1.2});
-            svg.line({at.x, at.y - 3}, {at.x, at.y + 3}, {.stroke = ink::mark, .width = 1.2});
-            placer.take({at.x - 3, at.y - 3, at.x + 3, at.y + 3});
-        }
-    if (content.gauges)
-        for (const Spot& spot : content.spots) {
             const Lettering lettering{
                 .size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::paper};
-            if (const auto place = placer.place(spot.label, lettering, around(view(spot.at), size + 1)))
+            std::vector<Point> places = around(view(spot.at), size + 1);
+            const auto hollow = std::find_if(plan.hollows.begin(), plan.hollows.end(), [&](const Hollow& h) {
+                const Rectangle b = bounds_of(h.loop);
+                return b.x0 <= spot.at.x && spot.at.x <= b.x1 && b.y0 <= spot.at.y && spot.at.y <= b.y1;
+            });
+            const Rectangle room = hollow == plan.hollows.end() ? bounds : bounds_of(hollow->loop);
+            if (spot.at.x > (room.x0 + room.x1) / 2) // away from the wall on that side
+                for (Point& p : places) p.x = 2 * view(spot.at).x - p.x;
+            if (const auto place = placer.place(spot.label, lettering, places))
                 svg.text(*place, spot.label, lettering);
         }
     draw_grain(svg, piece, view, placer);

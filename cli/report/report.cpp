@@ -171,6 +171,13 @@ std::string at_index(std::string_view list, std::size_t index, std::string_view 
 Markup moved(const Sheet& sheet, double mm, const std::string& pointer, Source source) {
     return number(mm, pointer, amount_text(mm, "mm", sheet.units()), source);
 }
+Markup moved_finely(const Sheet& sheet, double mm, const std::string& pointer) {
+    const bool metric = sheet.units() == Units::mm;
+    const double least = metric ? 0.005 : Length::from_inches(0.0005).mm();
+    return number(mm, pointer,
+                  mm > 0 && mm < least ? (metric ? "under 0.01 mm" : "under 0.001 in")
+                                       : reading_text(mm, sheet.units()));
+}
 Markup massed(const Sheet& sheet, double kg, const std::string& pointer) {
     return number(kg, pointer, mass_text(kg, sheet.units()));
 }
@@ -189,6 +196,10 @@ Markup placed(const Sheet& sheet, Point at, const std::string& pointer, Source s
     const auto comma = both.find(", ");
     return number(at.x, pointer + "/0", both.substr(0, comma), source) + words(", ") +
            number(at.y, pointer + "/1", both.substr(comma + 2), source);
+}
+
+Markup placed_in_words(const Sheet& sheet, Point at, const std::string& pointer) {
+    return words("x, y ") + placed(sheet, at, pointer) + words(std::string(" ") + place_unit(sheet.units()));
 }
 
 Markup figure(const Markup& caption,

@@ -52,9 +52,10 @@ Markup passes_markup(const Sheet& sheet) {
             rows.push_back({{words(std::to_string(k + 1)), words(dimension_text(pass.depth, units)),
                              words(dimension_text(pass.left, units)), words(note)}});
         }
-        inner += table("Passes of recess " + work.name + ", " + dimension_text(work.depth, units) +
-                           " deep, " + dimension_text(work.skin, units) + " left",
-                       {{"pass"}, {"depth", true}, {"wood left", true}, {"note"}}, rows);
+        inner +=
+            table("Passes of recess " + work.name + ", " + dimension_text(work.depth, units) + " deep, " +
+                      dimension_text(work.skin, units) + " left",
+                  {{"pass"}, {"depth", true}, {"wood left", true}, {"note"}}, rows, TableKind::short_rows);
     }
     if (!inner.empty())
         inner += para(words("With a cutter of " + dimension_text(sheet.bench.cutter, units) +
@@ -91,10 +92,32 @@ Markup lifting_markup(const Sheet& sheet) {
     return facts(rows);
 }
 
+/// The screws and holes of a stiffener, and how to drill for them.
+std::string screw_words(const Bench& bench, const StiffenerWork& work, Units units) {
+    std::string text = "Screws " + dimension_text(work.screw_diameter, units) + " by " +
+                       dimension_text(work.screw_length, units) + ". Pilot " + drill_text(work.pilot, units) +
+                       (bench.softwood ? ", 70 %" : ", 90 %") + " of the root of the thread (" +
+                       work.root_source +
+                       "; share: advice to engineers, common practice); hole in the stiffener " +
+                       drill_text(work.hole, units) + " wide.";
+    if (work.holes == Holes::slotted)
+        text += " Slots run across the grain of the top: " +
+                (work.slot_to_length_deg < 0.5 ? std::string("along the stiffener")
+                 : work.slot_to_length_deg > 89.5
+                     ? std::string("square to the stiffener")
+                     : "at " + fixed(work.slot_to_length_deg, 0) + " degrees to the stiffener") +
+                ". Their length: the three screw diameters that the check counts on, or more where the "
+                "seasons need it. Washer under the head; tighten, then back off a quarter turn.";
+    text += " Stop collar on the drill: point and pilot stay " + dimension_text(5, units) +
+            " clear of the show face, " + dimension_text(3, units) + " at the very least (common practice).";
+    return text;
+}
+
 Markup screws_markup(const Sheet& sheet) {
     const Bench& bench = sheet.bench;
     const Units units = sheet.units();
     Markup inner;
+    std::vector<std::string> told; ///< marks of those whose screws are told together
     for (std::size_t i = 0; i < bench.stiffeners.size(); ++i) {
         const StiffenerWork& work = bench.stiffeners[i];
         if (work.screws.empty()) continue;
@@ -119,25 +142,16 @@ Markup screws_markup(const Sheet& sheet) {
                         {"screw in the wood", true},
                         {"left to the show face", true}},
                        rows);
-        std::string words_text = "Screws " + dimension_text(work.screw_diameter, units) + " by " +
-                                 dimension_text(work.screw_length, units) + ". Pilot " +
-                                 drill_text(work.pilot, units) + (bench.softwood ? ", 70 %" : ", 90 %") +
-                                 " of the root of the thread (" + work.root_source +
-                                 "; share: advice to engineers, common practice); hole in the stiffener " +
-                                 drill_text(work.hole, units) + " wide.";
-        if (work.holes == Holes::slotted)
-            words_text +=
-                " Slots run across the grain of the top: " +
-                (work.slot_to_length_deg < 0.5 ? std::string("along the stiffener")
-                 : work.slot_to_length_deg > 89.5
-                     ? std::string("square to the stiffener")
-                     : "at " + fixed(work.slot_to_length_deg, 0) + " degrees to the stiffener") +
-                ". Their length: the three screw diameters that the check counts on, or more where the "
-                "seasons need it. Washer under the head; tighten, then back off a quarter turn.";
-        words_text += " Stop collar on the drill: point and pilot stay " + dimension_text(5, units) +
-                      " clear of the show face, " + dimension_text(3, units) +
-                      " at the very least (common practice).";
-        inner += para(words(words_text));
+        told.push_back(std::to_string(i + 1));
+        const std::string text = screw_words(bench, work, units);
+        std::size_t next = i + 1; // several stiffeners alike are told once, below the last of them
+        while (next < bench.stiffeners.size() && bench.stiffeners[next].screws.empty()) ++next;
+        if (next < bench.stiffeners.size() && screw_words(bench, bench.stiffeners[next], units) == text)
+            continue;
+        std::string marks;
+        for (const std::string& mark : told) marks += (marks.empty() ? "" : ", ") + mark;
+        inner += para(words((told.size() > 1 ? "Stiffeners " : "Stiffener ") + marks + ". " + text));
+        told.clear();
     }
     return inner;
 }

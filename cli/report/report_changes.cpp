@@ -83,8 +83,7 @@ Markup band_words(const Sheet& sheet) {
            words(", lies between ") + fine(band->low_mm, "/trials/sag_band/low_mm") + words(" and ") +
            fine(band->high_mm, "/trials/sag_band/high_mm") +
            words(", were the wood a fifth stiffer or softer than reckoned with, the error of the computation "
-                 "included (") +
-           section_link(sheet, "sure") + words(").");
+                 "included");
 }
 
 Markup changes_section(const Sheet& sheet) {
@@ -117,8 +116,8 @@ Markup changes_section(const Sheet& sheet) {
         const ChangeRow& change = trials.changes[i];
         Markup what = words(change_words(change, sheet.units()));
         if (change.at)
-            what += words(", of ") + own(change.part) + words(" at ") +
-                    placed(sheet, *change.at, key(i, "at_mm"));
+            what += words(", of \u201c") + own(change.part) + words("\u201d at ") +
+                    placed_in_words(sheet, *change.at, key(i, "at_mm"));
         if (!change.row) {
             rows.push_back({{what, {}, words("cannot be: ") + own(change.problem), {}, {}, {}}});
             continue;

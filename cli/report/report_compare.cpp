@@ -51,9 +51,10 @@ constexpr const char* explorer = R"js(
       [].forEach.call(row.cells[i].childNodes, function (c) { dd.appendChild(c.cloneNode(true)); });
       var data = row.cells[i].querySelector('data');
       if (data) {
-        var most = 0, bar = document.createElement('span');
-        rows.forEach(function (r) { var d = r.cells[i].querySelector('data'); if (d) most = Math.max(most, Number(d.value)); });
-        bar.className = 'bar';
+        // what is used stands against its limit, the rest against the greatest of all variants
+        var most = heads[i] === 'used' ? 1 : 0, bar = document.createElement('span');
+        if (!most) rows.forEach(function (r) { var d = r.cells[i].querySelector('data'); if (d) most = Math.max(most, Number(d.value)); });
+        bar.className = Number(data.value) > most ? 'bar full' : 'bar';
         bar.style.setProperty('--share', (most > 0 ? 100 * Number(data.value) / most : 0) + '%');
         dd.appendChild(bar);
       }
@@ -91,8 +92,9 @@ Markup compare_section(const Sheet& sheet) {
                                       {"what governs"}})
         columns.push_back(column);
     const ReportVariant* best = nullptr;
-    std::size_t n_fit = 0;
+    std::size_t n_fit = 0, n_judged = 0;
     for (const ReportVariant& v : in.variants) {
+        n_judged += v.row ? 1 : 0;
         if (!v.row || !v.row->passes) continue;
         ++n_fit;
         if (best == nullptr || v.row->mass_kg < best->row->mass_kg) best = &v;
@@ -100,7 +102,8 @@ Markup compare_section(const Sheet& sheet) {
     std::vector<TableRow> rows;
     for (const ReportVariant& v : in.variants) {
         std::vector<Markup> cells;
-        for (const std::string& choice : v.choices) cells.push_back(words(choice));
+        for (const std::string& choice : v.choices)
+            cells.push_back(element("span", words(choice), {{"class", "keep"}}));
         if (!v.row) {
             cells.push_back(words("could not be judged: ") + own(v.problem));
             for (int k = 0; k < 5; ++k) cells.emplace_back();
@@ -121,12 +124,26 @@ Markup compare_section(const Sheet& sheet) {
     Markup made = table("Variants, each judged as fully as the piece itself", columns, rows);
     made.html.insert(made.html.find("<table") + 6,
                      " id=\"variants\" data-varied=\"" + std::to_string(in.varied.size()) + "\"");
-    Markup inner = para(words(
-        std::to_string(in.variants.size()) + " variants of this piece were computed beforehand; " +
-        (n_fit == 0 ? std::string("none meets") : std::to_string(n_fit) + (n_fit == 1 ? " meets" : " meet")) +
-        " the limits set." +
-        (best != nullptr ? " The lightest of these weighs " + mass_text(best->row->mass_kg, units) + "."
-                         : std::string())));
+    const std::size_t n = in.variants.size(), n_open = n - n_judged;
+    std::string told = std::to_string(n) + (n == 1 ? " variant" : " variants") + " of this piece " +
+                       (n == 1 ? "was" : "were") + " computed beforehand; ";
+    if (n_judged == 0)
+        told += "none could be judged, and the table says why.";
+    else
+        told +=
+            (n_fit == 0 ? std::string("none meets")
+                        : std::to_string(n_fit) + (n_fit == 1 ? " meets" : " meet")) +
+            " the limits set." +
+            (best != nullptr ? " The lightest of these weighs " + mass_text(best->row->mass_kg, units) + "."
+                             : std::string()) +
+            (n_open > 0 ? " " + std::to_string(n_open) + " could not be judged." : std::string());
+    const Result& drawn = sheet.result();
+    Markup inner = para(words(told));
+    inner += para(words("For comparison, as drawn: it weighs ") +
+                  massed(sheet, drawn.mass.total_kg, "/mass/total_kg") + words(", ") +
+                  used(drawn.governing_utilisation, "/governing/utilisation") + words(" of the limit of ") +
+                  words(drawn.governing_check) + words(" is used, and it ") +
+                  words(drawn.passes ? "meets" : "does not meet") + words(" the limits set."));
     inner += element("div", {}, {{"id", "explorer"}, {"hidden", "hidden"}}) + made +
              Markup{std::string("<script>") + explorer + "</script>\n"};
     return element("section", heading(sheet, "compare") + inner);

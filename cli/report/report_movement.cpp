@@ -84,7 +84,8 @@ Markup movement_picture(const Sheet& sheet, bool years) {
     const std::string unit = units == Units::mm ? "mm" : "in";
     Markup caption = words("Downward movement in \u201c") + own(s->name) +
                      words("\u201d, seen from above; the greatest is ") + moved(sheet, s->sag_mm, pointer) +
-                     words(" at ") + placed(sheet, s->sag_at, at_index("/situations", index, "sag_at_mm")) +
+                     words(" at ") +
+                     placed_in_words(sheet, s->sag_at, at_index("/situations", index, "sag_at_mm")) +
                      words(" (ringed).");
     if (range.least < -0.01) caption += words(" Where it is below nought the top rises.");
     return figure(caption, [&](const std::string& end, double width) {
@@ -148,7 +149,8 @@ Markup use_picture(const Sheet& sheet, bool along) {
                            " the grain as a share of what is allowed, in \u201c") +
                      own(check.situation) + words("\u201d; the greatest is ") +
                      used(check.utilisation, pointer);
-    if (check.at) caption += words(" at ") + placed(sheet, *check.at, at_index("/checks", *worst, "at_mm"));
+    if (check.at)
+        caption += words(" at ") + placed_in_words(sheet, *check.at, at_index("/checks", *worst, "at_mm"));
     caption += words(check.utilisation > 1 ? ". Hatched: over what is allowed." : ".");
     return figure(caption, [&](const std::string& end, double width) {
         FieldContent content{
@@ -189,12 +191,15 @@ Markup movement_section(const Sheet& sheet) {
                          s.dish_mm ? moved(sheet, *s.dish_mm, key("dish_mm")) : Markup{}},
                         s.sag_limit_mm > 0 && s.sag_mm > s.sag_limit_mm ? "over" : ""});
     }
-    Markup inner = para(words("Sag is the greatest downward movement against the plane through the supports' "
-                              "own movements; dish is how far the skin of "
-                              "a recess sinks below the rim around it. \u201cAfter the years\u201d counts "
-                              "the creep of the wood under what stays. \u201cBy hand\u201d is the sag by "
-                              "another, coarser theory (") +
-                        section_link(sheet, "sure") + words(")."));
+    Markup intro = words("Sag is the greatest downward movement against the plane through the supports' "
+                         "own movements; dish is how far the skin of "
+                         "a recess sinks below the rim around it. \u201cAfter the years\u201d counts "
+                         "the creep of the wood under what stays.");
+    if (std::any_of(result.by_hand.begin(), result.by_hand.end(),
+                    [](const HandEstimate& h) { return h.sag_mm.has_value(); }))
+        intro += words(" \u201cBy hand\u201d is the sag by another, coarser theory (") +
+                 section_link(sheet, "sure") + words(").");
+    Markup inner = para(intro);
     inner += table("Movement in each situation",
                    {{"situation"},
                     {"load", true},

@@ -60,7 +60,7 @@ Markup by_hand_cell(const Sheet& sheet, std::size_t situation);
 Markup solid_equal_part(const Sheet& sheet); ///< the solid top that sags as little
 Markup years_part(const Sheet& sheet);       ///< sag as the years go by
 
-/// A sentence on the range of the sag; empty where it is not known.
+/// A sentence on the range of the sag, without its full stop; empty where it is not known.
 Markup band_words(const Sheet& sheet);
 
 /// What "meets the limits" in the verdict may say.
@@ -70,6 +70,8 @@ std::string verdict_sentence(const Result& result);
 
 /// A movement: "3.4 mm".
 Markup moved(const Sheet& sheet, double mm, const std::string& pointer, Source source = Source::check);
+/// As a dial gauge shows it: "3.42 mm"; "under 0.01 mm", never nought for what is not.
+Markup moved_finely(const Sheet& sheet, double mm, const std::string& pointer);
 Markup massed(const Sheet& sheet, double kg, const std::string& pointer);
 Markup forced(const Sheet& sheet, double newtons, const std::string& pointer, Source source = Source::check);
 /// In the unit that the check names.
@@ -80,6 +82,9 @@ Markup margin_number(const Sheet& sheet, std::size_t check);
 Markup used(double utilisation, const std::string& pointer, Source source = Source::check);
 /// "850, 425" with both coordinates tied to the JSON; `pointer` is the point's.
 Markup placed(const Sheet& sheet, Point at, const std::string& pointer, Source source = Source::check);
+
+/// The same in a sentence: "x, y 850, 425 mm".
+Markup placed_in_words(const Sheet& sheet, Point at, const std::string& pointer);
 
 /// The figure with the picture in two sizes, for wide and for narrow pages and paper, and its caption.
 Markup figure(const Markup& caption, const std::function<Svg(const std::string& id_end, double width)>& draw);

@@ -11,18 +11,15 @@
 namespace hollowtop::cli {
 namespace {
 
-Markup sunk(const Sheet& sheet, double mm, const std::string& pointer) {
-    return number(mm, pointer, reading_text(mm, sheet.units()));
-}
-
 TableRow push_row(const Sheet& sheet, std::size_t i) {
     const SkinPush& push = sheet.result().pushes[i];
     const auto key = [&](const char* name) { return at_index("/pushes", i, name); };
-    Markup sinks = sunk(sheet, push.dish_mm, key("dish_mm"));
-    if (push.dish_mm > push.skin_mm / 2) sinks += words(" (past what this theory holds for)");
+    Markup sinks = moved_finely(sheet, push.dish_mm, key("dish_mm"));
+    if (push.dish_mm > push.skin_mm / 2)
+        sinks += element("span", words(" (past what this theory holds for)"), {{"class", "long"}});
     Markup advised;
     if (push.dish_limit_mm) {
-        advised = sunk(sheet, *push.dish_limit_mm, key("dish_limit_mm"));
+        advised = moved_finely(sheet, *push.dish_limit_mm, key("dish_limit_mm"));
         if (push.dish_mm > *push.dish_limit_mm) advised += element("strong", words(" over"));
     }
     Markup strength =

@@ -9,10 +9,6 @@
 namespace hollowtop::cli {
 namespace {
 
-Markup fine(const Sheet& sheet, double mm, const std::string& pointer) {
-    return number(mm, pointer, reading_text(mm, sheet.units()));
-}
-
 bool any_by_hand(const Result& result) {
     return std::any_of(result.by_hand.begin(), result.by_hand.end(),
                        [](const HandEstimate& h) { return h.sag_mm.has_value(); });
@@ -39,14 +35,14 @@ Markup by_hand_part(const Sheet& sheet) {
         const HandEstimate& h = result.by_hand[i];
         const auto key = [&](const char* name) { return at_index("/by_hand/rows", i, name); };
         const Markup computed =
-            fine(sheet, result.situations[i].sag_mm, at_index("/situations", i, "sag_mm"));
+            moved_finely(sheet, result.situations[i].sag_mm, at_index("/situations", i, "sag_mm"));
         if (!h.sag_mm) {
             rows.push_back({{own(h.situation), computed, {}, {}, words("no estimate: " + h.why_not)}});
             continue;
         }
         apart = apart || !h.agrees;
         rows.push_back(
-            {{own(h.situation), computed, fine(sheet, *h.sag_mm, key("sag_mm")),
+            {{own(h.situation), computed, moved_finely(sheet, *h.sag_mm, key("sag_mm")),
               h.computed_over_hand
                   ? number(*h.computed_over_hand, key("computed_over_hand"), fixed(*h.computed_over_hand, 2))
                   : Markup{},
@@ -79,7 +75,8 @@ Markup solid_equal_part(const Sheet& sheet) {
     if (!solid) return {};
     const auto key = [](const char* name) { return "/solid_equal/" + std::string(name); };
     const Markup start = words("The solid equal: in \u201c") + own(solid->situation) +
-                         words("\u201d this top sags by ") + fine(sheet, solid->sag_mm, key("sag_mm"));
+                         words("\u201d this top sags by ") +
+                         moved_finely(sheet, solid->sag_mm, key("sag_mm"));
     if (!solid->thickness_mm)
         return para(start + words("; no solid top that sags as little was found: " + solid->why_not + "."));
     Markup inner =
@@ -109,9 +106,9 @@ Markup years_part(const Sheet& sheet) {
         const Markup years = number(row.years, key("years"), fixed(row.years, 0));
         rows.push_back(
             {{row.years > 0 ? years + words(row.years == 1 ? " year" : " years") : words("at once"),
-              fine(sheet, row.sag_mm, key("sag_mm"))}});
+              moved_finely(sheet, row.sag_mm, key("sag_mm"))}});
     }
-    return table("Sag under the loads that stay, as the years go by", {{"after"}, {"sag", true}}, rows) +
+    return table("Sag as the years go by", {{"under what stays, after"}, {"sag", true}}, rows) +
            para(words("Of these, " + result.sag_in_time_basis + "."), "soft");
 }
 

@@ -38,6 +38,10 @@ th,td{padding:.32rem 1.15rem .32rem 0;text-align:left;vertical-align:top;border-
 thead th{border-bottom:1.5px solid var(--ink);font-weight:600;vertical-align:bottom}
 tbody th{font-weight:400}
 th.right,td.right{text-align:right}
+td.right{white-space:nowrap}
+td.right .long{white-space:normal}
+.keep{white-space:nowrap}
+tbody th{min-width:5.5rem}
 th:last-child,td:last-child{padding-right:0}
 tr.total th,tr.total td{font-weight:600}
 tr.over th,tr.over td,.over,.warn{color:var(--bad)}
@@ -66,14 +70,16 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  h1{font-size:1.55rem}
  .wide{display:none}.narrow{display:block}
  dl div{grid-template-columns:1fr}
- thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
- table,caption,tbody,tr,th,td{display:block}
- tbody tr{padding:.5rem 0;border-bottom:1px solid var(--line)}
- tbody th,td,th.right,td.right{border:0;padding:.1rem 0;text-align:left}
- tbody th{font-weight:600}
- td,td.right{display:flow-root;padding-left:9.2rem}
- td::before{content:attr(data-label);color:var(--soft);float:left;width:8.7rem;margin-left:-9.2rem}
- td.void,td.void::before{display:none}
+ table.short{min-width:100%}
+ table.short th,table.short td{padding-right:.7rem;white-space:normal}
+ table:not(.short) thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+ table:not(.short),table:not(.short) :is(caption,tbody,tr,th,td){display:block}
+ table:not(.short) tbody tr{padding:.5rem 0;border-bottom:1px solid var(--line)}
+ table:not(.short) :is(th,td){border:0;padding:.1rem 0;text-align:left;white-space:normal}
+ table:not(.short) tbody th{font-weight:600}
+ table:not(.short) td{display:flow-root;padding-left:9.2rem}
+ table:not(.short) td::before{content:attr(data-label);color:var(--soft);float:left;width:8.7rem;margin-left:-9.2rem}
+ table:not(.short) td.void,td.void::before{display:none}
  .bar{max-width:8rem}
  tr.over{border-left:3px solid var(--bad);padding-left:.6rem}
 }

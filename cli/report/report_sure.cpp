@@ -20,7 +20,7 @@ struct Reference {
     const char* mark; ///< what the sentences of the result say where they lean on it
     const char* full;
 };
-constexpr std::array<Reference, 19> references{{
+constexpr std::array<Reference, 20> references{{
     {"Wood Handbook",
      "Forest Products Laboratory: Wood Handbook, Wood as an Engineering Material. General Technical Report "
      "FPL-GTR-190 (2010) and FPL-GTR-282 (2021), US Department of Agriculture."},
@@ -37,6 +37,9 @@ constexpr std::array<Reference, 19> references{{
                 "analyses of components and joints. Materials and Structures, 2007."},
     {"Gustafsson", "Gustafsson, P. J.: A study of strength of notched beams. CIB-W18, 1988."},
     {"Huebner", "Huebner, U.: Withdrawal strength of self-tapping screws in hardwoods. CIB-W18, 2013."},
+    {"Newmark",
+     "Newmark, N. M., Siess, C. P. and Viest, I. M.: Tests and analysis of composite beams with incomplete "
+     "interaction. Proceedings of the Society for Experimental Stress Analysis, 1951 (from memory)."},
     {"Timoshenko", "Timoshenko, S.: Strength of Materials, Part I, 1955; Timoshenko, S. and Goodier, J. N.: "
                    "Theory of Elasticity, 1970."},
     {"Lekhnitskii", "Lekhnitskii, S. G.: Theory of Elasticity of an Anisotropic Elastic Body, 1963."},
@@ -57,6 +60,7 @@ std::string whole_words_of(const ReportInput& in) {
     for (const std::string& a : in.result.assumptions) all += a + "\n";
     for (const std::string& w : in.result.warnings) all += w + "\n";
     for (const std::string& sentence : told_of_use(in.piece)) all += sentence + "\n";
+    if (!in.result.by_hand.empty() && in.result.by_hand.front().sag_mm) all += "Newmark\n";
     if (in.seasons) {
         for (const std::string& a : in.seasons->assumptions) all += a + "\n";
         for (const SeasonCheck& c : in.seasons->checks) all += c.basis + "\n";
@@ -79,19 +83,24 @@ struct ModelShare {
     std::size_t n_movements = 0, n_stresses = 0;
     std::vector<std::string> titles;
 };
+/// A movement stands against the greatest of its case, a stress against the greatest of its direction; empty for other values.
+std::string group_of(const validation::Comparison& c) {
+    if (c.what.ends_with("w_mm") || c.what.ends_with("sag_mm")) return c.id + " movement";
+    return c.what.find("/stress_") == std::string::npos ? std::string() : c.id + " stress " + c.what.back();
+}
+
+std::map<std::string, double> greatest_of_each(const std::vector<validation::Comparison>& all) {
+    std::map<std::string, double> greatest;
+    for (const validation::Comparison& c : all)
+        greatest[group_of(c)] = std::max(greatest[group_of(c)], std::abs(c.published));
+    return greatest;
+}
+
 ModelShare model_share(const ReportInput& in) {
     ModelShare share;
-    // a movement against the greatest of its case, a stress against the greatest of its direction
-    const auto group = [](const validation::Comparison& c) {
-        if (c.what.ends_with("w_mm") || c.what.ends_with("sag_mm")) return c.id + " movement";
-        return c.what.find("/stress_") == std::string::npos ? std::string()
-                                                            : c.id + " stress " + c.what.back();
-    };
-    std::map<std::string, double> greatest;
-    for (const validation::Comparison& c : in.validation)
-        greatest[group(c)] = std::max(greatest[group(c)], std::abs(c.published));
+    std::map<std::string, double> greatest = greatest_of_each(in.validation);
     for (const validation::Comparison& c : in.validation) {
-        const std::string of = group(c);
+        const std::string of = group_of(c);
         if (!c.id.starts_with(solid_elasticity) || !c.computed || of.empty() || !(greatest[of] > 0)) continue;
         const bool is_stress = of.find("stress") != std::string::npos;
         double& furthest = is_stress ? share.stress_percent : share.movement_percent;
@@ -174,7 +183,7 @@ Markup sure_section(const Sheet& sheet) {
         {{words("the making"), words("yours to gauge"),
           words("what half a millimetre does is in ") + section_link(sheet, "changes")}}};
     Markup inner;
-    if (const Markup band = band_words(sheet); !band.empty()) inner += para(band);
+    if (const Markup band = band_words(sheet); !band.empty()) inner += para(band + words("."));
     inner += table("Kinds of numbers", {{"number"}, {"how sure"}, {"from what"}}, rows);
     inner += by_hand_part(sheet);
     if (!mesh.reached)
@@ -187,10 +196,44 @@ Markup sure_section(const Sheet& sheet) {
     return element("section", heading(sheet, "sure") + inner);
 }
 
+namespace {
+
+/// What a value of a case is, in words, from its place in the result; the place itself where there are none for it.
+std::string value_words(const std::string& pointer) {
+    const auto ordinal_after = [&](std::string_view key) -> std::string {
+        const auto at = pointer.find(key);
+        if (at == std::string::npos) return {};
+        const auto from = at + key.size(), to = pointer.find('/', from);
+        const std::string index = pointer.substr(from, to - from);
+        if (index.empty() || index.find_first_not_of("0123456789") != std::string::npos) return {};
+        return std::to_string(std::stoi(index) + 1);
+    };
+    constexpr std::array<const char*, 3> directions{"along the grain", "across the grain", "in shear"};
+    constexpr std::array<const char*, 3> moments{"in x", "in y", "of twist"};
+    const auto component = static_cast<std::size_t>(pointer.back() - '0');
+    const std::string place = ordinal_after("/probes/");
+    const std::string there = place.empty() ? "" : ", place " + place;
+    if (pointer.ends_with("/w_mm")) return "movement, mm" + there;
+    if (pointer.ends_with("/sag_mm")) return "sag, mm";
+    if (pointer.ends_with("/applied_N")) return "load, N";
+    if (pointer.ends_with("/force_N")) return "force, N, on support " + ordinal_after("/reactions/");
+    if (component > 2) return pointer;
+    if (pointer.find("/stress_top_MPa/") != std::string::npos)
+        return std::string("stress at the top face, MPa, ") + directions[component] + there;
+    if (pointer.find("/stress_bottom_MPa/") != std::string::npos)
+        return std::string("stress at the underside, MPa, ") + directions[component] + there;
+    if (pointer.find("/moment_N/") != std::string::npos)
+        return std::string("moment a width, N, ") + moments[component] + there;
+    return pointer;
+}
+
+} // namespace
+
 Markup validation_section(const Sheet& sheet) {
     const auto& all = sheet.in.validation;
     std::size_t n_ok = 0, n_cases = 0;
     double furthest = 0;
+    std::map<std::string, double> greatest = greatest_of_each(all);
     Markup tables;
     for (std::size_t i = 0; i < all.size();) {
         std::vector<TableRow> rows;
@@ -198,12 +241,16 @@ Markup validation_section(const Sheet& sheet) {
         for (; i < all.size() && all[i].id == first.id; ++i) {
             const auto& c = all[i];
             n_ok += c.ok ? 1 : 0;
-            if (c.difference_percent) furthest = std::max(furthest, std::abs(*c.difference_percent));
-            rows.push_back({{words(c.what), words(c.computed ? significant(*c.computed, 5) : "none"),
-                             words(significant(c.published, 5)),
-                             words(c.difference_percent ? fixed(*c.difference_percent, 2) + " %" : ""),
-                             words(c.ok ? "within" : "miss")},
-                            c.ok ? "" : "over"});
+            const std::string group = group_of(c);
+            const double whole = group.empty() ? std::abs(c.published) : greatest[group];
+            if (c.computed && whole > 0)
+                furthest = std::max(furthest, 100 * std::abs(*c.computed - c.published) / whole);
+            rows.push_back(
+                {{words(value_words(c.what)), words(c.computed ? significant(*c.computed, 5) : "none"),
+                  words(significant(c.published, 5)),
+                  words(c.difference_percent ? fixed(*c.difference_percent, 2) + " %" : ""),
+                  words(c.ok ? "within" : "miss")},
+                 c.ok ? "" : "over"});
         }
         ++n_cases;
         tables +=
@@ -216,12 +263,13 @@ Markup validation_section(const Sheet& sheet) {
                       "."),
                 "soft");
     }
-    Markup inner = para(words(
-        "While this report was made, the program computed these cases with known answers again: " +
-        std::to_string(n_ok) + " of " + std::to_string(all.size()) +
-        " values lie within their tolerances, the furthest off by " + fixed(furthest, 2) + " %. They are " +
-        std::to_string(n_cases) + " quick ones of " + std::to_string(sheet.in.n_built_in_cases) +
-        " cases; hollowtop validate runs them all, and those that miss stay on its page."));
+    Markup inner =
+        para(words("While this report was made, the program computed these cases with known answers again: " +
+                   std::to_string(n_ok) + " of " + std::to_string(all.size()) +
+                   " values lie within their tolerances, the furthest off by " + fixed(furthest, 2) +
+                   " % of the greatest of its kind in its case. They are " + std::to_string(n_cases) +
+                   " quick ones of " + std::to_string(sheet.in.n_built_in_cases) +
+                   " cases; hollowtop validate runs them all, and those that miss stay on its page."));
     inner += element("details", element("summary", words("The cases, computed and published")) + tables);
     return element("section", heading(sheet, "validation") + inner);
 }

@@ -52,7 +52,9 @@ Markup loose_words(const Sheet& sheet) {
                    used(changes[i].row->utilisation,
                         at_index("/trials/changes", i, "result") + "/governing/utilisation") +
                    words(changes[i].row->passes ? " of a limit: the top does not live by them."
-                                                : " of a limit: the top needs them.");
+                         : sheet.in.trials->base.passes
+                             ? " of a limit: the top needs them."
+                             : " of a limit; as drawn the top does not meet its limits.");
     return {};
 }
 

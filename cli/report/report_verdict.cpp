@@ -33,7 +33,7 @@ Markup governing_words(const Sheet& sheet) {
                   amount(sheet, check.capacity, check.unit, key("capacity")) + words(" allowed, ") +
                   used(check.utilisation, key("utilisation")) + words(" of the limit") + words(", margin ") +
                   margin_number(sheet, *index);
-    if (check.at) text += words(", at ") + placed(sheet, *check.at, key("at_mm"));
+    if (check.at) text += words(", at ") + placed_in_words(sheet, *check.at, key("at_mm"));
     text += words(".");
     if (!check.remedy.empty())
         text += words((sheet.result().passes ? " For more reserve: " : " What would change it: ") +
@@ -92,7 +92,8 @@ Markup verdict_section(const Sheet& sheet) {
     const Result& result = sheet.result();
     Markup inner = para(words(verdict_sentence(result)), "sentence") + para(governing_words(sheet));
     inner += remedies_part(sheet);
-    if (const Markup band = band_words(sheet); !band.empty()) inner += para(band);
+    if (const Markup band = band_words(sheet); !band.empty())
+        inner += para(band + words(" (") + section_link(sheet, "sure") + words(")."));
     std::size_t n_over = 0, n_judged = 0;
     for (const CheckResult& check : result.checks) {
         if (check.advice) continue;

@@ -29,17 +29,37 @@ struct Layout {
 
 std::vector<std::string> lines_of(const Template& drawn, const std::string& title) {
     const RouterSetup& s = drawn.setup;
-    std::vector<std::string> lines{title,
-                                   "Seen from below: the front edge (y = 0) lies at the top. 1:1 in "
-                                   "millimetres; measure the 100 mm bar before use.",
-                                   "Cutter " + in_mm(s.cutter) + ", guide bush " + in_mm(s.bush) +
-                                       ": the template's edge lies " + in_mm(s.offset()) +
-                                       " beside the wall."};
+    std::vector<std::string> lines{
+        title,
+        "Seen from below: the front edge (y = 0) lies at the top. 1:1 in "
+        "millimetres; measure the 100 mm bar before use.",
+        s.offset() > 0
+            ? "Cutter " + in_mm(s.cutter) + ", guide bush " + in_mm(s.bush) + ": the template's edge lies " +
+                  in_mm(s.offset()) + " beside the wall."
+            : "Cutter " + in_mm(s.cutter) + ", its bearing as wide: the template's edge is the wall."};
     for (const Cut& cut : drawn.cuts)
         if (!cut.island) lines.push_back(cut.name + ": " + in_mm(cut.depth) + " deep.");
     for (const std::string& note : drawn.notes) lines.push_back(note);
     lines.emplace_back("Set the depth from the show face and try the template on an offcut.");
     return lines;
+}
+
+/// Words in the drawing, in the piece's own frame: each at its middle.
+struct Note {
+    Point at{};
+    std::string words;
+};
+/// Which way it lies, and in each opening how deep it goes: a drawing is cut into sheets and its notes lost.
+std::vector<Note> notes_in(const Template& drawn) {
+    const double middle = (drawn.bounds.x0 + drawn.bounds.x1) / 2;
+    std::vector<Note> notes{{{middle, drawn.bounds.y0 + 2 * letters}, "front edge (y = 0)"}};
+    for (const Cut& cut : drawn.cuts) {
+        if (cut.island) continue;
+        const Rectangle box = bounds_of(cut.edge);
+        notes.push_back(
+            {{(box.x0 + box.x1) / 2, box.y1 - 2 * letters}, cut.name + ": " + in_mm(cut.depth) + " deep"});
+    }
+    return notes;
 }
 
 /// Ends and middle line of a slot's straight part.
@@ -112,6 +132,10 @@ std::string template_svg(const Template& drawn, const std::string& title) {
         svg.path(path, {.stroke = "#3c5566", .width = 0.25});
         svg.close();
     }
+    group("NOTES", "notes");
+    for (const Note& note : notes_in(drawn))
+        svg.text(at(note.at), note.words, {.size = letters, .anchor = Anchor::middle});
+    svg.close();
     const double bar_y = margin + layout.top_height() + margin;
     group("SCALE", "100 mm");
     svg.line({margin, bar_y}, {margin + scale_bar, bar_y}, {.stroke = "#26231f", .width = 0.4});
@@ -177,6 +201,11 @@ std::string template_dxf(const Template& drawn, const std::string& title) {
                             {at(beside(ends.b, slot, -1)), -1},
                             {at(beside(ends.b, slot, 1)), 0},
                             {at(beside(ends.a, slot, 1)), -1}});
+    }
+    for (const Note& note : notes_in(drawn)) {
+        const Point middle = at(note.at); // release 12 texts start at the left
+        dxf.text("NOTES", {middle.x - width_of_words(note.words, letters) / 2, middle.y}, letters,
+                 note.words);
     }
     const double bar_y = -margin;
     dxf.line("SCALE", {0, bar_y}, {scale_bar, bar_y});

@@ -62,8 +62,9 @@ def fraction(text):
 
 def shown_is(value, text, pointer):
     """Does the text say the value, to its own last digit? Shares of a limit are rounded up, margins down."""
-    if text.startswith("under 0.1 mm"):
-        return 0 < abs(value) < 0.1
+    under = re.fullmatch(r"under ([\d.]+) (mm|in)", text)
+    if under:
+        return 0 < abs(value) * UNITS[under[2]] < float(under[1])
     if text == "over 1000 %":
         return value >= 10
     found = re.match(r"-?\d+(?:\.\d+)?(?:e-?\d+)?(?![-/\d])", text)

@@ -26,9 +26,23 @@ TEST_CASE("a table names its columns in every cell, for narrow screens", "[repor
                               {{{words("top"), words("3")}, "over"}, {{words("rest"), {}}}});
     CHECK(
         made.html ==
-        R"(<table><caption>Weight</caption><thead><tr><th scope="col">part</th><th scope="col" class="right">kg</th></tr></thead>
+        R"(<table class="short"><caption>Weight</caption><thead><tr><th scope="col">part</th><th scope="col" class="right">kg</th></tr></thead>
 <tbody><tr class="over"><th scope="row">top</th><td class="right" data-label="kg">3</td></tr>
 <tr><th scope="row">rest</th><td class="right void" data-label="kg"></td></tr>
 </tbody></table>
 )");
+}
+
+TEST_CASE(
+    "a table leaves out a column in which no row has anything, and stays a table where its rows are short",
+    "[cli]") {
+    const Markup made =
+        table("Forces", {{"support"}, {"least", true}, {"most in"}, {"note"}},
+              {{{words("A"), words("3"), words("books"), {}}}, {{words("B"), {}, words("books"), {}}}});
+    CHECK(made.html.find("note") == std::string::npos);
+    CHECK(made.html.find("least") != std::string::npos);
+    CHECK(made.html.find("class=\"short\"") == std::string::npos);
+    const Markup kept = table("Passes", {{"pass"}, {"note"}}, {}, TableKind::short_rows);
+    CHECK(kept.html.find("<table class=\"short\">") == 0);
+    CHECK(kept.html.find("note") != std::string::npos); // a table to fill in keeps its columns
 }
