@@ -124,9 +124,8 @@ TEST_CASE("the wall's extra compliance is that of solved cross-sections", "[solv
                                               // their rim end was held plane; it matters only where rings couple shear with pulls
                                               .rim_end_held = true});
         CAPTURE(strip.wood.E_L, strip.ring_deg, strip.along, strip.depth);
-        // 3 % asked. One section (spruce, rings at 45, half depth) moved by 4 % between their own two meshes
-        const bool unsure = strip.wood.E_L == sitka_spruce.E_L && strip.ring_deg == 45 && !strip.along;
-        const double share = unsure ? 0.045 : 0.03;
+        // of the four sections with rings at 45 degrees across the grain neither these numbers nor ours are converged, see docs/walls.md
+        constexpr double share = 0.03;
         CHECK_THAT(answer.extra[4], WithinRel(strip.moment, share));
         CHECK_THAT(answer.extra[0], WithinRel(strip.pull, share));
         CHECK_THAT(answer.extra[1], WithinAbs(strip.moment_pull, share * std::sqrt(strip.moment * strip.pull)));
