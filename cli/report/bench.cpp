@@ -65,8 +65,8 @@ class GaugeList {
   public:
     GaugeList(const Plan& plan, std::vector<Gauge>& out) : plan_(plan), out_(out) {}
     /// Not where another lies near, nor at a wall, where a gauge has no foot.
-    void add(Point at, double thickness, std::string why) {
-        constexpr double apart = 45, foot = 8;
+    void add(Point at, double thickness, std::string why, double apart = 45) {
+        constexpr double foot = 8;
         for (const Gauge& other : out_)
             if (std::hypot(other.at.x - at.x, other.at.y - at.y) < apart) return;
         for (const auto& [dx, dy] :
@@ -104,7 +104,10 @@ std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {
             list.add({x, y}, hollow.skin, "corner of " + hollow.name);
         for (const auto& [fx, fy] : {std::pair{0.25, 0.5}, {0.75, 0.5}})
             list.add({b.x0 + fx * w, b.y0 + fy * h}, hollow.skin, "floor of " + hollow.name);
-        for (const CheckResult& check : result.checks) {
+        std::vector<CheckResult> hardest = result.checks;
+        std::stable_sort(hardest.begin(), hardest.end(),
+                         [](const auto& a, const auto& c) { return a.utilisation > c.utilisation; });
+        for (const CheckResult& check : hardest) {
             if (!check.at || !is_of_the_wood(check.check) || check.utilisation < 0.3) continue;
             // where the wood is stressed most, a little way off the wall if it lies at one
             const Point middle{(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2};
@@ -113,7 +116,7 @@ std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {
             const double step = 12 / away;
             list.add({check.at->x + step * (middle.x - check.at->x),
                       check.at->y + step * (middle.y - check.at->y)},
-                     hollow.skin, "near the greatest " + check.check);
+                     hollow.skin, "near the greatest " + check.check, 80);
         }
     }
     return gauges;

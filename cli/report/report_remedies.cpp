@@ -75,7 +75,7 @@ Markup remedies_part(const Sheet& sheet) {
     if (!sheet.in.trials) return title + para(words("Not sought, as was asked for (--quick)."));
     if (!sheet.result().remedies)
         return title + para(words("Not sought: one check of this piece is so large that trying dozens of "
-                                  "changes would take many minutes. A coarser --mesh lets it be sought."));
+                                  "changes would take many minutes."));
     const std::vector<Remedy>& all = *sheet.result().remedies;
     if (all.empty()) return title + para(words("This piece has nothing of what is varied to find out."));
     std::vector<std::size_t> order;

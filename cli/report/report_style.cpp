@@ -91,7 +91,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  tbody tr:first-child{break-before:avoid}
  details::details-content{content-visibility:visible;block-size:auto}
  summary{list-style:none;color:var(--ink);font-weight:600}
- figure,tr,dl div,li{break-inside:avoid}
+ figure,tr,dl div,li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}
  .wide{display:block}.narrow{display:none}
  .sheet{break-before:page}
  figure svg{max-height:16cm}

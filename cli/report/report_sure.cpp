@@ -164,11 +164,11 @@ Markup sure_section(const Sheet& sheet) {
         if (sheet.result().situations[i].equilibrium_error >= worst)
             worst = sheet.result().situations[i].equilibrium_error, at = i;
     std::vector<TableRow> rows{
-        {{words("the computation: sag"),
+        {{words("computed sag"),
           words("at most ") +
               number(mesh.sag_error_percent, "/mesh/sag_error_percent", error_text(mesh.sag_error_percent)),
           words("from two solutions of different order on one mesh")}},
-        {{words("the computation: stress"),
+        {{words("computed stress"),
           words("at most ") + number(mesh.stress_error_percent, "/mesh/stress_error_percent",
                                      error_text(mesh.stress_error_percent)),
           words("the same")}},
@@ -185,7 +185,6 @@ Markup sure_section(const Sheet& sheet) {
     Markup inner;
     if (const Markup band = band_words(sheet); !band.empty()) inner += para(band + words("."));
     inner += table("Kinds of numbers", {{"number"}, {"how sure"}, {"from what"}}, rows);
-    inner += by_hand_part(sheet);
     if (!mesh.reached)
         inner += para(words("The computing error is more than is wanted (1 % in sag, 3 % in stress): a finer "
                             "mesh may help."),
@@ -193,6 +192,7 @@ Markup sure_section(const Sheet& sheet) {
     inner += para(words("Mesh: ") + number(mesh.elements, "/mesh/elements", std::to_string(mesh.elements)) +
                   words(" elements, ") + number(mesh.dofs, "/mesh/dofs", std::to_string(mesh.dofs)) +
                   words(" unknowns in the finest solution."));
+    inner += by_hand_part(sheet);
     return element("section", heading(sheet, "sure") + inner);
 }
 
