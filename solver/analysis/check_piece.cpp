@@ -228,7 +228,8 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     constexpr int all_tones = 6;
     const bool high_alone = options.mesh_of_another.has_value();
     const ModelUse& swings = high_alone ? pair.high : pair.low;
-    response.frequency_Hz = first_frequencies(*swings.model, high_alone ? pair.high_solved : pair.low_solved, options.essentials ? 1 : all_tones, swings.modes.get());
+    if (!options.no_advice || piece.limits.frequency_Hz)
+        response.frequency_Hz = first_frequencies(*swings.model, high_alone ? pair.high_solved : pair.low_solved, options.essentials ? 1 : all_tones, swings.modes.get());
     if (!options.essentials) response.pushes = push_skins(piece, threads); // advice: fails nothing
     report(0.95);
 

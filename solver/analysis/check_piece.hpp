@@ -20,6 +20,8 @@ struct CheckOptions {
     bool want_fields = false;
     /// Leaves out what no check reads: the tones above the first, what the stiffeners are worth, the pushes on skins (advice).
     bool essentials = false;
+    /// With `essentials`: leaves out the first tone too, unless a limit is set for it.
+    bool no_advice = false;
     /// Of a piece that differs a little: the same mesh is solved with the higher order alone, and the errors found there are taken over.
     std::optional<MeshReport> mesh_of_another{};
     /// Models of the pieces checked before, for many pieces that differ little; on one thread at a time.

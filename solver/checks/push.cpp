@@ -10,7 +10,7 @@
 namespace hollowtop {
 namespace {
 
-bool is_first(const CheckInput& input) { return &input.situation == &input.response.situations.front(); }
+bool is_first(const CheckInput& input) { return &input.situation == input.response.situations.data(); }
 
 std::string words_for(const SkinPush& push) {
     return push.push + " on " + push.recess;

@@ -40,27 +40,30 @@ struct Verdict {
 
 class Judge {
   public:
-    Judge(const Piece& asked, const Piece& resting, CheckOptions options) : asked_(asked), resting_(resting), options_(std::move(options)) {
+    /// `mesh` is that of the check that failed.
+    Judge(const Piece& asked, const Piece& resting, const MeshReport& mesh, CheckOptions options)
+        : asked_(asked), resting_(resting), mesh_(mesh), options_(std::move(options)) {
         options_.threads = 1;
-        options_.essentials = true;
+        options_.essentials = options_.no_advice = true;
         options_.want_fields = false;
         options_.progress = {};
     }
 
-    /// On the loads at rest where they were worst for the piece as drawn.
-    std::optional<Verdict> quick(const Ladder& ladder, int k) const { return of(resting_, ladder, k); }
-    /// No load travels: what is quick is full.
-    bool all_rests() const { return with_use(asked_) == resting_; }
-    /// As asked.
-    std::optional<Verdict> full(const Ladder& ladder, int k) const { return of(asked_, ladder, k); }
+    /// Every check, on the mesh of the piece as drawn and with the loads at rest where they were worst for it.
+    std::optional<Verdict> quick(const Ladder& ladder, int k) const {
+        CheckOptions options = options_;
+        options.mesh_of_another = mesh_;
+        options.kept = ladder.kept.get();
+        return of(resting_, ladder, k, options);
+    }
+    /// As a check of the changed piece by itself.
+    std::optional<Verdict> full(const Ladder& ladder, int k) const { return of(asked_, ladder, k, options_); }
 
   private:
-    std::optional<Verdict> of(Piece piece, const Ladder& ladder, int k) const {
+    static std::optional<Verdict> of(Piece piece, const Ladder& ladder, int k, const CheckOptions& options) {
         try {
             ladder.step(piece, k);
             if (!faults_of(piece).empty()) return std::nullopt;
-            CheckOptions options = options_;
-            options.kept = ladder.kept.get();
             const Result result = check_piece(piece, options).result;
             return Verdict{result.passes, result.governing_utilisation, result.mass.total_kg, result.governing_check};
         } catch (const Error&) { // it tips, or cannot be made so
@@ -70,6 +73,7 @@ class Judge {
 
     const Piece& asked_;
     const Piece& resting_;
+    MeshReport mesh_;
     CheckOptions options_;
 };
 
@@ -122,9 +126,7 @@ Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
             if (passes(k)) found = k;
         if (found == 0) return change;
     }
-    change.helps = judge.all_rests();
-    if (change.helps) return change;
-    // loads that travel find another place to be worst in: a few steps more at most
+    // its own mesh may say a little more, and loads that travel find another place to be worst in: a few steps more at most
     constexpr int most_more = 4;
     for (int k = found; k <= std::min(ladder.n_steps, found + most_more); ++k) {
         const auto verdict = judge.full(ladder, k);
@@ -310,7 +312,7 @@ std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result
     add_supports(piece, ladders);
     add_loads(ladders);
     const Piece resting = with_worst_places(with_use(piece), threads).piece;
-    const Judge judge(piece, resting, options);
+    const Judge judge(piece, resting, failing.mesh, options);
     std::vector<Remedy> remedies(ladders.size());
     std::mutex telling;
     size_t done = 0;
