@@ -66,7 +66,7 @@ TEST_CASE("a check says what was asked of what, and how sure it is", "[solver][c
     }
 }
 
-TEST_CASE("masses are density times the drawing's volumes", "[solver][check]") {
+TEST_CASE("masses are density times the drawing's volumes", "[solver][check][long]") {
     Piece piece = table();
     piece.top.measured.density_kg_m3 = 700;
     const Mass mass = check_piece(piece, quick()).result.mass;
@@ -86,7 +86,7 @@ TEST_CASE("a stated size is kept unless it must be refined, and the answer hardl
     CHECK_THAT(fine_result.situations[0].sag_mm, WithinRel(coarse_result.situations[0].sag_mm, 0.02)); // both are under 1 %
 }
 
-TEST_CASE("progress rises from start to end", "[solver][check]") {
+TEST_CASE("progress rises from start to end", "[solver][check][long]") {
     std::vector<double> shares;
     CheckOptions options = quick();
     options.progress = [&](double share) { shares.push_back(share); };
@@ -142,7 +142,7 @@ TEST_CASE("a support that the top leaves is warned of by name", "[solver][check]
     CHECK(std::count(result.warnings.begin(), result.warnings.end(), "Under \"books\" the top lifts off leg 3.") == 1);
 }
 
-TEST_CASE("a sheet of no stated density is checked without weight, and it is said", "[solver][check]") {
+TEST_CASE("a sheet of no stated density is checked without weight, and it is said", "[solver][check][long]") {
     Piece piece = table();
     piece.top.wood.clear();
     piece.top.elastic = invented_wood();

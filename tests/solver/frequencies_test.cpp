@@ -76,7 +76,7 @@ TEST_CASE("a load that passes does not swing with the top", "[solver][frequencie
     for (std::size_t k = 0; k < bare.size(); ++k) CHECK_THAT(passing[k], WithinRel(bare[k], 1e-9)); // the same matrices
 }
 
-TEST_CASE("loads that cover cells in part give tones that hardly depend on the mesh", "[solver][frequencies]") {
+TEST_CASE("loads that cover cells in part give tones that hardly depend on the mesh", "[solver][frequencies][long]") {
     // once they were lumped at nodes, some negative; then no tone could be found at all, or a wrong one
     for (const auto& kind : {std::variant<AreaLoad, PatchLoad, LineLoad>{AreaLoad{.pressure = 0.001, .over = Rectangle{333, 777, 41, 299}}},
                              {PatchLoad{.force = 200, .at = {611, 203}, .size_x = 97, .size_y = 61, .over = {}}},

@@ -79,7 +79,7 @@ TEST_CASE("a run that is stopped keeps what is done, and goes on from there", "[
     CHECK(seen == std::vector<std::size_t>{0, 1, 2, 3, 4, 5});
 }
 
-TEST_CASE("what the caller throws ends the run and comes out", "[solver]") {
+TEST_CASE("what the caller throws ends the run and comes out", "[solver][long]") {
     CHECK_THROWS_AS(judge_each(6, thicker, quick(2), [](const Judged&) { throw std::runtime_error("disk full"); }), std::runtime_error);
     CHECK_THROWS_AS(judge_each(6, [](std::size_t) -> Piece { throw std::logic_error("ours"); }, quick(2), [](const Judged&) {}), std::logic_error);
 }

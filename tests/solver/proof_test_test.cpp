@@ -20,7 +20,7 @@ CheckOptions coarse() {
 
 } // namespace
 
-TEST_CASE("a proof test lays on the load that bends the top most, and what its gauges should read is that of a check", "[solver]") {
+TEST_CASE("a proof test lays on the load that bends the top most, and what its gauges should read is that of a check", "[solver][long]") {
     Piece piece = tray();
     piece.loads.push_back({.name = "books", .duration = Duration::long_term, .kind = AreaLoad{.pressure = 0.0002, .over = {}}});
     piece.loads.push_back({.name = "cup", .duration = Duration::short_term, .kind = PatchLoad{.force = 20, .at = {300, 150}, .size_x = 80, .size_y = 80, .travels = false, .over = {}}});

@@ -82,7 +82,7 @@ TEST_CASE("the mesh under a push is fine enough", "[solver][push]") {
     }
 }
 
-TEST_CASE("no other place of the skin gives way more than the one found", "[solver][push]") {
+TEST_CASE("no other place of the skin gives way more than the one found", "[solver][push][long]") {
     // a land on one side and a bar on the other: the middle of the recess is not the weakest place
     Piece piece = wooden_top(8);
     piece.recesses[0].lands = {Land{.name = "", .shape = RectangleShape{.box = {300, 420, 220, 380}, .corner_radius = 0}}};

@@ -43,7 +43,7 @@ TEST_CASE("the solid equal of a solid top is that top, from whatever thickness t
     }
 }
 
-TEST_CASE("a hollowed top's solid equal is thinner, and sags as little when it is checked itself", "[solver][study]") {
+TEST_CASE("a hollowed top's solid equal is thinner, and sags as little when it is checked itself", "[solver][study][long]") {
     Piece hollow = on_edges(30);
     hollow.recesses = {{.name = "well", .shape = RectangleShape{{100, 900, 80, 520}, 0}, .depth = 14, .root_radius = 0, .lands = {}}};
     const Result result = check_piece(hollow).result;
@@ -59,7 +59,7 @@ TEST_CASE("a hollowed top's solid equal is thinner, and sags as little when it i
     CHECK_THAT(equal.mass.solid_kg, WithinRel(*result.solid_equal->mass_kg, 1e-3));
 }
 
-TEST_CASE("what only needs the essentials gets neither answer", "[solver][study]") {
+TEST_CASE("what only needs the essentials gets neither answer", "[solver][study][long]") {
     Piece hollow = on_edges(30);
     hollow.recesses = {{.name = "well", .shape = RectangleShape{{100, 900, 80, 520}, 0}, .depth = 14, .root_radius = 0, .lands = {}}};
     CheckOptions options;

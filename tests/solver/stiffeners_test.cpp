@@ -78,7 +78,7 @@ TEST_CASE("a glued stiffener makes one section with the top", "[solver][publishe
     CHECK_THAT(sag_of(flat({.at = {}, .holes = Holes::bonded, .stiffness = {}})), WithinRel(newmark(1).full, 4e-3)); // shear lag towards the strip's edges
 }
 
-TEST_CASE("a strip as wide as its stiffener comes from side by side to one section as its screws stiffen", "[solver][published]") {
+TEST_CASE("a strip as wide as its stiffener comes from side by side to one section as its screws stiffen", "[solver][published][long]") {
     // no wood beside the stiffener, so no shear lag: both limits are those of beam theory
     constexpr double width = b2;
     Piece narrow = strip();
@@ -99,7 +99,7 @@ TEST_CASE("a strip as wide as its stiffener comes from side by side to one secti
     CHECK_THAT(sag_with({.at = {}, .holes = Holes::bonded, .stiffness = {}}), WithinRel(full, 1e-3));
 }
 
-TEST_CASE("more screws never let a top sag more", "[solver][property]") {
+TEST_CASE("more screws never let a top sag more", "[solver][property][long]") {
     double before = 1e9;
     for (const double spacing : {600.0, 300.0, 150.0, 75.0}) {
         const double sag = sag_of(flat(close_screws(spacing, 2500)));
@@ -141,7 +141,7 @@ TEST_CASE("a larger section never lets a top sag more and a glued batten is as g
     CHECK_THAT(thick, WithinRel(checked(piece).situations.at(0).sag_mm, 0.02)); // the wood's shear runs through both in one, in each alone here
 }
 
-TEST_CASE("stiffeners weigh on the supports and the forces balance", "[solver][property]") {
+TEST_CASE("stiffeners weigh on the supports and the forces balance", "[solver][property][long]") {
     Piece piece = strip();
     piece.self_weight = true;
     piece.top.elastic->density_kg_m3 = 600;
@@ -197,7 +197,7 @@ double reaction_of(const SituationResult& s, const std::string& support) {
 
 } // namespace
 
-TEST_CASE("a pad under a rail carries the rail and takes its share off the legs", "[solver][property]") {
+TEST_CASE("a pad under a rail carries the rail and takes its share off the legs", "[solver][property][long]") {
     const Piece bare = on_rails(false);
     Piece propped = bare;
     for (const double x : {300.0, L - 300}) propped.supports.push_back({x < 600 ? "left foot" : "right foot", Pad{.at = {x, 300}, .size_x = 25, .size_y = 40, .hold_down = false, .stiffness = {}}});

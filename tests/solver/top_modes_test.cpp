@@ -48,7 +48,7 @@ TEST_CASE("the floating top's modes are orthonormal in its mass and the rigid mo
     }
 }
 
-TEST_CASE("tones on bars hardly change where three times as many modes are kept", "[solver][frequencies]") {
+TEST_CASE("tones on bars hardly change where three times as many modes are kept", "[solver][frequencies][long]") {
     for (const Holes holes : {Holes::slotted, Holes::round, Holes::bonded}) {
         const Piece piece = hollow_top(holes);
         const Model model = make_model(piece, coarse());

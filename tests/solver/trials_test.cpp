@@ -8,7 +8,7 @@
 using namespace hollowtop;
 using Catch::Matchers::WithinRel;
 
-TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the piece as drawn", "[solver]") {
+TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the piece as drawn", "[solver][long]") {
     CheckOptions options;
     options.mesh = CheckOptions::Mesh::coarse;
     const CheckOutcome drawn = check_piece(tray(), options);
@@ -36,7 +36,7 @@ TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the
     CHECK(trials.proof->steps.size() == proof_shares.size());
 }
 
-TEST_CASE("a change that cannot be made is told as such", "[solver]") {
+TEST_CASE("a change that cannot be made is told as such", "[solver][long]") {
     Piece piece = tray();
     std::get<Pad>(piece.supports[0].kind).at.x = 22; // its pad ends 2 mm inside the top: it cannot move out by 10
     const CheckOutcome drawn = check_piece(piece, {});
