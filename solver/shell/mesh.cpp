@@ -48,43 +48,69 @@ void sort_and_merge(std::vector<double>& values, double tolerance) {
     values = std::move(kept);
 }
 
-/// Adds Gauss points of one vertical strip [x0, x1] x [y0, y1] of the cell, cut at the pieces.
-void add_strip(const NearField& nearby, const std::vector<const EdgePiece*>& pieces, double x0, double x1, double y0,
-               double y1, int n, std::vector<QuadraturePoint>& points) {
-    const double middle = (x0 + x1) / 2;
+/// Which way a cut cell is swept: strips stand along y, one after another in x, or lie along x.
+enum class Sweep { in_x, in_y };
+
+std::optional<double> crossing_at(const EdgePiece& piece, Sweep sweep, double at) { return sweep == Sweep::in_x ? y_at(piece, at) : x_at(piece, at); }
+
+/// Adds Gauss points of one strip, u0 to u1 in the way of the sweep, v0 to v1 across it, cut at the pieces; their weights times `share`.
+void add_strip(const NearField& nearby, const std::vector<const EdgePiece*>& pieces, Sweep sweep, double u0, double u1, double v0, double v1,
+               int n, double share, std::vector<QuadraturePoint>& points) {
+    const double middle = (u0 + u1) / 2;
     const bool curved = std::any_of(pieces.begin(), pieces.end(), [&](const EdgePiece* piece) {
-        return piece->is_arc && y_at(*piece, middle).has_value();
+        return piece->is_arc && crossing_at(*piece, sweep, middle).has_value();
     });
-    // s -> 3 s^2 - 2 s^3 flattens the square-root start of an arc at its vertical tangent
+    // s -> 3 s^2 - 2 s^3 flattens the square-root start of an arc at its tangent along the strip
     const Rule& rule = gauss_rule(curved ? n + 6 : n);
     const Rule& inner = gauss_rule(n);
+    const auto point_at = [&](double u, double v) { return sweep == Sweep::in_x ? Point{u, v} : Point{v, u}; };
     std::vector<double> breaks;
     for (size_t k = 0; k < rule.points.size(); ++k) {
         const double s = (1 + rule.points[k]) / 2;
-        const double share = curved ? s * s * (3 - 2 * s) : s;
+        const double way = curved ? s * s * (3 - 2 * s) : s;
         const double slope = curved ? 6 * s * (1 - s) : 1;
-        const double x = x0 + (x1 - x0) * share;
-        const double weight_x = rule.weights[k] / 2 * slope * (x1 - x0);
-        breaks.assign({y0, y1});
+        const double u = u0 + (u1 - u0) * way;
+        const double weight = share * rule.weights[k] / 2 * slope * (u1 - u0);
+        breaks.assign({v0, v1});
         for (const EdgePiece* piece : pieces) {
-            const auto y = y_at(*piece, x);
-            if (y && *y > y0 && *y < y1) breaks.push_back(*y);
+            const auto v = crossing_at(*piece, sweep, u);
+            if (v && *v > v0 && *v < v1) breaks.push_back(*v);
         }
-        sort_and_merge(breaks, 1e-12 * (y1 - y0));
+        sort_and_merge(breaks, 1e-12 * (v1 - v0));
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
-            const Place common = place_at(nearby.field, {x, (low + high) / 2});
+            const Place common = place_at(nearby.field, point_at(u, (low + high) / 2));
             // beside a curved wall the direction across it differs from point to point
             const bool turns = common.wall >= 0 && !nearby.field.walls[static_cast<size_t>(common.wall)].straight;
             for (size_t m = 0; m < inner.points.size(); ++m) {
-                const double y = low + (high - low) * (1 + inner.points[m]) / 2;
-                Place place = turns ? place_at(nearby.field, {x, y}) : common;
+                const Point p = point_at(u, low + (high - low) * (1 + inner.points[m]) / 2);
+                Place place = turns ? place_at(nearby.field, p) : common;
                 if (place.wall >= 0) place.wall = nearby.wall_index[static_cast<size_t>(place.wall)];
-                points.push_back({.x = x, .y = y, .weight = weight_x * inner.weights[m] / 2 * (high - low), .place = place});
+                points.push_back({.x = p.x, .y = p.y, .weight = weight * inner.weights[m] / 2 * (high - low), .place = place});
             }
         }
     }
 }
+
+/// Where the strips of a sweep begin and end: at the pieces' ends, and where they leave the part.
+std::vector<double> breaks_of(const std::vector<const EdgePiece*>& pieces, const Rectangle& part, Sweep sweep, double tolerance) {
+    const bool in_x = sweep == Sweep::in_x;
+    const double u0 = in_x ? part.x0 : part.y0, u1 = in_x ? part.x1 : part.y1;
+    std::vector<double> breaks{u0, u1};
+    const auto add = [&](double u) {
+        if (u > u0 && u < u1) breaks.push_back(u);
+    };
+    for (const EdgePiece* piece : pieces) {
+        add(in_x ? piece->a.x : piece->a.y);
+        add(in_x ? piece->b.x : piece->b.y);
+        for (const double v : {in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1})
+            if (const auto u = crossing_at(*piece, in_x ? Sweep::in_y : Sweep::in_x, v)) add(*u);
+    }
+    sort_and_merge(breaks, tolerance);
+    return breaks;
+}
+
+bool runs_askew(const EdgePiece& piece) { return piece.is_arc || (piece.a.x != piece.b.x && piece.a.y != piece.b.y); }
 
 } // namespace
 
@@ -197,21 +223,19 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
     }
     const double tolerance = 1e-9 * std::min(part.x1 - part.x0, part.y1 - part.y0);
     std::vector<const EdgePiece*> pieces;
-    std::vector<double> breaks{part.x0, part.x1};
-    for (const EdgePiece& piece : field.cuts) {
-        if (!crosses(piece, part, tolerance)) continue;
-        pieces.push_back(&piece);
-        for (const double x : {piece.a.x, piece.b.x})
-            if (x > part.x0 && x < part.x1) breaks.push_back(x);
-        for (const double y : {part.y0, part.y1}) {
-            const auto x = x_at(piece, y);
-            if (x && *x > part.x0 && *x < part.x1) breaks.push_back(*x);
-        }
-    }
-    sort_and_merge(breaks, tolerance);
+    for (const EdgePiece& piece : field.cuts)
+        if (crosses(piece, part, tolerance)) pieces.push_back(&piece);
+    // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the piece changes nothing
+    const bool both = std::any_of(pieces.begin(), pieces.end(), [](const EdgePiece* piece) { return runs_askew(*piece); });
     const NearField nearby = near_box(field, part);
-    for (size_t k = 0; k + 1 < breaks.size(); ++k)
-        add_strip(nearby, pieces, breaks[k], breaks[k + 1], part.y0, part.y1, n, points);
+    const auto sweep_all = [&](Sweep sweep, double share) {
+        const std::vector<double> breaks = breaks_of(pieces, part, sweep, tolerance);
+        const bool in_x = sweep == Sweep::in_x;
+        for (size_t k = 0; k + 1 < breaks.size(); ++k)
+            add_strip(nearby, pieces, sweep, breaks[k], breaks[k + 1], in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1, n, share, points);
+    };
+    sweep_all(Sweep::in_x, both ? 0.5 : 1);
+    if (both) sweep_all(Sweep::in_y, 0.5);
     return points;
 }
 

@@ -12,10 +12,15 @@
 namespace hollowtop {
 namespace {
 
+/// Of an arc the point at half its eccentric angle, so that a quarter turn of the piece finds the same place.
 Point middle_of(const EdgePiece& piece) {
     if (!piece.is_arc) return {(piece.a.x + piece.b.x) / 2, (piece.a.y + piece.b.y) / 2};
-    const double x = (piece.a.x + piece.b.x) / 2;
-    return {x, y_at(piece, x).value_or((piece.a.y + piece.b.y) / 2)};
+    const auto angle = [&](Point p) { return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx); };
+    const double from = angle(piece.a), turn = std::remainder(angle(piece.b) - from, 2 * std::numbers::pi);
+    const Point one{piece.centre.x + piece.rx * std::cos(from + turn / 2), piece.centre.y + piece.ry * std::sin(from + turn / 2)};
+    // half an ellipse: of the two halves the one that the piece is
+    const Point other{2 * piece.centre.x - one.x, 2 * piece.centre.y - one.y};
+    return nearest_on(piece, one).distance <= nearest_on(piece, other).distance ? one : other;
 }
 
 /// Directions across a curved wall are taken in steps, so that a cell beside it holds few distinct sections.
