@@ -34,6 +34,9 @@ std::optional<CheckResult> judge_push_dish(const CheckInput& input);
 std::optional<CheckResult> judge_push_strength(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
 
+/// More than another by more than rounding: of mirror images, which differ by that alone, the first is told, on whatever processor.
+bool is_more(double value, double than);
+
 /// The row of a place in which the top tips.
 CheckResult tipped_row(const TippedPlace& place);
 

@@ -21,7 +21,7 @@ std::optional<CheckResult> worst_screw(const CheckInput& input, const std::funct
     for (const ScrewForce& screw : input.situation.screws) {
         const ScrewUse use = use_of_screw(input.piece, screw, input.situation.duration);
         if (!share(use)) continue;
-        if (worst && *share(use) <= *share(use_of_worst)) continue;
+        if (worst && !is_more(*share(use), *share(use_of_worst))) continue;
         worst = &screw;
         use_of_worst = use;
     }

@@ -26,7 +26,7 @@ std::optional<CheckResult> judge_splitting(const CheckInput& input) {
     Splitting most;
     for (const WallSample& wall : input.situation.walls) {
         const Splitting here = splitting_at(plane, wall, little * little * energy.value);
-        if (row.at && !(here.energy > most.energy)) continue;
+        if (row.at && !is_more(here.energy, most.energy)) continue;
         most = here;
         row.at = wall.at;
     }

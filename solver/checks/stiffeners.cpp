@@ -83,7 +83,7 @@ std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input) {
         if (!capacity) continue;
         const StiffenerForce& force = input.situation.stiffeners[i];
         const double demand = std::abs(force.stress_MPa);
-        if (worst && demand / capacity->stress <= worst->demand / worst->capacity) continue;
+        if (worst && !is_more(demand / capacity->stress, worst->demand / worst->capacity)) continue;
         CheckResult row;
         row.demand = demand;
         row.capacity = capacity->stress;
@@ -100,7 +100,7 @@ std::optional<CheckResult> judge_stiffener_bearing(const CheckInput& input) {
     if (!input.allowables) return std::nullopt;
     const StiffenerForce* most = nullptr;
     for (const StiffenerForce& force : input.situation.stiffeners)
-        if (force.pressure_MPa > 0 && (!most || force.pressure_MPa > most->pressure_MPa)) most = &force;
+        if (force.pressure_MPa > 0 && (!most || is_more(force.pressure_MPa, most->pressure_MPa))) most = &force;
     if (!most) return std::nullopt;
     CheckResult row;
     row.demand = most->pressure_MPa;

@@ -59,7 +59,7 @@ std::optional<CheckResult> judge_wall_stress(const CheckInput& input) {
     Greatest best;
     for (const WallSample& wall : input.situation.walls) {
         const Greatest here = greatest_of(wall_faces(plane, wall, wall.root_radius), *input.allowables);
-        if (!(here.share > best.share)) continue;
+        if (!is_more(here.share, best.share)) continue;
         best = here;
         worst = &wall;
     }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "materials/error.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/checks/judges.hpp"
 
 #include <algorithm>
 #include <array>
@@ -77,6 +78,8 @@ Worst climb(const StressField& field, const std::function<double(const StressSam
 
 } // namespace
 
+bool is_more(double value, double than) { return value > than + std::abs(than) / alike; }
+
 Worst worst_of(const StressField& field, const std::function<double(const StressSample&)>& metric) {
     if (field.survey.empty())
         throw Error(ErrorKind::not_computable,
@@ -95,7 +98,7 @@ Worst worst_of(const StressField& field, const std::function<double(const Stress
     for (const std::size_t start : starts_of(field.survey, values, 2 * spacing)) {
         Worst found{values[start], field.survey[start]};
         found = climb(field, metric, std::move(found), spacing / 2);
-        if (is_first || found.value > worst.value + std::abs(worst.value) / alike) worst = std::move(found);
+        if (is_first || is_more(found.value, worst.value)) worst = std::move(found);
         is_first = false;
     }
     return worst;
