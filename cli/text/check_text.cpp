@@ -4,6 +4,8 @@
 #include "cli/format.hpp"
 #include "cli/text/page.hpp"
 #include "cli/text/second_answers.hpp"
+#include "materials/digits.hpp"
+#include "solver/analysis/sag_in_time.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -155,8 +157,8 @@ void put_sag(Page& page, const Result& result, Units units) {
     if (!result.sag_in_time.empty()) {
         std::string text;
         for (const SagInTime& row : result.sag_in_time) {
-            if (row.years != 1 && row.years != 5 && row.years != 10 && row.years != 25) continue;
-            text += (text.empty() ? "" : ", ") + movement_text(row.sag_mm, units) + " after " + fixed(row.years, 0);
+            if (row.years <= 0 || row.years >= creep_life_years) continue; // told above
+            text += (text.empty() ? "" : ", ") + movement_text(row.sag_mm, units) + " after " + materials::digits(row.years);
         }
         page.labelled("Year by year", text + " years, under the loads that stay (the way there is our interpolation)");
     }

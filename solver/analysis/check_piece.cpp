@@ -241,8 +241,12 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
     fill_situations(response, result);
     fill_load_places(piece, high, pair.high_solved, result);
     result.travels = std::move(worst.travels);
-    result.sag_in_time = sag_in_time(response);
+    const double asked_years = piece.climate ? piece.climate->years : Climate{}.years;
+    result.sag_in_time = sag_in_time(response, asked_years);
     if (!result.sag_in_time.empty()) result.sag_in_time_basis = sag_in_time_basis();
+    if (!result.sag_in_time.empty() && asked_years > creep_life_years)
+        result.warnings.push_back("Sag after " + materials::digits(asked_years) + " years is not told: of creep past " +
+                                  materials::digits(creep_life_years) + " years nothing is known here.");
     fill_bars(piece, high, pair.high_solved, response, options.essentials, result);
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece, high, result);

@@ -15,8 +15,11 @@
 
 namespace hollowtop {
 
-/// At once, after 1, 5, 10, 25 and 50 years. Empty where nothing stays.
-std::vector<SagInTime> sag_in_time(const Response& response);
+/// What k_def stands for (EN 1990, from memory). Past it nothing is known here.
+inline constexpr double creep_life_years = 50;
+
+/// At once, after 1, 5, 10, 25 and 50 years, and after `asked_years` where those are fewer than 50. Empty where nothing stays.
+std::vector<SagInTime> sag_in_time(const Response& response, double asked_years);
 
 /// Share of the final creep that is there after so many years.
 double share_of_creep(double years);

@@ -252,7 +252,7 @@ struct Air {
 };
 struct Climate {
     std::optional<Air> low, high;
-    double years = 10;
+    double years = 10; ///< after which the sag under what stays is told
     bool operator==(const Climate&) const = default;
 };
 
