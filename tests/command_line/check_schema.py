@@ -31,16 +31,24 @@ def load(file):
         return json.loads(without_comments(source.read()))
 
 
+def values_of(file):
+    """One value, or of a .jsonl file one a line."""
+    if not file.endswith(".jsonl"):
+        return [load(file)]
+    with open(file, encoding="utf-8") as source:
+        return [json.loads(line) for line in source]
+
+
 schema = load(sys.argv[1])
 jsonschema.Draft202012Validator.check_schema(schema)
 validator = jsonschema.Draft202012Validator(schema)
 status = 0
 for file in sys.argv[2:]:
-    value = load(file)
-    # A validation case holds its piece inside.
-    if isinstance(value, dict) and "expect" in value and "piece" in value:
-        value = value["piece"]
-    for error in validator.iter_errors(value):
-        status = 1
-        print(f"{file}: {error.json_path}: {error.message[:200]}")
+    for value in values_of(file):
+        # A validation case holds its piece inside.
+        if isinstance(value, dict) and "expect" in value and "piece" in value:
+            value = value["piece"]
+        for error in validator.iter_errors(value):
+            status = 1
+            print(f"{file}: {error.json_path}: {error.message[:200]}")
 sys.exit(status)

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
-// The two schemas against every example, every case and every result, checked by a library that is not ours.
+// The schemas against every example, every case and every kind of result, checked by a library that is not ours.
 #include "run_for_tests.hpp"
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <filesystem>
 #include <string>
 #include <vector>
@@ -108,4 +109,33 @@ TEST_CASE("what a report writes as JSON obeys the schema of the result", "[comma
     CHECK(ran.out == "");
     CHECK(ran.err == "");
     CHECK(ran.status == 0);
+}
+
+TEST_CASE("what compare writes, a variant a line, obeys its schema", "[command_line]") {
+    const Folder folder;
+    const std::string lines = folder.path() + "/variants.jsonl";
+    // one that cannot be made is among them
+    const Ran ran = run({"compare", of_the_project("docs/examples/reading_table.json"), "--mesh", "coarse", "--vary", "depth=16,24,41.8", "--json", lines, "--quiet"});
+    CHECK(ran.err.empty());
+    CHECK(ran.status == 0);
+    const std::string text = content_of(lines);
+    CHECK(std::count(text.begin(), text.end(), '\n') == 3);
+    if (!checker_is_there()) return;
+    const Ran seen = checked("docs/compare.schema.json", {lines});
+    CHECK(seen.out == "");
+    CHECK(seen.err == "");
+    CHECK(seen.status == 0);
+}
+
+TEST_CASE("what deepest writes obeys its schema", "[command_line][slow]") {
+    const Folder folder;
+    const std::string file = folder.path() + "/deepest.json";
+    const Ran ran = run({"deepest", of_the_project("docs/examples/reading_table.json"), "--mesh", "coarse", "--json", file, "--quiet"});
+    CHECK(ran.err.empty());
+    CHECK(ran.status == 0);
+    if (!checker_is_there()) return;
+    const Ran seen = checked("docs/deepest.schema.json", {file});
+    CHECK(seen.out == "");
+    CHECK(seen.err == "");
+    CHECK(seen.status == 0);
 }

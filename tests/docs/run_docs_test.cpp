@@ -102,7 +102,7 @@ Run run_document(const Lines& lines) {
 
 } // namespace
 
-TEST_CASE("every command that the guide shows prints what the guide shows", "[docs]") {
+TEST_CASE("every command that the guide shows prints what the guide shows", "[docs][slow]") {
     const bool update = std::getenv("HOLLOWTOP_UPDATE_DOCS") != nullptr;
     std::vector<fs::path> documents;
     for (const auto& entry : fs::directory_iterator(fs::path(HOLLOWTOP_SOURCE_DIR) / "docs" / "guide"))
