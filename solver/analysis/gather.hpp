@@ -36,7 +36,8 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
                          const std::vector<StrainMean>& means, std::shared_ptr<MeansAt> means_at = nullptr);
 
 /// How far the higher order may be from the truth: one and a half times its difference from the lower one in sag and dish,
-/// twice in the greatest face stresses along and across the grain.
+/// twice in the greatest face stresses along and across the grain. A dish of less than a tenth of the sag counts by that tenth: the
+/// mesh is not refined for what nobody sees.
 struct MeshError {
     double sag_percent = 0, stress_percent = 0;
 };

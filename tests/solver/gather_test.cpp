@@ -106,6 +106,29 @@ TEST_CASE("a mesh has no error against itself, and less of it when it is finer",
     CHECK(small.stress_percent < large.stress_percent);
 }
 
+TEST_CASE("a dish that nobody sees does not count as an error of the mesh", "[solver][gather]") {
+    Piece piece = table();
+    piece.supports = {edge({60, 0}, {60, 600}, true), edge({940, 0}, {940, 600}, true)};
+    piece.loads = {spread(0.0004)};
+    piece.recesses[0].depth = 6;
+    ModelOptions options = coarse(2);
+    const Solved low = solve(piece, options);
+    options.shell.order = 3;
+    const Solved high = solve(piece, options);
+    const Response rough = gather_response(piece, low.model, low.situations, low.means), fine = gather_response(piece, high.model, high.situations, high.means);
+    double of_sag = 0, of_dish = 0, by_itself = 0; // %, with the one and a half of the higher order's own error
+    for (std::size_t i = 0; i < fine.situations.size(); ++i) {
+        const SituationResponse &a = rough.situations[i], &b = fine.situations[i];
+        REQUIRE(std::abs(*b.dish_mm) < 0.1 * b.sag_mm);
+        of_sag = std::max(of_sag, 150 * std::abs(a.sag_mm - b.sag_mm) / b.sag_mm);
+        of_dish = std::max(of_dish, 150 * std::abs(*a.dish_mm - *b.dish_mm) / (0.1 * b.sag_mm));
+        by_itself = std::max(by_itself, 150 * std::abs(*a.dish_mm - *b.dish_mm) / std::abs(*b.dish_mm));
+    }
+    const double error = mesh_error(*low.model, low.situations, *high.model, high.situations, high.means).sag_percent;
+    CHECK_THAT(error, WithinRel(std::max(of_sag, of_dish), 0.1)); // it reads both orders in one place, these each in its own worst
+    CHECK(error < by_itself);
+}
+
 TEST_CASE("a pad without any force has let go", "[solver][gather]") {
     Piece piece = table();
     piece.self_weight = false;
