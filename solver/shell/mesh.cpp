@@ -22,24 +22,6 @@ bool crosses(const EdgePiece& piece, const Rectangle& box, double tolerance) {
     return std::max(*low, *high) > inner.y0 && std::min(*low, *high) < inner.y1;
 }
 
-/// The field as seen from inside a box: only the walls whose strips reach into it, so that places are found at less cost.
-struct NearField {
-    ThicknessField field;
-    std::vector<int> wall_index; ///< of each wall in the whole field
-};
-NearField near_box(const ThicknessField& field, const Rectangle& box) {
-    NearField nearby{.field = {.thickness = field.thickness, .outline = field.outline, .recesses = field.recesses, .walls = {}, .cuts = {}},
-                     .wall_index = {}};
-    for (size_t i = 0; i < field.walls.size(); ++i) {
-        const Wall& wall = field.walls[i];
-        const Rectangle b = bounds_of(wall.piece);
-        if (b.x0 - wall.strip >= box.x1 || b.x1 + wall.strip <= box.x0 || b.y0 - wall.strip >= box.y1 || b.y1 + wall.strip <= box.y0) continue;
-        nearby.field.walls.push_back(wall);
-        nearby.wall_index.push_back(static_cast<int>(i));
-    }
-    return nearby;
-}
-
 void sort_and_merge(std::vector<double>& values, double tolerance) {
     std::sort(values.begin(), values.end());
     std::vector<double> kept;
@@ -54,8 +36,8 @@ enum class Sweep { in_x, in_y };
 std::optional<double> crossing_at(const EdgePiece& piece, Sweep sweep, double at) { return sweep == Sweep::in_x ? y_at(piece, at) : x_at(piece, at); }
 
 /// Adds Gauss points of one strip, u0 to u1 in the way of the sweep, v0 to v1 across it, cut at the pieces; their weights times `share`.
-void add_strip(const NearField& nearby, const std::vector<const EdgePiece*>& pieces, Sweep sweep, double u0, double u1, double v0, double v1,
-               int n, double share, std::vector<QuadraturePoint>& points) {
+void add_strip(const ThicknessField& field, const std::vector<int>& walls_nearby, const std::vector<const EdgePiece*>& pieces, Sweep sweep,
+               double u0, double u1, double v0, double v1, int n, double share, std::vector<QuadraturePoint>& points) {
     const double middle = (u0 + u1) / 2;
     const bool curved = std::any_of(pieces.begin(), pieces.end(), [&](const EdgePiece* piece) {
         return piece->is_arc && crossing_at(*piece, sweep, middle).has_value();
@@ -79,13 +61,12 @@ void add_strip(const NearField& nearby, const std::vector<const EdgePiece*>& pie
         sort_and_merge(breaks, 1e-12 * (v1 - v0));
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
-            const Place common = place_at(nearby.field, point_at(u, (low + high) / 2));
+            const Place common = place_at(field, point_at(u, (low + high) / 2), walls_nearby);
             // beside a curved wall the direction across it differs from point to point
-            const bool turns = common.wall >= 0 && !nearby.field.walls[static_cast<size_t>(common.wall)].straight;
+            const bool turns = common.wall >= 0 && !field.walls[static_cast<size_t>(common.wall)].straight;
             for (size_t m = 0; m < inner.points.size(); ++m) {
                 const Point p = point_at(u, low + (high - low) * (1 + inner.points[m]) / 2);
-                Place place = turns ? place_at(nearby.field, p) : common;
-                if (place.wall >= 0) place.wall = nearby.wall_index[static_cast<size_t>(place.wall)];
+                const Place place = turns ? place_at(field, p, walls_nearby) : common;
                 points.push_back({.x = p.x, .y = p.y, .weight = weight * inner.weights[m] / 2 * (high - low), .place = place});
             }
         }
@@ -227,12 +208,12 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
         if (crosses(piece, part, tolerance)) pieces.push_back(&piece);
     // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the piece changes nothing
     const bool both = std::any_of(pieces.begin(), pieces.end(), [](const EdgePiece* piece) { return runs_askew(*piece); });
-    const NearField nearby = near_box(field, part);
+    const std::vector<int> nearby = walls_near(field, part);
     const auto sweep_all = [&](Sweep sweep, double share) {
         const std::vector<double> breaks = breaks_of(pieces, part, sweep, tolerance);
         const bool in_x = sweep == Sweep::in_x;
         for (size_t k = 0; k + 1 < breaks.size(); ++k)
-            add_strip(nearby, pieces, sweep, breaks[k], breaks[k + 1], in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1, n, share, points);
+            add_strip(field, nearby, pieces, sweep, breaks[k], breaks[k + 1], in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1, n, share, points);
     };
     sweep_all(Sweep::in_x, both ? 0.5 : 1);
     if (both) sweep_all(Sweep::in_y, 0.5);

@@ -156,23 +156,34 @@ int region_at(const ThicknessField& field, Point point) {
     return full_thickness;
 }
 
+std::vector<int> walls_near(const ThicknessField& field, const Rectangle& box) {
+    std::vector<int> near;
+    for (size_t i = 0; i < field.walls.size(); ++i) {
+        const Rectangle b = bounds_of(field.walls[i].piece);
+        const double strip = field.walls[i].strip;
+        if (b.x0 - strip <= box.x1 && b.x1 + strip >= box.x0 && b.y0 - strip <= box.y1 && b.y1 + strip >= box.y0)
+            near.push_back(static_cast<int>(i));
+    }
+    return near;
+}
+
 Place place_at(const ThicknessField& field, Point point) {
+    return place_at(field, point, walls_near(field, {point.x, point.x, point.y, point.y}));
+}
+
+Place place_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby) {
     Place place{.region = region_at(field, point)};
     const double thickness = thickness_of(field, place.region);
     double best = 0;
-    for (size_t i = 0; i < field.walls.size(); ++i) {
-        const Wall& wall = field.walls[i];
+    for (const int i : walls_nearby) {
+        const Wall& wall = field.walls[static_cast<size_t>(i)];
         if (thickness <= wall.skin) continue;
-        const Rectangle box = bounds_of(wall.piece);
-        if (point.x < box.x0 - wall.strip || point.x > box.x1 + wall.strip || point.y < box.y0 - wall.strip ||
-            point.y > box.y1 + wall.strip)
-            continue;
         const Nearest nearest = nearest_on(wall.piece, point);
         if (nearest.at_end || nearest.distance >= wall.strip) continue;
         const double side = (point.x - nearest.foot.x) * nearest.outward.x + (point.y - nearest.foot.y) * nearest.outward.y;
         if ((side > 0) != wall.thick_is_outward) continue;
         if (place.wall < 0 || nearest.distance < best) {
-            place.wall = static_cast<int>(i);
+            place.wall = i;
             place.turn = wall.straight ? 0 : direction_step(nearest.outward);
             best = nearest.distance;
         }
