@@ -206,14 +206,47 @@ std::optional<double> x_at(const EdgePiece& piece, double y) {
     return (piece.a.x + piece.b.x) / 2 > piece.centre.x ? piece.centre.x + reach : piece.centre.x - reach;
 }
 
+namespace {
+
+/// Does the ray from the point along x cross the piece?
+bool lies_before(const EdgePiece& piece, Point point) {
+    const double low = std::min(piece.a.y, piece.b.y), high = std::max(piece.a.y, piece.b.y);
+    if (point.y < low || point.y >= high) return false;
+    const auto x = x_at(piece, point.y);
+    return x && *x > point.x;
+}
+
+} // namespace
+
 bool is_inside(const Loop& loop, Point point) {
     bool inside = false;
-    for (const EdgePiece& piece : loop) {
-        const double low = std::min(piece.a.y, piece.b.y), high = std::max(piece.a.y, piece.b.y);
-        if (point.y < low || point.y >= high) continue;
-        const auto x = x_at(piece, point.y);
-        if (x && *x > point.x) inside = !inside;
+    for (const EdgePiece& piece : loop) inside = inside != lies_before(piece, point);
+    return inside;
+}
+
+LoopRows rows_of(const Loop& loop) {
+    constexpr size_t short_loop = 16;
+    LoopRows rows;
+    if (loop.size() <= short_loop) return rows;
+    const Rectangle box = bounds_of(loop);
+    rows.y0 = box.y0;
+    rows.height = (box.y1 - box.y0) / static_cast<double>(loop.size());
+    rows.pieces.resize(loop.size());
+    const auto row_at = [&](double y) { return std::clamp(static_cast<int>((y - rows.y0) / rows.height), 0, static_cast<int>(rows.pieces.size()) - 1); };
+    for (size_t i = 0; i < loop.size(); ++i) {
+        const Rectangle b = bounds_of(loop[i]);
+        for (int row = row_at(b.y0); row <= row_at(b.y1); ++row) rows.pieces[static_cast<size_t>(row)].push_back(static_cast<int>(i));
     }
+    return rows;
+}
+
+bool is_inside(const Loop& loop, const LoopRows& rows, Point point) {
+    if (rows.pieces.empty()) return is_inside(loop, point);
+    const double row = (point.y - rows.y0) / rows.height;
+    if (row < 0 || row > static_cast<double>(rows.pieces.size())) return false;
+    bool inside = false;
+    for (const int i : rows.pieces[std::min(static_cast<size_t>(row), rows.pieces.size() - 1)])
+        inside = inside != lies_before(loop[static_cast<size_t>(i)], point);
     return inside;
 }
 

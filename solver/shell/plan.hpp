@@ -40,6 +40,15 @@ std::optional<double> x_at(const EdgePiece& piece, double y);
 /// Even-odd rule; points on the loop may fall either way.
 bool is_inside(const Loop& loop, Point point);
 
+/// The pieces of a loop by where they lie in y, so that of a loop of hundreds only a few are asked. Of a short loop there are no rows.
+struct LoopRows {
+    double y0 = 0, height = 0; ///< of the first row, and of each
+    std::vector<std::vector<int>> pieces{};
+};
+LoopRows rows_of(const Loop& loop);
+/// The same answer as without the rows, which are the loop's own or empty.
+bool is_inside(const Loop& loop, const LoopRows& rows, Point point);
+
 Rectangle bounds_of(const EdgePiece& piece);
 Rectangle bounds_of(const Loop& loop);
 

@@ -42,6 +42,7 @@ struct RecessPlan {
     std::vector<Loop> lands;
     double skin = 0;
     double root_radius = 0;
+    LoopRows rows{}; ///< of the loop
 };
 
 struct ThicknessField {

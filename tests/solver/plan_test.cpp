@@ -223,3 +223,21 @@ TEST_CASE("the cutter's radius rounds the corners of an inset", "[solver][plan]"
     // an outline rounder than the rim is wide leaves the rest of its radius
     CHECK_THAT(area_of(inset(rounded_box, 40, 0)), WithinRel(720.0 * 320 - (4 - pi) * 400, rounding));
 }
+
+TEST_CASE("rows of a long loop change no answer, and a short loop has none", "[solver][plan]") {
+    const Loop oval = inset(EllipseShape{{0, 2100, 0, 1100}}, 130, 0);
+    const LoopRows rows = rows_of(oval);
+    REQUIRE(rows.pieces.size() == oval.size());
+    int n_inside = 0;
+    const auto same = [&](Point p) {
+        const bool inside = is_inside(oval, p);
+        n_inside += inside;
+        REQUIRE(is_inside(oval, rows, p) == inside);
+    };
+    for (double y = -20; y < 1130; y += 7.3)
+        for (double x = -20; x < 2130; x += 13.1) same({x, y});
+    for (const EdgePiece& piece : oval) // on the levels of the corners, where two pieces meet
+        for (const double dx : {-0.1, 0.1}) same({piece.a.x + dx, piece.a.y});
+    CHECK(n_inside > 5000);
+    CHECK(rows_of(loop_of(RectangleShape{{0, 10, 0, 10}, 2})).pieces.empty());
+}
