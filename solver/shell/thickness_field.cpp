@@ -82,7 +82,8 @@ double reach_of(const ThicknessField& field, Point foot, Point direction, double
 double strip_width(const EdgePiece& piece, double width) {
     constexpr double wider = 4;
     if (piece.is_arc) return std::clamp(std::min(piece.rx, piece.ry) / 4, width, wider * width);
-    const bool has_mesh_lines = piece.a.x == piece.b.x || piece.a.y == piece.b.y;
+    constexpr double straight = 1e-9; // mm: what a mesh line takes for its own
+    const bool has_mesh_lines = std::abs(piece.a.x - piece.b.x) < straight || std::abs(piece.a.y - piece.b.y) < straight;
     return has_mesh_lines ? width : wider * width;
 }
 
