@@ -3,11 +3,13 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <numeric>
 
 namespace hollowtop {
 namespace {
 
 constexpr std::size_t most_kept = 4;       // two orders, of two meshes
+constexpr int most_dofs_kept = 300'000;    // a gigabyte
 constexpr std::size_t most_means = 30'000; // some tens of megabytes
 
 /// All that the mesh, the factor and the loads depend on, and more: what differs needlessly only costs a factor.
@@ -36,7 +38,10 @@ ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
             return alike->use;
         }
     }
-    while (kept_.size() >= most_kept) kept_.pop_back();
+    const auto dofs_kept = [&] {
+        return std::accumulate(kept_.begin(), kept_.end(), 0, [](int sum, const Kept& one) { return sum + one.use.model->factor->n_dofs(); });
+    };
+    while (kept_.size() >= most_kept || dofs_kept() > most_dofs_kept) kept_.pop_back();
     kept_.push_front({.bare = std::move(bare), .options = options.shell,
                       .use = {.model = std::make_shared<Model>(make_model(piece, options)), .means = std::make_shared<std::vector<StrainMean>>(),
                               .means_at = std::make_shared<MeansAt>(), .modes = std::make_shared<std::optional<TopModes>>()}});

@@ -40,6 +40,7 @@ Trials trials_of(const CheckOutcome& outcome, const CheckOptions& options) {
     JudgeEachOptions judging;
     judging.check = options;
     judging.check.mesh_of_another = outcome.result.mesh;
+    judging.check.no_advice = true;
     judge_each(
         changes.size() + (plan ? 1 : 0), [&](std::size_t k) { return k < changes.size() ? changes[k].piece : plan->piece; }, judging,
         [&](const Judged& judged) {
