@@ -49,9 +49,9 @@ MeshSize first_size(const Piece& piece, const CheckOptions& options) {
 /// How many times the error is what it may be; above 1 the mesh is refined.
 double excess_of(const MeshError& error) { return std::max(error.sag_percent / sag_target_percent, error.stress_percent / stress_target_percent); }
 
-/// Where walls cut across cells the error falls as the size does: from far off, two steps at once.
-MeshSize finer(const MeshSize& size, double excess) {
-    const double ratio = excess > 2.5 ? 0.65 * 0.65 : 0.65;
+/// Where walls cut across cells the error falls only as the size does: from far off, two steps at once.
+MeshSize finer(const MeshSize& size, double excess, const ThicknessField& field) {
+    const double ratio = excess > 2.5 && walls_cut_across(field) ? 0.65 * 0.65 : 0.65;
     return {.largest = size.largest * ratio, .at_walls = size.at_walls * ratio, .at_edges = size.at_edges * ratio, .growth = size.growth};
 }
 
@@ -220,7 +220,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
         error = mesh_error(*pair.low.model, pair.low_solved, *pair.high.model, pair.high_solved, pair.high.survey());
         if (excess_of(error) <= 1) break;
         if (pair.high.model->factor->n_dofs() > most_dofs / 3 || round + 1 == most_rounds) break;
-        size = finer(size, excess_of(error));
+        size = finer(size, excess_of(error), pair.high.model->shell.field);
     }
     report(0.8);
 

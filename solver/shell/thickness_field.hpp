@@ -56,6 +56,9 @@ struct ThicknessField {
 /// Throws Error(input) where a rim leaves nothing. `soften_walls` false leaves the bare shell (tests).
 ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool soften_walls = true);
 
+/// Do a quarter of the walls or more, by length, cut across the cells of a mesh along x and y?
+bool walls_cut_across(const ThicknessField& field);
+
 int region_at(const ThicknessField& field, Point point);
 Place place_at(const ThicknessField& field, Point point);
 

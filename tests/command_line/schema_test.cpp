@@ -83,7 +83,10 @@ TEST_CASE("the results of the examples obey the schema of the result, alone and 
     const Folder folder;
     std::vector<std::string> words{"check", "--mesh", "coarse", "--json", folder.path() + "/list.json"};
     for (const std::string& file : json_files("docs/examples"))
-        if (file.find("oval") == std::string::npos) words.push_back(file); // the next test's
+        if (file.find("oval") == std::string::npos) words.push_back(file); // takes long
+    words.push_back(folder.put("oval.json", R"({"hollowtop": 1, "top": {"length": 900, "width": 600, "thickness": 24, "wood": "white oak",
+        "outline": {"shape": "ellipse"}}, "supports": [{"kind": "bearer", "from": [250, 150], "to": [250, 450], "width": 40},
+        {"kind": "bearer", "from": [650, 150], "to": [650, 450], "width": 40}], "loads": [{"kind": "area", "pressure": "0.3 kPa"}]})"));
     const Ran list = run(words);
     CHECK(list.err.empty());
     CHECK(list.status == 1); // one of the examples is meant not to meet its limits
@@ -96,16 +99,6 @@ TEST_CASE("the results of the examples obey the schema of the result, alone and 
         checked("docs/result.schema.json", {folder.path() + "/list.json", folder.path() + "/one.json"});
     CHECK(ran.out == "");
     CHECK(ran.err == "");
-    CHECK(ran.status == 0);
-}
-
-TEST_CASE("the result of an oval top obeys the schema of the result", "[command_line][slow]") {
-    const Folder folder;
-    const std::string file = folder.path() + "/oval.json";
-    CHECK(run({"check", of_the_project("docs/examples/oval_table.json"), "--json", file}).status == 1);
-    if (!checker_is_there()) return;
-    const Ran ran = checked("docs/result.schema.json", {file});
-    CHECK(ran.out == "");
     CHECK(ran.status == 0);
 }
 
