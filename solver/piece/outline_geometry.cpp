@@ -29,9 +29,9 @@ std::vector<Point> counter_clockwise(std::span<const Point> polygon) {
     return points;
 }
 
-/// Chords for a turn (radians) about a radius, so that none strays more than largest_stray.
-int chords_for(double radius, double turn) {
-    const double sagitta_share = std::min(1.0, largest_stray / radius);
+/// Chords for a turn (radians) about a radius, so that none strays more than `stray`.
+int chords_for(double radius, double turn, double stray = largest_stray) {
+    const double sagitta_share = std::min(1.0, stray / radius);
     return std::max(1, static_cast<int>(std::ceil(std::abs(turn) / (2 * std::acos(1 - sagitta_share)))));
 }
 
@@ -69,21 +69,6 @@ Trace rounded(std::vector<Point> polygon, double radius) {
             trace.points.push_back({centre.x + spoke.x * std::cos(angle) - spoke.y * std::sin(angle),
                                     centre.y + spoke.x * std::sin(angle) + spoke.y * std::cos(angle)});
         }
-    }
-    return trace;
-}
-
-/// The ellipse moved inwards by `rim`, square to itself.
-Trace parallel_ellipse(const Rectangle& box, double rim) {
-    const double rx = (box.x1 - box.x0) / 2, ry = (box.y1 - box.y0) / 2;
-    const Point centre{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
-    const int n = 4 * chords_for(std::max(rx, ry), std::numbers::pi / 2);
-    Trace trace{.points = {}, .stray = largest_stray};
-    for (int k = 0; k < n; ++k) {
-        const double angle = 2 * std::numbers::pi * k / n;
-        const Point normal{ry * std::cos(angle), rx * std::sin(angle)};
-        const Point on{rx * std::cos(angle), ry * std::sin(angle)};
-        trace.points.push_back(centre + on - (rim / size_of(normal)) * normal);
     }
     return trace;
 }
@@ -156,7 +141,7 @@ std::optional<Point> edge_within(const Trace& a, const Trace& b) {
 } // namespace
 
 Trace trace_of(const RectangleShape& shape) { return rounded(corners_of(shape.box), shape.corner_radius); }
-Trace trace_of(const EllipseShape& shape) { return parallel_ellipse(shape.box, 0); }
+Trace trace_of(const EllipseShape& shape) { return inset_of_ellipse(shape.box, 0, 0, largest_stray); }
 Trace trace_of(const PolygonShape& shape) {
     return rounded(counter_clockwise(shape.points), shape.corner_radius);
 }
@@ -178,9 +163,7 @@ std::optional<double> widest_rim(const Outline& outline) {
         return std::min(rectangle->box.x1 - rectangle->box.x0, rectangle->box.y1 - rectangle->box.y0) / 2;
     }
     if (const auto* ellipse = std::get_if<EllipseShape>(&outline)) {
-        const double rx = (ellipse->box.x1 - ellipse->box.x0) / 2,
-                     ry = (ellipse->box.y1 - ellipse->box.y0) / 2;
-        return std::min(rx * rx / ry, ry * ry / rx);
+        return std::min(ellipse->box.x1 - ellipse->box.x0, ellipse->box.y1 - ellipse->box.y0) / 2;
     }
     return std::nullopt;
 }
@@ -203,11 +186,44 @@ std::vector<Point> moved_inwards(std::span<const Point> polygon, double rim) {
     return moved;
 }
 
+Trace inset_of_ellipse(const Rectangle& box, double rim, double corner_radius, double stray) {
+    const double rx = (box.x1 - box.x0) / 2, ry = (box.y1 - box.y0) / 2, a = std::max(rx, ry), b = std::min(rx, ry);
+    // Of the curve parallel at rim + corner_radius the parts beyond its crossing on the long axis are no edge: there the normal's
+    // length (b^2 cos^2 t + a^2 sin^2 t)^(1/2) is rim a / b.
+    const double reach = rim + corner_radius;
+    const double crossing = a > b ? (reach * reach * a * a / (b * b) - b * b) / (a * a - b * b) : 0;
+    const double first = std::asin(std::sqrt(std::clamp(crossing, 0.0, 1.0)));
+    std::vector<Point> quarter; // from the end of the long axis to that of the short one
+    if (first > 0 && corner_radius > 0) { // the cutter turns about the crossing
+        const double centre = (a - b * b / a) * std::cos(first), turn = std::atan2(a * std::sin(first), b * std::cos(first));
+        const int n = chords_for(corner_radius, turn, stray);
+        for (int k = 0; k < n; ++k) quarter.push_back({centre + corner_radius * std::cos(turn * k / n), corner_radius * std::sin(turn * k / n)});
+    }
+    const double rest = std::numbers::pi / 2 - first;
+    const int n = chords_for(a, rest, stray);
+    for (int k = 0; k <= n; ++k) {
+        const double t = first + rest * k / n;
+        const Point normal{b * std::cos(t), a * std::sin(t)};
+        quarter.push_back(Point{a * std::cos(t), b * std::sin(t)} - (rim / size_of(normal)) * normal);
+    }
+    quarter.front().y = quarter.back().x = 0;
+    const Point centre{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+    Trace trace{.points = {}, .stray = stray};
+    const auto add = [&](double x, double y) { trace.points.push_back(centre + (rx >= ry ? Point{x, y} : Point{-y, x})); };
+    for (std::size_t k = 0; k + 1 < quarter.size(); ++k) add(quarter[k].x, quarter[k].y);
+    for (std::size_t k = quarter.size() - 1; k > 0; --k) add(-quarter[k].x, quarter[k].y);
+    for (std::size_t k = 0; k + 1 < quarter.size(); ++k) add(-quarter[k].x, -quarter[k].y);
+    for (std::size_t k = quarter.size() - 1; k > 0; --k) add(quarter[k].x, -quarter[k].y);
+    return trace;
+}
+
 std::optional<Trace> inset(const Outline& outline, const RimShape& rim) {
     const std::optional<double> widest = widest_rim(outline);
     if (widest && rim.rim >= *widest) return std::nullopt;
-    if (const auto* ellipse = std::get_if<EllipseShape>(&outline))
-        return parallel_ellipse(ellipse->box, rim.rim);
+    if (const auto* ellipse = std::get_if<EllipseShape>(&outline)) {
+        if (rim.rim + rim.corner_radius >= *widest) return std::nullopt;
+        return inset_of_ellipse(ellipse->box, rim.rim, rim.corner_radius, largest_stray);
+    }
     std::vector<Point> corners;
     double outer_radius = 0;
     if (const auto* rectangle = std::get_if<RectangleShape>(&outline)) {

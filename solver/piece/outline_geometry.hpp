@@ -36,8 +36,10 @@ std::vector<Point> corners_of(const Rectangle& box);
 /// The straight strip of that width about a line.
 Trace strip(Point from, Point to, double width);
 
-/// The widest rim that leaves something inside a rectangle or an ellipse; empty for polygons. An ellipse's rim must stay
-/// below its smallest radius of curvature, where the parallel curve folds.
+/// What is further than `rim` from an ellipse and a cutter of `corner_radius` reaches; rim + corner_radius below half the width.
+/// Where that is more than the radius of the ellipse's ends, the recess comes to a point there, rounded by the cutter.
+Trace inset_of_ellipse(const Rectangle& box, double rim, double corner_radius, double stray);
+/// The rim at which nothing is left inside a rectangle or an ellipse; empty for polygons.
 std::optional<double> widest_rim(const Outline& outline);
 /// The corners of all that is further than `rim` from a rectangle or a polygon, its corners not rounded yet. Empty where
 /// nothing is left, and where a polygon's neck closes.

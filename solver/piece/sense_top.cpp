@@ -164,16 +164,16 @@ std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, con
     if (!list.expect_not_negative(rim.rim, place + ".rim")) return std::nullopt;
     const std::optional<double> widest = widest_rim(outline);
     if (widest && rim.rim >= *widest) {
-        const bool is_ellipse = std::holds_alternative<EllipseShape>(outline);
-        list.add(place + ".rim",
-                 is_ellipse ? in_mm(rim.rim) + " is not less than the radius of the outline's tightest curve"
-                            : in_mm(rim.rim) + " leaves nothing to recess",
-                 "give less than " + in_mm(*widest));
+        list.add(place + ".rim", in_mm(rim.rim) + " leaves nothing to recess", "give less than " + in_mm(*widest));
         return std::nullopt;
     }
     if (std::holds_alternative<EllipseShape>(outline)) {
-        // an ellipse has no corners to round
         if (!list.expect_not_negative(rim.corner_radius, place + ".corner_radius")) return std::nullopt;
+        if (rim.rim + rim.corner_radius >= *widest) {
+            list.add(place + ".corner_radius", "a cutter of " + in_mm(rim.corner_radius) + " radius does not fit in what the rim leaves",
+                     "give less than " + in_mm(*widest - rim.rim));
+            return std::nullopt;
+        }
         return inset(outline, rim);
     }
     const auto* rectangle = std::get_if<RectangleShape>(&outline);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/plan.hpp"
 
+#include "solver/piece/outline_geometry.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -166,26 +168,12 @@ Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outli
     }
     const Rectangle& r = std::get<EllipseShape>(outline).box;
     const double rx = (r.x1 - r.x0) / 2, ry = (r.y1 - r.y0) / 2;
-    // the parallel curve of an ellipse folds where the rim is wider than the smallest radius of curvature
-    const double least_radius = std::min(rx * rx / ry, ry * ry / rx);
-    if (rim >= std::min(rx, ry) || rim >= least_radius) return {};
-    const Point centre{(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2};
+    if (rim + corner_radius >= std::min(rx, ry)) return {};
     if (rx == ry) {
         return loop_of(EllipseShape{{r.x0 + rim, r.x1 - rim, r.y0 + rim, r.y1 - rim}});
     }
-    const int quarter = std::max(12, static_cast<int>(std::ceil(quarter_turn / std::sqrt(8 * 0.02 / std::max(rx, ry)))));
-    std::vector<Point> points;
-    for (int i = 0; i < 4 * quarter; ++i) {
-        const double t = quarter_turn * i / quarter;
-        const double nx = ry * std::cos(t), ny = rx * std::sin(t), norm = std::hypot(nx, ny);
-        Point p{centre.x + rx * std::cos(t) - rim * nx / norm, centre.y + ry * std::sin(t) - rim * ny / norm};
-        if (i % quarter == 0) { // exactly on the axes
-            if ((i / quarter) % 2 == 0) p.y = centre.y;
-            else p.x = centre.x;
-        }
-        points.push_back(p);
-    }
-    return rounded(points, 0);
+    constexpr double stray = 0.02;
+    return rounded(inset_of_ellipse(r, rim, corner_radius, stray).points, 0);
 }
 
 std::optional<double> y_at(const EdgePiece& piece, double x) {

@@ -217,6 +217,31 @@ TEST_CASE("a rim that leaves nothing leaves an empty loop", "[solver][plan]") {
     CHECK_FALSE(inset(RectangleShape{.box = {0, 600, 0, 300}}, 149, 0).empty());
 }
 
+TEST_CASE("a rim wider than the radius of an oval's ends leaves what lies further from the edge, as far as the cutter reaches", "[solver][plan]") {
+    // the ends' radius is b^2 / a: 102 mm for the oval here
+    for (const EllipseShape& shape : {oval, EllipseShape{.box = {0, 700, 0, 1200}}}) {
+        const Loop outer = loop_of(shape);
+        for (const double rim : {90.0, 150.0, 260.0}) {
+            const Loop pointed = inset(shape, rim, 0);
+            const double cutter = 40;
+            const Loop round = inset(shape, rim, cutter), centres = inset(shape, rim + cutter, 0);
+            REQUIRE(is_closed(pointed));
+            REQUIRE(is_closed(round));
+            CHECK(area_of(round) < area_of(pointed) + 1e-6);
+            CAPTURE(rim);
+            for (double x = 3; x < shape.box.x1; x += 11.7)
+                for (double y = 3; y < shape.box.y1; y += 11.7) {
+                    const Point p{x, y};
+                    if (!is_inside(outer, p)) continue;
+                    const double depth = distance_to(outer, p) - rim;
+                    if (std::abs(depth) > 0.05) REQUIRE(is_inside(pointed, p) == (depth > 0));
+                    const double from_centres = is_inside(centres, p) ? 0 : distance_to(centres, p);
+                    if (std::abs(from_centres - cutter) > 0.05) REQUIRE(is_inside(round, p) == (from_centres < cutter));
+                }
+        }
+    }
+}
+
 TEST_CASE("the cutter's radius rounds the corners of an inset", "[solver][plan]") {
     const Loop loop = inset(RectangleShape{.box = {0, 600, 0, 300}}, 50, 12);
     CHECK_THAT(area_of(loop), WithinRel(500.0 * 200 - (4 - pi) * 144, rounding));

@@ -265,12 +265,12 @@ TEST_CASE("a rim that leaves nothing to recess is a fault", "[solver][piece]") {
                    {rim(400, 26),
                     "recesses[0].corner_radius: 26 mm is too large for this shape; give at most 25 mm"},
                });
-    // smallest radius of curvature of an ellipse: (width / 2)^2 / (length / 2) = 425^2 / 950
     check_each(
         ellipse_table,
         {
-            {rim(200), "recesses[0].rim: 200 mm is not less than the radius of the outline's tightest curve; "
-                       "give less than 190.132 mm"},
+            {rim(425), "recesses[0].rim: 425 mm leaves nothing to recess; give less than 425 mm"},
+            {rim(400, 26), "recesses[0].corner_radius: a cutter of 26 mm radius does not fit in what the rim leaves; "
+                           "give less than 25 mm"},
         });
     // an hourglass, 250 mm wide at its waist
     const auto hourglass = [] {
