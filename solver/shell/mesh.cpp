@@ -66,7 +66,7 @@ void add_strip(const ThicknessField& field, const std::vector<int>& walls_nearby
             const bool turns = common.wall >= 0 && !field.walls[static_cast<size_t>(common.wall)].straight;
             for (size_t m = 0; m < inner.points.size(); ++m) {
                 const Point p = point_at(u, low + (high - low) * (1 + inner.points[m]) / 2);
-                const Place place = turns ? place_at(field, p, walls_nearby) : common;
+                const Place place = turns ? place_in(field, common.region, p, walls_nearby) : common;
                 points.push_back({.x = p.x, .y = p.y, .weight = weight * inner.weights[m] / 2 * (high - low), .place = place});
             }
         }

@@ -203,7 +203,11 @@ Place place_at(const ThicknessField& field, Point point) {
 }
 
 Place place_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby) {
-    Place place{.region = region_at(field, point)};
+    return place_in(field, region_at(field, point), point, walls_nearby);
+}
+
+Place place_in(const ThicknessField& field, int region, Point point, const std::vector<int>& walls_nearby) {
+    Place place{.region = region};
     const double thickness = thickness_of(field, place.region);
     double best = 0;
     for (const int i : walls_nearby) {
