@@ -189,7 +189,7 @@ std::vector<Point> moved_inwards(std::span<const Point> polygon, double rim) {
 Trace inset_of_ellipse(const Rectangle& box, double rim, double corner_radius, double stray) {
     const double rx = (box.x1 - box.x0) / 2, ry = (box.y1 - box.y0) / 2, a = std::max(rx, ry), b = std::min(rx, ry);
     // Of the curve parallel at rim + corner_radius the parts beyond its crossing on the long axis are no edge: there the normal's
-    // length (b^2 cos^2 t + a^2 sin^2 t)^(1/2) is rim a / b.
+    // length (b^2 cos^2 t + a^2 sin^2 t)^(1/2) is reach a / b.
     const double reach = rim + corner_radius;
     const double crossing = a > b ? (reach * reach * a * a / (b * b) - b * b) / (a * a - b * b) : 0;
     const double first = std::asin(std::sqrt(std::clamp(crossing, 0.0, 1.0)));

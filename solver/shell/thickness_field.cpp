@@ -83,8 +83,8 @@ bool has_mesh_line(const EdgePiece& piece) {
 }
 
 /// Cells see only a strip about as wide as they are. A straight wall along x or y has mesh lines on both sides; others cut across
-/// cells, and their strip is four times as wide: what gives lies up to half a thickness further out, and the sag of an oval top in the
-/// limit of fine meshes is the same within 0.1 %. Not at small arcs, where a wide strip would grow longer than its wall.
+/// cells, and their strip is four times as wide: what gives lies up to half a thickness further out, and the sag of an oval top
+/// on fine meshes is that of strips half as wide within 0.1 %. Not at small arcs, where a wide strip would grow longer than its wall.
 double strip_width(const EdgePiece& piece, double width) {
     constexpr double wider = 4;
     if (piece.is_arc) return std::clamp(std::min(piece.rx, piece.ry) / 4, width, wider * width);
