@@ -266,7 +266,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
                    .reached = excess_of(error) <= 1};
     warn_of_mesh(result);
     warn_of_lifting(response, result);
-    judge(piece, response, result);
+    judge(piece, response, result, options.essentials || options.no_advice);
     if (!options.essentials) fill_second_answers(piece, high, pair.high_solved, threads, result);
     for (CheckResult& row : result.checks) {
         if (row.advice) continue; // found on meshes of their own

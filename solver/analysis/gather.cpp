@@ -61,20 +61,40 @@ std::vector<ProbeReading> probe_readings(const Piece& piece, const Model& model,
     return readings;
 }
 
+std::vector<const SolvedSituation*> pointers_to(const std::vector<SolvedSituation>& solved) {
+    std::vector<const SolvedSituation*> pointers;
+    for (const SolvedSituation& s : solved) pointers.push_back(&s);
+    return pointers;
+}
+
+void soften(StressSample& sample, double softening) {
+    for (size_t i = 0; i < 3; ++i) {
+        sample.top[i] /= softening;
+        sample.bottom[i] /= softening;
+    }
+    for (double& v : sample.shear) v /= softening;
+}
+
 } // namespace
 
 StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean) {
     StressSample sample = stress_of(shell, mean, situation.dofs);
-    for (size_t i = 0; i < 3; ++i) {
-        sample.top[i] /= situation.plan.softening;
-        sample.bottom[i] /= situation.plan.softening;
-    }
-    for (double& v : sample.shear) v /= situation.plan.softening;
+    soften(sample, situation.plan.softening);
     return sample;
 }
 
+std::vector<std::vector<StressSample>> stresses_in(const Shell& shell, std::span<const SolvedSituation* const> situations,
+                                                   const std::vector<StrainMean>& means) {
+    std::vector<std::span<const double>> fields;
+    for (const SolvedSituation* s : situations) fields.emplace_back(s->dofs);
+    std::vector<std::vector<StressSample>> rows = stresses_of(shell, means, fields);
+    for (size_t s = 0; s < rows.size(); ++s)
+        for (StressSample& sample : rows[s]) soften(sample, situations[s]->plan.softening);
+    return rows;
+}
+
 SituationResponse situation_response(const Piece& piece, const std::shared_ptr<const Model>& model, const SolvedSituation& s,
-                                     const ReadAt& read) {
+                                     const ReadAt& read, std::vector<StressSample> survey) {
     SituationResponse row;
     row.name = s.plan.name;
     row.duration = s.plan.duration;
@@ -94,8 +114,7 @@ SituationResponse situation_response(const Piece& piece, const std::shared_ptr<c
     row.residual = s.residual;
     row.tipping_factor = s.tipping_factor;
     row.tipping_factor_solid = s.tipping_factor_solid;
-    row.stress.survey.reserve(read.means.size());
-    for (const StrainMean& mean : read.means) row.stress.survey.push_back(stress_in(model->shell, s, mean));
+    row.stress.survey = std::move(survey);
     for (const WallPoint& point : read.walls) row.walls.push_back(wall_sample(model->shell, point, s.dofs, s.plan.softening));
     if (read.quick) return row;
     row.probes = probe_readings(piece, *model, s, plane);
@@ -117,8 +136,10 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
     const std::vector<WallPoint> wall_grid = wall_points(model->shell);
     const std::vector<SkinPoints> skins = skin_points(model->shell);
     if (!means_at) means_at = std::make_shared<MeansAt>();
-    for (const SolvedSituation& s : solved) {
-        response.situations.push_back(situation_response(piece, model, s, {.means = means, .dish = dish_grid, .walls = wall_grid, .kept = means_at}));
+    std::vector<std::vector<StressSample>> surveys = stresses_in(model->shell, pointers_to(solved), means);
+    for (size_t i = 0; i < solved.size(); ++i) {
+        const SolvedSituation& s = solved[i];
+        response.situations.push_back(situation_response(piece, model, s, {.dish = dish_grid, .walls = wall_grid, .kept = means_at}, std::move(surveys[i])));
         response.situations.back().buckling_factor = skin_buckling(model->shell, skins, s);
     }
     return response;
@@ -132,6 +153,7 @@ MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_s
     constexpr double own_error = 1.5, own_error_of_stress = 2;
     constexpr double little_dish = 0.1; // of the sag
     const std::vector<DishPoint> grid = dish_points(high.shell);
+    const std::vector<std::vector<StressSample>> surveys = stresses_in(high.shell, pointers_to(high_solved), means);
     for (size_t s = 0; s < high_solved.size(); ++s) {
         const SupportPlane low_plane = support_plane(low, low_solved[s]), high_plane = support_plane(high, high_solved[s]);
         const Extreme sag = sag_of(high.shell, high_solved[s], high_plane);
@@ -143,8 +165,9 @@ MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_s
         // the greatest stresses, from the survey
         const StrainMean* worst[2] = {nullptr, nullptr};
         double most[2] = {0, 0};
-        for (const StrainMean& mean : means) {
-            const StressSample sample = stress_in(high.shell, high_solved[s], mean);
+        for (size_t m = 0; m < means.size(); ++m) {
+            const StrainMean& mean = means[m];
+            const StressSample& sample = surveys[s][m];
             for (size_t axis = 0; axis < 2; ++axis) {
                 const double value = std::max(std::abs(sample.top[axis]), std::abs(sample.bottom[axis]));
                 if (value > most[axis]) {

@@ -10,6 +10,7 @@
 
 #include <map>
 #include <memory>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -20,15 +21,14 @@ using MeansAt = std::map<std::pair<double, double>, StrainMean>;
 
 /// What is the same for every situation of a model.
 struct ReadAt {
-    const std::vector<StrainMean>& means;
     const std::vector<DishPoint>& dish;
     const std::vector<WallPoint>& walls;
     std::shared_ptr<MeansAt> kept{}; ///< empty: means of its own
-    bool quick = false; ///< a first look: the stresses of the survey alone, and no probes
+    bool quick = false; ///< a first look: no stresses but those of the survey, and no probes
 };
-/// All but the buckling factor.
+/// All but the buckling factor. `survey` are the stresses at the means of `read` (stresses_in).
 SituationResponse situation_response(const Piece& piece, const std::shared_ptr<const Model>& model, const SolvedSituation& solved,
-                                     const ReadAt& read);
+                                     const ReadAt& read, std::vector<StressSample> survey);
 
 /// The model is shared: the response's stress fields keep it alive. `means_at` may be empty, or those of a response on the
 /// same mesh.
@@ -46,5 +46,9 @@ MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_s
 
 /// Face stresses of a situation at a mean; after the years the wood's modulus is the reduced one.
 StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean);
+
+/// The same at all of the means in several situations: a row for each situation.
+std::vector<std::vector<StressSample>> stresses_in(const Shell& shell, std::span<const SolvedSituation* const> situations,
+                                                   const std::vector<StrainMean>& means);
 
 } // namespace hollowtop

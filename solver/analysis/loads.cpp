@@ -13,15 +13,15 @@ namespace {
 
 using Pressure = std::function<double(const QuadraturePoint&)>;
 
-/// Adds the downward pressure over the part of the top inside `box`; returns the area it rests on.
-double add_pressure(const Shell& shell, const Rectangle& box, const Pressure& pressure, std::vector<LoadPoint>& points) {
+/// Adds the downward pressure over the part of the top inside `box`; returns the area it rests on. `apart`: what the pressure tells apart.
+double add_pressure(const Shell& shell, const Rectangle& box, Apart apart, const Pressure& pressure, std::vector<LoadPoint>& points) {
     double area = 0;
     const Mesh& mesh = shell.mesh;
     for (int j = interval_of(mesh.ys, box.y0); j <= interval_of(mesh.ys, box.y1); ++j) {
         for (int i = interval_of(mesh.xs, box.x0); i <= interval_of(mesh.xs, box.x1); ++i) {
             const Cell& cell = mesh.cell(i, j);
             if (!cell.active) continue;
-            for (const QuadraturePoint& q : cell_points_in(shell.field, cell, box, shell.order + 1)) {
+            for (const QuadraturePoint& q : cell_points_in(shell.field, cell, box, shell.order + 1, apart)) {
                 if (q.place.region == outside) continue;
                 area += q.weight;
                 points.push_back({.cell = j * mesh.nx() + i, .at = {q.x, q.y}, .force = q.weight * pressure(q)});
@@ -51,7 +51,7 @@ struct Spreader {
         points.push_back({.cell = cell, .at = at, .force = force});
     }
     void operator()(const AreaLoad& load) const {
-        const double area = add_pressure(shell, load.over.value_or(whole(shell)), [&](const QuadraturePoint&) { return load.pressure; }, points);
+        const double area = add_pressure(shell, load.over.value_or(whole(shell)), Apart::top, [&](const QuadraturePoint&) { return load.pressure; }, points);
         if (area <= 0) off_the_top(place);
     }
     void operator()(const PatchLoad& load) const {
@@ -65,7 +65,7 @@ struct Spreader {
             return;
         }
         const Rectangle box{load.at.x - load.size_x / 2, load.at.x + load.size_x / 2, load.at.y - load.size_y / 2, load.at.y + load.size_y / 2};
-        const double area = add_pressure(shell, box, [](const QuadraturePoint&) { return 1.0; }, points);
+        const double area = add_pressure(shell, box, Apart::top, [](const QuadraturePoint&) { return 1.0; }, points);
         if (area <= 0) off_the_top(place);
         for (LoadPoint& point : points) point.force *= load.force / area;
     }
@@ -129,7 +129,7 @@ std::vector<double> nodal_forces(const Shell& shell, const std::vector<LoadPoint
 
 std::vector<double> weight_forces(const Shell& shell) {
     std::vector<LoadPoint> points;
-    add_pressure(shell, whole(shell), [&](const QuadraturePoint& q) {
+    add_pressure(shell, whole(shell), Apart::regions, [&](const QuadraturePoint& q) {
         return shell.plane.density * thickness_of(shell.field, q.place.region) * standard_gravity;
     }, points);
     return nodal_forces(shell, points);
@@ -151,7 +151,7 @@ Resultant resultant_of(const Shell& shell, const std::vector<double>& forces) {
 
 Resultant hollowed_weight(const Shell& shell) {
     std::vector<LoadPoint> points;
-    add_pressure(shell, whole(shell), [&](const QuadraturePoint& q) {
+    add_pressure(shell, whole(shell), Apart::regions, [&](const QuadraturePoint& q) {
         return shell.plane.density * (shell.field.thickness - thickness_of(shell.field, q.place.region)) * standard_gravity;
     }, points);
     Resultant total;
@@ -167,7 +167,7 @@ double volume_of(const ThicknessField& field, const Mesh& mesh) {
     double volume = 0;
     for (const Cell& cell : mesh.cells) {
         if (!cell.active) continue;
-        for (const QuadraturePoint& q : cell_points(field, cell, 4))
+        for (const QuadraturePoint& q : cell_points(field, cell, 4, Apart::regions))
             if (q.place.region != outside) volume += q.weight * thickness_of(field, q.place.region);
     }
     return volume;

@@ -20,7 +20,7 @@ namespace hollowtop {
 namespace {
 
 constexpr double finest_step = 5;         // mm: a hand is set down no more exactly
-constexpr double places_a_side = 14;      // of the grid, on the longer side
+constexpr double places_of_grid = 150;    // about
 constexpr double worth_refining = 0.1;    // of what is allowed
 constexpr double worth_telling = 1.0 / 3; // a check below that gets no situation of its own
 constexpr double worth_a_second = 0.2;      // a check below that is climbed from its greatest peak only
@@ -28,7 +28,9 @@ constexpr double as_bad = 0.99;           // a place that comes this near to the
 constexpr double rival = 0.75;            // other peaks this high are climbed too
 constexpr double lifts_visibly = 0.05;    // mm
 constexpr size_t most_at_once = 32;       // places solved together
-constexpr size_t most_points = 200;     // at which dish and walls are read
+constexpr size_t read_together = 8;       // of those, whose stresses are read together
+constexpr size_t most_dish_points = 200, most_walls = 70;
+constexpr double sparse = 1.5; // of the survey on the small cells of round tops
 
 struct Tried {
     Point at;
@@ -50,8 +52,8 @@ double lift_off(const Model& model, const SolvedSituation& s) {
     return most;
 }
 
-template <class P> std::vector<P> thinned(const std::vector<P>& points) {
-    const size_t every = points.size() / most_points + 1;
+template <class P> std::vector<P> thinned(const std::vector<P>& points, size_t most) {
+    const size_t every = points.size() / most + 1;
     std::vector<P> some;
     for (size_t i = 0; i < points.size(); i += every) some.push_back(points[i]);
     return some;
@@ -103,13 +105,13 @@ struct CoarseTop {
     Response base; ///< the span
 
     CoarseTop(const Piece& p, int n)
-        : piece(p), threads(n), model(coarse_model(p, n)), solver(*model), means(survey_means(model->shell)),
-          dish(thinned(dish_points(model->shell))), walls(thinned(wall_points(model->shell))) {
+        : piece(p), threads(n), model(coarse_model(p, n)), solver(*model), means(survey_means(model->shell, sparse)),
+          dish(thinned(dish_points(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)) {
         base.span = span_of(*model);
     }
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
         const double largest = std::max(piece.top.length, piece.top.width) / 8;
-        const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1};
+        const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1, .across_round = 8};
         return std::make_shared<const Model>(make_model(piece, {.shell = {.size = size, .order = 3}, .threads = threads}));
     }
 };
@@ -131,7 +133,7 @@ struct PlaceSearch::Body {
 
     Body(std::shared_ptr<const CoarseTop> t, const Load& l)
         : top(std::move(t)), piece(top->piece), model(top->model), load(l), allowables(allowables_of(piece, l.duration)),
-          range(roaming_range(l, piece.top)), step(std::max(piece.top.length, piece.top.width) / places_a_side),
+          range(roaming_range(l, piece.top)), step(std::sqrt(piece.top.length * piece.top.width / places_of_grid)),
           xs(even_steps(range.x0, range.x1, step)), ys(even_steps(range.y0, range.y1, step)) {}
 
     size_t tipping_row() const { return static_cast<size_t>(std::find(names.begin(), names.end(), "tipping") - names.begin()); }
@@ -142,14 +144,14 @@ struct PlaceSearch::Body {
         return it == known.end() ? nullptr : &tried[it->second];
     }
 
-    std::vector<double> judged(const SolvedSituation& solved) const {
-        SituationResponse response = situation_response(piece, model, solved, {.means = top->means, .dish = top->dish, .walls = top->walls, .quick = true});
+    std::vector<double> judged(const SolvedSituation& solved, std::vector<StressSample> survey) const {
+        SituationResponse response = situation_response(piece, model, solved, {.dish = top->dish, .walls = top->walls, .quick = true}, std::move(survey));
         gather_bars_of(piece, *model, solved, response);
         response.screws = hardest_worked(response.screws, piece.stiffeners.size());
         std::vector<double> used(names.size(), 0);
         size_t row = 0;
         for (const Check& check : table_of_checks()) {
-            const auto judgement = check.judge({piece, top->base, response, allowables});
+            const auto judgement = check.judge({.piece = piece, .response = top->base, .situation = response, .plane = model->shell.plane, .allowables = allowables, .briefly = true});
             if (judgement && !judgement->advice && judgement->demand > 0)
                 used[row] = judgement->capacity > 0 ? judgement->demand / judgement->capacity : 999;
             ++row;
@@ -170,17 +172,25 @@ struct PlaceSearch::Body {
             for (size_t k = from; k < std::min(fresh.size(), from + most_at_once); ++k) placed.push_back(set_down(load, fresh[k]));
             const std::vector<PlaceAnswer> answers = top->solver.solve(placed);
             std::vector<Tried> now(answers.size());
-            share_out(static_cast<int>(answers.size()), top->threads, [&](int i, int) {
-                const auto k = static_cast<size_t>(i);
-                Tried& t = now[k];
-                t.at = fresh[from + k];
-                if (answers[k].solved) {
-                    t.used = judged(*answers[k].solved);
-                } else {
-                    t.used.assign(names.size(), 0);
-                    t.tips = true;
-                    t.tips_at = answers[k].tipping ? answers[k].tipping->factor : 0;
-                    t.used[tipping_row()] = t.tips_at > 1e-3 ? 1 / t.tips_at : 999;
+            const auto n_groups = static_cast<int>((answers.size() + read_together - 1) / read_together);
+            share_out(n_groups, top->threads, [&](int group, int) {
+                const size_t first = static_cast<size_t>(group) * read_together, last = std::min(answers.size(), first + read_together);
+                std::vector<const SolvedSituation*> stands;
+                for (size_t k = first; k < last; ++k)
+                    if (answers[k].solved) stands.push_back(&*answers[k].solved);
+                std::vector<std::vector<StressSample>> surveys = stresses_in(model->shell, stands, top->means);
+                auto survey = surveys.begin();
+                for (size_t k = first; k < last; ++k) {
+                    Tried& t = now[k];
+                    t.at = fresh[from + k];
+                    if (answers[k].solved) {
+                        t.used = judged(*answers[k].solved, std::move(*survey++));
+                    } else {
+                        t.used.assign(names.size(), 0);
+                        t.tips = true;
+                        t.tips_at = answers[k].tipping ? answers[k].tipping->factor : 0;
+                        t.used[tipping_row()] = t.tips_at > 1e-3 ? 1 / t.tips_at : 999;
+                    }
                 }
             });
             tried.insert(tried.end(), now.begin(), now.end());
@@ -199,7 +209,9 @@ struct PlaceSearch::Body {
     /// The peaks of a row to climb: the greatest, and others well away that come near; more where they matter more.
     std::vector<Point> starts(size_t row) const {
         const double best = worst(row).used[row];
-        const size_t most = best >= worth_telling ? 3 : best >= worth_a_second || row == lift_row() ? 2 : 1;
+        // a top that tips fails by that, and all else grows up to the edge of tipping
+        const bool tips = row != tipping_row() && worst(tipping_row()).tips;
+        const size_t most = tips ? 1 : best >= worth_telling ? 3 : best >= worth_a_second || row == lift_row() ? 2 : 1;
         std::vector<const Tried*> order;
         for (const Tried& t : tried)
             if (t.used[row] >= rival * best) order.push_back(&t);
@@ -229,6 +241,41 @@ struct PlaceSearch::Body {
         return at(in);
     }
 
+    /// Half the sides of what is set down.
+    Point half_of_load() const {
+        const auto* patch = std::get_if<PatchLoad>(&load.kind);
+        return patch ? Point{patch->size_x / 2, patch->size_y / 2} : Point{};
+    }
+
+    /// Where stresses peak too narrowly for a grid: over and right beside each support, and in each recess against its walls and corners.
+    std::vector<Point> known_dangers() const {
+        std::vector<Point> places;
+        const Point h = half_of_load();
+        const auto beside = [&](const Rectangle& box, double out) {
+            const Point middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+            places.push_back(middle);
+            for (const double x : {box.x0 - out * h.x, box.x1 + out * h.x}) places.push_back({x, middle.y});
+            for (const double y : {box.y0 - out * h.y, box.y1 + out * h.y}) places.push_back({middle.x, y});
+        };
+        for (const Support& support : piece.supports) {
+            if (const auto* pad = std::get_if<Pad>(&support.kind))
+                beside({pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2, pad->at.y - pad->size_y / 2, pad->at.y + pad->size_y / 2}, 1);
+            else if (const auto* bearer = std::get_if<Bearer>(&support.kind))
+                for (const Point at : {bearer->from, Point{(bearer->from.x + bearer->to.x) / 2, (bearer->from.y + bearer->to.y) / 2}, bearer->to})
+                    beside({at.x - bearer->width / 2, at.x + bearer->width / 2, at.y - bearer->width / 2, at.y + bearer->width / 2}, 1);
+        }
+        for (const RecessPlan& recess : model->shell.field.recesses) {
+            const Rectangle box = bounds_of(recess.loop);
+            beside(box, -1);
+            for (const double x : {box.x0 + h.x, box.x1 - h.x})
+                for (const double y : {box.y0 + h.y, box.y1 - h.y}) places.push_back({x, y});
+        }
+        std::vector<Point> on_top;
+        for (const Point p : places)
+            if (const auto at = drawn_in({std::clamp(p.x, range.x0, range.x1), std::clamp(p.y, range.y0, range.y1)}, step)) on_top.push_back(*at);
+        return on_top;
+    }
+
     void refine() {
         struct Climb {
             size_t row;
@@ -241,11 +288,13 @@ struct PlaceSearch::Body {
             for (const Point at : starts(row)) climbs.push_back({row, at});
         }
         for (double half = step / 2;; half = std::max(half / 2, finest_step)) {
-            const auto about = [&](Point p) {
+            const bool last = half <= 2 * finest_step; // the last two rounds
+            const auto about = [&](Point p) { // across corners only at the last
                 std::vector<Point> eight;
                 for (const double dx : {-half, 0.0, half})
                     for (const double dy : {-half, 0.0, half})
-                        if (const auto at = drawn_in({std::clamp(p.x + dx, range.x0, range.x1), std::clamp(p.y + dy, range.y0, range.y1)}, half))
+                        if (!last && dx != 0 && dy != 0) continue;
+                        else if (const auto at = drawn_in({std::clamp(p.x + dx, range.x0, range.x1), std::clamp(p.y + dy, range.y0, range.y1)}, half))
                             eight.push_back(*at);
                 return eight;
             };
@@ -297,6 +346,7 @@ void PlaceSearch::run() {
             if (const auto at = b.drawn_in({x, y}, 1.5 * b.step)) grid.push_back(*at);
     grid.push_back({(b.range.x0 + b.range.x1) / 2, (b.range.y0 + b.range.y1) / 2});
     b.try_places(grid);
+    b.try_places(b.known_dangers());
     b.refine();
 }
 

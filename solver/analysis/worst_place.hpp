@@ -2,8 +2,8 @@
 #pragma once
 /// \file  Where a load that travels ("at": "worst") does most harm.
 ///
-/// The load is set down on an even grid (PlaceSolver) on a coarse mesh; in each place every row of the table of checks is
-/// judged, and how far a support is left. About the worst places for each the grid is halved, down to 5 mm. The places found
+/// The load is set down on an even grid (PlaceSolver) on a coarse mesh, over and beside the supports and against the walls of
+/// recesses; in each place every row of the table of checks is judged, and how far a support is left. About the worst places for each the grid is halved, down to 5 mm. The places found
 /// become loads like any other, each with its own situation, computed and judged as finely as those.
 /// Limits: buckling of a skin is not searched for; a peak narrower than the grid can be missed; what takes up less than a fifth
 /// of what is allowed is climbed from one

@@ -5,6 +5,7 @@
 #include "materials/error.hpp"
 #include "solver/checks/judges.hpp"
 #include "solver/checks/limits.hpp"
+#include "solver/shell/shell.hpp"
 
 #include <algorithm>
 #include <array>
@@ -150,12 +151,13 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
                                           piece.top.moisture_percent, piece.allowables.grade_ratio, duration);
 }
 
-void judge(const Piece& piece, const Response& response, Result& result) {
+void judge(const Piece& piece, const Response& response, Result& result, bool briefly) {
     fill_limits(piece, response, result);
     result.checks.clear();
     result.pushes = response.pushes;
     for (SkinPush& push : result.pushes) fill_strength_used(piece, push);
     std::map<Duration, std::optional<materials::AllowableStresses>> known;
+    const PlaneStiffness plane = plane_of(piece);
     bool dishes = false;
     for (const Check& check : checks) {
         for (const SituationResponse& situation : response.situations) {
@@ -163,7 +165,7 @@ void judge(const Piece& piece, const Response& response, Result& result) {
             if (allowables == known.end())
                 allowables =
                     known.emplace(situation.duration, allowables_of(piece, situation.duration)).first;
-            std::optional<CheckResult> row = check.judge({piece, response, situation, allowables->second});
+            std::optional<CheckResult> row = check.judge({.piece = piece, .response = response, .situation = situation, .plane = plane, .allowables = allowables->second, .briefly = briefly});
             if (!row) continue;
             row->check = check.name;
             if (row->situation.empty()) row->situation = situation.name;

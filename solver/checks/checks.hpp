@@ -7,6 +7,7 @@
 #include "solver/analysis/response.hpp"
 #include "solver/analysis/result.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/shell/section_stiffness.hpp"
 
 #include <functional>
 #include <optional>
@@ -21,7 +22,9 @@ struct CheckInput {
     const Piece& piece;
     const Response& response;
     const SituationResponse& situation;
+    PlaneStiffness plane; ///< of the piece
     std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration
+    bool briefly = false; ///< what costs time and is only told is left out
 };
 
 struct Check {
@@ -42,7 +45,7 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
 
 /// Runs the table over every situation; for each check keeps every situation's row. Fills checks, verdict and governing of
 /// `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
-void judge(const Piece& piece, const Response& response, Result& result);
+void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false);
 
 /// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to about a millimetre.
 /// A value that is not finite is given back at once. Throws Error(not_computable) where the survey is empty.

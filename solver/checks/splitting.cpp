@@ -14,7 +14,7 @@ namespace hollowtop {
 
 std::optional<CheckResult> judge_splitting(const CheckInput& input) {
     if (!input.allowables || input.situation.walls.empty()) return std::nullopt;
-    const PlaneStiffness plane = plane_of(input.piece);
+    const PlaneStiffness& plane = input.plane;
     const materials::Allowable energy =
         input.piece.allowables.basis == AllowablesBasis::strength_class
             ? materials::class_fracture_energy(input.piece.allowables.strength_class,

@@ -54,7 +54,7 @@ std::string gain_of_radius(const PlaneStiffness& plane, const WallSample& wall,
 
 std::optional<CheckResult> judge_wall_stress(const CheckInput& input) {
     if (!input.allowables || input.situation.walls.empty()) return std::nullopt;
-    const PlaneStiffness plane = plane_of(input.piece);
+    const PlaneStiffness& plane = input.plane;
     const WallSample* worst = nullptr;
     Greatest best;
     for (const WallSample& wall : input.situation.walls) {
@@ -77,7 +77,7 @@ std::optional<CheckResult> judge_wall_stress(const CheckInput& input) {
                 (best.on_top ? " at the top face" : " at the root") + ", mean over one skin thickness; " +
                 allowable.basis;
     row.remedy = "leave the skin thicker, or make the recess narrower";
-    row.remedy += gain_of_radius(plane, *worst, *input.allowables, best.share);
+    if (!input.briefly) row.remedy += gain_of_radius(plane, *worst, *input.allowables, best.share);
     return row;
 }
 

@@ -36,7 +36,7 @@ enum class Sweep { in_x, in_y };
 std::optional<double> crossing_at(const EdgePiece& piece, Sweep sweep, double at) { return sweep == Sweep::in_x ? y_at(piece, at) : x_at(piece, at); }
 
 /// Adds Gauss points of one strip, u0 to u1 in the way of the sweep, v0 to v1 across it, cut at the pieces; their weights times `share`.
-void add_strip(const ThicknessField& field, const std::vector<int>& walls_nearby, const std::vector<const EdgePiece*>& pieces, Sweep sweep,
+void add_strip(const ThicknessField& field, Apart apart, const std::vector<int>& walls_nearby, const std::vector<const EdgePiece*>& pieces, Sweep sweep,
                double u0, double u1, double v0, double v1, int n, double share, std::vector<QuadraturePoint>& points) {
     const double middle = (u0 + u1) / 2;
     const bool curved = std::any_of(pieces.begin(), pieces.end(), [&](const EdgePiece* piece) {
@@ -61,7 +61,9 @@ void add_strip(const ThicknessField& field, const std::vector<int>& walls_nearby
         sort_and_merge(breaks, 1e-12 * (v1 - v0));
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
-            const Place common = place_at(field, point_at(u, (low + high) / 2), walls_nearby);
+            const Point middle_point = point_at(u, (low + high) / 2);
+            const Place common = apart == Apart::top ? Place{.region = is_inside(field.outline, middle_point) ? full_thickness : outside}
+                                                     : place_at(field, middle_point, walls_nearby);
             // beside a curved wall the direction across it differs from point to point
             const bool turns = common.wall >= 0 && !field.walls[static_cast<size_t>(common.wall)].straight;
             for (size_t m = 0; m < inner.points.size(); ++m) {
@@ -157,7 +159,7 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
     for (const double x : wishes.lines_x) add(hard_x, x, box.x0, box.x1, size.at_edges);
     for (const double y : wishes.lines_y) add(hard_y, y, box.y0, box.y1, size.at_edges);
     MeshSize chosen = size;
-    if (has_slanted_edges) chosen.largest = std::min(chosen.largest, std::min(box.x1 - box.x0, box.y1 - box.y0) / 12);
+    if (has_slanted_edges) chosen.largest = std::min(chosen.largest, std::min(box.x1 - box.x0, box.y1 - box.y0) / size.across_round);
     Mesh mesh;
     mesh.xs = graded_lines(hard_x, attractors_x, chosen);
     mesh.ys = graded_lines(hard_y, attractors_y, chosen);
@@ -183,11 +185,11 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
     return mesh;
 }
 
-std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell& cell, int n) {
-    return cell_points_in(field, cell, {cell.x0, cell.x1, cell.y0, cell.y1}, n);
+std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell& cell, int n, Apart apart) {
+    return cell_points_in(field, cell, {cell.x0, cell.x1, cell.y0, cell.y1}, n, apart);
 }
 
-std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell, const Rectangle& box, int n) {
+std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell, const Rectangle& box, int n, Apart apart) {
     const Rectangle part{std::max(cell.x0, box.x0), std::min(cell.x1, box.x1), std::max(cell.y0, box.y0),
                          std::min(cell.y1, box.y1)};
     std::vector<QuadraturePoint> points;
@@ -204,16 +206,17 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
     }
     const double tolerance = 1e-9 * std::min(part.x1 - part.x0, part.y1 - part.y0);
     std::vector<const EdgePiece*> pieces;
-    for (const EdgePiece& piece : field.cuts)
-        if (crosses(piece, part, tolerance)) pieces.push_back(&piece);
+    const size_t n_counted = apart == Apart::top ? field.outline.size() : apart == Apart::regions ? field.n_region_cuts : field.cuts.size();
+    for (size_t i = 0; i < n_counted; ++i)
+        if (crosses(field.cuts[i], part, tolerance)) pieces.push_back(&field.cuts[i]);
     // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the piece changes nothing
     const bool both = std::any_of(pieces.begin(), pieces.end(), [](const EdgePiece* piece) { return runs_askew(*piece); });
-    const std::vector<int> nearby = walls_near(field, part);
+    const std::vector<int> nearby = apart == Apart::walls ? walls_near(field, part) : std::vector<int>{};
     const auto sweep_all = [&](Sweep sweep, double share) {
         const std::vector<double> breaks = breaks_of(pieces, part, sweep, tolerance);
         const bool in_x = sweep == Sweep::in_x;
         for (size_t k = 0; k + 1 < breaks.size(); ++k)
-            add_strip(field, nearby, pieces, sweep, breaks[k], breaks[k + 1], in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1, n, share, points);
+            add_strip(field, apart, nearby, pieces, sweep, breaks[k], breaks[k + 1], in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1, n, share, points);
     };
     sweep_all(Sweep::in_x, both ? 0.5 : 1);
     if (both) sweep_all(Sweep::in_y, 0.5);

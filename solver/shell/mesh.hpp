@@ -14,6 +14,7 @@ struct MeshSize {
     double at_walls = 16; ///< cell beside a wall, mm
     double at_edges = 60; ///< cell beside the outline or a held line, mm
     double growth = 0.6;  ///< growth of the cell size with the distance from walls, edges and attractors
+    int across_round = 12;  ///< least number of cells across a top with round or slanting edges
     bool operator==(const MeshSize&) const = default;
 };
 
@@ -61,11 +62,19 @@ struct QuadraturePoint {
     Place place{};
 };
 
+/// What the points of a cut cell tell apart: the fewer edges count, the fewer points.
+enum class Apart {
+    walls,   ///< regions, and the strips beside walls
+    regions, ///< no strips: weights
+    top      ///< the top from what lies outside it; all of it is called full thickness: loads
+};
+
 /// Points that integrate polynomials of degree 2 n - 1 over the cell, cut along every edge that crosses it. Points outside
 /// the outline come too, with place.region == outside.
-std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell& cell, int n);
+std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell& cell, int n, Apart apart = Apart::walls);
 
 /// The same over the part of the cell inside `box`.
-std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell, const Rectangle& box, int n);
+std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell, const Rectangle& box, int n,
+                                            Apart apart = Apart::walls);
 
 } // namespace hollowtop

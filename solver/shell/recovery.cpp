@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/recovery.hpp"
 
+#include <Eigen/Core>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -160,16 +162,25 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
     return mean;
 }
 
-std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs) {
-    std::array<double, 8> total{};
+namespace {
+
+/// Fields that are read side by side.
+constexpr size_t n_lanes = 8;
+using Lanes = Eigen::Array<double, static_cast<int>(n_lanes), 1>;
+
+/// `Value` is a number, or Lanes of several fields; `dofs` one of them a dof.
+template <class Value> std::array<Value, 8> strains_in(const Shell& shell, const StrainMean& mean, const Value* dofs, const Value& zero) {
+    std::array<Value, 8> total;
+    total.fill(zero);
     const int p = shell.order;
     for (const StrainMean::Part& part : mean.parts) {
-        std::array<double, 8> e{};
+        std::array<Value, 8> e;
+        e.fill(zero);
         const int i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
         const bool is_product = part.value.empty();
         size_t k = 0;
         for (int b = 0; b <= p; ++b) {
-            const double* node = dofs.data() + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
+            const Value* node = dofs + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
             for (int a = 0; a <= p; ++a, ++k, node += dofs_per_node) {
                 const auto ia = static_cast<size_t>(a), ib = static_cast<size_t>(b);
                 const double v = is_product ? part.x.value[ia] * part.y.value[ib] : part.value[k];
@@ -201,10 +212,16 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
     return total;
 }
 
-StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs) {
+} // namespace
+
+std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs) {
+    return strains_in<double>(shell, mean, dofs.data(), 0);
+}
+
+namespace {
+
+StressSample sample_from(const Shell& shell, const StrainMean& mean, const std::array<double, 8>& e) {
     StressSample sample{.at = mean.at, .thickness = mean.thickness};
-    if (mean.parts.empty()) return sample;
-    const std::array<double, 8> e = strains_of(shell, mean, dofs);
     const double c = std::cos(shell.plane.grain_rad), s = std::sin(shell.plane.grain_rad);
     const auto face = [&](double z) {
         std::array<double, 3> stress{};
@@ -223,6 +240,34 @@ StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<con
     return sample;
 }
 
+} // namespace
+
+StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs) {
+    if (mean.parts.empty()) return {.at = mean.at, .thickness = mean.thickness};
+    return sample_from(shell, mean, strains_of(shell, mean, dofs));
+}
+
+std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means,
+                                                   std::span<const std::span<const double>> fields) {
+    std::vector<std::vector<StressSample>> samples(fields.size(), std::vector<StressSample>(means.size()));
+    std::vector<Lanes> side_by_side;
+    for (size_t first = 0; first < fields.size(); first += n_lanes) {
+        const size_t count = std::min(n_lanes, fields.size() - first);
+        side_by_side.assign(fields[first].size(), Lanes::Zero());
+        for (size_t lane = 0; lane < count; ++lane)
+            for (size_t i = 0; i < side_by_side.size(); ++i) side_by_side[i][static_cast<Eigen::Index>(lane)] = fields[first + lane][i];
+        for (size_t m = 0; m < means.size(); ++m) {
+            const std::array<Lanes, 8> strains = strains_in<Lanes>(shell, means[m], side_by_side.data(), Lanes::Zero());
+            for (size_t lane = 0; lane < count; ++lane) {
+                std::array<double, 8> e{};
+                for (size_t r = 0; r < 8; ++r) e[r] = strains[r][static_cast<Eigen::Index>(lane)];
+                samples[first + lane][m] = sample_from(shell, means[m], e);
+            }
+        }
+    }
+    return samples;
+}
+
 std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dofs, Point point) {
     const StrainMean mean = strain_mean(shell, point, 0);
     if (mean.parts.empty()) return {};
@@ -235,7 +280,7 @@ std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dof
     return moments;
 }
 
-std::vector<StrainMean> survey_means(const Shell& shell) {
+std::vector<StrainMean> survey_means(const Shell& shell, double sparse) {
     std::vector<StrainMean> means;
     for (const Cell& cell : shell.mesh.cells) {
         if (!cell.active) continue;
@@ -243,7 +288,7 @@ std::vector<StrainMean> survey_means(const Shell& shell) {
         const double hx = (cell.x1 - cell.x0) / 2, hy = (cell.y1 - cell.y0) / 2;
         const double thickness = std::max(thickness_of(shell.field, region_at(shell.field, centre)), shell.field.thickness / 4);
         const auto steps = [&](double half) {
-            return 2 * half < thickness ? std::vector<double>{0} : std::vector<double>{-0.9, 0, 0.9};
+            return 2 * half < sparse * thickness ? std::vector<double>{0} : std::vector<double>{-0.9, 0, 0.9};
         };
         for (const double b : steps(hy)) {
             for (const double a : steps(hx)) {

@@ -54,10 +54,15 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
 /// Face stresses in grain axes and shear through the thickness.
 StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs);
 
+/// The same for many means in many fields of movement at once, four or more fields in the time of two: one row a field, in their
+/// order, each as long as `means`. A field has the dofs of the shell.
+std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means,
+                                                   std::span<const std::span<const double>> fields);
+
 /// Bending moments Mx, My, Mxy per width about mid-thickness at the point itself, sagging +.
 std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dofs, Point point);
 
-/// Means all over the top: nine a cell, one where the cell is smaller than the thickness.
-std::vector<StrainMean> survey_means(const Shell& shell);
+/// Means all over the top: nine a cell, one where the cell is smaller than `sparse` thicknesses.
+std::vector<StrainMean> survey_means(const Shell& shell, double sparse = 1);
 
 } // namespace hollowtop

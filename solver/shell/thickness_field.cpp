@@ -154,6 +154,7 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
         field.cuts.insert(field.cuts.end(), plan.loop.begin(), plan.loop.end());
         for (const Loop& land : plan.lands) field.cuts.insert(field.cuts.end(), land.begin(), land.end());
     }
+    field.n_region_cuts = field.cuts.size();
     if (soften_walls) {
         for (const RecessPlan& plan : field.recesses) {
             add_walls(field, plan.loop, plan, true, plane);

@@ -9,6 +9,7 @@
 #include "solver/shell/section_stiffness.hpp"
 
 #include <compare>
+#include <cstddef>
 #include <vector>
 
 namespace hollowtop {
@@ -51,6 +52,7 @@ struct ThicknessField {
     std::vector<RecessPlan> recesses;
     std::vector<Wall> walls;
     std::vector<EdgePiece> cuts; ///< every line where the section may jump: outline, walls, edges of strips
+    size_t n_region_cuts = 0;    ///< of those, outline and walls: they come first, the outline before the walls
 };
 
 /// Throws Error(input) where a rim leaves nothing. `soften_walls` false leaves the bare shell (tests).

@@ -4,6 +4,7 @@
 
 #include "materials/duration.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/shell/shell.hpp"
 #include "solver/checks/judges.hpp"
 
 #include <functional>
@@ -62,7 +63,7 @@ inline Response response_of(SituationResponse one) {
 /// The first situation as a check is handed it.
 inline CheckInput input_of(const Piece& piece, const Response& response) {
     const SituationResponse& first = response.situations.front();
-    return {piece, response, first, allowables_of(piece, first.duration)};
+    return {.piece = piece, .response = response, .situation = first, .plane = plane_of(piece), .allowables = allowables_of(piece, first.duration)};
 }
 
 } // namespace hollowtop

@@ -231,3 +231,36 @@ TEST_CASE("no weight is negative, whatever the cut", "[solver][mesh]") {
         for (const Cell& cell : make_mesh(field, size_of(largest), {}).cells)
             for (const QuadraturePoint& q : cell_points(field, cell, 5)) REQUIRE(q.weight > 0);
 }
+
+TEST_CASE("points that tell less apart are fewer, and integrate the same", "[solver][mesh]") {
+    Piece piece = piece_of(EllipseShape{{0, 1200, 0, 700}});
+    piece.recesses.push_back(recess({300, 900, 200, 500}, 60));
+    const ThicknessField field = field_of(piece);
+    const Mesh mesh = make_mesh(field, size_of(100), {});
+    struct Sums {
+        double area = 0, second = 0, volume = 0;
+        size_t n = 0;
+    };
+    const auto sums = [&](Apart apart) {
+        Sums s;
+        for (const Cell& cell : mesh.cells)
+            if (cell.active && cell.cut)
+                for (const QuadraturePoint& q : cell_points(field, cell, 4, apart)) {
+                    if (apart != Apart::walls) REQUIRE(q.place.wall == -1);
+                    ++s.n;
+                    if (q.place.region == outside) continue;
+                    s.area += q.weight;
+                    s.second += q.weight * q.x * q.y;
+                    s.volume += q.weight * thickness_of(field, q.place.region);
+                }
+        return s;
+    };
+    const Sums walls = sums(Apart::walls), regions = sums(Apart::regions), top = sums(Apart::top);
+    CHECK(top.n < regions.n);
+    CHECK(regions.n < walls.n);
+    CHECK_THAT(regions.area, WithinRel(walls.area, over_curves));
+    CHECK_THAT(regions.volume, WithinRel(walls.volume, over_curves));
+    CHECK_THAT(top.area, WithinRel(walls.area, over_curves));
+    CHECK_THAT(top.second, WithinRel(walls.second, over_curves));
+    CHECK_THAT(top.volume, WithinRel(30 * walls.area, over_curves));
+}

@@ -154,3 +154,44 @@ TEST_CASE("the survey leaves no part of the top unread", "[solver][recovery]") {
         CHECK(read);
     }
 }
+
+TEST_CASE("many fields read together are told as each by itself", "[solver][recovery]") {
+    Piece piece = plain_piece(1000, 600, 30);
+    piece.top.outline = EllipseShape{{0, 1000, 0, 600}};
+    piece.recesses.push_back({"well", RectangleShape{{250, 750, 180, 420}, 40}, 18, 0, {}});
+    const Shell shell = shell_of(piece, true);
+    const std::vector<StrainMean> means = survey_means(shell, 2);
+    REQUIRE(means.size() > 50);
+    std::vector<std::vector<double>> fields; // more than are read at once
+    for (int k = 0; k < 11; ++k)
+        fields.push_back(nodal_field(shell, [&](Point p) {
+            const double x = p.x / 1000, y = p.y / 600;
+            return std::array<double, 5>{1e-3 * std::sin(x + k), 1e-3 * x * y, std::cos(k * x + y), 1e-2 * y * y - k * x, 1e-2 * std::sin(k * y)};
+        }));
+    std::vector<std::span<const double>> spans(fields.begin(), fields.end());
+    const auto together = stresses_of(shell, means, spans);
+    REQUIRE(together.size() == fields.size());
+    for (size_t k = 0; k < fields.size(); ++k) {
+        REQUIRE(together[k].size() == means.size());
+        for (size_t m = 0; m < means.size(); ++m) {
+            const StressSample one = stress_of(shell, means[m], fields[k]);
+            const double scale = std::abs(one.top[0]) + std::abs(one.bottom[0]) + std::abs(one.top[1]) + std::abs(one.bottom[1]) + 1e-3;
+            REQUIRE(together[k][m].at == one.at);
+            REQUIRE(together[k][m].thickness == one.thickness);
+            for (size_t i = 0; i < 3; ++i) {
+                REQUIRE_THAT(together[k][m].top[i], WithinAbs(one.top[i], 1e-11 * scale));
+                REQUIRE_THAT(together[k][m].bottom[i], WithinAbs(one.bottom[i], 1e-11 * scale));
+            }
+            for (size_t i = 0; i < 2; ++i) REQUIRE_THAT(together[k][m].shear[i], WithinAbs(one.shear[i], 1e-10 * (std::abs(one.shear[0]) + std::abs(one.shear[1]) + scale)));
+        }
+    }
+    CHECK(stresses_of(shell, means, {}).empty());
+}
+
+TEST_CASE("a sparse survey is a part of the whole one", "[solver][recovery]") {
+    const Shell shell = shell_of(plain_piece(1000, 600, 30));
+    const auto all = survey_means(shell), some = survey_means(shell, 4);
+    CHECK(some.size() < all.size());
+    for (const StrainMean& mean : some)
+        CHECK(std::any_of(all.begin(), all.end(), [&](const StrainMean& m) { return std::hypot(m.at.x - mean.at.x, m.at.y - mean.at.y) < 1e-9; }));
+}

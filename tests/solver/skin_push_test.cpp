@@ -111,7 +111,7 @@ TEST_CASE("pushes are told as advice and never fail a top", "[solver][push][chec
     Response response;
     response.situations.emplace_back();
     response.pushes = push_skins(piece, 1);
-    const CheckInput input{piece, response, response.situations.front(), std::nullopt};
+    const CheckInput input{.piece = piece, .response = response, .situation = response.situations.front(), .plane = plane_of(piece), .allowables = std::nullopt};
     const auto sinks = judge_push_dish(input), breaks = judge_push_strength(input);
     REQUIRE(sinks);
     REQUIRE(breaks);
@@ -127,7 +127,7 @@ TEST_CASE("pushes are told as advice and never fail a top", "[solver][push][chec
         return p;
     }();
     response.pushes = push_skins(thick, 1);
-    const CheckInput again{thick, response, response.situations.front(), std::nullopt};
+    const CheckInput again{.piece = thick, .response = response, .situation = response.situations.front(), .plane = plane_of(thick), .allowables = std::nullopt};
     CHECK(judge_push_dish(again)->demand < judge_push_dish(again)->capacity);
     CHECK(judge_push_strength(again)->demand < judge_push_strength(again)->capacity);
 }
