@@ -101,7 +101,9 @@ std::string dimension_text(double mm, Units units) {
         return text + " mm";
     }
     const double inches = Length::from_mm(mm).inches();
-    return sixteenths(inches) + " in (" + fixed(inches, 2) + ")";
+    const std::string fraction = sixteenths(inches), decimal = fixed(inches, 2);
+    if (decimal == fraction + ".00") return fraction + " in"; // whole inches are said once
+    return fraction + " in (" + decimal + ")";
 }
 
 std::string place_text(Point at, Units units) {
