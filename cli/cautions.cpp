@@ -27,7 +27,7 @@ constexpr std::array<std::string_view, 8> always{
 };
 
 constexpr std::array<std::string_view, 3> with_a_recess{
-    "Router, the show face: set the depth from that face, try it on an offcut, keep the last millimetre for "
+    "Router, the show face: set the depth from that face, try it on an offcut, keep the last 1 mm for "
     "a last "
     "pass. Measure the board first: 1 mm less board is 1 mm less skin.",
     "Router, your hands: no pass deeper than half the bit's width, feed against its turning, clamp the work, "

@@ -5,6 +5,7 @@
 #include "cli/files.hpp"
 #include "cli/piece_parts.hpp"
 #include "cli/report/asked.hpp"
+#include "cli/told.hpp"
 #include "solver/piece/sense.hpp"
 
 #include <algorithm>
@@ -93,7 +94,8 @@ Piece piece_of_json(std::string_view text) {
     const JsonValue value = parse_json(text);
     std::vector<Fault> faults;
     Piece piece = read_piece(Cursor(value, "", Units::mm, faults));
-    for (Fault& fault : faults_of_the_rest(piece, faults)) faults.push_back(std::move(fault));
+    const std::vector<std::string> names = names_like_amounts(piece);
+    for (const Fault& fault : faults_of_the_rest(piece, faults)) faults.push_back(told(fault, piece.units, names));
     if (!faults.empty()) throw Error(ErrorKind::input, std::move(faults));
     return piece;
 }

@@ -12,6 +12,7 @@
 #include "cli/settings.hpp"
 #include "cli/text/check_text.hpp"
 #include "cli/text/progress.hpp"
+#include "cli/told.hpp"
 #include "cli/vtu.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
@@ -92,6 +93,7 @@ void compute(Job& job, const Settings& settings, bool want_fields) {
     try {
         job.outcome = check_piece(job.piece, check);
     } catch (Error& error) {
+        error = told(error, settings.style(job.piece.units).units, names_like_amounts(job.piece));
         error.file = job.file;
         throw;
     }
@@ -142,7 +144,8 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings) {
     for (const Job& job : jobs)
         rows.push_back({.file = job.file,
                         .result = job.outcome ? &job.outcome->result : nullptr,
-                        .problem = job.problem});
+                        .problem = job.problem,
+                        .names = names_like_amounts(job.piece)});
     const bool all_computed = results.size() == jobs.size();
     // A list that lacks a piece would pass for the whole: it is not written.
     if (!settings.json_file.empty() && all_computed) put_json(settings.json_file, to_json(results));

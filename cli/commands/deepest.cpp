@@ -11,6 +11,7 @@
 #include "cli/settings.hpp"
 #include "cli/text/deepest_text.hpp"
 #include "cli/text/progress.hpp"
+#include "cli/told.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
 #include "solver/study/edits.hpp"
@@ -71,6 +72,7 @@ Status run(const Given& given) {
         reach = widest ? reach_of_width(piece, name, least) : reach_of_depth(piece, name, least);
         if (widest) rim_drawn = rim_of(piece, name);
     } catch (Error& error) {
+        error = told(error, settings.style(piece.units).units, names_like_amounts(piece));
         error.file = file;
         throw;
     }
@@ -96,7 +98,8 @@ Status run(const Given& given) {
                        .shown = [=](double measure) { return widest ? rim_drawn - measure : measure; },
                        .skin = [=, thickness = piece.top.thickness](double measure) { return thickness - (widest ? deepest_drawn : measure); },
                        .least = least,
-                       .cautions = {cautions().begin(), cautions().end()}};
+                       .cautions = {cautions().begin(), cautions().end()},
+                       .names = names_like_amounts(piece)};
     story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
     const TextStyle style = settings.style(piece.units);
     if (!svg.empty()) write_file(svg, chart_option.name, reach_chart(answer, {.title = piece.title, .measure = widest ? "rim" : "depth", .shown = story.shown}, style.units));

@@ -7,6 +7,7 @@
 #include "cli/seasons_json.hpp"
 #include "cli/settings.hpp"
 #include "cli/text/seasons_text.hpp"
+#include "cli/told.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
 
@@ -60,6 +61,7 @@ Status run(const Given& given) {
     try {
         seasons = seasons_of(piece, season_options);
     } catch (Error& error) {
+        error = told(error, settings.style(piece.units).units, names_like_amounts(piece));
         error.file = file;
         throw;
     }

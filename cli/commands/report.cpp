@@ -14,6 +14,7 @@
 #include "cli/result_json.hpp"
 #include "cli/settings.hpp"
 #include "cli/text/progress.hpp"
+#include "cli/told.hpp"
 #include "cli/vary.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
@@ -30,6 +31,7 @@
 #include <iterator>
 #include <sstream>
 #include <thread>
+#include <utility>
 
 namespace hollowtop::cli {
 namespace {
@@ -235,23 +237,25 @@ Status run(const Given& given) {
         input.validation = validated(settings.check);
         input.n_built_in_cases = validation::built_in_cases().size();
     } catch (Error& error) {
+        error = told(error, input.units, names_like_amounts(input.piece));
         if (error.file.empty()) error.file = file;
         throw;
     }
-    const std::string page = report_html(input);
+    const std::string json =
+        settings.json_file.empty() ? std::string() : to_json(input.result, input.trials, input.data);
+    const bool passes = input.result.passes;
+    const std::string page = report_html(std::move(input));
     if (!folder.empty())
         for (const Picture& picture : pictures_of(page))
             write_file(folder + "/" + picture.name + ".svg", pictures_option.name, picture.svg);
-    if (!settings.json_file.empty())
-        put_json(settings.json_file, to_json(input.result, input.trials, input.data));
+    if (!settings.json_file.empty()) put_json(settings.json_file, json);
     if (out == "-")
         print(page);
     else
         write_file(out, out_option.name, page);
     if (!settings.quiet && out != "-" && !settings.json_to_output())
-        print("wrote " + out + ": the piece " + (input.result.passes ? "meets" : "does not meet") +
-              " the limits set\n");
-    return input.result.passes ? Status::passes : Status::fails;
+        print("wrote " + out + ": the piece " + (passes ? "meets" : "does not meet") + " the limits set\n");
+    return passes ? Status::passes : Status::fails;
 }
 
 } // namespace

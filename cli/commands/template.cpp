@@ -6,6 +6,7 @@
 #include "cli/quantity.hpp"
 #include "cli/report/template_plan.hpp"
 #include "cli/settings.hpp"
+#include "cli/told.hpp"
 #include "cli/words.hpp"
 #include "materials/error.hpp"
 
@@ -90,6 +91,7 @@ Status run(const Given& given) {
         drawn = template_of(piece, plan, bench_of(piece, plan, Result{}, seasons, setup.cutter), setup);
     } catch (Error& error) {
         const bool is_of_the_piece = error.faults().front().place.rfind("--", 0) != 0;
+        error = told(error, piece.units, names_like_amounts(piece));
         if (error.file.empty() && is_of_the_piece) error.file = file;
         throw;
     }

@@ -4,10 +4,12 @@
 #include "cli/format.hpp"
 #include "cli/report/report_parts.hpp"
 #include "cli/report/sha256.hpp"
+#include "cli/told.hpp"
 #include "materials/assert.hpp"
 #include "solver/analysis/version.hpp"
 
 #include <array>
+#include <utility>
 
 namespace hollowtop::cli {
 namespace {
@@ -214,7 +216,29 @@ Markup figure(const Markup& caption,
 
 // ---- the page ---------------------------------------------------------------------------------------------------
 
-std::string report_html(const ReportInput& in) {
+namespace {
+
+/// Every sentence of the solver, and what is found by the name of a situation, in the units of the report.
+void tell(ReportInput& in) {
+    const std::vector<std::string> names = names_like_amounts(in.piece);
+    const auto turn = [&](std::string& text) { text = told(text, in.units, names); };
+    in.result = told(std::move(in.result), in.units, names);
+    for (Fields::Named& field : in.fields.point_values) turn(field.name);
+    if (in.seasons) in.seasons = told(std::move(*in.seasons), in.units, names);
+    if (in.trials)
+        for (ChangeRow& change : in.trials->changes) turn(change.problem);
+    for (Datum& datum : in.data) turn(datum.source);
+    for (ReportVariant& variant : in.variants) {
+        for (std::string& choice : variant.choices) turn(choice);
+        turn(variant.problem);
+    }
+}
+
+} // namespace
+
+std::string report_html(ReportInput input) {
+    tell(input);
+    const ReportInput& in = input;
     const Plan plan = plan_of(in.piece);
     const Bench bench = bench_of(in.piece, plan, in.result, in.seasons, in.cutter, in.units);
     const Sheet sheet{in, plan, bench};

@@ -45,7 +45,8 @@ struct ReportInput {
     std::string date;
 };
 
-std::string report_html(const ReportInput& input);
+/// Sentences of the solver are turned into the units of the report.
+std::string report_html(ReportInput input);
 
 /// The pictures of such a page as files of their own, those for wide pages: name without ending, and SVG.
 struct Picture {

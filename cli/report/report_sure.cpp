@@ -181,7 +181,9 @@ Markup sure_section(const Sheet& sheet) {
           words("the same table; the limits of stress above already take the weakest 5 % of the pieces")}},
         {{words("the model"), model_words(sheet), model_basis(sheet)}},
         {{words("the making"), words("yours to gauge"),
-          words("what half a millimetre does is in ") + section_link(sheet, "changes")}}};
+          words(sheet.units() == Units::mm ? "what half a millimetre does is in "
+                                           : "what a fiftieth of an inch does is in ") +
+              section_link(sheet, "changes")}}};
     Markup inner;
     if (const Markup band = band_words(sheet); !band.empty()) inner += para(band + words("."));
     inner += table("Kinds of numbers", {{"number"}, {"how sure"}, {"from what"}}, rows);

@@ -95,16 +95,19 @@ Markup test_section(const Sheet& sheet) {
             forced(sheet, test->force_N, "/trials/proof_test/force_N") + words(", spread as listed in ") +
             section_link(sheet, "asked") +
             words(". Bags of sand, canisters of water or reams of paper; weigh one in ten of them."),
-        words("The top on its own supports, on a level floor, fittings tightened once, a day indoors at 15 "
-              "to 25 \u00b0C beforehand."),
-        words("Dial gauges of 0.01 mm from the floor, at the marks below and at every support. The predicted "
+        words("The top on its own supports, on a level floor, fittings tightened once, a day indoors at " +
+              std::string(sheet.units() == Units::mm ? "15 to 25 \u00b0C" : "60 to 75 \u00b0F") +
+              " beforehand."),
+        words("Dial gauges of " + std::string(sheet.units() == Units::mm ? "0.01 mm" : "0.0005 in") +
+              " from the floor, at the marks below and at every support. The predicted "
               "readings are those of the top "
               "against its supports: take off what the gauges at the supports show, in proportion. Nought is "
               "the top under its own "
               "weight."),
         words("Read a minute after each step; under the proof load after 1, 15 and 60 minutes."),
-        words("Nobody under the top; blocks close below it, 20 mm (3/4 in); weights lowered, never dropped "
-              "(common practice)."),
+        words("Nobody under the top; blocks close below it, " +
+              std::string(sheet.units() == Units::mm ? "20 mm" : "3/4 in") +
+              "; weights lowered, never dropped (common practice)."),
         words("Stop at any noise, where the movement goes on growing under a load that stays, or where a "
               "gauge reads more than half as "
               "much again as it should (a proposal of ours).")};

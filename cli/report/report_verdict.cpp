@@ -2,6 +2,7 @@
 // What was found and what was asked: the first page of the report.
 #include "cli/format.hpp"
 #include "cli/report/report_parts.hpp"
+#include "cli/told.hpp"
 #include "solver/analysis/use_loads.hpp"
 
 #include <algorithm>
@@ -150,7 +151,8 @@ Markup asked_section(const Sheet& sheet) {
     inner += element("h3", words("Loads")) + bullets(loads);
     if (!piece.use.empty()) {
         std::vector<Markup> brought;
-        for (const std::string& sentence : told_of_use(piece)) brought.push_back(words(sentence));
+        for (const std::string& sentence : told_of_use(piece))
+            brought.push_back(words(told(sentence, sheet.units())));
         inner += element("h3", words("What the stated use brings")) + bullets(brought);
     }
     return element("section", heading(sheet, "asked") + inner);

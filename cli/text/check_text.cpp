@@ -4,6 +4,7 @@
 #include "cli/format.hpp"
 #include "cli/text/page.hpp"
 #include "cli/text/second_answers.hpp"
+#include "cli/told.hpp"
 #include "materials/digits.hpp"
 #include "solver/analysis/sag_in_time.hpp"
 
@@ -393,8 +394,9 @@ std::vector<std::string> bases_of(const Result& result, bool all) {
 
 } // namespace
 
-std::string check_text(const std::string& file, const Piece& piece, const Result& result,
+std::string check_text(const std::string& file, const Piece& piece, const Result& computed,
                        const TextStyle& style) {
+    const Result result = told(computed, style.units, names_like_amounts(piece));
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
     put_verdict(page, result);
@@ -438,7 +440,7 @@ std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& s
         result.passes ? ++n_pass : ++n_fail;
         table.push_back({{row.file, result.passes ? "meets the limits set" : "does not meet them",
                           utilisation_text(result.governing_utilisation),
-                          result.governing_check + ", in \"" + result.governing_situation + "\""},
+                          result.governing_check + ", in \"" + told(result.governing_situation, style.units, row.names) + "\""},
                          result.passes ? Tone::plain : Tone::bad});
     }
     page.table({{.heading = "piece", .shrinks = true},

@@ -17,7 +17,7 @@ struct TextStyle {
 };
 
 /// The whole report: verdict, what governs and what to change, weight, sag, checks, supports, how sure, cautions.
-std::string check_text(const std::string& file, const Piece& piece, const Result& result,
+std::string check_text(const std::string& file, const Piece& piece, const Result& computed,
                        const TextStyle& style);
 
 /// One line for a table of several pieces: "table.json  meets the limits set      83 %  bending across the grain".
@@ -25,6 +25,7 @@ struct SummaryRow {
     std::string file;
     const Result* result = nullptr; ///< nullptr where it could not be computed; `problem` then says why
     std::string problem;
+    std::vector<std::string> names{}; ///< of its piece, that read like an amount (cli/told.hpp)
 };
 std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& style);
 

@@ -3,6 +3,7 @@
 
 #include "cli/format.hpp"
 #include "cli/text/page.hpp"
+#include "cli/told.hpp"
 #include "cli/words.hpp"
 
 #include <algorithm>
@@ -34,7 +35,7 @@ void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVa
         Row row{.cells = {std::to_string(one.variant)}, .tone = one.row.passes ? Tone::plain : Tone::bad};
         const std::vector<std::string> labels = labels_of(space, one.variant);
         for (std::size_t a = 0; a < labels.size(); ++a)
-            if (space.axes[a].choices.size() > 1) row.cells.push_back(labels[a]);
+            if (space.axes[a].choices.size() > 1) row.cells.push_back(told(labels[a], style.units));
         const auto moved = [&](double mm) { return style.units == Units::mm ? fixed(mm, 2) + " mm" : fixed(Length::from_mm(mm).inches(), 3) + " in"; };
         row.cells.push_back(style.units == Units::mm ? fixed(one.row.mass_kg, 2) + " kg" : mass_text(one.row.mass_kg, style.units));
         row.cells.push_back(moved(one.row.sag_mm));
@@ -107,7 +108,7 @@ std::string compare_text(const std::string& file, const VariantSpace& space, con
     if (!tally.governs_passing().empty()) page.labelled("governs", counted(tally.governs_passing()));
     if (!tally.governs_failing().empty()) page.labelled("stopped by", counted(tally.governs_failing()));
     page.blank();
-    for (const std::string& caution : story.cautions) page.bullet(caution, Tone::faint);
+    for (const std::string& caution : story.cautions) page.bullet(told(caution, style.units), Tone::faint);
     return page.text(style.coloured);
 }
 

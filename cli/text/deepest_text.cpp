@@ -3,6 +3,7 @@
 
 #include "cli/format.hpp"
 #include "cli/text/page.hpp"
+#include "cli/told.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <nlohmann/json.hpp>
@@ -19,8 +20,10 @@ std::string length_text(double mm, Units units) {
 
 std::string moved_text(double mm, Units units) { return units == Units::mm ? fixed(mm, 2) + " mm" : fixed(Length::from_mm(mm).inches(), 3) + " in"; }
 
-std::string reasons(const ReachPoint& point) {
-    if (!point.row) return point.problem;
+std::string problem_words(const ReachPoint& point, const DeepestStory& story, Units units) { return told(point.problem, units, story.names); }
+
+std::string reasons(const ReachPoint& point, const DeepestStory& story, Units units) {
+    if (!point.row) return problem_words(point, story, units);
     std::string text;
     for (const std::size_t i : exceeded(point)) text += (text.empty() ? "" : ", ") + std::string(table_of_checks()[i].name) + " (" + utilisation_text(point.row->uses[i]) + ")";
     if (text.empty()) text = "the skin dishes by more than half its thickness"; // the one verdict that no utilisation tells
@@ -55,7 +58,7 @@ void put_curve(Page& page, const Farthest& answer, const DeepestStory& story, co
                 row.cells.push_back(cell);
         } else {
             row.cells.insert(row.cells.end(), 5, "");
-            row.cells.push_back("not possible: " + point->problem);
+            row.cells.push_back("not possible: " + problem_words(*point, story, style.units));
         }
         const bool is_answer = answer.passing && point->measure == answer.passing->measure;
         row.cells.push_back(is_answer ? "<" : "");
@@ -88,7 +91,7 @@ std::string deepest_text(const std::string& file, const Farthest& answer, const 
         page.paragraph(story.widest ? "No width that was looked at meets the limits set, down to a rim of " + length(story.shown(least.measure)) + "."
                                     : "No depth that was looked at meets the limits set, not even " + length(story.shown(least.measure)) + ".",
                        0, Tone::bad);
-        page.labelled("stopped by", reasons(least));
+        page.labelled("stopped by", reasons(least, story, style.units));
         page.paragraph("The limits must be met by other means first: a thicker top, a stiffener, other supports, a lesser load.");
     } else if (!answer.failing) {
         page.paragraph((story.widest ? "Every width that was looked at meets the limits set, as far as a rim of " : "Every depth that was looked at meets the limits set, down to a skin of ") +
@@ -102,16 +105,16 @@ std::string deepest_text(const std::string& file, const Farthest& answer, const 
         const double most = story.shown(answer.passing->measure);
         page.paragraph(story.widest ? "The rim may be as narrow as " + length(most) + "." : "Up to " + length(most) + " deep: that leaves a skin of " + length(story.skin(answer.passing->measure)) + ".", 0, Tone::good);
         page.labelled("at " + length(most), "meets the limits set; " + answer.passing->row->governing_check + " is used by " + utilisation_text(answer.passing->row->utilisation));
-        page.labelled("at " + length(story.shown(answer.failing->measure)), answer.failing->row ? "does not: " + reasons(*answer.failing) : "cannot be made: " + answer.failing->problem, Tone::bad);
+        page.labelled("at " + length(story.shown(answer.failing->measure)), answer.failing->row ? "does not: " + reasons(*answer.failing, story, style.units) : "cannot be made: " + problem_words(*answer.failing, story, style.units), Tone::bad);
     }
     for (const auto& [from, to] : answer.gaps)
         page.paragraph("Mind: from " + length(story.shown(from)) + " to " + length(story.shown(to)) + " it does not meet them, though further on it does. A margin that turns so is a thin one.", 0, Tone::bad);
     page.blank();
     put_curve(page, answer, story, style);
     page.blank();
-    page.paragraph("Leave a margin for the board and the router: 1 mm less board is 1 mm less skin.");
+    page.paragraph(told("Leave a margin for the board and the router: 1 mm less board is 1 mm less skin.", style.units));
     page.blank();
-    for (const std::string& caution : story.cautions) page.bullet(caution, Tone::faint);
+    for (const std::string& caution : story.cautions) page.bullet(told(caution, style.units), Tone::faint);
     return page.text(style.coloured);
 }
 

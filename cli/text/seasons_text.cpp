@@ -3,6 +3,7 @@
 
 #include "cli/format.hpp"
 #include "cli/text/page.hpp"
+#include "cli/told.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -254,8 +255,9 @@ const char* to_word(Holes holes) {
     return "";
 }
 
-std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& seasons,
+std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& computed,
                          std::span<const std::string> cautions, const TextStyle& style) {
+    const Seasons seasons = told(computed, style.units, names_like_amounts(piece));
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
     put_verdict(page, seasons);
@@ -273,7 +275,7 @@ std::string seasons_text(const std::string& file, const Piece& piece, const Seas
                    error_text(seasons.gradient.error_percent) +
                    "; how much your boards drink and what your finish lets through is not in that.");
     put_list(page, "Taken for granted", seasons.assumptions);
-    put_list(page, "Cautions", cautions);
+    put_list(page, "Cautions", told(cautions, style.units));
     return page.text(style.coloured);
 }
 

@@ -12,7 +12,7 @@
 namespace hollowtop::cli {
 
 /// The whole report of `movement`: verdict, climate, how far each part moves, slots, supports, cupping, cautions.
-std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& seasons,
+std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& computed,
                          std::span<const std::string> cautions, const TextStyle& style);
 
 /// "round", "oversize", "slotted", "bonded": the words of the piece file.

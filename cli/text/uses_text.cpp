@@ -2,6 +2,7 @@
 #include "cli/text/uses_text.hpp"
 
 #include "cli/format.hpp"
+#include "cli/told.hpp"
 
 #include <vector>
 
@@ -27,7 +28,8 @@ std::string amount(const UseLoad& load, Units units) {
     case UseLoad::Kind::patch:
         return force_text(load.value, units);
     case UseLoad::Kind::line:
-        return force_text(load.value, units) + " a metre";
+        if (units == Units::mm) return force_text(load.value, units) + " a metre";
+        return force_text(load.value * Length::from_inches(12).mm() / 1000, units) + " a foot";
     }
     return {};
 }
@@ -94,10 +96,11 @@ void put_use(Page& page, const Use& use, Units units) {
     page.blank();
     page.labelled("limits",
                   limits(use) + ", where the piece states none; " + sourced(use.source, use.status));
-    if (!use.note.empty()) page.labelled("note", use.note);
+    if (!use.note.empty()) page.labelled("note", told(use.note, units));
     page.blank();
     page.heading("Where the loads come from");
-    for (const UseLoad& load : use.loads) page.bullet(load.name + ": " + sourced(load.source, load.status));
+    for (const UseLoad& load : use.loads)
+        page.bullet(load.name + ": " + told(sourced(load.source, load.status), units));
     page.blank();
     page.paragraph(what_a_use_is);
 }

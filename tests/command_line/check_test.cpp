@@ -5,9 +5,12 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
+#include <regex>
 #include <string>
 #include <sys/stat.h>
 #include <unistd.h>
+#include <utility>
 #include <vector>
 
 using Json = nlohmann::ordered_json;
@@ -95,6 +98,45 @@ TEST_CASE("inches are shown as sixteenths with the decimal beside them", "[comma
     CHECK(ran.out.find(" psi") != std::string::npos);
     CHECK(ran.out.find("in (") != std::string::npos);
     CHECK(ran.out.find(" mm of ") == std::string::npos);
+}
+
+TEST_CASE("with inches no sentence speaks of millimetres, and the JSON is the same", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf_with(R"("books", "kind": "area", "pressure": "0.5 kPa", "duration": "long")",
+                                                                R"("glass 10 mm", "kind": "patch", "force": "300 N", "at": "worst", "size": [50, 50])"));
+    const std::regex millimetres(R"([0-9)] ?mm\b|millimet)");
+    const std::string name = "glass 10 mm"; // as the maker wrote it
+    for (std::vector<std::string> words : {std::vector<std::string>{"check", file, "--sources"}, {"check", file, file}, {"movement", file},
+                                           {"report", file, "--quick", "--mesh", "coarse", "--out", "-"}}) {
+        CAPTURE(words.front());
+        const std::string json = folder.path() + "/mm.json", other_json = folder.path() + "/in.json";
+        std::vector<std::string> other = words;
+        for (auto* list : {&words, &other}) list->insert(list->end(), {"--json", list == &words ? json : other_json});
+        other.insert(other.end(), {"--units", "in"});
+        const Ran metric = run(words), ran = run(other);
+        REQUIRE(ran.status <= 1);
+        CHECK(metric.status == ran.status);
+        CHECK(content_of(json) == content_of(other_json));
+        CHECK(std::regex_search(metric.out, millimetres));
+        std::string text = ran.out;
+        for (const auto& [from, to] : {std::pair<std::string, std::string>{"<section><h2 id=\"validation\"", "</section>"}, // cases as they are published
+                                       {"<section><h2 id=\"both\"", "</section>"}, {"<pre", "</pre>"}, {"<style", "</style>"}, {"1 in = 25.4 mm", "lb"}})
+            if (const auto at = text.find(from); at != std::string::npos) text.erase(at, text.find(to, at) - at);
+        for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at)) text.erase(at, name.size());
+        std::smatch found;
+        CHECK_FALSE(std::regex_search(text, found, millimetres));
+        CAPTURE(found.empty() ? std::string() : std::string(found.prefix()).substr(std::max<long>(0, found.position() - 120)));
+        CHECK(found.empty());
+    }
+}
+
+TEST_CASE("faults of a piece in inches are told in inches", "[command_line]") {
+    const Folder folder;
+    const Ran ran = run({"check", folder.put("wide.json", R"({"hollowtop": 1, "units": "in", "top": {"length": 36, "width": 12, "thickness": 1, "wood": "white oak"},
+      "recesses": [{"name": "well", "x": [4, 37], "y": [2, 10], "depth": 0.5}],
+      "supports": [{"kind": "bearer", "from": [2, 1], "to": [2, 11], "width": 1}, {"kind": "bearer", "from": [34, 1], "to": [34, 11], "width": 1}]})")});
+    CHECK(ran.status == 2);
+    CHECK(ran.err.find("recesses[0]: reaches 1 in past the outline at x 37, y 2; keep it on the top") != std::string::npos);
 }
 
 TEST_CASE("quiet prints nothing and keeps the exit status", "[command_line]") {

@@ -55,9 +55,14 @@ TEST_CASE("a top that never passes, and one that always does, are answered in wo
     const Ran never = run({"deepest", folder.put("a.json", tray("8", "300 N", R"(, "limits": {"sag": "0.0001 mm"})")), "--mesh", "coarse"});
     CHECK(never.status == 1);
     CHECK_THAT(never.out, Contains("No depth that was looked at meets the limits set, not even 1.0 mm.") && Contains("stopped by") && Contains("sag at once"));
-    const Ran always = run({"deepest", folder.put("b.json", tray("8", "1 N")), "--mesh", "coarse", "--least-skin", "12"});
+    const std::vector<std::string> asked{"deepest", folder.put("b.json", tray("8", "1 N")), "--mesh", "coarse", "--least-skin", "12"};
+    const Ran always = run(asked);
     CHECK(always.status == 0);
     CHECK_THAT(always.out, Contains("Every depth that was looked at meets the limits set, down to a skin of 12.0 mm."));
+    std::vector<std::string> in_inches = asked;
+    in_inches.insert(in_inches.end(), {"--units", "in"});
+    const std::string inches = run(in_inches).out;
+    CHECK_THAT(inches, Contains("down to a skin of 0.472 in.") && Contains("0.039 in less board is 0.039 in less skin") && !Contains(" mm"));
 }
 
 TEST_CASE("the narrowest rim is sought at the depth that is drawn", "[command_line][slow]") {

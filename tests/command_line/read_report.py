@@ -97,6 +97,43 @@ def shown_is(value, text, pointer):
     return abs(shown - abs(value)) <= 2 * half or abs(shown - abs(value) / 25.4) <= step
 
 
+OTHER = {"mm": ("in", 1 / 25.4), "MPa": ("psi", UNITS["psi"]), "kPa": ("psf", 20.885434233150), "N": ("lbf", UNITS["lbf"]), "kg": ("lb", UNITS["lb"])}
+NUMBER = r"-?\d+(?:\.\d+)?"
+AMOUNTS = re.compile(rf"(?<![\w./^-])(?:(x )?({NUMBER}(?:(?: to | by | x | and | or |, y ){NUMBER})*) mm|({NUMBER}(?: to {NUMBER})*) (MPa|kPa|N|kg)|({NUMBER}) C)(?![\w/^*])")
+
+
+def says(text, value, unit):
+    """Does the text of a sentence in inches say this many of the unit?"""
+    if fraction(text) is not None or (unit == "in" and "." not in text):
+        return abs((fraction(text) if "/" in text else float(text)) - value) <= 1 / 32 + 1e-9
+    digits = len(text.partition(".")[2])
+    return abs(float(text) - value) <= max(0.5 * 10**-digits, 5e-4 * value if unit == "psi" else 0, 5e-3 * value if unit == "psf" else 0) * (1 + 1e-9)
+
+
+def is_told(sentence):
+    """Does the sentence of the JSON stand on the page, in the units of the page?"""
+    if not in_inches:
+        return sentence in page.text
+    pattern, wanted, last = "", [], 0
+    for found in AMOUNTS.finditer(sentence):
+        pattern += re.escape(sentence[last : found.start()])
+        last = found.end()
+        if found[5]:
+            pattern += re.escape(f"{float(found[5]) * 9 / 5 + 32:.0f} F")
+            continue
+        unit, factor = OTHER[found[4] or "mm"]
+        numbers = re.findall(NUMBER, found[2] or found[3])
+        joints = re.split(NUMBER, found[2] or found[3])
+        shown = "".join(re.escape(joint) + (r"(-?[\d./]+(?:-[\d/]+)?)" if i < len(numbers) else "") for i, joint in enumerate(joints))
+        pattern += re.escape(found[1] or "") + shown + " " + unit
+        wanted += [(float(n) * factor, unit) for n in numbers]
+        if unit == "in":
+            pattern += "(?: " + r"\(" + shown.replace("-?", "") + r"\))?"
+            wanted += [(float(n) * factor, unit) for n in numbers]
+    pattern += re.escape(sentence[last:])
+    return any(all(text is None or says(text, *want) for text, want in zip(found.groups(), wanted)) for found in re.finditer(pattern, page.text))
+
+
 def box(given, text):
     size, x, y = float(given["font-size"]), float(given["x"]), float(given["y"])
     width = size * sum(0.35 if c in " .,il'" else 0.85 if c.isupper() or c in "mw%" else 0.57 for c in text)
@@ -110,6 +147,7 @@ page = Page()
 source = open(sys.argv[1], encoding="utf-8").read()
 page.feed(source)
 page.close()
+in_inches = "at x, y (in)" in page.text
 result = json.load(open(sys.argv[2], encoding="utf-8"))
 movement = json.load(open(sys.argv[3], encoding="utf-8")) if len(sys.argv) > 3 else None
 if page.open:
@@ -149,10 +187,10 @@ for i, remedy in enumerate(result["remedies"] or []):
     if remedy["utilisation"] > 0:
         wanted += [f"/remedies/{i}/{key}" for key in remedy if key in ("utilisation", "mass_kg", "from", "to", "from_mm", "to_mm", "from_share", "to_share")]
 for row in result["by_hand"]["rows"]:
-    if row["why_not"] and row["why_not"] not in page.text:
+    if row["why_not"] and not is_told(row["why_not"]):
         faults.append(f"not on the page as text: {row['why_not']!r}")
 for push in result["pushes"]:
-    if push["source"] not in page.text:
+    if not is_told(push["source"]):
         faults.append(f"not on the page as text: {push['source']!r}")
 if (result["verdict"] == "fails") != ("What would make it meet the limits" in page.text):
     faults.append("what would help is told of a piece that passes, or not of one that fails")
@@ -160,8 +198,10 @@ if movement:
     wanted += ["movement/width/shrinks_mm", "movement/width/grows_mm", "movement/width/gap_each_side_mm"]
 faults += [f"{pointer}: not on the page" for pointer in wanted if pointer not in seen]
 
-for words in [result["title"], *result["warnings"], *result["cautions"], *result["assumptions"], *(c["basis"] for c in result["checks"][:1])]:
-    if words not in page.text:
+if result["title"] not in page.text:
+    faults.append(f"not on the page as text: {result['title']!r}")
+for words in [*result["warnings"], *result["cautions"], *result["assumptions"], *(c["basis"] for c in result["checks"][:1])]:
+    if not is_told(words):
         faults.append(f"not on the page as text: {words!r}")
 
 for name, texts in page.pictures.items():
