@@ -52,7 +52,7 @@ const Metal& find_metal(std::string_view name) {
             holding.push_back(metal.id);
         }
     }
-    if (holding.size() == 1) return *only;
+    if (only && holding.size() == 1) return *only;
     const std::string shown = "\"" + std::string(name) + "\"";
     std::string list;
     for (const std::string& id : holding.empty() ? ids : holding) list += (list.empty() ? "" : ", ") + id;

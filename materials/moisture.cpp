@@ -140,7 +140,7 @@ Sourced movement_per_percent(const Wood& wood, double ring_angle_deg) {
     const double radial_share = std::sin(phi) * std::sin(phi);
     if (radial_share < 1e-9)
         return movement_in_direction(wood, wood.coef_T_per_percent, wood.shrink_T_percent);
-    const Sourced radial = movement_in_direction(wood, wood.coef_R_per_percent, wood.shrink_R_percent);
+    Sourced radial = movement_in_direction(wood, wood.coef_R_per_percent, wood.shrink_R_percent);
     if (radial_share > 1 - 1e-9) return radial;
     const Sourced tangential = movement_in_direction(wood, wood.coef_T_per_percent, wood.shrink_T_percent);
     return {tangential.value * (1 - radial_share) + radial.value * radial_share, tangential.source,

@@ -32,12 +32,13 @@ Sourced slip_stiffness(double d, double mean_density_kg_m3, bool steel_to_timber
 
 // ---- pulled out -------------------------------------------------------------------------------------------------
 
-/// Ultimate withdrawal from side grain: 108.25 G^2 D L; G at 12 %, D shank, L threaded length in the wood. Wood Handbook Eq. 8-10.
-Sourced withdrawal_handbook(double specific_gravity_12, double D, double L);
+/// Ultimate withdrawal from side grain: 108.25 G^2 D L; G specific gravity at 12 %, D shank, L threaded length in the wood.
+/// Wood Handbook Eq. 8-10.
+Sourced withdrawal_handbook(double G, double D, double L);
 /// The same for lag screws: 125.4 G^1.5 D^0.75 L. Wood Handbook Eq. 8-14.
-Sourced withdrawal_lag_handbook(double specific_gravity_12, double D, double L);
+Sourced withdrawal_lag_handbook(double G, double D, double L);
 /// A fifth of the ultimate, for design.
-Sourced withdrawal_handbook_design(double specific_gravity_12, double D, double L);
+Sourced withdrawal_handbook_design(double G, double D, double L);
 
 /// Characteristic withdrawal of one screw (EC5 Eq. 8.38 to 8.40). `angle_deg` of the screw to the grain, 30 or more.
 /// Empty outside 6 <= d <= 12 mm: thinner screws need the declared value of their maker.
@@ -53,8 +54,8 @@ std::optional<Sourced> withdrawal_hardwood(double d, double inserted_thread, dou
 // ---- in shear ---------------------------------------------------------------------------------------------------
 
 /// Lateral load at the proportional limit, K D^2, threaded 7 D deep (Wood Handbook Eq. 8-13, Table 8-4); empty outside the
-/// table's specific gravities.
-std::optional<Sourced> lateral_handbook(double specific_gravity, bool softwood, double D);
+/// table's specific gravities G.
+std::optional<Sourced> lateral_handbook(double G, bool softwood, double D);
 
 /// Embedment strength f_h,k (EC5 Eq. 8.15, 8.16).
 double embedment_strength(double d, double rho_k, bool predrilled);

@@ -271,8 +271,6 @@ Section parse_section(std::string_view text) {
         set_angle(section, size[0], size[1], size[2]);
         break;
     case SectionKind::flat:
-        set_rectangle(section, size[0], size[1]);
-        break;
     case SectionKind::bar:
         set_rectangle(section, size[0], size[1]);
         break;

@@ -72,7 +72,7 @@ double bending_strength(const Wood& wood) {
 
 Mean mean_tension_across(const Wood& wood) {
     if (wood.tension_perp) return printed(*wood.tension_perp, wood);
-    const Mean fit = by_specific_gravity("xg_tension", wood);
+    Mean fit = by_specific_gravity("xg_tension", wood);
     const Sourced least = wood_rule("xg_ratio_min", wood, "_softwood", "_hardwood");
     const double by_ratio = least.value * bending_strength(wood);
     if (by_ratio >= fit.value) return fit;
