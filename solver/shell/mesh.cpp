@@ -93,8 +93,6 @@ std::vector<double> breaks_of(const std::vector<const EdgePiece*>& pieces, const
     return breaks;
 }
 
-bool runs_askew(const EdgePiece& piece) { return piece.is_arc || (piece.a.x != piece.b.x && piece.a.y != piece.b.y); }
-
 } // namespace
 
 int interval_of(const std::vector<double>& lines, double x) {
@@ -210,7 +208,7 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
     for (size_t i = 0; i < n_counted; ++i)
         if (crosses(field.cuts[i], part, tolerance)) pieces.push_back(&field.cuts[i]);
     // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the piece changes nothing
-    const bool both = std::any_of(pieces.begin(), pieces.end(), [](const EdgePiece* piece) { return runs_askew(*piece); });
+    const bool both = std::any_of(pieces.begin(), pieces.end(), [](const EdgePiece* piece) { return !runs_along_x_or_y(*piece); });
     const std::vector<int> nearby = apart == Apart::walls ? walls_near(field, part) : std::vector<int>{};
     const auto sweep_all = [&](Sweep sweep, double share) {
         const std::vector<double> breaks = breaks_of(pieces, part, sweep, tolerance);

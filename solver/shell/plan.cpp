@@ -137,6 +137,11 @@ std::vector<Point> moved_inwards(const std::vector<Point>& points, double rim) {
 
 } // namespace
 
+bool runs_along_x_or_y(const EdgePiece& piece) {
+    constexpr double straight = 1e-9; // mm
+    return !piece.is_arc && (std::abs(piece.a.x - piece.b.x) < straight || std::abs(piece.a.y - piece.b.y) < straight);
+}
+
 Loop loop_of(const RectangleShape& shape) {
     const Rectangle& r = shape.box;
     return rounded({{r.x0, r.y0}, {r.x1, r.y0}, {r.x1, r.y1}, {r.x0, r.y1}}, shape.corner_radius);

@@ -24,6 +24,9 @@ struct EdgePiece {
 
 using Loop = std::vector<EdgePiece>;
 
+/// Is the piece straight, and along x or y as closely as a mesh line takes it for its own?
+bool runs_along_x_or_y(const EdgePiece& piece);
+
 Loop loop_of(const RectangleShape& shape);
 Loop loop_of(const EllipseShape& shape);
 Loop loop_of(const PolygonShape& shape);

@@ -76,19 +76,13 @@ double reach_of(const ThicknessField& field, Point foot, Point direction, double
     return most;
 }
 
-/// Does a straight piece lie along a mesh line, as closely as a mesh line takes it for its own?
-bool has_mesh_line(const EdgePiece& piece) {
-    constexpr double straight = 1e-9; // mm
-    return !piece.is_arc && (std::abs(piece.a.x - piece.b.x) < straight || std::abs(piece.a.y - piece.b.y) < straight);
-}
-
 /// Cells see only a strip about as wide as they are. A straight wall along x or y has mesh lines on both sides; others cut across
 /// cells, and their strip is four times as wide: what gives lies up to half a thickness further out, and the sag of an oval top
 /// on fine meshes is that of strips half as wide within 0.1 %. Not at small arcs, where a wide strip would grow longer than its wall.
 double strip_width(const EdgePiece& piece, double width) {
     constexpr double wider = 4;
     if (piece.is_arc) return std::clamp(std::min(piece.rx, piece.ry) / 4, width, wider * width);
-    return has_mesh_line(piece) ? width : wider * width;
+    return runs_along_x_or_y(piece) ? width : wider * width;
 }
 
 void add_walls(ThicknessField& field, const Loop& loop, const RecessPlan& recess, bool thick_is_outward,
@@ -171,7 +165,7 @@ bool walls_cut_across(const ThicknessField& field) {
         const EdgePiece& piece = wall.piece;
         const double length = std::hypot(piece.b.x - piece.a.x, piece.b.y - piece.a.y);
         all += length;
-        if (!has_mesh_line(piece)) across += length;
+        if (!runs_along_x_or_y(piece)) across += length;
     }
     return across > share * all;
 }

@@ -71,6 +71,17 @@ TEST_CASE("a loop closes to the last bit and runs counter-clockwise", "[solver][
     }
 }
 
+TEST_CASE("a piece along x or y is told from a slanting or a round one", "[solver][plan]") {
+    const auto side = [](Point a, Point b) { return EdgePiece{.a = a, .b = b}; };
+    CHECK(runs_along_x_or_y(side({0, 50}, {900, 50})));
+    CHECK(runs_along_x_or_y(side({120, 0}, {120, -300})));
+    CHECK(runs_along_x_or_y(side({120, 0}, {120 + 1e-13, 300}))); // as a rim comes out of its outline
+    CHECK_FALSE(runs_along_x_or_y(side({120, 0}, {120 + 1e-6, 300})));
+    for (const EdgePiece& piece : loop_of(oval)) CHECK_FALSE(runs_along_x_or_y(piece));
+    const Loop rounded = loop_of(rounded_box);
+    CHECK(std::count_if(rounded.begin(), rounded.end(), runs_along_x_or_y) == 4);
+}
+
 TEST_CASE("areas follow from the drawing", "[solver][plan]") {
     CHECK_THAT(area_of(loop_of(RectangleShape{.box = {-3, 7, 2, 6}})), WithinRel(40, rounding));
     CHECK_THAT(area_of(loop_of(rounded_box)), WithinRel(800.0 * 400 - (4 - pi) * 60 * 60, rounding));
