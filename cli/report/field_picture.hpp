@@ -30,7 +30,7 @@ struct FieldContent {
     std::optional<Peak> peak;
 };
 
-Svg field_picture(const Plan& plan, const ValueGrid& grid, double width, const FieldContent& content);
+Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const FieldContent& content);
 
 /// The thickness of each region, the thinner the darker.
 Svg thickness_picture(const Plan& plan, double width, const std::string& id, Units units);

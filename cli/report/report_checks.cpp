@@ -81,12 +81,12 @@ bool solid_tips_later(const SituationResult& s) {
 } // namespace
 
 /// Capacity over demand less one, rounded down: never more reserve than there is.
-Markup margin_number(const Sheet& sheet, std::size_t i) {
-    const CheckResult& c = sheet.result().checks[i];
+Markup margin_number(const Sheet& sheet, std::size_t check) {
+    const CheckResult& c = sheet.result().checks[check];
     constexpr double far = 10;
     const std::string text =
         c.margin >= far ? "over 1000 %" : fixed(std::floor(100 * c.margin + 1e-9), 0) + " %";
-    return number(c.margin, at_index("/checks", i, "margin"), text);
+    return number(c.margin, at_index("/checks", check, "margin"), text);
 }
 
 Markup checks_section(const Sheet& sheet) {

@@ -172,6 +172,7 @@ void warn_of_lifting(const Response& response, Result& result) {
 /// Two answers to the same question by other ways: the sag by hand, and the solid top that sags as little.
 void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, int threads, Result& result) {
     std::vector<SituationPlan> plans;
+    plans.reserve(solved.size());
     for (const SolvedSituation& s : solved) plans.push_back(s.plan);
     const int n_before = static_cast<int>(model.loads.size() - piece.loads.size()); // the top's own weight, where it counts
     result.by_hand = estimates_by_hand(piece, plans, n_before, result);

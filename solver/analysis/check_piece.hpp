@@ -36,10 +36,10 @@ struct CheckOutcome {
     Piece placed; ///< the piece as it was computed: with the loads of its use, loads that travel at their worst places
 };
 
-/// Models the piece, solves every situation, judges every check. Refines the mesh on its own until the errors are
+/// Models the piece asked for, solves every situation, judges every check. Refines the mesh on its own until the errors are
 /// under 1 % (sag) and 3 % (stress), or says in the result that they are not.
 /// Throws Error(input) where the piece makes no sense, Error(not_computable) where nothing holds the top, it tips, or
 /// the piece asks for what this version does not compute.
-CheckOutcome check_piece(const Piece& piece, const CheckOptions& options = {});
+CheckOutcome check_piece(const Piece& asked, const CheckOptions& options = {});
 
 } // namespace hollowtop

@@ -71,7 +71,7 @@ class Basis {
     /// Takes away from `block`, and from `weighed` which is M times it, what lies along the basis. Returns the parts taken.
     MatrixXd project(MatrixXd& block, MatrixXd& weighed) const {
         if (size_ == 0) return MatrixXd::Zero(0, block.cols());
-        const MatrixXd parts = inertia(0, size_).transpose() * block;
+        MatrixXd parts = inertia(0, size_).transpose() * block;
         block.noalias() -= vectors(0, size_) * parts;
         weighed.noalias() -= inertia(0, size_) * parts;
         return parts;

@@ -28,6 +28,7 @@ struct Stretch {
 std::vector<Stretch> cut_evenly(double from, double to, double longest) {
     std::vector<Stretch> stretches;
     const int n = std::max(1, static_cast<int>(std::ceil((to - from) / longest - 1e-9)));
+    stretches.reserve(static_cast<std::size_t>(n));
     for (int k = 0; k < n; ++k) stretches.push_back({from + (to - from) * k / n, from + (to - from) * (k + 1) / n});
     return stretches;
 }

@@ -142,6 +142,7 @@ std::vector<double> dish_by_hand(const HandSkin& skin, const std::vector<LoadBox
             work[n][m] *= 4 / (a * b) / pi4 / (skin.D[0] * kx * kx * kx * kx + skin.twist * kx * kx * ky * ky + skin.D[1] * ky * ky * ky * ky);
         }
     std::vector<Terms> across;
+    across.reserve(xs.size());
     for (const double x : xs) across.push_back(waves(share({x, 0}).x));
     std::vector<double> dish;
     for (const double y : ys) {
