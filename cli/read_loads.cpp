@@ -132,7 +132,7 @@ Limits read_limits(const Cursor& object) {
     if (!object.only({"sag", "sag_years", "dish", "frequency"})) return limits;
     read_limit(object, "sag", limits.sag);
     read_limit(object, "sag_years", limits.sag_years);
-    if (object.length("dish", limits.dish.length, positive)) limits.dish.is_share_of_span = false;
+    if (object.length("dish", limits.dish.length, positive)) limits.dish.is_stated = true;
     double frequency = 0;
     if (object.hertz("frequency", frequency, positive)) limits.frequency_Hz = frequency;
     return limits;

@@ -113,6 +113,7 @@ TEST_CASE("every key of the piece file is read", "[cli]") {
     CHECK_FALSE(piece.limits.sag_years.is_share_of_span);
     CHECK(piece.limits.sag_years.length == 7);
     CHECK(piece.limits.dish.length == 0.5);
+    CHECK(piece.limits.dish.is_stated);
     CHECK(piece.limits.frequency_Hz == 8);
     CHECK_FALSE(piece.self_weight);
     CHECK(piece.allowables.basis == AllowablesBasis::strength_class);
@@ -142,6 +143,7 @@ TEST_CASE("what is not said gets the defaults of the interface", "[cli]") {
     CHECK(piece.limits.sag.divisor == 300);
     CHECK(piece.limits.sag_years.divisor == 250);
     CHECK(piece.limits.dish.length == 0.6);
+    CHECK_FALSE(piece.limits.dish.is_stated);
     CHECK_FALSE(piece.limits.frequency_Hz.has_value());
     CHECK(piece.self_weight);
     CHECK(piece.allowables.basis == AllowablesBasis::handbook);
