@@ -31,28 +31,6 @@ std::vector<Point> seen(const std::vector<Point>& points, const View& view) {
     return out;
 }
 
-void draw_support(Svg& svg, const Support& support, const View& view) {
-    if (const auto* pad = std::get_if<Pad>(&support.kind)) {
-        const Box box = view.box({pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2,
-                                  pad->at.y - pad->size_y / 2, pad->at.y + pad->size_y / 2});
-        svg.rectangle({box.x0, box.y0}, box.x1 - box.x0, box.y1 - box.y0, support_look);
-    } else if (const auto* bearer = std::get_if<Bearer>(&support.kind)) {
-        if (bearer->width > 0)
-            svg.polygon(
-                seen(along_strip(bearer->from, bearer->to, bearer->width / 2, -bearer->width / 2), view),
-                support_look);
-        else
-            svg.line(view(bearer->from), view(bearer->to), support_look);
-    } else if (const auto* rail = std::get_if<Rail>(&support.kind)) {
-        const double half = materials::parse_section(rail->section).width / 2;
-        svg.polygon(seen(along_strip(rail->from, rail->to, half, -half), view), support_look);
-    } else if (const auto* held = std::get_if<Held>(&support.kind)) {
-        svg.line(view(held->from), view(held->to), {.stroke = ink::soft, .width = 2, .dash = "2 2"});
-    } else if (const auto* built_in = std::get_if<BuiltIn>(&support.kind)) {
-        svg.line(view(built_in->from), view(built_in->to), {.stroke = ink::soft, .width = 3});
-    }
-}
-
 Point middle_of(const Support& support) {
     return std::visit(
         [](const auto& kind) {
@@ -79,19 +57,118 @@ void draw_stiffener(Svg& svg, const Stiffener& stiffener, const View& view) {
         svg.circle(view(screw.at), 1.6, {.fill = ink::text});
 }
 
-std::vector<Point> around(Point p, double size) {
+/// Places for a letter about a point, `far` times the size away.
+std::vector<Point> around(Point p, double size, double far) {
     std::vector<Point> places;
-    for (const double far : {1.0, 1.7, 2.6})
-        for (const auto& [dx, dy] : {std::pair{1.0, 0.0},
-                                     {0.0, -1.0},
-                                     {-1.0, 0.0},
-                                     {0.0, 1.0},
-                                     {0.8, -0.8},
-                                     {-0.8, -0.8},
-                                     {0.8, 0.8},
-                                     {-0.8, 0.8}})
-            places.push_back({p.x + far * dx * size, p.y + far * dy * size + 0.35 * size});
+    for (const auto& [dx, dy] : {std::pair{1.0, 0.0},
+                                 {0.0, -1.0},
+                                 {-1.0, 0.0},
+                                 {0.0, 1.0},
+                                 {0.8, -0.8},
+                                 {-0.8, -0.8},
+                                 {0.8, 0.8},
+                                 {-0.8, 0.8}})
+        places.push_back({p.x + far * dx * size, p.y + far * dy * size + 0.35 * size});
     return places;
+}
+
+/// Where a short label goes: near what it names before it keeps off edges, where `near_first`.
+std::optional<Point> place_near(Placer& placer, const std::string& label, const Lettering& lettering,
+                                const std::vector<std::vector<Point>>& rings, bool near_first) {
+    std::vector<Point> all;
+    for (const auto& ring : rings) {
+        all.insert(all.end(), ring.begin(), ring.end());
+        if (near_first) {
+            if (const auto at = placer.place(label, lettering, ring)) return at;
+        } else {
+            for (const Over over : {Over::nothing, Over::lines})
+                if (const auto at = placer.place_lines({label}, lettering, ring, over)) return at;
+        }
+    }
+    return placer.place(label, lettering, all);
+}
+
+/// Places along a loop, `step` units of the picture apart or less.
+std::vector<Point> places_along(const Loop& loop, const View& view, double step) {
+    std::vector<Point> places;
+    for (const EdgePiece& edge : loop) {
+        const auto angle = [&](Point p) {
+            return std::atan2((p.y - edge.centre.y) / edge.ry, (p.x - edge.centre.x) / edge.rx);
+        };
+        const double from = edge.is_arc ? angle(edge.a) : 0;
+        const double turn = edge.is_arc ? std::remainder(angle(edge.b) - from, 2 * std::numbers::pi) : 0;
+        const double length =
+            view.scale * (edge.is_arc ? std::abs(turn) * std::max(edge.rx, edge.ry)
+                                      : std::hypot(edge.b.x - edge.a.x, edge.b.y - edge.a.y));
+        const int n = std::max(1, static_cast<int>(std::ceil(length / step)));
+        for (int k = 0; k < n; ++k) {
+            const double share = static_cast<double>(k) / n;
+            const Point at = edge.is_arc ? Point{edge.centre.x + edge.rx * std::cos(from + share * turn),
+                                                 edge.centre.y + edge.ry * std::sin(from + share * turn)}
+                                         : Point{edge.a.x + share * (edge.b.x - edge.a.x),
+                                                 edge.a.y + share * (edge.b.y - edge.a.y)};
+            places.push_back(view(at));
+        }
+    }
+    return places;
+}
+
+/// Labels keep off the edge where they can.
+void keep_off(Placer& placer, const Loop& loop, const View& view) {
+    constexpr double step = 4, clear = 2;
+    for (const Point& p : places_along(loop, view, step))
+        placer.keep_off({p.x - clear, p.y - clear, p.x + clear, p.y + clear}, Over::edges);
+}
+
+/// The edges of a support as it is drawn.
+std::vector<Point> corners_of(const Support& support) {
+    if (const auto* pad = std::get_if<Pad>(&support.kind)) {
+        const double x = pad->size_x / 2, y = pad->size_y / 2;
+        return {{pad->at.x - x, pad->at.y - y},
+                {pad->at.x + x, pad->at.y - y},
+                {pad->at.x + x, pad->at.y + y},
+                {pad->at.x - x, pad->at.y + y}};
+    }
+    if (const auto* bearer = std::get_if<Bearer>(&support.kind))
+        return along_strip(bearer->from, bearer->to, bearer->width / 2, -bearer->width / 2);
+    if (const auto* rail = std::get_if<Rail>(&support.kind)) {
+        const double half = materials::parse_section(rail->section).width / 2;
+        return along_strip(rail->from, rail->to, half, -half);
+    }
+    if (const auto* held = std::get_if<Held>(&support.kind)) return {held->from, held->to};
+    const auto& built_in = std::get<BuiltIn>(support.kind);
+    return {built_in.from, built_in.to};
+}
+
+void keep_off(Placer& placer, const Support& support, const View& view) {
+    const std::vector<Point> corners = corners_of(support);
+    Loop loop;
+    for (std::size_t i = 0; i < corners.size(); ++i)
+        loop.push_back({.a = corners[i], .b = corners[(i + 1) % corners.size()]});
+    keep_off(placer, loop, view);
+}
+
+void draw_support(Svg& svg, const Support& support, const View& view) {
+    const std::vector<Point> corners = seen(corners_of(support), view);
+    if (std::holds_alternative<Held>(support.kind))
+        svg.line(corners[0], corners[1], {.stroke = ink::soft, .width = 2, .dash = "2 2"});
+    else if (std::holds_alternative<BuiltIn>(support.kind))
+        svg.line(corners[0], corners[1], {.stroke = ink::soft, .width = 3});
+    else if (const auto* bearer = std::get_if<Bearer>(&support.kind);
+             bearer != nullptr && !(bearer->width > 0))
+        svg.line(view(bearer->from), view(bearer->to), support_look);
+    else
+        svg.polygon(corners, support_look);
+}
+
+/// Whether the skin of the hollow lies under the whole box: neither its rim nor a land.
+bool is_on_skin(const Plan& plan, const Hollow& hollow, const Box& box, const View& view) {
+    for (const double x : {box.x0, (box.x0 + box.x1) / 2, box.x1})
+        for (const double y : {box.y0, (box.y0 + box.y1) / 2, box.y1})
+            if (const Point at = view.place_of({x, y});
+                !is_inside(hollow.loop, at) || thickness_at(plan, at) != hollow.skin)
+                return false;
+    return true;
 }
 
 /// A line of small boxes along the stiffener, so that no label covers it.
@@ -105,28 +182,52 @@ void keep_clear(Placer& placer, const Stiffener& stiffener, const View& view) {
     }
 }
 
+/// How deep the hollow is and what it leaves: in one line, or where that does not fit in two; left out where both would lie on
+/// more than `worst`.
+void put_depth(Svg& svg, Placer& placer, const Plan& plan, const Hollow& hollow, const View& view,
+               double size, Units units, Over worst) {
+    const Lettering strong{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::skin};
+    const Box box = view.box(bounds_of(hollow.loop));
+    const double w = box.x1 - box.x0, h = box.y1 - box.y0;
+    const auto put = [&](const std::vector<std::string>& lines, Over over) {
+        double half = 0; // with a gap to the walls
+        for (const std::string& line : lines)
+            half = std::max(half, width_of_words(line, strong.size) * 0.55 + 6); // bold
+        const double tall = static_cast<double>(lines.size() - 1) * line_height(strong);
+        std::vector<Point> places;
+        for (const double fy : {0.28, 0.72, 0.2, 0.8, 0.4, 0.6, 0.12, 0.88})
+            for (const double fx : {0.27, 0.73, 0.5, 0.2, 0.8, 0.35, 0.65}) {
+                const double x = box.x0 + fx * w;
+                places.push_back(
+                    {2 * half < w ? std::clamp(x, box.x0 + half, box.x1 - half) : (box.x0 + box.x1) / 2,
+                     box.y0 + fy * h - tall / 2});
+            }
+        std::stable_partition(places.begin(), places.end(), [&](Point at) {
+            const Box first = box_of_words(at, lines.front(), strong);
+            return is_on_skin(plan, hollow, {at.x - half, first.y0, at.x + half, first.y1 + tall}, view);
+        });
+        const auto at = placer.place_lines(lines, strong, places, over);
+        if (!at) return false;
+        for (std::size_t i = 0; i < lines.size(); ++i)
+            svg.text({at->x, at->y + static_cast<double>(i) * line_height(strong)}, lines[i], strong);
+        return true;
+    };
+    const std::string deep = drawn_length(hollow.depth, units) + " deep";
+    const std::string leaves = "leaves " + drawn_length(hollow.skin, units);
+    for (const Over over : from_the_best) {
+        if (over > worst) return;
+        if (over != Over::edges && put({deep + ", " + leaves}, over)) return;
+        if (put({deep, leaves}, over)) return;
+    }
+}
+
+/// An arrow along the grain in a free place of the plan, else above its left end.
 void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) {
-    // An arrow along the grain in a free corner of the plan.
     const double angle = piece.top.grain_deg * std::numbers::pi / 180;
     const Point a = view({0, 0}), b = view({std::cos(angle), std::sin(angle)});
     const double length = std::hypot(b.x - a.x, b.y - a.y);
     const Point t{(b.x - a.x) / length, (b.y - a.y) / length};
-    const Rectangle& r = view.bounds;
-    const double half = 17;
-    for (const auto& [fx, fy] : {std::pair{0.5, 0.8},
-                                 {0.5, 0.2},
-                                 {0.35, 0.75},
-                                 {0.65, 0.25},
-                                 {0.3, 0.5},
-                                 {0.7, 0.5},
-                                 {0.22, 0.3},
-                                 {0.78, 0.7}}) {
-        const Point c = view({r.x0 + fx * (r.x1 - r.x0), r.y0 + fy * (r.y1 - r.y0)});
-        const double wx = std::max(half * std::abs(t.x), 16.0) + 3;
-        const double up = half * std::abs(t.y) + 4, down = half * std::abs(t.y) + 15;
-        const Box box{c.x - wx, c.y - up, c.x + wx, c.y + down};
-        if (!placer.is_free(box)) continue;
-        placer.take(box);
+    const auto arrow = [&](Point c, double half) {
         const Point from{c.x - half * t.x, c.y - half * t.y}, to{c.x + half * t.x, c.y + half * t.y};
         const Look look{.stroke = ink::soft, .width = 1.2};
         svg.line(from, to, look);
@@ -137,10 +238,27 @@ void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) 
                          {tip.x - end * 6 * t.x - side * 3 * t.y, tip.y - end * 6 * t.y + side * 3 * t.x},
                          look);
         }
-        svg.text({c.x, c.y + half * std::abs(t.y) + 12}, "grain",
-                 {.size = 10, .fill = ink::soft, .anchor = Anchor::middle});
-        return;
-    }
+    };
+    const Lettering lettering{.size = 10, .fill = ink::soft, .anchor = Anchor::middle};
+    const Rectangle& r = view.bounds;
+    const double half = 17;
+    const double wx = std::max(half * std::abs(t.x), 16.0) + 3;
+    const double up = half * std::abs(t.y) + 4, down = half * std::abs(t.y) + 15;
+    for (const Over over : {Over::nothing, Over::lines})
+        for (const double fy : {0.8, 0.7, 0.2, 0.3, 0.5, 0.6, 0.4, 0.9, 0.1})
+            for (const double fx :
+                 {0.5, 0.35, 0.65, 0.3, 0.7, 0.22, 0.78, 0.42, 0.58, 0.12, 0.88, 0.83, 0.17}) {
+                const Point c = view({r.x0 + fx * (r.x1 - r.x0), r.y0 + fy * (r.y1 - r.y0)});
+                const Box box{c.x - wx, c.y - up, c.x + wx, c.y + down};
+                if (!placer.is_free(box, over)) continue;
+                placer.take(box);
+                arrow(c, half);
+                svg.text({c.x, c.y + half * std::abs(t.y) + 12}, "grain", lettering);
+                return;
+            }
+    const Box top = view.box(r);
+    arrow({top.x0 + 16, top.y0 - 13}, 10);
+    svg.text({top.x0 + 44, top.y0 - 9.5}, "grain", lettering);
 }
 
 } // namespace
@@ -149,6 +267,12 @@ Point View::operator()(Point at) const {
     const double x = origin.x + scale * (at.x - bounds.x0);
     const double y = seen == Seen::from_below ? scale * (at.y - bounds.y0) : scale * (bounds.y1 - at.y);
     return {x, origin.y + y};
+}
+
+Point View::place_of(Point seen_at) const {
+    const double y = (seen_at.y - origin.y) / scale;
+    return {bounds.x0 + (seen_at.x - origin.x) / scale,
+            seen == Seen::from_below ? bounds.y0 + y : bounds.y1 - y};
 }
 
 Box View::box(const Rectangle& part) const {
@@ -211,7 +335,9 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     const bool narrow = width < 500;
     const double size = narrow ? 10 : 11.5;
     const Rectangle bounds = bounds_of_plan(plan);
-    const double left = content.dimensions ? 4 + 2.1 * (size + 9) : 6, right = 16, above = size + 16;
+    // at the left two rows of figures, upright: dimension_chains
+    const double left = content.dimensions ? 2 * (size + 8) + 1.02 * size + 6 : 6;
+    const double right = 16, above = size + 16;
     const double below = content.dimensions ? 2 * (size + 12) + 4 : size + 12;
     const double tallest = narrow ? 420 : 560;
     const double scale =
@@ -243,6 +369,14 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     if (content.stiffeners)
         for (const Stiffener& stiffener : piece.stiffeners) draw_stiffener(svg, stiffener, view);
 
+    keep_off(placer, plan.outline, view);
+    for (const Hollow& hollow : plan.hollows) {
+        keep_off(placer, hollow.loop, view);
+        for (const Loop& land : hollow.lands) keep_off(placer, land, view);
+    }
+    if (content.supports)
+        for (const Support& support : piece.supports) keep_off(placer, support, view);
+
     const Box top = view.box(bounds);
     svg.text({(top.x0 + top.x1) / 2, top.y0 - 6}, "front edge (y = 0)",
              {.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle});
@@ -265,8 +399,8 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         };
         put({b.x + 10, b.y + 4}, "1");
         put({c.x + 7, c.y + size + 1}, "2");
-        placer.take({a.x, a.y - 1, b.x, b.y + 1});
-        placer.take({c.x - 1, c.y, c.x + 1, d.y});
+        placer.keep_off({a.x, a.y - 1, b.x, b.y + 1}, Over::lines);
+        placer.keep_off({c.x - 1, c.y, c.x + 1, d.y}, Over::lines);
     }
     if (content.stiffeners)
         for (const Stiffener& s : piece.stiffeners) keep_clear(placer, s, view);
@@ -277,70 +411,6 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
             svg.line({at.x, at.y - 3}, {at.x, at.y + 3}, {.stroke = ink::mark, .width = 1.2});
             placer.take({at.x - 3, at.y - 3, at.x + 3, at.y + 3});
         }
-    // labels, those that matter most first
-    const Lettering strong{.size = size + 0.5, .anchor = Anchor::middle, .bold = true, .halo = ink::skin};
-    if (content.depths)
-        for (const Hollow& hollow : plan.hollows) {
-            const Box box = view.box(bounds_of(hollow.loop));
-            const double w = box.x1 - box.x0, h = box.y1 - box.y0;
-            const std::string depth = drawn_length(hollow.depth, units) + " deep";
-            const std::string left_over = "leaves " + drawn_length(hollow.skin, units);
-            const auto put = [&](const std::string& label) {
-                const double half =
-                    width_of_words(label, size + 0.5) * 0.55 + 6; // bold; kept off the walls where it fits
-                const auto inside = [&](double x) {
-                    return 2 * half < w ? std::clamp(x, box.x0 + half, box.x1 - half) : (box.x0 + box.x1) / 2;
-                };
-                std::vector<Point> places;
-                for (const double fy : {0.28, 0.72, 0.2, 0.8, 0.4, 0.6})
-                    for (const double fx : {0.27, 0.73, 0.5, 0.2, 0.8})
-                        places.push_back({inside(box.x0 + fx * w), box.y0 + fy * h});
-                const auto at = placer.place(label, strong, places);
-                if (at) svg.text(*at, label, strong);
-                return at.has_value();
-            };
-            // in one line, or where that does not fit in two
-            if (w <= 130 || !put(depth + ", " + left_over))
-                if (put(depth)) put(left_over);
-        }
-    const Lettering name{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
-    if (content.supports)
-        for (std::size_t i = 0; i < piece.supports.size(); ++i) {
-            const Point at = view(middle_of(piece.supports[i]));
-            std::vector<Point> places{{at.x, at.y + 0.35 * size}};
-            for (const Point& p : around(at, size)) places.push_back(p);
-            if (const auto place = placer.place(support_letter(i), name, places))
-                svg.text(*place, support_letter(i), name);
-        }
-    for (std::size_t i = 0; content.stiffeners && i < piece.stiffeners.size(); ++i) {
-        const Stiffener& s = piece.stiffeners[i];
-        std::vector<Point> places;
-        for (const double share : {0.5, 0.25, 0.75, 0.1, 0.9})
-            for (const Point& p : around(
-                     view({s.from.x + share * (s.to.x - s.from.x), s.from.y + share * (s.to.y - s.from.y)}),
-                     1.1 * size))
-                places.push_back(p);
-        Lettering lettering = name;
-        lettering.fill = ink::steel;
-        if (const auto place = placer.place(std::to_string(i + 1), lettering, places))
-            svg.text(*place, std::to_string(i + 1), lettering);
-    }
-    if (content.gauges)
-        for (const Spot& spot : content.spots) {
-            const Lettering lettering{
-                .size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::paper};
-            std::vector<Point> places = around(view(spot.at), size + 1);
-            const auto hollow = std::find_if(plan.hollows.begin(), plan.hollows.end(), [&](const Hollow& h) {
-                const Rectangle b = bounds_of(h.loop);
-                return b.x0 <= spot.at.x && spot.at.x <= b.x1 && b.y0 <= spot.at.y && spot.at.y <= b.y1;
-            });
-            const Rectangle room = hollow == plan.hollows.end() ? bounds : bounds_of(hollow->loop);
-            if (spot.at.x > (room.x0 + room.x1) / 2) // away from the wall on that side
-                for (Point& p : places) p.x = 2 * view(spot.at).x - p.x;
-            if (const auto place = placer.place(spot.label, lettering, places))
-                svg.text(*place, spot.label, lettering);
-        }
-    draw_grain(svg, piece, view, placer);
     if (content.dimensions) {
         std::vector<double> xs{bounds.x0, bounds.x1}, ys{bounds.y0, bounds.y1};
         for (const Hollow& hollow : plan.hollows) {
@@ -351,6 +421,65 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         const DimensionStyle style{.size = size, .units = units};
         dimension_chains(svg, placer, view, xs, ys, style);
     }
+    // labels, those that matter most first
+    const auto on_top = [&](std::vector<Point> places) {
+        std::erase_if(places, [&](Point p) {
+            return p.x < top.x0 || p.x > top.x1 || p.y - size < top.y0 || p.y > top.y1;
+        });
+        return places;
+    };
+    const auto put_depths = [&] {
+        for (const Hollow& hollow : plan.hollows)
+            put_depth(svg, placer, plan, hollow, view, size + 0.5, units,
+                      content.gauges ? Over::lines : Over::edges); // beside each mark the table tells it
+    };
+    if (content.depths && !content.gauges) put_depths();
+    const Lettering name{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
+    if (content.supports)
+        for (std::size_t i = 0; i < piece.supports.size(); ++i) {
+            const Point at = view(middle_of(piece.supports[i]));
+            std::vector<std::vector<Point>> rings{{{at.x, at.y + 0.35 * size}}};
+            for (const double far : {1.0, 1.7, 2.6}) rings.push_back(on_top(around(at, size, far)));
+            // beside it; what is long may be covered a little, a foot not
+            if (!std::holds_alternative<Pad>(piece.supports[i].kind)) rings.resize(2);
+            if (const auto place = place_near(placer, support_letter(i), name, rings, false))
+                svg.text(*place, support_letter(i), name);
+        }
+    for (std::size_t i = 0; content.stiffeners && i < piece.stiffeners.size(); ++i) {
+        const Stiffener& s = piece.stiffeners[i];
+        std::vector<std::vector<Point>> rings;
+        for (const double far : {1.0, 1.7, 2.6}) {
+            rings.emplace_back();
+            for (const double share : {0.5, 0.25, 0.75, 0.1, 0.9})
+                for (const Point& p : on_top(around(view({s.from.x + share * (s.to.x - s.from.x),
+                                                          s.from.y + share * (s.to.y - s.from.y)}),
+                                                    1.1 * size, far)))
+                    rings.back().push_back(p);
+        }
+        Lettering lettering = name;
+        lettering.fill = ink::steel;
+        if (const auto place = place_near(placer, std::to_string(i + 1), lettering, rings, false))
+            svg.text(*place, std::to_string(i + 1), lettering);
+    }
+    if (content.gauges)
+        for (const Spot& spot : content.spots) {
+            const Lettering lettering{
+                .size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::paper};
+            std::vector<std::vector<Point>> rings;
+            for (const double far : {1.0, 1.7, 2.6}) rings.push_back(around(view(spot.at), size + 1, far));
+            const auto hollow = std::find_if(plan.hollows.begin(), plan.hollows.end(), [&](const Hollow& h) {
+                const Rectangle b = bounds_of(h.loop);
+                return b.x0 <= spot.at.x && spot.at.x <= b.x1 && b.y0 <= spot.at.y && spot.at.y <= b.y1;
+            });
+            const Rectangle room = hollow == plan.hollows.end() ? bounds : bounds_of(hollow->loop);
+            if (spot.at.x > (room.x0 + room.x1) / 2) // away from the wall on that side
+                for (auto& ring : rings)
+                    for (Point& p : ring) p.x = 2 * view(spot.at).x - p.x;
+            if (const auto place = place_near(placer, spot.label, lettering, rings, true))
+                svg.text(*place, spot.label, lettering);
+        }
+    if (content.depths && content.gauges) put_depths();
+    draw_grain(svg, piece, view, placer);
     return svg;
 }
 

@@ -23,6 +23,7 @@ struct View {
     Rectangle bounds{};
     Seen seen = Seen::from_below;
     Point operator()(Point at) const;
+    Point place_of(Point seen_at) const; ///< the other way
     Box box(const Rectangle& part) const;
 };
 

@@ -77,7 +77,7 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
             const Point at = along_x ? Point{c->at, lines.y} : Point{lines.x, c->at};
             deepest = std::max(deepest, thickness_at(plan, at) + materials::parse_section(s.section).height);
         }
-    const double above = size + 14, below = 2 * size + 14;
+    const double above = size + 14, below = 2 * size + 17;
     const double height = above + scale * deepest + below;
     const auto stretches = section_along(plan, along_x, along_x ? lines.y : lines.x);
     const auto at = [&](double along, double depth) {
@@ -135,7 +135,7 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
         const Point place{(first ? left : right) + (wide    ? 0
                                                     : first ? -5
                                                             : 5),
-                          wide ? base + size : above + size};
+                          wide ? base + size + 3 : above + size}; // clear of the figures
         svg.text(place, end, lettering);
         placer.take(box_of_words(place, end, lettering));
     }
