@@ -174,7 +174,11 @@ Json skin_push(const SkinPush& p) {
 Json sag_in_time(const SagInTime& s) { return {{"years", number(s.years)}, {"sag_mm", number(s.sag_mm)}}; }
 
 Json remedy(const Remedy& c) {
-    Json out{{"kind", c.kind}, {"helps", c.helps}, {"utilisation", number(c.utilisation)}, {"mass_kg", number(c.mass_kg)}, {"governing_check", c.governing_check}};
+    Json out{{"kind", c.kind},
+             {"helps", c.helps},
+             {"utilisation", number(c.utilisation)},
+             {"mass_kg", number(c.mass_kg)},
+             {"governing_check", c.governing_check}};
     if (c.kind == "section") {
         out["section"] = c.section;
         return out;
@@ -239,8 +243,7 @@ Json change(const ChangeRow& row) {
                 {"at_mm", row.at ? point(*row.at) : Json(nullptr)}};
     out["result"] = row.row ? study_row(*row.row) : Json(nullptr);
     out["problem"] = row.problem.empty() ? Json(nullptr) : Json(row.problem);
-    out["limit_at"] = number(
-        row.steps_to_limit && row.step > 0 ? std::optional(*row.steps_to_limit * row.step) : std::nullopt);
+    out["limit_at"] = number(limit_at(row));
     return out;
 }
 
@@ -297,7 +300,8 @@ void fill(Json& out, const Result& result) {
     out["frequency_Hz"] = list(result.frequency_Hz, [](double f) { return number(f); });
     out["pushes"] = list(result.pushes, skin_push);
     out["travels"] = list(result.travels, travel);
-    out["sag_in_time"] = {{"basis", result.sag_in_time_basis}, {"rows", list(result.sag_in_time, sag_in_time)}};
+    out["sag_in_time"] = {{"basis", result.sag_in_time_basis},
+                          {"rows", list(result.sag_in_time, sag_in_time)}};
     out["remedies"] = result.remedies ? list(*result.remedies, remedy) : Json(nullptr);
     out["by_hand"] = by_hand(result.by_hand);
     out["solid_equal"] = result.solid_equal ? solid_equal(*result.solid_equal) : Json(nullptr);
@@ -320,6 +324,12 @@ std::string to_json(const Result& result) {
     Json out = Json::object();
     fill(out, result);
     return text_of(out);
+}
+
+std::optional<double> limit_at(const ChangeRow& row) {
+    if (!row.steps_to_limit || !(row.step > 0)) return std::nullopt;
+    const double at = *row.steps_to_limit * row.step;
+    return row.kind == Changed::softer && at >= 1 ? std::nullopt : std::optional(at);
 }
 
 const char* key_of(Changed kind) {

@@ -18,6 +18,10 @@ std::string to_json(const Result& result);
 /// One word a change, such as "thinner": the key of a row of `trials.changes`.
 const char* key_of(Changed kind);
 
+/// How far that one thing may go until a limit is reached, in its step's unit; empty where none is, nor where wood would have to
+/// be softer by the whole of its stiffness.
+std::optional<double> limit_at(const ChangeRow& row);
+
 /// A value that the computation starts from.
 struct Datum {
     std::string what, unit; ///< unit as in the JSON: "MPa", "kg/m3", "%", "1"

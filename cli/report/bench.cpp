@@ -14,7 +14,7 @@
 namespace hollowtop::cli {
 namespace {
 
-double people_for(double kg) { return std::max(2.0, std::ceil(kg / lift_weak_kg - 1e-9)); }
+int people_by_guide(double kg) { return std::max(1, static_cast<int>(std::ceil(kg / lift_weak_kg - 1e-9))); }
 
 std::string material_of(const Stiffener& stiffener) {
     if (!stiffener.metal.empty()) return materials::find_metal(stiffener.metal).name;
@@ -163,9 +163,9 @@ Bench bench_of(const Piece& piece, const Plan& plan, const Result& result,
         bench.volume_l += work.volume_l;
         bench.recesses.push_back(std::move(work));
     }
-    const double people = people_for(result.mass.total_kg);
-    bench.people = static_cast<int>(people);
-    bench.each_kg = result.mass.total_kg / people;
+    bench.people_by_guide = people_by_guide(result.mass.total_kg);
+    bench.people = std::max(2, bench.people_by_guide);
+    bench.each_kg = result.mass.total_kg / bench.people;
     bench.wood_known = !piece.top.wood.empty();
     bench.softwood = bench.wood_known && materials::find_wood(piece.top.wood).softwood;
     for (std::size_t i = 0; i < piece.stiffeners.size(); ++i) {

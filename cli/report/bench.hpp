@@ -76,8 +76,9 @@ struct Gauge {
 struct Bench {
     double cutter = 0;
     std::vector<RecessWork> recesses = {};
-    double volume_l = 0; ///< of solid wood cut away
-    int people = 2;      ///< who lift it
+    double volume_l = 0;     ///< of solid wood cut away
+    int people = 2;          ///< who lift it, never fewer than two
+    int people_by_guide = 1; ///< as many as the guide figures ask for
     double each_kg = 0;
     bool softwood = false, wood_known = false;
     std::vector<StiffenerWork> stiffeners = {};

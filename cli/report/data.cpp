@@ -37,7 +37,8 @@ void add_wood(const Top& top, std::vector<Datum>& data) {
         wood, top.moisture_percent, top.measured.E_along, top.measured.density_kg_m3);
     const materials::PlaneConstants plane = materials::turned_by_rings(constants, top.ring_angle_deg);
     const auto variation = [](const char* id) { return materials::rule("wood_rules", id).value; };
-    const std::string handbook = with_status(wood.source, wood.status);
+    // of the sources of a row the first is the one of moduli and density
+    const std::string handbook = with_status(wood.source.substr(0, wood.source.find("; ")), wood.status);
     const std::string no_shear = materials::digits(materials::rule("wood_rules", "E_L_rule").value);
     const std::string ratio = "its ratio to that along the grain, turned by the rings; the ratios stand "
                               "under what was taken for granted";

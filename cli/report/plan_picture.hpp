@@ -61,6 +61,9 @@ std::string support_letter(std::size_t index);
 Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                  const PlanContent& content);
 
+/// Whether a section along the length (`along_x`), or across it, runs along the grain, or nearly so.
+bool runs_along_grain(const Piece& piece, bool along_x);
+
 /// The section along the length (`along_x`) or across it.
 Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                     bool along_x);

@@ -73,13 +73,14 @@ Markup lifting_markup(const Sheet& sheet) {
     std::vector<std::pair<std::string, Markup>> rows;
     if (bench.volume_l > 0) {
         const auto volume = [&](double litres) {
-            return units == Units::mm ? fixed(litres, 0) + " litres"
-                                      : fixed(litres / 28.316846592, 1) + " cubic feet";
+            const double value = units == Units::mm ? litres : litres / 28.316846592;
+            return fixed(value, value >= 10 ? 0 : value >= 1 ? 1 : 2);
         };
-        rows.push_back({"Chips", words(volume(bench.volume_l) + " of solid wood, " +
-                                       volume(chips_least * bench.volume_l) + " to " +
-                                       volume(chips_most * bench.volume_l) +
-                                       " loose (three to five times, common practice)")});
+        rows.push_back(
+            {"Chips",
+             words(volume(bench.volume_l) + (units == Units::mm ? " litres" : " cubic feet") +
+                   " of solid wood, " + volume(chips_least * bench.volume_l) + " to " +
+                   volume(chips_most * bench.volume_l) + " loose (three to five times, common practice)")});
     }
     rows.push_back(
         {"Lifting",
@@ -87,8 +88,9 @@ Markup lifting_markup(const Sheet& sheet) {
              words(" in all: " + mass_text(total / 2, units) +
                    " each for two people. Guide figures for one person at the best height are " +
                    guide_text(lift_strong_kg, units) + " (men) and " + guide_text(lift_weak_kg, units) +
-                   " (women), from memory; by the lower one it takes " + std::to_string(bench.people) +
-                   ".")});
+                   " (women), from memory; by the lower one it takes " +
+                   std::to_string(bench.people_by_guide) +
+                   (bench.people_by_guide < 2 ? ", but a top is lifted by two." : "."))});
     return facts(rows);
 }
 
@@ -228,6 +230,10 @@ Markup gauges_markup(const Sheet& sheet) {
 
 Markup bench_section(const Sheet& sheet) {
     Markup inner;
+    if (!sheet.result().passes)
+        inner += para(words("Not to be made as drawn: this top does not meet the limits set (") +
+                          section_link(sheet, "verdict") + words(")."),
+                      "lead warn");
     if (!sheet.bench.recesses.empty()) inner += element("h3", words("Routing")) + passes_markup(sheet);
     inner += element("h3", words("Chips and lifting")) + lifting_markup(sheet);
     const Markup screws = screws_markup(sheet);

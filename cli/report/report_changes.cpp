@@ -2,6 +2,7 @@
 // The piece checked again with one thing otherwise: what changes the verdict first, and the band of the sag.
 #include "cli/format.hpp"
 #include "cli/report/report_parts.hpp"
+#include "cli/result_json.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -39,9 +40,10 @@ std::string change_words(const ChangeRow& row, Units units) {
 std::string key(std::size_t i, const char* name) { return at_index("/trials/changes", i, name); }
 
 /// Rounded down: the limit is not reached later than is said.
-Markup limit_at(const Sheet& sheet, const ChangeRow& row, std::size_t i) {
-    if (!row.row || !row.steps_to_limit || row.step == 0) return {};
-    const double value = *row.steps_to_limit * row.step;
+Markup limit_reached(const Sheet& sheet, const ChangeRow& row, std::size_t i) {
+    const std::optional<double> at = limit_at(row);
+    if (!row.row || !at) return {};
+    const double value = *at;
     std::string shown;
     if (is_share(row.kind))
         shown = fixed(std::floor(100 * value + 1e-9), 0) + " %";
@@ -124,15 +126,15 @@ Markup changes_section(const Sheet& sheet) {
         }
         rows.push_back({cells(what, *change.row, at_index("/trials/changes", i, "result")),
                         change.row->passes ? "" : "over"});
-        rows.back().cells.push_back(limit_at(sheet, change, i));
+        rows.back().cells.push_back(limit_reached(sheet, change, i));
     }
     Markup inner = para(words("Each line is this piece checked again in full with one thing otherwise than "
                               "drawn; those that use it hardest "
                               "stand first. Loads that travel stay where they are worst as drawn. The last "
                               "column is an estimate, by the "
                               "straight line through both: how far that one thing may go until a limit is "
-                              "reached; empty where it does "
-                              "not bring one nearer, or not within twenty such steps."));
+                              "reached; empty where it does not bring one nearer, not within twenty such "
+                              "steps, or only with wood of no stiffness at all."));
     inner += para(first_words(sheet, trials), "lead");
     inner += table("One thing otherwise",
                    {{"what"},

@@ -10,28 +10,10 @@
 namespace hollowtop::cli {
 namespace {
 
-/// What must be at least its limit, not at most: there demand is the limit and capacity what was found.
-bool is_at_least(const CheckResult& check) {
-    return check.unit == "Hz" || check.check == "points of the screws";
-}
-
 /// Movements under a millimetre with two decimals: "0.1 mm against 0.1 mm" tells nothing.
 Markup compared(const Sheet& sheet, const CheckResult& c, double value, const std::string& pointer) {
     if (c.unit == "mm" && c.capacity < 1 && c.demand < 10) return moved_finely(sheet, value, pointer);
     return amount(sheet, value, c.unit, pointer);
-}
-
-Markup found_of(const Sheet& sheet, std::size_t i) {
-    const CheckResult& c = sheet.result().checks[i];
-    return is_at_least(c) ? compared(sheet, c, c.capacity, at_index("/checks", i, "capacity"))
-                          : compared(sheet, c, c.demand, at_index("/checks", i, "demand"));
-}
-
-Markup allowed_of(const Sheet& sheet, std::size_t i) {
-    const CheckResult& c = sheet.result().checks[i];
-    return is_at_least(c)
-               ? words("at least ") + compared(sheet, c, c.demand, at_index("/checks", i, "demand"))
-               : compared(sheet, c, c.capacity, at_index("/checks", i, "capacity"));
 }
 
 std::vector<std::size_t> worst_of_each(const Result& result) {
@@ -79,6 +61,23 @@ bool solid_tips_later(const SituationResult& s) {
 }
 
 } // namespace
+
+bool is_at_least(const CheckResult& check) {
+    return check.unit == "Hz" || check.check == "points of the screws";
+}
+
+Markup found_of(const Sheet& sheet, std::size_t i) {
+    const CheckResult& c = sheet.result().checks[i];
+    return is_at_least(c) ? compared(sheet, c, c.capacity, at_index("/checks", i, "capacity"))
+                          : compared(sheet, c, c.demand, at_index("/checks", i, "demand"));
+}
+
+Markup allowed_of(const Sheet& sheet, std::size_t i) {
+    const CheckResult& c = sheet.result().checks[i];
+    return is_at_least(c)
+               ? words("at least ") + compared(sheet, c, c.demand, at_index("/checks", i, "demand"))
+               : compared(sheet, c, c.capacity, at_index("/checks", i, "capacity"));
+}
 
 /// Capacity over demand less one, rounded down: never more reserve than there is.
 Markup margin_number(const Sheet& sheet, std::size_t check) {

@@ -77,6 +77,11 @@ Markup forced(const Sheet& sheet, double newtons, const std::string& pointer, So
 /// In the unit that the check names.
 Markup amount(const Sheet& sheet, double value, const std::string& unit, const std::string& pointer,
               Source source = Source::check);
+/// What must be at least its limit, not at most: there demand is the limit and capacity what was found.
+bool is_at_least(const CheckResult& check);
+/// What a check found, and what it allows: "5.8 mm"; "at least 8.0 Hz".
+Markup found_of(const Sheet& sheet, std::size_t check);
+Markup allowed_of(const Sheet& sheet, std::size_t check);
 /// Margin of a check: capacity over demand less one, rounded down.
 Markup margin_number(const Sheet& sheet, std::size_t check);
 Markup used(double utilisation, const std::string& pointer, Source source = Source::check);

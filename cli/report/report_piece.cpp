@@ -71,22 +71,23 @@ Markup piece_section(const Sheet& sheet) {
     Markup inner = facts(rows);
     const std::string unit = units == Units::mm ? "millimetres" : "inches, to the nearest sixteenth";
     inner += figure(words("The top from below, turned over about its length: the front edge lies at the top, "
-                          "the corner of the piece "
-                          "file's origin is dotted. Letters: supports (dashed); figures: stiffeners, dots "
-                          "their screws. Dimensions in " +
-                          unit + "."),
+                          "the corner of the piece file's origin is dotted." +
+                          std::string(piece.supports.empty() ? "" : " Letters: supports (dashed).") +
+                          (piece.stiffeners.empty() ? "" : " Figures: stiffeners, dots their screws.") +
+                          " Dimensions in " + unit + "."),
                     [&](const std::string& end, double width) {
                         return plan_picture("plan" + end, piece, sheet.plan, width, units, {});
                     });
     for (const bool along_x : {true, false})
-        inner +=
-            figure(words(std::string(along_x ? "Section 1, along the length, seen from the front"
-                                             : "Section 2, across the length, seen from the right end") +
-                         ", to scale; figures give the thickness left. Hatched along or across the grain."),
-                   [&](const std::string& end, double width) {
-                       return section_picture((along_x ? "section1" : "section2") + end, piece, sheet.plan,
-                                              width, units, along_x);
-                   });
+        inner += figure(
+            words(std::string(along_x ? "Section 1, along the length, seen from the front"
+                                      : "Section 2, across the length, seen from the right end") +
+                  ", to scale; figures give the thickness left. Hatched " +
+                  (runs_along_grain(piece, along_x) ? "along the grain." : "aslant: cut across the grain.")),
+            [&](const std::string& end, double width) {
+                return section_picture((along_x ? "section1" : "section2") + end, piece, sheet.plan, width,
+                                       units, along_x);
+            });
     std::vector<TableRow> recesses;
     for (const RecessWork& work : sheet.bench.recesses) {
         const auto size = [&](double mm) { return words(dimension_text(mm, units)); };

@@ -72,6 +72,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  dl div{grid-template-columns:1fr}
  table.short{min-width:100%}
  table.short th,table.short td{padding-right:.7rem;white-space:normal}
+ table.short :is(th,td):last-child{padding-right:0}
  table:not(.short) thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
  table:not(.short),table:not(.short) :is(caption,tbody,tr,th,td){display:block}
  table:not(.short) tbody tr{padding:.5rem 0;border-bottom:1px solid var(--line)}
@@ -88,7 +89,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  body{max-width:none;padding:0;background:#fff}
  nav,#explorer{display:none}
  h2,h3,caption,thead,thead tr{break-after:avoid}
- tbody tr:first-child{break-before:avoid}
+ tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+2){break-before:avoid}
  details::details-content{content-visibility:visible;block-size:auto}
  summary{list-style:none;color:var(--ink);font-weight:600}
  figure,tr,dl div,li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}

@@ -84,6 +84,10 @@ Markup test_section(const Sheet& sheet) {
                    para(words("A test with known weights before delivery is what turns this calculation into "
                               "evidence for this very top. What "
                               "follows is the record to fill in."));
+    if (!sheet.result().passes)
+        inner += para(words("This top does not meet the limits set (") + section_link(sheet, "verdict") +
+                          words("): change it before anything is laid on it."),
+                      "lead warn");
     if (!test) {
         inner += para(words(
             sheet.in.trials ? "No load of this piece can be laid on in steps, so nothing is predicted here."

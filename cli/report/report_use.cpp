@@ -67,11 +67,13 @@ Markup care_section(const Sheet& sheet) {
         words("Load it with no more than what is listed in ") + section_link(sheet, "asked") +
             words(". Those loads are counted one at a time on top of what stands there always, not all at "
                   "once."),
-        words("Lift it by the rim, never by a stiffener or the skin: ") +
-            massed(sheet, result.mass.total_kg, "/mass/total_kg") + words(", two people at least, ") +
-            words(std::to_string(std::max(2, sheet.bench.people)) + " by the guide figures of ") +
+        words(piece.stiffeners.empty() ? "Lift it by the rim, never by the skin: "
+                                       : "Lift it by the rim, never by a stiffener or the skin: ") +
+            massed(sheet, result.mass.total_kg, "/mass/total_kg") +
+            words(", " + (sheet.bench.people > 2 ? std::to_string(sheet.bench.people) : std::string("two")) +
+                  " people at least (guide figures: ") +
             section_link(sheet, "bench") +
-            words(". Carry it on edge, and do not let it stand on edge alone."),
+            words("). Carry it on edge, and do not let it stand on edge alone."),
         words("Set it on the supports as drawn, all of them touching; a leg that stands hollow changes every "
               "number here.")};
     if (sheet.in.seasons) {

@@ -28,10 +28,11 @@ Markup governing_words(const Sheet& sheet) {
     if (!index) return words("No check governs.");
     const CheckResult& check = sheet.result().checks[*index];
     const auto key = [&](const char* name) { return at_index("/checks", *index, name); };
-    Markup text = words("What comes nearest to its limit: ") + element("strong", words(check.check)) +
-                  words(" in \u201c") + own(check.situation) + words("\u201d, ") +
-                  amount(sheet, check.demand, check.unit, key("demand")) + words(" against ") +
-                  amount(sheet, check.capacity, check.unit, key("capacity")) + words(" allowed, ") +
+    Markup text = words(check.utilisation > 1 ? "What is furthest over its limit: "
+                                              : "What comes nearest to its limit: ") +
+                  element("strong", words(check.check)) + words(" in \u201c") + own(check.situation) +
+                  words("\u201d, ") + found_of(sheet, *index) + words(" against ") +
+                  allowed_of(sheet, *index) + words(is_at_least(check) ? ", " : " allowed, ") +
                   used(check.utilisation, key("utilisation")) + words(" of the limit") + words(", margin ") +
                   margin_number(sheet, *index);
     if (check.at) text += words(", at ") + placed_in_words(sheet, *check.at, key("at_mm"));
@@ -40,6 +41,20 @@ Markup governing_words(const Sheet& sheet) {
         text += words((sheet.result().passes ? " For more reserve: " : " What would change it: ") +
                       check.remedy + ".");
     return text;
+}
+
+/// Advice that is not kept; empty where all is.
+Markup advice_words(const Sheet& sheet) {
+    std::vector<std::string> over;
+    for (const CheckResult& check : sheet.result().checks)
+        if (check.advice && check.utilisation > 1 &&
+            std::find(over.begin(), over.end(), check.check) == over.end())
+            over.push_back(check.check);
+    if (over.empty()) return {};
+    std::string list;
+    for (const std::string& check : over) list += (list.empty() ? "" : ", ") + check;
+    return para(words("Advice that is not kept (it fails no top): " + list + " (") +
+                section_link(sheet, "checks") + words(")."));
 }
 
 Markup load_words(const Sheet& sheet, const Load& load) {
@@ -107,7 +122,9 @@ Markup verdict_section(const Sheet& sheet) {
                            : std::to_string(n_over) + (n_over == 1 ? " is" : " are") + " over the limit.")) +
         words(" The limits are those of ") + section_link(sheet, "asked") +
         words("; how sure each number is: ") + section_link(sheet, "sure") +
-        words(". A calculation alone is verified, not validated: no proof test is part of this report."));
+        words(". This is a calculation: no proof test of the piece is part of it (") +
+        section_link(sheet, "test") + words(")."));
+    inner += advice_words(sheet);
     if (!result.warnings.empty()) {
         std::vector<Markup> items;
         for (const std::string& warning : result.warnings) items.push_back(own(warning));

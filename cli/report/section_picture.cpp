@@ -61,6 +61,10 @@ std::optional<Crossing> crossing_of(const Stiffener& stiffener, bool along_x, do
 
 } // namespace
 
+bool runs_along_grain(const Piece& piece, bool along_x) {
+    return std::abs(std::remainder(piece.top.grain_deg - (along_x ? 0 : 90), 180)) < 45;
+}
+
 Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                     bool along_x) {
     const bool narrow = width < 500;
@@ -93,10 +97,8 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
             description + ".");
     Placer placer(width, height);
 
-    const double angle = std::abs(std::remainder(piece.top.grain_deg - (along_x ? 0 : 90), 180));
-    const bool along_grain = angle < 45;
-    const std::string grain = along_grain ? svg.hatch(5, 0, "#c9ab78", 0.7, ink::wood)
-                                          : svg.hatch(4, 60, "#c9ab78", 0.7, ink::wood);
+    const std::string grain = runs_along_grain(piece, along_x) ? svg.hatch(5, 0, "#c9ab78", 0.7, ink::wood)
+                                                               : svg.hatch(4, 60, "#c9ab78", 0.7, ink::wood);
     std::vector<Point> run;
     const auto finish = [&](double end) {
         run.push_back(at(end, 0));

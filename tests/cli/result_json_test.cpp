@@ -57,6 +57,23 @@ TEST_CASE("numbers keep every digit, minus nought is nought and what was not com
     CHECK(json["verdict"] == "passes");
 }
 
+TEST_CASE("no wood is softer by more than the whole of its stiffness, so no limit is told there", "[cli]") {
+    ChangeRow row{.kind = Changed::softer,
+                  .step = 0.2,
+                  .part = {},
+                  .at = {},
+                  .row = {},
+                  .problem = {},
+                  .steps_to_limit = {}};
+    CHECK_FALSE(limit_at(row));
+    row.steps_to_limit = 1.5;
+    CHECK(*limit_at(row) == Approx(0.3));
+    row.steps_to_limit = 5;
+    CHECK_FALSE(limit_at(row));
+    row.kind = Changed::heavier; // loads may be twice as heavy
+    CHECK(*limit_at(row) == Approx(1.0));
+}
+
 TEST_CASE("a list of results names the file of each first", "[cli]") {
     const std::vector<NamedResult> named{{"a.json", invented()}, {"b.json", invented()}};
     const Json json = Json::parse(to_json(named));

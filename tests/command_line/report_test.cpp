@@ -143,6 +143,11 @@ TEST_CASE("a piece that fails is told what would help, with the numbers that che
     CHECK(quick.status == 1);
     CHECK(quick.out.find("Not sought, as was asked for (--quick).") != std::string::npos);
     CHECK(quick.out.find("One change at a time") == std::string::npos);
+    // whoever holds the bench page or the record of the test alone must see it too
+    CHECK(page.find("What is furthest over its limit: ") != std::string::npos);
+    CHECK(page.find("Not to be made as drawn: this top does not meet the limits set") != std::string::npos);
+    CHECK(page.find("change it before anything is laid on it") != std::string::npos);
+    CHECK(page.find("Advice that is not kept (it fails no top): ") != std::string::npos);
 }
 
 TEST_CASE("a report tells and shows where a load that travels does most harm", "[command_line][slow]") {
@@ -168,6 +173,8 @@ TEST_CASE("what a report was asked stands in it, with its revisions", "[command_
         "revisions": [{"mark": "A", "change": "first"}, {"mark": "B", "date": "2031-02-03", "change": "thicker skin", "by": "B. M."}]
 })x"));
     const Ran page = run({"report", file, "--mesh", "coarse", "--out", "-"});
+    CHECK(page.out.find("not meet the limits set") == std::string::npos);
+    CHECK(page.out.find("<dt>Limit of dish</dt><dd>0.6 mm, the default</dd>") != std::string::npos);
     for (const char* said : {"A. Client (invented)", "B. Maker (invented)", "A desk for two", "issued",
                              "thicker skin", "<dd><bdi>B</bdi></dd>"})
         CHECK(page.out.find(said) != std::string::npos);

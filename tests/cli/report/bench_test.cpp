@@ -69,9 +69,13 @@ TEST_CASE("a bench page has the chips, the screws and the gauges of its piece", 
 TEST_CASE("heavier tops need more hands", "[report]") {
     const Piece piece = bench_top();
     Result result;
-    for (const auto& [kg, people] : {std::pair{5.0, 2}, {32.0, 2}, {32.1, 3}, {70.0, 5}}) {
+    // by the guide figure of 16 kg a person, and never fewer than two
+    for (const auto& [kg, by_guide, people] :
+         {std::tuple{5.0, 1, 2}, {16.0, 1, 2}, {32.0, 2, 2}, {32.1, 3, 3}, {70.0, 5, 5}}) {
         result.mass.total_kg = kg;
-        CHECK(bench_of(piece, plan_of(piece), result, std::nullopt, 12).people == people);
+        const Bench bench = bench_of(piece, plan_of(piece), result, std::nullopt, 12);
+        CHECK(bench.people == people);
+        CHECK(bench.people_by_guide == by_guide);
     }
 }
 
