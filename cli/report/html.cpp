@@ -18,11 +18,44 @@ std::string attributes_text(const Attributes& attributes) {
     return text;
 }
 
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// How long the run of numbers is that starts there: "1-1/2", "5-3a", "1995-1-1"; 0 where no hyphen parts numbers.
+std::size_t parted_number(std::string_view text, std::size_t at) {
+    std::size_t end = at, hyphens = 0;
+    while (end < text.size() && is_digit(text[end])) ++end;
+    while (end > at && end + 1 < text.size() && text[end] == '-' && is_digit(text[end + 1])) {
+        ++hyphens;
+        for (++end; end < text.size() && is_digit(text[end]);) ++end;
+    }
+    if (end + 1 < text.size() && text[end] == '/' && is_digit(text[end + 1]))
+        for (++end; end < text.size() && is_digit(text[end]);) ++end;
+    else if (end < text.size() && text[end] >= 'a' && text[end] <= 'z')
+        ++end;
+    return hyphens > 0 ? end - at : 0;
+}
+
+/// No line ends within "1-1/2".
+std::string with_numbers_kept(std::string_view text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size();) {
+        const std::size_t length =
+            is_digit(text[i]) && (i == 0 || !is_digit(text[i - 1])) ? parted_number(text, i) : 0;
+        if (length == 0) {
+            out += text[i++];
+            continue;
+        }
+        out += "<span class=\"keep\">" + std::string(text.substr(i, length)) + "</span>";
+        i += length;
+    }
+    return out;
+}
+
 } // namespace
 
-Markup words(std::string_view text) { return {escaped(text)}; }
+Markup words(std::string_view text) { return {with_numbers_kept(escaped(text))}; }
 
-Markup own(std::string_view text) { return element("bdi", words(text)); }
+Markup own(std::string_view text) { return element("bdi", Markup{escaped(text)}); }
 
 Markup element(std::string_view tag, const Markup& inner, const Attributes& attributes) {
     const std::string name(tag);

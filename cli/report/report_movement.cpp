@@ -87,6 +87,7 @@ Markup movement_picture(const Sheet& sheet, bool years) {
                      words(" at ") +
                      placed_in_words(sheet, s->sag_at, at_index("/situations", index, "sag_at_mm")) +
                      words(" (ringed).");
+    if (!sheet.in.piece.recesses.empty()) caption += words(" Dashed: walls of recesses and lands.");
     if (range.least < -0.01) caption += words(" Where it is below nought the top rises.");
     return figure(caption, [&](const std::string& end, double width) {
         return field_picture(

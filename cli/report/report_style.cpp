@@ -88,7 +88,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  html{font-size:9.5pt}
  body{max-width:none;padding:0;background:#fff}
  nav,#explorer{display:none}
- h2,h3,caption,thead,thead tr{break-after:avoid}
+ h2,h3,caption,summary,thead,thead tr{break-after:avoid}
  tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+2){break-before:avoid}
  details::details-content{content-visibility:visible;block-size:auto}
  summary{list-style:none;color:var(--ink);font-weight:600}

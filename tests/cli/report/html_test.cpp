@@ -21,6 +21,15 @@ TEST_CASE("what is text is escaped, what is a number carries its whole value", "
     CHECK_THROWS_AS(exact(std::numeric_limits<double>::infinity()), Error);
 }
 
+TEST_CASE("no line ends within a number that a hyphen parts", "[report]") {
+    CHECK(words("1-1/2 in by 12 in").html == "<span class=\"keep\">1-1/2</span> in by 12 in");
+    CHECK(words("Table 5-3a, 18-20").html ==
+          "Table <span class=\"keep\">5-3a</span>, <span class=\"keep\">18-20</span>");
+    CHECK(words("EN 1995-1-1:2004").html == "EN <span class=\"keep\">1995-1-1</span>:2004");
+    CHECK(words("GTR-190, 3/4, 12 -3, first-order, 7-").html == "GTR-190, 3/4, 12 -3, first-order, 7-");
+    CHECK(own("1-1/2").html == "<bdi>1-1/2</bdi>"); // what others wrote stays as it is
+}
+
 TEST_CASE("a table names its columns in every cell, for narrow screens", "[report]") {
     const Markup made = table("Weight", {{"part"}, {"kg", true}},
                               {{{words("top"), words("3")}, "over"}, {{words("rest"), {}}}});
