@@ -67,6 +67,10 @@ constexpr const char* explorer = R"js(
   live.appendChild(out);
   place.appendChild(form);
   place.appendChild(live);
+  var note = document.createElement('p');
+  note.className = 'soft';
+  note.textContent = 'Bars: what is used, against the limit; the rest, against the greatest of the variants.';
+  place.appendChild(note);
   place.hidden = false;
   show();
 })();

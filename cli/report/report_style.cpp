@@ -89,7 +89,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  body{max-width:none;padding:0;background:#fff}
  nav,#explorer{display:none}
  h2,h3,caption,summary,thead,thead tr{break-after:avoid}
- tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+2){break-before:avoid}
+ table+.soft,tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+2){break-before:avoid}
  details::details-content{content-visibility:visible;block-size:auto}
  summary{list-style:none;color:var(--ink);font-weight:600}
  figure,tr,dl div,li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}

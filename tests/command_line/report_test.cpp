@@ -229,6 +229,9 @@ TEST_CASE("variants stand side by side, each with the numbers that a check of it
         CHECK(page.out.find("<data value=\"" + kg + "\">") != std::string::npos);
     }
     CHECK(page.out.find("id=\"variants\" data-varied=\"1\"") != std::string::npos);
+    CHECK(page.out.find(
+              "Bars: what is used, against the limit; the rest, against the greatest of the variants.") !=
+          std::string::npos);
     // without a script the table is there and the chooser is not
     CHECK(page.out.find("<div id=\"explorer\" hidden=\"hidden\"></div>") != std::string::npos);
     const Ran wrong = run({"report", file, "--out", folder.path() + "/x.html", "--compare", "dept=5,7"});
