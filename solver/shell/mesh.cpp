@@ -35,6 +35,23 @@ enum class Sweep { in_x, in_y };
 
 std::optional<double> crossing_at(const EdgePiece& piece, Sweep sweep, double at) { return sweep == Sweep::in_x ? y_at(piece, at) : x_at(piece, at); }
 
+std::vector<const EdgePiece*> pieces_through(const ThicknessField& field, const Rectangle& box, Apart apart, double tolerance) {
+    const size_t n_counted = apart == Apart::top ? field.outline.size() : apart == Apart::regions ? field.n_region_cuts : field.cuts.size();
+    std::vector<const EdgePiece*> pieces;
+    for (size_t i = 0; i < n_counted; ++i)
+        if (crosses(field.cuts[i], box, tolerance)) pieces.push_back(&field.cuts[i]);
+    return pieces;
+}
+
+std::vector<int> walls_that_count(const ThicknessField& field, const Rectangle& box, Apart apart) {
+    return apart == Apart::walls ? walls_near(field, box) : std::vector<int>{};
+}
+
+Place place_apart(const ThicknessField& field, Point point, Apart apart, const std::vector<int>& walls_nearby) {
+    if (apart == Apart::top) return {.region = is_inside(field.outline, point) ? full_thickness : outside};
+    return place_at(field, point, walls_nearby);
+}
+
 /// Adds Gauss points of one strip, u0 to u1 in the way of the sweep, v0 to v1 across it, cut at the pieces; their weights times `share`.
 void add_strip(const ThicknessField& field, Apart apart, const std::vector<int>& walls_nearby, const std::vector<const EdgePiece*>& pieces, Sweep sweep,
                double u0, double u1, double v0, double v1, int n, double share, std::vector<QuadraturePoint>& points) {
@@ -61,9 +78,7 @@ void add_strip(const ThicknessField& field, Apart apart, const std::vector<int>&
         sort_and_merge(breaks, 1e-12 * (v1 - v0));
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
-            const Point middle_point = point_at(u, (low + high) / 2);
-            const Place common = apart == Apart::top ? Place{.region = is_inside(field.outline, middle_point) ? full_thickness : outside}
-                                                     : place_at(field, middle_point, walls_nearby);
+            const Place common = place_apart(field, point_at(u, (low + high) / 2), apart, walls_nearby);
             // beside a curved wall the direction across it differs from point to point
             const bool turns = common.wall >= 0 && !field.walls[static_cast<size_t>(common.wall)].straight;
             for (size_t m = 0; m < inner.points.size(); ++m) {
@@ -203,13 +218,10 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
         return points;
     }
     const double tolerance = 1e-9 * std::min(part.x1 - part.x0, part.y1 - part.y0);
-    std::vector<const EdgePiece*> pieces;
-    const size_t n_counted = apart == Apart::top ? field.outline.size() : apart == Apart::regions ? field.n_region_cuts : field.cuts.size();
-    for (size_t i = 0; i < n_counted; ++i)
-        if (crosses(field.cuts[i], part, tolerance)) pieces.push_back(&field.cuts[i]);
+    const std::vector<const EdgePiece*> pieces = pieces_through(field, part, apart, tolerance);
     // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the piece changes nothing
     const bool both = std::any_of(pieces.begin(), pieces.end(), [](const EdgePiece* piece) { return !runs_along_x_or_y(*piece); });
-    const std::vector<int> nearby = apart == Apart::walls ? walls_near(field, part) : std::vector<int>{};
+    const std::vector<int> nearby = walls_that_count(field, part, apart);
     const auto sweep_all = [&](Sweep sweep, double share) {
         const std::vector<double> breaks = breaks_of(pieces, part, sweep, tolerance);
         const bool in_x = sweep == Sweep::in_x;
@@ -219,6 +231,15 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
     sweep_all(Sweep::in_x, both ? 0.5 : 1);
     if (both) sweep_all(Sweep::in_y, 0.5);
     return points;
+}
+
+std::optional<Place> place_throughout(const ThicknessField& field, const Rectangle& box, Apart apart) {
+    const double tolerance = 1e-9 * std::min(box.x1 - box.x0, box.y1 - box.y0);
+    if (!pieces_through(field, box, apart, tolerance).empty()) return std::nullopt;
+    const Point middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+    const Place place = place_apart(field, middle, apart, walls_that_count(field, box, apart));
+    if (place.wall >= 0 && !field.walls[static_cast<size_t>(place.wall)].straight) return std::nullopt;
+    return place;
 }
 
 } // namespace hollowtop

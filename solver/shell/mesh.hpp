@@ -5,6 +5,7 @@
 
 #include "solver/shell/thickness_field.hpp"
 
+#include <optional>
 #include <vector>
 
 namespace hollowtop {
@@ -76,5 +77,9 @@ std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell
 /// The same over the part of the cell inside `box`.
 std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell, const Rectangle& box, int n,
                                             Apart apart = Apart::walls);
+
+/// The place that all of the box is, where no edge that counts passes through it; empty too beside a curved wall, where directions
+/// differ.
+std::optional<Place> place_throughout(const ThicknessField& field, const Rectangle& box, Apart apart);
 
 } // namespace hollowtop

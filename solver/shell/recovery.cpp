@@ -48,16 +48,19 @@ int region_of_point(const Shell& shell, Point point) {
     return outside;
 }
 
-void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part) {
+void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, const Place& place) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
     mean.parts.push_back({.cell = cell_index,
-                          .place = cell.place,
+                          .place = place,
                           .x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1),
                           .y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1),
                           .value = {},
                           .dx = {},
                           .dy = {}});
 }
+
+/// Strips of softened rim lie in full thickness alone.
+Apart told_apart(int region) { return region == full_thickness ? Apart::walls : Apart::regions; }
 
 /// A cell that an edge crosses: quadrature over its true parts, of which only those of the square's region count.
 double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, int region) {
@@ -94,7 +97,7 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
         add({.x = part.x0, .y = part.y0, .weight = 1, .place = place});
         return area;
     }
-    for (const QuadraturePoint& q : cell_points_in(shell.field, cell, part, 3)) add(q);
+    for (const QuadraturePoint& q : cell_points_in(shell.field, cell, part, 3, told_apart(region))) add(q);
     return area;
 }
 
@@ -134,7 +137,7 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
         for (int i = i0; i <= i1; ++i) {
             const int index = j * mesh.nx() + i;
             const Cell& cell = mesh.cell(i, j);
-            if (!cell.active || (!cell.cut && cell.place.region != mean.region)) continue;
+            if (!cell.active) continue;
             Rectangle part{std::max(square.x0, cell.x0), std::min(square.x1, cell.x1), std::max(square.y0, cell.y0),
                            std::min(square.y1, cell.y1)};
             if (part.x1 - part.x0 < 1e-9 * mean.thickness || part.y1 - part.y0 < 1e-9 * mean.thickness) continue;
@@ -145,11 +148,10 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
                 part.y1 = part.y0;
                 weight = 1;
             }
-            if (cell.cut) {
-                weight = add_cut(mean, shell, index, part, mean.region);
-            } else {
-                add_whole(mean, shell, index, part);
-            }
+            const std::optional<Place> place = !cell.cut ? cell.place : side > 0 ? place_throughout(shell.field, part, told_apart(mean.region)) : std::nullopt;
+            if (place && place->region != mean.region) continue;
+            if (place) add_whole(mean, shell, index, part, *place);
+            else weight = add_cut(mean, shell, index, part, mean.region);
             area += weight;
         }
     }
