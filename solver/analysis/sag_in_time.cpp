@@ -28,7 +28,7 @@ std::vector<SagInTime> sag_in_time(const Response& response, double asked_years)
 }
 
 std::string sag_in_time_basis() {
-    return "at once and after 50 years computed (k_def of EN 1995-1-1); between them creep grows with the 0.2th power of time, our interpolation";
+    return "at once and after 50 years computed (k_def of EN 1995-1-1); between them creep grows with time to the power 0.2, our interpolation";
 }
 
 } // namespace hollowtop
