@@ -62,6 +62,10 @@ Markup element(std::string_view tag, const Markup& inner, const Attributes& attr
     return {"<" + name + attributes_text(attributes) + ">" + inner.html + "</" + name + ">"};
 }
 
+Markup foldable(std::string_view summary, const Markup& inner) {
+    return element("details", element("summary", words(summary)) + inner, {{"open", ""}});
+}
+
 std::string exact(double value) {
     if (!std::isfinite(value))
         throw Error(ErrorKind::not_computable,

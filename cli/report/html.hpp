@@ -32,6 +32,9 @@ Markup words(std::string_view text);
 Markup own(std::string_view text);
 Markup element(std::string_view tag, const Markup& inner, const Attributes& attributes = {});
 
+/// A part that the reader may fold away under its summary. It starts unfolded: what is folded is not printed.
+Markup foldable(std::string_view summary, const Markup& inner);
+
 /// Which JSON a number is held against: the result of `check`, or that of `movement`.
 enum class Source { check, movement };
 

@@ -117,8 +117,7 @@ Markup checks_section(const Sheet& sheet) {
     inner += table("Checks, the nearest to its limit first", columns, worst);
     inner += element("h3", words("What each limit rests on")) + facts(bases);
     inner += pushes_part(sheet) + travels_part(sheet);
-    inner += element("details", element("summary", words("Every check in every situation")) +
-                                    table("All comparisons", columns, all));
+    inner += foldable("Every check in every situation", table("All comparisons", columns, all));
     return element("section", heading(sheet, "checks") + inner);
 }
 
@@ -221,16 +220,15 @@ Markup stiffeners_section(const Sheet& sheet) {
               s.utilisation ? used(*s.utilisation, key("utilisation")) : words("not known")}});
     }
     if (!screws.empty())
-        inner +=
-            element("details", element("summary", words("Every screw: slip, shear and pull")) +
-                                   table("Screws, each in its worst situation",
-                                         {{"stiffener"},
-                                          {std::string("at x, y (") + place_unit(sheet.units()) + ")", true},
-                                          {"slip", true},
-                                          {"shear", true},
-                                          {"pull", true},
-                                          {"used", true}},
-                                         screws));
+        inner += foldable("Every screw: slip, shear and pull",
+                          table("Screws, each in its worst situation",
+                                {{"stiffener"},
+                                 {std::string("at x, y (") + place_unit(sheet.units()) + ")", true},
+                                 {"slip", true},
+                                 {"shear", true},
+                                 {"pull", true},
+                                 {"used", true}},
+                                screws));
     return element("section", heading(sheet, "stiffeners") + supports_section(sheet) +
                                   element("h3", words("Stiffeners")) + inner);
 }

@@ -90,7 +90,6 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  nav,#explorer{display:none}
  h2,h3,caption,summary,thead,thead tr{break-after:avoid}
  table+.soft,tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+2){break-before:avoid}
- details::details-content{content-visibility:visible;block-size:auto}
  summary{list-style:none;color:var(--ink);font-weight:600}
  figure,tr,dl div,li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}
  .wide{display:block}.narrow{display:none}

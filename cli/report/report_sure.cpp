@@ -272,7 +272,7 @@ Markup validation_section(const Sheet& sheet) {
                    " % of the greatest of its kind in its case. They are " + std::to_string(n_cases) +
                    " quick ones of " + std::to_string(sheet.in.n_built_in_cases) +
                    " cases; hollowtop validate runs them all, and those that miss stay on its page."));
-    inner += element("details", element("summary", words("The cases, computed and published")) + tables);
+    inner += foldable("The cases, computed and published", tables);
     return element("section", heading(sheet, "validation") + inner);
 }
 
