@@ -155,11 +155,26 @@ void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedS
     }
 }
 
-void warn_of_mesh(Result& result) {
+/// Is something set down or held on a point or a line? Under it no mesh is fine enough.
+bool has_points_or_lines(const Piece& piece) {
+    return std::any_of(piece.loads.begin(), piece.loads.end(),
+                       [](const Load& load) {
+                           const auto* patch = std::get_if<PatchLoad>(&load.kind);
+                           return std::holds_alternative<LineLoad>(load.kind) || (patch && (patch->size_x <= 0 || patch->size_y <= 0));
+                       }) ||
+           std::any_of(piece.supports.begin(), piece.supports.end(), [](const Support& support) {
+               const auto* pad = std::get_if<Pad>(&support.kind);
+               const auto* bearer = std::get_if<Bearer>(&support.kind);
+               return (pad && (pad->size_x <= 0 || pad->size_y <= 0)) || (bearer && bearer->width <= 0) || std::holds_alternative<Held>(support.kind);
+           });
+}
+
+void warn_of_mesh(const Piece& piece, Result& result) {
     if (result.mesh.reached) return;
     result.warnings.push_back("The mesh could not be made fine enough: sag is sure to " + materials::digits(result.mesh.sag_error_percent) +
-                              " %, stresses to " + materials::digits(result.mesh.stress_error_percent) +
-                              " %. Point loads and point supports have no finite stress; spread them over their true area.");
+                              " %, stresses to " + materials::digits(result.mesh.stress_error_percent) + " %." +
+                              (has_points_or_lines(piece) ? " Point loads and point supports have no finite stress; spread them over their true area."
+                                                          : " Take every margin for no surer than that."));
 }
 
 void warn_of_lifting(const Response& response, Result& result) {
@@ -265,7 +280,7 @@ CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
                    .sag_error_percent = error.sag_percent,
                    .stress_error_percent = error.stress_percent,
                    .reached = excess_of(error) <= 1};
-    warn_of_mesh(result);
+    warn_of_mesh(piece, result);
     warn_of_lifting(response, result);
     judge(piece, response, result, options.essentials || options.no_advice);
     if (!options.essentials) fill_second_answers(piece, high, pair.high_solved, threads, result);

@@ -70,13 +70,14 @@ Count run(std::uint32_t from, std::uint32_t to, double share_of_side) {
 } // namespace
 
 TEST_CASE("a random piece gives finite numbers that balance, or words", "[properties][fuzz]") {
-    const Count count = run(1, 9, 0.34);
-    CHECK(count.sound >= 6); // the rest may tip
+    const Count count = run(1, 5, 0.34);
+    CHECK(count.sound >= 3); // the rest may tip
 }
 
-TEST_CASE("twenty more random pieces give finite numbers that balance, or words", "[properties][fuzz][slow]") {
-    const Count count = run(100, 120, 0.25);
+TEST_CASE("twenty-four more random pieces give finite numbers that balance, or words", "[properties][fuzz][slow]") {
+    const Count few = run(5, 9, 0.34), count = run(100, 120, 0.25);
     INFO(count.sound << " sound, " << count.refused << " refused");
+    CHECK(few.sound >= 3);
     CHECK(count.sound >= 15); // the rest may tip
 }
 
