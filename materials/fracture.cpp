@@ -33,7 +33,7 @@ Allowable handbook_fracture_energy(const Wood& wood, Duration duration) {
     const Sourced lasting = duration_factor(duration);
     const double weak = 1 - fractile.value * scatter.value / 100, load = lasting.value / safety.value;
     const double value = mean.value * weak * load * load;
-    return {value, mean.said + "; x " + digits(weak) + " for the weakest 5 % (scatter of tension across the grain stands in" + cited(scatter) +
+    return {value, mean.said + "; x " + digits(weak) + " for the weakest 5 % (the scatter of tension across the grain stands in for its own" + cited(scatter) +
                        "), x (" + digits(lasting.value) + " / " + digits(safety.value) + ")^2 for a load called " +
                        std::string(to_word(duration)) + " and for ten years of load and safety" + cited(safety) + " = " + digits(value) + " N/mm"};
 }

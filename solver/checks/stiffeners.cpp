@@ -61,7 +61,7 @@ std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffen
         const double f_y = metal.f_y.value_or(235);
         const double leg = local_share(section, f_y), lateral = lateral_share(section, longest_gap(stiffener), metal.E, f_y);
         const double share = std::min(leg, lateral);
-        std::string basis = "yield / 1.67" + materials::cited(*allowable);
+        std::string basis = allowable->source; // says each number with its own source
         if (share < 1 && leg <= lateral) basis += ", x " + materials::digits(share) + " for a slender leg (EN 1993-1-1 table 5.2, from memory)";
         if (share < 1 && lateral < leg)
             basis += ", x " + materials::digits(share) + " for a bar that may tip over between its screws (AISC 360-16 eq. F11-4, from memory)";
