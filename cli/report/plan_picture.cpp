@@ -92,23 +92,14 @@ std::optional<Point> place_near(Placer& placer, const std::string& label, const 
 std::vector<Point> places_along(const Loop& loop, const View& view, double step) {
     std::vector<Point> places;
     for (const EdgePiece& edge : loop) {
-        const auto angle = [&](Point p) {
-            return std::atan2((p.y - edge.centre.y) / edge.ry, (p.x - edge.centre.x) / edge.rx);
-        };
-        const double from = edge.is_arc ? angle(edge.a) : 0;
-        const double turn = edge.is_arc ? std::remainder(angle(edge.b) - from, 2 * std::numbers::pi) : 0;
-        const double length =
-            view.scale * (edge.is_arc ? std::abs(turn) * std::max(edge.rx, edge.ry)
-                                      : std::hypot(edge.b.x - edge.a.x, edge.b.y - edge.a.y));
-        const int n = std::max(1, static_cast<int>(std::ceil(length / step)));
-        for (int k = 0; k < n; ++k) {
-            const double share = static_cast<double>(k) / n;
-            const Point at = edge.is_arc ? Point{edge.centre.x + edge.rx * std::cos(from + share * turn),
-                                                 edge.centre.y + edge.ry * std::sin(from + share * turn)}
-                                         : Point{edge.a.x + share * (edge.b.x - edge.a.x),
-                                                 edge.a.y + share * (edge.b.y - edge.a.y)};
-            places.push_back(view(at));
+        double length = 0; // of a few chords
+        constexpr int chords = 8;
+        for (int k = 0; k < chords; ++k) {
+            const Point a = point_on(edge, static_cast<double>(k) / chords), b = point_on(edge, static_cast<double>(k + 1) / chords);
+            length += view.scale * std::hypot(b.x - a.x, b.y - a.y);
         }
+        const int n = std::max(1, static_cast<int>(std::ceil(length / step)));
+        for (int k = 0; k < n; ++k) places.push_back(view(point_on(edge, static_cast<double>(k) / n)));
     }
     return places;
 }

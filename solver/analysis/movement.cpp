@@ -38,14 +38,6 @@ bool is_on_top(const Shell& shell, Point p) {
     return !shell.mesh.cells[static_cast<size_t>(cell)].cut || region_at(shell.field, p) != outside;
 }
 
-/// A place on a piece of an edge, `share` of the way.
-Point point_on(const EdgePiece& piece, double share) {
-    if (!piece.is_arc) return {piece.a.x + share * (piece.b.x - piece.a.x), piece.a.y + share * (piece.b.y - piece.a.y)};
-    const auto angle = [&](Point p) { return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx); };
-    const double from = angle(piece.a), turn = std::remainder(angle(piece.b) - from, 2 * std::numbers::pi), t = from + share * turn;
-    return {piece.centre.x + piece.rx * std::cos(t), piece.centre.y + piece.ry * std::sin(t)};
-}
-
 /// The best along a loop: on a slanting edge a search along the axes stops short of it.
 Extreme search_along(const Loop& loop, double least_step, const std::function<double(Point)>& value) {
     constexpr int places = 24; // a piece

@@ -8,18 +8,6 @@
 #include <utility>
 
 namespace hollowtop {
-namespace {
-
-/// The point of an edge at a share of its length (of its angle, for an arc).
-Point point_on(const EdgePiece& piece, double share) {
-    if (!piece.is_arc) return {piece.a.x + share * (piece.b.x - piece.a.x), piece.a.y + share * (piece.b.y - piece.a.y)};
-    const auto angle = [&](Point p) { return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx); };
-    const double from = angle(piece.a), turn = std::remainder(angle(piece.b) - from, 2 * std::acos(-1.0));
-    return {piece.centre.x + piece.rx * std::cos(from + share * turn), piece.centre.y + piece.ry * std::sin(from + share * turn)};
-}
-
-} // namespace
-
 std::vector<WallPoint> wall_points(const Shell& shell) {
     std::vector<WallPoint> points;
     for (const Wall& wall : shell.field.walls) {

@@ -211,6 +211,12 @@ bool lies_before(const EdgePiece& piece, Point point) {
 
 } // namespace
 
+Point point_on(const EdgePiece& piece, double share) {
+    if (!piece.is_arc) return {piece.a.x + share * (piece.b.x - piece.a.x), piece.a.y + share * (piece.b.y - piece.a.y)};
+    const double from = angle_on(piece, piece.a), turn = std::remainder(angle_on(piece, piece.b) - from, 2 * std::numbers::pi);
+    return on_ellipse(piece.centre, piece.rx, piece.ry, from + share * turn);
+}
+
 bool is_inside(const Loop& loop, Point point) {
     bool inside = false;
     for (const EdgePiece& piece : loop) inside = inside != lies_before(piece, point);

@@ -27,6 +27,9 @@ using Loop = std::vector<EdgePiece>;
 /// Is the piece straight, and along x or y as closely as a mesh line takes it for its own?
 bool runs_along_x_or_y(const EdgePiece& piece);
 
+/// The point at a share of the piece's length; of an arc's eccentric angle.
+Point point_on(const EdgePiece& piece, double share);
+
 Loop loop_of(const RectangleShape& shape);
 Loop loop_of(const EllipseShape& shape);
 Loop loop_of(const PolygonShape& shape);
