@@ -165,7 +165,8 @@ bool has_points_or_lines(const Piece& piece) {
            std::any_of(piece.supports.begin(), piece.supports.end(), [](const Support& support) {
                const auto* pad = std::get_if<Pad>(&support.kind);
                const auto* bearer = std::get_if<Bearer>(&support.kind);
-               return (pad && (pad->size_x <= 0 || pad->size_y <= 0)) || (bearer && bearer->width <= 0) || std::holds_alternative<Held>(support.kind);
+               return (pad && (pad->size_x <= 0 || pad->size_y <= 0)) || (bearer && bearer->width <= 0) ||
+                      std::holds_alternative<Held>(support.kind) || std::holds_alternative<BuiltIn>(support.kind);
            });
 }
 

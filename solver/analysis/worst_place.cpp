@@ -288,15 +288,16 @@ struct PlaceSearch::Body {
             for (const Point at : starts(row)) climbs.push_back({row, at});
         }
         for (double half = step / 2;; half = std::max(half / 2, finest_step)) {
-            const bool last = half <= 2 * finest_step; // the last two rounds
-            const auto about = [&](Point p) { // across corners only at the last
-                std::vector<Point> eight;
+            const bool across_corners = half <= 2 * finest_step; // in the last two rounds alone
+            const auto about = [&](Point p) {
+                std::vector<Point> near;
                 for (const double dx : {-half, 0.0, half})
-                    for (const double dy : {-half, 0.0, half})
-                        if (!last && dx != 0 && dy != 0) continue;
-                        else if (const auto at = drawn_in({std::clamp(p.x + dx, range.x0, range.x1), std::clamp(p.y + dy, range.y0, range.y1)}, half))
-                            eight.push_back(*at);
-                return eight;
+                    for (const double dy : {-half, 0.0, half}) {
+                        if (!across_corners && dx != 0 && dy != 0) continue;
+                        const auto at = drawn_in({std::clamp(p.x + dx, range.x0, range.x1), std::clamp(p.y + dy, range.y0, range.y1)}, half);
+                        if (at) near.push_back(*at);
+                    }
+                return near;
             };
             constexpr int most_moves = 3;
             std::vector<char> moves(climbs.size(), 1);

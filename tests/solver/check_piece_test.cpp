@@ -42,6 +42,26 @@ Fault fault_of(const Piece& piece, ErrorKind kind) {
 
 } // namespace
 
+TEST_CASE("where the mesh is not fine enough, point loads are blamed only where there are some", "[solver][check]") {
+    CheckOptions options = quick();
+    options.mesh_of_another = MeshReport{.sag_error_percent = 4, .stress_error_percent = 2, .reached = false};
+    const auto warning = [&](const Piece& piece) {
+        for (const std::string& one : check_piece(piece, options).result.warnings)
+            if (one.find("fine enough") != std::string::npos) return one;
+        return std::string("none");
+    };
+    Piece piece = table();
+    CHECK(warning(piece) == "The mesh could not be made fine enough: sag is sure to 4 %, stresses to 2 %. Take every margin for no surer than that.");
+    const std::string blamed = "Point loads and point supports have no finite stress";
+    piece.loads.push_back(patch_of(300, {480, 260}, 0, 0));
+    CHECK_THAT(warning(piece), Contains(blamed));
+    piece.loads.pop_back();
+    piece.supports.push_back({"edge", Bearer{.from = {300, 100}, .to = {300, 500}, .width = 0, .hold_down = false, .stiffness = {}}});
+    CHECK_THAT(warning(piece), Contains(blamed));
+    options.mesh_of_another->sag_error_percent = 0.5;
+    CHECK(warning(piece) == "none");
+}
+
 TEST_CASE("a check says what was asked of what, and how sure it is", "[solver][check]") {
     const Result result = check_piece(table(), quick()).result;
     CHECK(result.version == program_version);

@@ -83,6 +83,24 @@ Result check(const Piece& piece) {
 
 } // namespace
 
+TEST_CASE("a load is tried over and beside each support and against the walls of each recess", "[solver]") {
+    for (const bool on_pads : {true, false}) {
+        Piece piece = on_pads ? loose() : hollowed();
+        const double half = 40;
+        std::vector<Point> dangers;
+        if (on_pads) dangers = {{90, 90}, {610, 330}, {90 + 30 + half, 90}, {90, 90 + 30 + half}}; // over two pads, beside one
+        else dangers = {{90, 200}, {640 + 20 + half, 200}, {150 + half, 60 + half}, {720 - half, 195}}; // bearers, a corner, a wall
+        PlaceSearch search(coarse_top(piece, 1), patch(2 * half), "loads[0]");
+        search.run();
+        const int n = search.result().n_places;
+        search.used_at(dangers);
+        CAPTURE(on_pads);
+        CHECK(search.result().n_places == n); // known already
+        search.used_at({{201.3, 187.1}});
+        CHECK(search.result().n_places == n + 1);
+    }
+}
+
 TEST_CASE("a place's answer by reciprocity is that of a whole solve", "[solver]") {
     const Piece bare = GENERATE(loose(), hollowed(), stiffened());
     const ModelOptions options{.shell = {.size = {.largest = 100, .at_walls = 40, .at_edges = 100, .growth = 1}, .order = 3}, .threads = 1};
