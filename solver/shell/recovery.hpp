@@ -54,8 +54,8 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
 /// Face stresses in grain axes and shear through the thickness.
 StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs);
 
-/// The same for many means in many fields of movement at once, four or more fields in the time of two: one row a field, in their
-/// order, each as long as `means`. A field has the dofs of the shell.
+/// The same for many means in many fields of movement at once, which are read side by side: one row a field, in their order, each as
+/// long as `means`. A field has the dofs of the shell.
 std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means,
                                                    std::span<const std::span<const double>> fields);
 

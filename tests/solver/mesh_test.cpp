@@ -264,3 +264,27 @@ TEST_CASE("points that tell less apart are fewer, and integrate the same", "[sol
     CHECK_THAT(top.second, WithinRel(walls.second, over_curves));
     CHECK_THAT(top.volume, WithinRel(30 * walls.area, over_curves));
 }
+
+TEST_CASE("a box is told to be one place only where it is", "[solver][mesh]") {
+    Piece piece = piece_of(EllipseShape{{0, 1200, 0, 700}});
+    piece.recesses.push_back(recess({300, 900, 200, 500}, 60));
+    const ThicknessField field = field_of(piece);
+    const Mesh mesh = make_mesh(field, size_of(150), {});
+    for (const Apart apart : {Apart::walls, Apart::regions, Apart::top}) {
+        int whole = 0, parted = 0;
+        for (const Cell& cell : mesh.cells) {
+            if (!cell.cut) continue;
+            const double hx = (cell.x1 - cell.x0) / 4, hy = (cell.y1 - cell.y0) / 4;
+            for (int k = 0; k < 16; ++k) {
+                const Rectangle box{cell.x0 + k % 4 * hx, cell.x0 + (k % 4 + 1) * hx, cell.y0 + k / 4 * hy, cell.y0 + (k / 4 + 1) * hy};
+                const auto points = cell_points_in(field, cell, box, 4, apart);
+                const auto place = place_throughout(field, box, apart);
+                const bool alike = std::all_of(points.begin(), points.end(), [&](const QuadraturePoint& q) { return q.place == points.front().place; });
+                REQUIRE((!place || (alike && *place == points.front().place)));
+                ++(place ? whole : parted);
+            }
+        }
+        CHECK(whole > 10);
+        CHECK(parted > 10);
+    }
+}

@@ -195,3 +195,33 @@ TEST_CASE("a sparse survey is a part of the whole one", "[solver][recovery]") {
     for (const StrainMean& mean : some)
         CHECK(std::any_of(all.begin(), all.end(), [&](const StrainMean& m) { return std::hypot(m.at.x - mean.at.x, m.at.y - mean.at.y) < 1e-9; }));
 }
+
+TEST_CASE("in the rim beside a slanting wall the wood strains as the strip's section says", "[solver][recovery]") {
+    Piece piece = plain_piece(1000, 600, 30);
+    piece.recesses.push_back({"well", PolygonShape{.points = {{250, 180}, {760, 240}, {720, 430}, {280, 400}}, .corner_radius = 0}, 18, 3, {}});
+    const Shell shell = shell_of(piece, true);
+    const double e = 1e-4, k = 2e-6; // pulled along x and bent about y, all over
+    const auto dofs = nodal_field(shell, [&](Point p) { return std::array<double, 5>{e * p.x, 0, -k * p.x * p.x / 2, k * p.x, 0}; });
+    const double side = 2;
+    int read = 0;
+    for (double x = 240; x < 780; x += 7)
+        for (double y = 160; y < 450; y += 5) {
+            const Place place = place_at(shell.field, {x, y});
+            bool alike = place.wall >= 0;
+            for (const double dx : {-side, side})
+                for (const double dy : {-side, side}) alike = alike && place_at(shell.field, {x + dx, y + dy}) == place;
+            const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_at(shell, {x, y}))];
+            if (!alike || !cell.cut || x - side < cell.x0 || x + side > cell.x1 || y - side < cell.y0 || y + side > cell.y1) continue;
+            const Matrix8& wood = shell.sections.at(place).wood;
+            const auto told = strains_of(shell, strain_mean(shell, {x, y}, side), dofs);
+            double given = 0; // to the give of the wall
+            for (size_t r = 0; r < 6; ++r) {
+                const double expected = wood[8 * r] * e + wood[8 * r + 3] * k;
+                REQUIRE_THAT(told[r], WithinAbs(expected, 1e-10 * (e + 30 * k)));
+                given = std::max(given, std::abs(expected - (r == 0 ? e : r == 3 ? k : 0)) / (r < 3 ? e : k));
+            }
+            REQUIRE(given > 0.01);
+            ++read;
+        }
+    CHECK(read > 20);
+}
