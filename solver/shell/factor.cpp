@@ -424,12 +424,13 @@ class Factorization {
         out_.dof_at = std::move(d_.dof_at);
         out_.position_of = std::move(d_.position_of);
         out_.border_positions = std::move(d_.border_positions);
+        out_.border_rows = out_.border_positions;
+        std::replace(out_.border_rows.begin(), out_.border_rows.end(), -1, out_.n_free());
     }
 
     void add_block(const FactorBlock& block) {
         if (block.n_own == 0) return;
         out_.blocks.push_back(block);
-        out_.widest_border = std::max(out_.widest_border, block.n_border);
     }
 
     const GridStiffness& stiffness_;

@@ -24,9 +24,9 @@ struct FactorBody {
     std::vector<int> dof_at;      ///< position -> dof
     std::vector<int> position_of; ///< dof -> position or -1
     std::vector<int> border_positions;
+    std::vector<int> border_rows; ///< the same for whoever needs a row for held dofs too: n_free(), past all positions
     std::vector<FactorBlock> blocks; ///< in the order of their positions, so children before parents
     std::vector<int> block_of;       ///< position -> block
-    int widest_border = 0;
     Arena memory;
     Factor::Cost cost;
 

@@ -21,30 +21,14 @@ constexpr int group_width = 32;
 /// A single column, or a multiple of eight: whole vectors of the processor.
 int padded(int width) { return width == 1 ? 1 : (width + 7) / 8 * 8; }
 
-/// K^-1 on a group of columns, row by row in the order of positions.
-void solve_group(const FactorBody& body, Rows all, double* border_rows) {
-    const int width = all.width;
-    const auto row = [&](int position) { return all.values + static_cast<std::size_t>(position) * width; };
-    for (const FactorBlock& block : body.blocks) {
-        forward_front(block.l, block.stride, block.n_own, block.n_border, {row(block.first_own), width},
-                      border_rows);
-        const int* border = body.border_positions.data() + block.border;
-        for (int k = 0; k < block.n_border; ++k)
-            if (border[k] >= 0)
-                subtract_values(row(border[k]), border_rows + static_cast<std::size_t>(k) * width, width);
-    }
-    for (auto block = body.blocks.rbegin(); block != body.blocks.rend(); ++block) {
-        const int* border = body.border_positions.data() + block->border;
-        for (int k = 0; k < block->n_border; ++k) {
-            double* to = border_rows + static_cast<std::size_t>(k) * width;
-            if (border[k] >= 0)
-                std::copy_n(row(border[k]), width, to);
-            else
-                std::fill_n(to, width, 0.0);
-        }
-        backward_front(block->l, block->stride, block->n_own, block->n_border, {row(block->first_own), width},
-                       border_rows);
-    }
+/// K^-1 on a group of columns, row by row in the order of positions; one row more takes what held dofs would.
+void solve_group(const FactorBody& body, Rows all) {
+    const auto own = [&](const FactorBlock& block) { return Rows{all.values + static_cast<std::size_t>(block.first_own) * all.width, all.width}; };
+    const auto border = [&](const FactorBlock& block) { return BorderRows{all, body.border_rows.data() + block.border, block.n_border}; };
+    for (const FactorBlock& block : body.blocks) forward_front(block.l, block.stride, block.n_own, own(block), border(block));
+    std::fill_n(all.values + static_cast<std::size_t>(body.n_free()) * all.width, all.width, 0.0);
+    for (auto block = body.blocks.rbegin(); block != body.blocks.rend(); ++block)
+        backward_front(block->l, block->stride, block->n_own, own(*block), border(*block));
 }
 
 /// An entry of a sparse column: where in the order of elimination, which column of the group, what.
@@ -59,7 +43,8 @@ struct Reached {
     int width = 0;
     std::vector<int> blocks;     ///< ascending
     std::vector<long> first_row; ///< of each of `blocks`, in `y`
-    AlignedValues y;             ///< row by row
+    int n_rows = 0;
+    AlignedValues y; ///< row by row; one more for what held dofs would take
 };
 
 class ForwardHalf {
@@ -72,17 +57,14 @@ class ForwardHalf {
         const std::vector<Entry> entries = take_entries(group.columns);
         find_reached(entries, group);
         for (const Entry& entry : entries) row(group, entry.position)[entry.column] += entry.value;
-        border_rows_.resize(static_cast<std::size_t>(body_.widest_border) * group.width);
         for (int b : group.blocks) {
             const FactorBlock& block = body_.blocks[b];
-            forward_front(block.l, block.stride, block.n_own, block.n_border,
-                          {row(group, block.first_own), group.width}, border_rows_.data());
             const int* border = body_.border_positions.data() + block.border;
+            border_rows_.resize(static_cast<std::size_t>(block.n_border));
             for (int k = 0; k < block.n_border; ++k)
-                if (border[k] >= 0)
-                    subtract_values(row(group, border[k]),
-                                    border_rows_.data() + static_cast<std::size_t>(k) * group.width,
-                                    group.width);
+                border_rows_[k] = border[k] < 0 ? group.n_rows : static_cast<int>(border[k] + row_shift_[body_.block_of[border[k]]]);
+            forward_front(block.l, block.stride, block.n_own, {row(group, block.first_own), group.width},
+                          {{group.y.data(), group.width}, border_rows_.data(), block.n_border});
         }
         for (int b : group.blocks) is_reached_[b] = 0;
     }
@@ -112,7 +94,8 @@ class ForwardHalf {
             row_shift_[b] = n_rows - body_.blocks[b].first_own;
             n_rows += body_.blocks[b].n_own;
         }
-        group.y.assign(static_cast<std::size_t>(n_rows) * group.width, 0.0);
+        group.n_rows = static_cast<int>(n_rows);
+        group.y.assign(static_cast<std::size_t>(n_rows + 1) * group.width, 0.0);
     }
 
     double* row(Reached& group, int position) const {
@@ -123,7 +106,7 @@ class ForwardHalf {
     const SparseColumns& b_;
     std::vector<long> row_shift_; ///< position -> row of y, for blocks that are reached
     std::vector<char> is_reached_;
-    AlignedValues border_rows_;
+    std::vector<int> border_rows_;
 };
 
 /// Columns in groups of neighbours: those that enter the factor near one another share most of their way up.
@@ -174,17 +157,20 @@ void Factor::solve(std::span<double> columns, int count) const {
     share_out(n_groups, body.threads, [&](int group, int) {
         const int first = group * group_width, n_columns = std::min(group_width, count - first);
         const int width = padded(n_columns);
-        AlignedValues rows(static_cast<std::size_t>(body.n_free()) * width);
-        AlignedValues border_rows(static_cast<std::size_t>(body.widest_border) * width);
+        AlignedValues rows((static_cast<std::size_t>(body.n_free()) + 1) * width); // zero
         double* const column = columns.data() + first * n;
-        for (int position = 0; position < body.n_free(); ++position)
+        constexpr int together = 256; // positions: what is written stays near while one column after the other is read
+        for (int from = 0; from < body.n_free(); from += together)
             for (int c = 0; c < n_columns; ++c)
-                rows[static_cast<std::size_t>(position) * width + c] = column[c * n + body.dof_at[position]];
-        solve_group(body, {rows.data(), width}, border_rows.data());
-        std::fill_n(column, n_columns * n, 0.0);
-        for (int position = 0; position < body.n_free(); ++position)
+                for (int position = from; position < std::min(from + together, body.n_free()); ++position)
+                    rows[static_cast<std::size_t>(position) * width + c] = column[c * n + body.dof_at[position]];
+        solve_group(body, {rows.data(), width});
+        for (int from = 0; from < body.n_dofs; from += together)
             for (int c = 0; c < n_columns; ++c)
-                column[c * n + body.dof_at[position]] = rows[static_cast<std::size_t>(position) * width + c];
+                for (int dof = from; dof < std::min(from + together, body.n_dofs); ++dof) {
+                    const int position = body.position_of[dof];
+                    column[c * n + dof] = position < 0 ? 0 : rows[static_cast<std::size_t>(position) * width + c];
+                }
     });
 }
 

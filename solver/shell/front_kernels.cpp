@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <type_traits>
 
 namespace hollowtop {
 
@@ -110,70 +111,128 @@ int factor_panel(double* a, long stride, int rows, int cols) {
 
 /// Eight right-hand sides side by side: one register of the widest processors, two of most.
 constexpr int lane_width = 8;
-constexpr int at_once = 4; ///< columns of L; each number of theirs is read once and multiplies a whole lane
 using Lane = Eigen::Array<double, lane_width, 1>;
 
-/// Eight of the columns of forward_front, from `first` on; adds to `out`.
-void forward_lane(const double* l, long stride, int n_own, int n_border, Rows own, double* out, int first) {
-    const auto row = [&](int i) { return Eigen::Map<Lane>(own.values + static_cast<std::ptrdiff_t>(i) * own.width + first); };
-    const auto below = [&](int i) { return Eigen::Map<Lane>(out + static_cast<std::ptrdiff_t>(i) * own.width + first); };
-    int j = 0;
-    for (; j + at_once <= n_own; j += at_once) {
-        const double* l0 = l + j * stride;
-        const double *l1 = l0 + stride, *l2 = l1 + stride, *l3 = l2 + stride;
-        const Lane x0 = row(j) / l0[j];
-        const Lane x1 = (row(j + 1) - x0 * l0[j + 1]) / l1[j + 1];
-        const Lane x2 = (row(j + 2) - x0 * l0[j + 2] - x1 * l1[j + 2]) / l2[j + 2];
-        const Lane x3 = (row(j + 3) - x0 * l0[j + 3] - x1 * l1[j + 3] - x2 * l2[j + 3]) / l3[j + 3];
-        row(j) = x0;
-        row(j + 1) = x1;
-        row(j + 2) = x2;
-        row(j + 3) = x3;
-        for (int i = j + at_once; i < n_own; ++i) row(i) -= x0 * l0[i] + x1 * l1[i] + x2 * l2[i] + x3 * l3[i];
-        const double *b0 = l0 + n_own, *b1 = l1 + n_own, *b2 = l2 + n_own, *b3 = l3 + n_own;
-        for (int i = 0; i < n_border; ++i) below(i) += x0 * b0[i] + x1 * b1[i] + x2 * b2[i] + x3 * b3[i];
+// A tile of some rows or columns of L times a few lanes is held in registers while the sum over the other index runs; so each number of L
+// is read once for all its lanes, and what is summed is written once. Each sum runs in one order, whatever the tile and the lanes.
+#ifdef EIGEN_VECTORIZE_AVX512
+constexpr int largest_tile = 8, most_lanes = 3;
+#else
+constexpr int largest_tile = 4, most_lanes = 1;
+#endif
+#define HOLLOWTOP_IN_REGISTERS [[gnu::always_inline]] inline // else the sums are kept in memory, as if they might be what is read
+
+template <int n, int lanes> struct Sums {
+    Lane value[n][lanes];
+    HOLLOWTOP_IN_REGISTERS Sums() {
+#pragma GCC unroll 8
+        for (int r = 0; r < n; ++r)
+#pragma GCC unroll 3
+            for (int q = 0; q < lanes; ++q) value[r][q].setZero();
     }
-    for (; j < n_own; ++j) {
-        const double* lj = l + j * stride;
-        const Lane x = row(j) / lj[j];
-        row(j) = x;
-        for (int i = j + 1; i < n_own; ++i) row(i) -= x * lj[i];
-        for (int i = 0; i < n_border; ++i) below(i) += x * lj[n_own + i];
+};
+
+/// Some lanes of right-hand sides, row by row.
+struct LaneRows {
+    double* values;
+    std::ptrdiff_t width;
+    HOLLOWTOP_IN_REGISTERS auto at(std::ptrdiff_t row, int lane) const { return Eigen::Map<Lane>(values + row * width + lane * lane_width); }
+};
+/// The same, row k at another place.
+struct ScatteredRows {
+    LaneRows rows;
+    const int* row;
+    HOLLOWTOP_IN_REGISTERS auto at(std::ptrdiff_t k, int lane) const { return rows.at(row[k], lane); }
+};
+
+/// sums[r] += L(r, k) x(k) over columns k of L; or, by columns, sums[r] += L(k, r) x(k) over rows k.
+template <bool by_columns, int n, int lanes, class X>
+HOLLOWTOP_IN_REGISTERS void add_products(const double* l, long stride, int count, const X& x, Sums<n, lanes>& sums) {
+    for (int k = 0; k < count; ++k) {
+        Lane xk[lanes];
+#pragma GCC unroll 3
+        for (int q = 0; q < lanes; ++q) xk[q] = x.at(k, q);
+#pragma GCC unroll 8
+        for (int r = 0; r < n; ++r)
+#pragma GCC unroll 3
+            for (int q = 0; q < lanes; ++q) sums.value[r][q] += xk[q] * (by_columns ? l[r * stride + k] : l[k * stride + r]);
     }
 }
 
-/// Eight of the columns of backward_front.
-void backward_lane(const double* l, long stride, int n_own, int n_border, Rows own, const double* border, int first) {
-    const auto row = [&](int i) { return Eigen::Map<Lane>(own.values + static_cast<std::ptrdiff_t>(i) * own.width + first); };
-    const auto below = [&](int i) { return Eigen::Map<const Lane>(border + static_cast<std::ptrdiff_t>(i) * own.width + first); };
-    int j = n_own;
-    for (; j % at_once != 0; --j) {
-        const double* lj = l + (j - 1) * stride;
-        Lane x = row(j - 1);
-        for (int i = j; i < n_own; ++i) x -= row(i) * lj[i];
-        for (int i = 0; i < n_border; ++i) x -= below(i) * lj[n_own + i];
-        row(j - 1) = x / lj[j - 1];
+/// Own rows i .. i + n - 1 of the forward half; the ones above are done.
+template <int n, int lanes> void forward_own(const double* l, long stride, int i, const LaneRows& own) {
+    Sums<n, lanes> sums;
+    add_products<false>(l + i, stride, i, own, sums);
+    const double* triangle = l + i * stride + i;
+#pragma GCC unroll 8
+    for (int r = 0; r < n; ++r)
+#pragma GCC unroll 3
+        for (int q = 0; q < lanes; ++q) {
+            Lane& x = sums.value[r][q];
+            x = own.at(i + r, q) - x;
+#pragma GCC unroll 8
+            for (int k = 0; k < r; ++k) x -= sums.value[k][q] * triangle[k * stride + r];
+            x /= triangle[r * stride + r];
+            own.at(i + r, q) = x;
+        }
+}
+
+template <int n, int lanes> void forward_border(const double* l, long stride, int n_own, int i, const LaneRows& own, const ScatteredRows& border) {
+    Sums<n, lanes> sums;
+    add_products<false>(l + n_own + i, stride, n_own, own, sums);
+#pragma GCC unroll 8
+    for (int r = 0; r < n; ++r)
+#pragma GCC unroll 3
+        for (int q = 0; q < lanes; ++q) border.at(i + r, q) -= sums.value[r][q];
+}
+
+/// Own rows j .. j + n - 1 of the backward half; the ones below are done.
+template <int n, int lanes>
+void backward_own(const double* l, long stride, int n_own, int n_border, int j, const LaneRows& own, const ScatteredRows& border) {
+    Sums<n, lanes> sums;
+    const double* column = l + j * stride;
+    add_products<true>(column + n_own, stride, n_border, border, sums);
+    add_products<true>(column + j + n, stride, n_own - j - n, LaneRows{own.values + (j + n) * own.width, own.width}, sums);
+#pragma GCC unroll 8
+    for (int c = n - 1; c >= 0; --c)
+#pragma GCC unroll 3
+        for (int q = 0; q < lanes; ++q) {
+            Lane& x = sums.value[c][q];
+            x = own.at(j + c, q) - x;
+#pragma GCC unroll 8
+            for (int k = n - 1; k > c; --k) x -= sums.value[k][q] * column[c * stride + j + k];
+            x /= column[c * stride + j + c];
+            own.at(j + c, q) = x;
+        }
+}
+
+/// Cuts 0 .. count - 1 into tiles: work(size, first), the size known when this is compiled.
+template <class Work> void cut_into_tiles(int count, const Work& work) {
+    int first = 0;
+    for (; first + largest_tile <= count; first += largest_tile) work(std::integral_constant<int, largest_tile>{}, first);
+    if constexpr (largest_tile > 4)
+        if (first + 4 <= count) {
+            work(std::integral_constant<int, 4>{}, first);
+            first += 4;
+        }
+    if (first + 2 <= count) {
+        work(std::integral_constant<int, 2>{}, first);
+        first += 2;
     }
-    for (j -= at_once; j >= 0; j -= at_once) {
-        const double* l0 = l + j * stride;
-        const double *l1 = l0 + stride, *l2 = l1 + stride, *l3 = l2 + stride;
-        Lane x0 = row(j), x1 = row(j + 1), x2 = row(j + 2), x3 = row(j + 3);
-        const auto take = [&](const Lane& known, std::ptrdiff_t i) {
-            x0 -= known * l0[i];
-            x1 -= known * l1[i];
-            x2 -= known * l2[i];
-            x3 -= known * l3[i];
-        };
-        for (int i = 0; i < n_border; ++i) take(below(i), n_own + i);
-        for (int i = j + at_once; i < n_own; ++i) take(row(i), i);
-        x3 /= l3[j + 3];
-        x2 = (x2 - x3 * l2[j + 3]) / l2[j + 2];
-        x1 = (x1 - x3 * l1[j + 3] - x2 * l1[j + 2]) / l1[j + 1];
-        x0 = (x0 - x3 * l0[j + 3] - x2 * l0[j + 2] - x1 * l0[j + 1]) / l0[j];
-        row(j) = x0;
-        row(j + 1) = x1;
-        row(j + 2) = x2;
-        row(j + 3) = x3;
+    if (first < count) work(std::integral_constant<int, 1>{}, first);
+}
+
+/// Cuts `width` columns into lanes: work(lanes, first column).
+template <class Work> void cut_into_lanes(int width, const Work& work) {
+    const int all = width / lane_width, n_shares = (all + most_lanes - 1) / most_lanes;
+    for (int share = 0, first = 0; share < n_shares; ++share) {
+        const int lanes = (all - first) / (n_shares - share);
+        if (lanes == 1) work(std::integral_constant<int, 1>{}, first * lane_width);
+        if constexpr (most_lanes > 1) {
+            if (lanes == 2) work(std::integral_constant<int, 2>{}, first * lane_width);
+            if (lanes == 3) work(std::integral_constant<int, 3>{}, first * lane_width);
+        }
+        first += lanes;
     }
 }
 
@@ -219,34 +278,41 @@ void add_update(const double* u, long stride, const Stretch* stretches, int n_st
     }
 }
 
-void subtract_values(double* to, const double* from, int n) { Column(to, n) -= ConstColumn(from, n); }
-
-void forward_front(const double* l, long stride, int n_own, int n_border, Rows own, double* out) {
+void forward_front(const double* l, long stride, int n_own, Rows own, const BorderRows& border) {
     if (own.width % lane_width == 0) {
-        std::fill_n(out, static_cast<std::ptrdiff_t>(n_border) * own.width, 0.0);
-        for (int first = 0; first < own.width; first += lane_width)
-            forward_lane(l, stride, n_own, n_border, own, out, first);
+        cut_into_lanes(own.width, [&](auto lanes, int first) {
+            const LaneRows x{own.values + first, own.width};
+            const ScatteredRows below{{border.all.values + first, own.width}, border.row};
+            cut_into_tiles(n_own, [&](auto n, int i) { forward_own<n(), lanes()>(l, stride, i, x); });
+            cut_into_tiles(border.count, [&](auto n, int i) { forward_border<n(), lanes()>(l, stride, n_own, i, x, below); });
+        });
         return;
     }
     const ConstBlock l11(l, n_own, n_own, Eigen::OuterStride<>(stride));
-    const ConstBlock l21(l + n_own, n_border, n_own, Eigen::OuterStride<>(stride));
+    const ConstBlock l21(l + n_own, border.count, n_own, Eigen::OuterStride<>(stride));
     HOLLOWTOP_ASSERT(own.width == 1);
     Column x(own.values, n_own);
     l11.triangularView<Eigen::Lower>().solveInPlace(x);
-    if (n_border > 0) Column(out, n_border).noalias() = l21 * x;
+    const Eigen::VectorXd taken = l21 * x;
+    for (int k = 0; k < border.count; ++k) border.all.values[border.row[k]] -= taken[k];
 }
 
-void backward_front(const double* l, long stride, int n_own, int n_border, Rows own, const double* border) {
+void backward_front(const double* l, long stride, int n_own, Rows own, const BorderRows& border) {
     if (own.width % lane_width == 0) {
-        for (int first = 0; first < own.width; first += lane_width)
-            backward_lane(l, stride, n_own, n_border, own, border, first);
+        cut_into_lanes(own.width, [&](auto lanes, int first) {
+            const LaneRows x{own.values + first, own.width};
+            const ScatteredRows below{{border.all.values + first, own.width}, border.row};
+            cut_into_tiles(n_own, [&](auto n, int i) { backward_own<n(), lanes()>(l, stride, n_own, border.count, n_own - i - n(), x, below); });
+        });
         return;
     }
     const ConstBlock l11(l, n_own, n_own, Eigen::OuterStride<>(stride));
-    const ConstBlock l21(l + n_own, n_border, n_own, Eigen::OuterStride<>(stride));
+    const ConstBlock l21(l + n_own, border.count, n_own, Eigen::OuterStride<>(stride));
     HOLLOWTOP_ASSERT(own.width == 1);
     Column x(own.values, n_own);
-    if (n_border > 0) x.noalias() -= l21.transpose() * ConstColumn(border, n_border);
+    Eigen::VectorXd known(border.count);
+    for (int k = 0; k < border.count; ++k) known[k] = border.all.values[border.row[k]];
+    x.noalias() -= l21.transpose() * known;
     l11.transpose().triangularView<Eigen::Upper>().solveInPlace(x);
 }
 

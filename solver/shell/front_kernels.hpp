@@ -43,20 +43,25 @@ struct FrontTarget {
 void add_update(const double* u, long stride, const Stretch* stretches, int n_stretches,
                 const FrontTarget& front);
 
-/// to -= from.
-void subtract_values(double* to, const double* from, int n);
-
 /// A group of right-hand sides, row by row: row r starts at values + r * width.
 struct Rows {
     double* values;
     int width;
 };
 
-/// Forward half on one front: own <- L11^-1 own, then out = L21 own (rows x width, not subtracted from anything).
-void forward_front(const double* l, long stride, int n_own, int n_border, Rows own, double* out);
+/// The rows of a front's border among the right-hand sides: row k is row[k] of `all`. A row that does not count must lie somewhere too.
+struct BorderRows {
+    Rows all;
+    const int* row;
+    int count;
+};
+
+/// Forward half on one front: own <- L11^-1 own, then border -= L21 own. The width of the rows is 1 or a multiple of eight; a column's
+/// numbers do not depend on what stands beside it, but for a single one.
+void forward_front(const double* l, long stride, int n_own, Rows own, const BorderRows& border);
 
 /// Backward half: own <- L11^-T (own - L21' border).
-void backward_front(const double* l, long stride, int n_own, int n_border, Rows own, const double* border);
+void backward_front(const double* l, long stride, int n_own, Rows own, const BorderRows& border);
 
 /// g += a' b, where a and b have `rows` rows of a_width and b_width numbers; g is a_width x b_width. All row by row.
 void add_inner_products(const double* a, int a_width, const double* b, int b_width, int rows, double* g);

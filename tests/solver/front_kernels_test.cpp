@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <numeric>
 #include <random>
 #include <vector>
 
@@ -87,14 +88,48 @@ TEST_CASE("the forward and the backward half undo the factor", "[solver][front_k
     const MatrixXd l11 = l.topRows(n_own), l21 = l.bottomRows(n_border);
     const RowMatrix b = random_matrix(n_own, width), border = random_matrix(n_border, width);
 
-    RowMatrix own = b, out(n_border, width);
-    forward_front(l.data(), rows, n_own, n_border, {own.data(), width}, out.data());
+    // the border's rows lie apart, the last first
+    std::vector<int> place(static_cast<std::size_t>(n_border));
+    RowMatrix all = RowMatrix::Zero(2 * n_border + 1, width);
+    for (int k = 0; k < n_border; ++k) {
+        place[static_cast<std::size_t>(k)] = 2 * (n_border - 1 - k);
+        all.row(place[static_cast<std::size_t>(k)]) = border.row(k);
+    }
+    const RowMatrix before = all;
+    const BorderRows rows_of_border{{all.data(), width}, place.data(), n_border};
+    RowMatrix own = b;
+    forward_front(l.data(), rows, n_own, {own.data(), width}, rows_of_border);
     REQUIRE((l11 * own - b).norm() < 1e-12 * b.norm() * rows);
-    REQUIRE((l21 * own - out).norm() <= 1e-12 * b.norm() * rows);
+    const RowMatrix taken = l21 * own;
+    for (int k = 0; k < n_border; ++k) {
+        const int at = place[static_cast<std::size_t>(k)];
+        REQUIRE((border.row(k) - taken.row(k) - all.row(at)).norm() <= 1e-12 * b.norm() * rows);
+        REQUIRE(all.row(at + 1).norm() == 0); // nobody's row
+    }
 
     own = b;
-    backward_front(l.data(), rows, n_own, n_border, {own.data(), width}, border.data());
+    all = before;
+    backward_front(l.data(), rows, n_own, {own.data(), width}, rows_of_border);
+    REQUIRE(all == before);
     REQUIRE((l11.transpose() * own - (b - l21.transpose() * border)).norm() < 1e-11 * rows);
+}
+
+TEST_CASE("a column comes out the same whatever stands beside it", "[solver][front_kernels]") {
+    const int n_own = 45, n_border = 27, rows = n_own + n_border;
+    const MatrixXd l = MatrixXd(positive_definite(rows).llt().matrixL()).leftCols(n_own);
+    const RowMatrix wide = random_matrix(rows, 32);
+    std::vector<int> place(n_border);
+    std::iota(place.begin(), place.end(), n_own);
+    const auto both_halves = [&](RowMatrix all) {
+        const int width = static_cast<int>(all.cols());
+        forward_front(l.data(), rows, n_own, {all.data(), width}, {{all.data(), width}, place.data(), n_border});
+        backward_front(l.data(), rows, n_own, {all.data(), width}, {{all.data(), width}, place.data(), n_border});
+        return all;
+    };
+    const RowMatrix together = both_halves(wide);
+    for (const int width : {8, 16, 24})
+        for (int first = 0; first + width <= 32; first += 8)
+            REQUIRE(both_halves(wide.middleCols(first, width)) == together.middleCols(first, width));
 }
 
 TEST_CASE("a child's update lands where its rows are in the front", "[solver][front_kernels]") {
