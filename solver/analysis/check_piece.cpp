@@ -9,6 +9,7 @@
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/kept_models.hpp"
+#include "solver/analysis/mesh_error.hpp"
 #include "solver/analysis/sag_in_time.hpp"
 #include "solver/analysis/skin_push.hpp"
 #include "solver/analysis/travel.hpp"
@@ -24,7 +25,9 @@
 #include <algorithm>
 #include <cmath>
 #include <memory>
+#include <span>
 #include <thread>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -32,6 +35,7 @@ namespace {
 constexpr double sag_target_percent = 1, stress_target_percent = 3;
 constexpr int low_order = 3, high_order = 4;
 constexpr int most_dofs = 400000;
+constexpr int most_rounds = 5; // curved walls cross cells and need them small
 
 MeshSize first_size(const Piece& piece, const CheckOptions& options) {
     const double side = std::max(piece.top.length, piece.top.width);
@@ -53,23 +57,6 @@ double excess_of(const MeshError& error) { return std::max(error.sag_percent / s
 MeshSize finer(const MeshSize& size, double excess, const ThicknessField& field) {
     const double ratio = excess > 2.5 && walls_cut_across(field) ? 0.65 * 0.65 : 0.65;
     return {.largest = size.largest * ratio, .at_walls = size.at_walls * ratio, .at_edges = size.at_edges * ratio, .growth = size.growth};
-}
-
-/// One mesh, solved with both orders.
-struct Pair {
-    ModelUse low, high;
-    std::vector<SolvedSituation> low_solved, high_solved;
-};
-
-Pair solve_pair(const Piece& piece, const MeshSize& size, int threads, bool want_low, bool essentials, KeptModels& kept) {
-    Pair pair;
-    const auto solve = [&](int order, ModelUse& use, std::vector<SolvedSituation>& solved) {
-        use = kept.use(piece, {.shell = {.size = size, .order = order}, .threads = threads, .bonded = !essentials && order == high_order});
-        solved = solve_situations(piece, *use.model);
-    };
-    if (want_low) solve(low_order, pair.low, pair.low_solved);
-    solve(high_order, pair.high, pair.high_solved);
-    return pair;
 }
 
 void fill_mass(const Piece& piece, const Model& model, Result& result) {
@@ -143,6 +130,7 @@ void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedS
         for (const SituationResponse& s : response.situations) row.max_stress_MPa = std::max(row.max_stress_MPa, std::abs(s.stiffeners[i].stress_MPa));
         result.stiffeners.push_back(std::move(row));
     }
+    ScrewUses uses(piece);
     for (size_t k = 0; k < model.bars.screws.size(); ++k) {
         const SituationResponse* worst = nullptr;
         for (const SituationResponse& s : response.situations)
@@ -151,7 +139,7 @@ void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedS
         if (!worst) continue;
         const ScrewForce& screw = worst->screws[k];
         result.screws.push_back({.stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)].name, .at = screw.at, .slip_mm = screw.slip_mm,
-                                 .shear_N = screw.shear_N, .withdrawal_N = screw.withdrawal_N, .utilisation = use_of_screw(piece, screw, worst->duration).both});
+                                 .shear_N = screw.shear_N, .withdrawal_N = screw.withdrawal_N, .utilisation = uses.of(screw, worst->duration).both});
     }
 }
 
@@ -199,101 +187,228 @@ void fill_second_answers(const Piece& piece, const Model& model, const std::vect
     result.solid_equal = solid_equal(piece, plans[s], n_before, result.situations[s].sag_mm, threads);
 }
 
-} // namespace
+/// One piece's check in steps; what lies under the top may be taken out of its models between two of them.
+class Checking {
+  public:
+    /// Throws what check_piece does.
+    Checking(const Piece& asked, const CheckOptions& options, KeptModels& kept);
+    /// What every tie carries, on this mesh, in both orders.
+    void tie();
+    const Model& high() const { return *high_.model; }
+    /// Nodal forces of the higher order, one column a situation.
+    std::vector<double> columns() const { return columns_of(high(), high_tied_); }
+    int n_columns() const { return static_cast<int>(high_tied_.size()); }
+    /// Takes the factor's answer. Says whether a finer mesh is needed, and if so has chosen it: tie() comes again.
+    bool solve(std::vector<double> answered);
+    CheckOutcome conclude();
 
-CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
-    // 1. does the piece make sense, and is all of it computed here?
-    if (std::vector<Fault> faults = faults_of(asked); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
-    Piece piece = with_use(asked);
-    if (std::vector<Fault> faults = not_computed(piece); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
-    if (piece.supports.empty())
-        throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
-    if (piece.loads.empty() && elastic_of(piece).density_kg_m3.value_or(0) <= 0)
-        throw Error(ErrorKind::not_computable, {.place = "loads", .what = "nothing loads the top, and without a density it has no tones either", .remedy = "add a load or a density"});
-    const int threads = options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-    const auto report = [&](double share) {
-        if (options.progress) options.progress(share);
-    };
+    void step_aside();
+    void step_back();
 
-    WorstPlaces worst = with_worst_places(piece, threads);
-    piece = std::move(worst.piece);
-    report(0.1);
-
-    // 2. solve with two orders on one mesh; refine until they agree
-    MeshSize size = first_size(piece, options);
-    Pair pair;
-    KeptModels own;
-    KeptModels& kept = options.kept ? *options.kept : own;
-    MeshError error;
-    constexpr int most_rounds = 5; // curved walls cross cells and need them small
-    for (int round = 0; round < most_rounds; ++round) {
-        report(0.1 + 0.7 * round / most_rounds);
-        pair = {}; // the models of the round before may be used again
-        pair = solve_pair(piece, size, threads, !options.mesh_of_another, options.essentials, kept);
-        if (options.mesh_of_another) {
-            error = {.sag_percent = options.mesh_of_another->sag_error_percent, .stress_percent = options.mesh_of_another->stress_error_percent};
-            break;
-        }
-        error = mesh_error(*pair.low.model, pair.low_solved, *pair.high.model, pair.high_solved, pair.high.survey());
-        if (excess_of(error) <= 1) break;
-        if (pair.high.model->factor->n_dofs() > most_dofs / 3 || round + 1 == most_rounds) break;
-        size = finer(size, excess_of(error), pair.high.model->shell.field);
+  private:
+    void report(double share) const {
+        if (options_.progress) options_.progress(share);
     }
-    report(0.8);
 
-    // 3. what the checks read
-    const Model& high = *pair.high.model;
-    Response response = gather_response(piece, pair.high.model, pair.high_solved, pair.high.survey(), pair.high.means_at);
-    gather_bars(piece, high, pair.high_solved, response);
-    response.tipped = std::move(worst.tipped);
+    const Piece& asked_;
+    const CheckOptions& options_;
+    KeptModels& kept_;
+    int threads_;
+    WorstPlaces worst_{};
+    Piece piece_{};
+    MeshSize size_{};
+    int round_ = 0;
+    ModelUse low_{}, high_{};
+    std::vector<TiedSituation> low_tied_{}, high_tied_{};
+    std::vector<double> tones_{};
+    std::vector<SolvedSituation> solved_{};
+    std::vector<std::vector<StressSample>> surveys_{};
+    MeshError error_{};
+    std::optional<Underside> low_aside_{}, high_aside_{};
+};
+
+Checking::Checking(const Piece& asked, const CheckOptions& options, KeptModels& kept)
+    : asked_(asked), options_(options), kept_(kept),
+      threads_(options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()))) {
+    if (std::vector<Fault> faults = faults_of(asked); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
+    piece_ = with_use(asked);
+    if (std::vector<Fault> faults = not_computed(piece_); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
+    if (piece_.supports.empty())
+        throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
+    if (piece_.loads.empty() && elastic_of(piece_).density_kg_m3.value_or(0) <= 0)
+        throw Error(ErrorKind::not_computable, {.place = "loads", .what = "nothing loads the top, and without a density it has no tones either", .remedy = "add a load or a density"});
+    worst_ = with_worst_places(piece_, threads_);
+    piece_ = std::move(worst_.piece);
+    size_ = first_size(piece_, options);
+}
+
+void Checking::tie() {
+    report(0.1 + 0.7 * round_ / most_rounds);
+    low_ = high_ = {}; // the models of the round before may be used again
+    const auto model_of = [&](int order) {
+        return kept_.use(piece_, {.shell = {.size = size_, .order = order}, .threads = threads_, .bonded = !options_.essentials && order == high_order});
+    };
+    low_tied_.clear();
+    if (!options_.mesh_of_another) {
+        low_ = model_of(low_order);
+        low_tied_ = tie_situations(piece_, *low_.model);
+    }
+    high_ = model_of(high_order);
+    high_tied_ = tie_situations(piece_, high(), low_tied_);
+}
+
+void Checking::step_aside() {
+    if (low_.model) low_aside_ = take_underside(*low_.model);
+    high_aside_ = take_underside(*high_.model);
+    low_.turn = high_.turn = {};
+}
+
+void Checking::step_back() {
+    if (low_aside_) put_underside(*low_.model, *std::exchange(low_aside_, {}));
+    put_underside(*high_.model, *std::exchange(high_aside_, {}));
+}
+
+bool Checking::solve(std::vector<double> answered) {
+    solved_ = finish_situations(high(), std::move(high_tied_), std::move(answered));
+    surveys_ = surveys_of(high(), solved_, high_.readings());
+    if (options_.mesh_of_another) {
+        error_ = {.sag_percent = options_.mesh_of_another->sag_error_percent, .stress_percent = options_.mesh_of_another->stress_error_percent};
+        return false;
+    }
+    error_ = mesh_error(*low_.model, low_tied_, *low_.spots, {.model = high(), .solved = solved_, .readings = high_.readings(), .surveys = surveys_});
+    if (excess_of(error_) <= 1 || high().factor->n_dofs() > most_dofs / 3 || ++round_ == most_rounds) return false;
+    size_ = finer(size_, excess_of(error_), high().shell.field);
+    return true;
+}
+
+CheckOutcome Checking::conclude() {
+    report(0.8);
+    // what the checks read
+    Response response = gather_response(piece_, high_.model, solved_, high_.readings(), std::move(surveys_), high_.means_at);
+    gather_bars(piece_, high(), solved_, response);
+    response.tipped = std::move(worst_.tipped);
     constexpr int all_tones = 6;
-    const bool high_alone = options.mesh_of_another.has_value();
-    const ModelUse& swings = high_alone ? pair.high : pair.low;
-    if (!options.no_advice || piece.limits.frequency_Hz)
-        response.frequency_Hz = first_frequencies(*swings.model, high_alone ? pair.high_solved : pair.low_solved, options.essentials ? 1 : all_tones, swings.modes.get());
-    if (!options.essentials) response.pushes = push_skins(piece, threads); // advice: fails nothing
+    if (!options_.no_advice || piece_.limits.frequency_Hz) {
+        const ModelUse& swings = options_.mesh_of_another ? high_ : low_;
+        std::vector<SolvedSituation> resting;
+        for (TiedSituation& tied : low_tied_) resting.push_back(unsolved(*low_.model, std::move(tied)));
+        response.frequency_Hz = first_frequencies(*swings.model, options_.mesh_of_another ? solved_ : resting, options_.essentials ? 1 : all_tones, swings.modes.get());
+    }
+    if (!options_.essentials) response.pushes = push_skins(piece_, threads_); // advice: fails nothing
     report(0.95);
 
-    // 4. judge
     Result result;
     result.version = program_version;
-    result.title = piece.title;
-    fill_mass(piece, high, result);
+    result.title = piece_.title;
+    fill_mass(piece_, high(), result);
     fill_situations(response, result);
-    fill_load_places(piece, high, pair.high_solved, result);
-    result.travels = std::move(worst.travels);
-    const double asked_years = piece.climate ? piece.climate->years : Climate{}.years;
+    fill_load_places(piece_, high(), solved_, result);
+    result.travels = std::move(worst_.travels);
+    const double asked_years = piece_.climate ? piece_.climate->years : Climate{}.years;
     result.sag_in_time = sag_in_time(response, asked_years);
     if (!result.sag_in_time.empty()) result.sag_in_time_basis = sag_in_time_basis();
     if (!result.sag_in_time.empty() && asked_years > creep_life_years)
         result.warnings.push_back("Sag after " + materials::digits(asked_years) + " years is not told: of creep past " +
                                   materials::digits(creep_life_years) + " years nothing is known here.");
-    fill_bars(piece, high, pair.high_solved, response, options.essentials, result);
+    fill_bars(piece_, high(), solved_, response, options_.essentials, result);
     result.frequency_Hz = response.frequency_Hz;
-    fill_assumptions(piece, high, result);
-    const std::vector<std::string> told = told_of_use(asked);
+    fill_assumptions(piece_, high(), result);
+    const std::vector<std::string> told = told_of_use(asked_);
     result.assumptions.insert(result.assumptions.end(), told.begin(), told.end());
-    result.mesh = {.elements = static_cast<int>(std::count_if(high.shell.mesh.cells.begin(), high.shell.mesh.cells.end(),
+    result.mesh = {.elements = static_cast<int>(std::count_if(high().shell.mesh.cells.begin(), high().shell.mesh.cells.end(),
                                                               [](const Cell& c) { return c.active; })),
-                   .dofs = high.factor->n_dofs(),
-                   .size_mm = size.largest,
+                   .dofs = high().factor->n_dofs(),
+                   .size_mm = size_.largest,
                    .order = high_order,
-                   .sag_error_percent = error.sag_percent,
-                   .stress_error_percent = error.stress_percent,
-                   .reached = excess_of(error) <= 1};
-    warn_of_mesh(piece, result);
+                   .sag_error_percent = error_.sag_percent,
+                   .stress_error_percent = error_.stress_percent,
+                   .reached = excess_of(error_) <= 1};
+    warn_of_mesh(piece_, result);
     warn_of_lifting(response, result);
-    judge(piece, response, result, options.essentials || options.no_advice);
-    if (!options.essentials) fill_second_answers(piece, high, pair.high_solved, threads, result);
+    judge(piece_, response, result, options_.essentials || options_.no_advice);
+    if (!options_.essentials) fill_second_answers(piece_, high(), solved_, threads_, result);
     for (CheckResult& row : result.checks) {
         if (row.advice) continue; // found on meshes of their own
-        if (row.unit == "mm") row.error_percent = error.sag_percent;
-        else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error.stress_percent;
+        if (row.unit == "mm") row.error_percent = error_.sag_percent;
+        else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error_.stress_percent;
     }
-    CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = std::move(piece)};
-    if (options.want_fields) outcome.fields = sample_fields(high, pair.high_solved);
+    CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = std::move(piece_)};
+    if (options_.want_fields) outcome.fields = sample_fields(high(), solved_);
     report(1);
     return outcome;
+}
+
+/// The rest of a check that is alone with its models.
+CheckOutcome go_on(Checking& check) {
+    for (;;) {
+        check.tie();
+        std::vector<double> columns = check.columns();
+        check.high().factor->solve(columns, check.n_columns());
+        if (!check.solve(std::move(columns))) return check.conclude();
+    }
+}
+
+/// Checks that wait for one model's factor to answer them all, each of an index of the attempts.
+struct Waiting {
+    std::vector<std::pair<size_t, std::unique_ptr<Checking>>> checks{};
+    std::vector<double> columns{};
+    int n_columns = 0;
+
+    void add(size_t index, std::unique_ptr<Checking> check) {
+        const std::vector<double> own = check->columns();
+        columns.insert(columns.end(), own.begin(), own.end());
+        n_columns += check->n_columns();
+        check->step_aside();
+        checks.emplace_back(index, std::move(check));
+    }
+
+    void conclude(std::vector<CheckAttempt>& attempts) {
+        if (checks.empty()) return;
+        const Factor& factor = *checks.front().second->high().factor;
+        const auto n = static_cast<size_t>(factor.n_dofs());
+        if (n_columns == 1) columns.resize(2 * n, 0); // a single column is solved another way, and rounded in another
+        factor.solve(columns, std::max(n_columns, 2));
+        auto answered = columns.begin();
+        for (auto& [index, check] : checks) {
+            const auto next = answered + static_cast<std::ptrdiff_t>(n * static_cast<size_t>(check->n_columns()));
+            try {
+                check->step_back();
+                attempts[index].outcome = check->solve({answered, next}) ? go_on(*check) : check->conclude();
+            } catch (const Error& error) {
+                attempts[index].error = error;
+            }
+            answered = next;
+            check.reset();
+        }
+        *this = {};
+    }
+};
+
+} // namespace
+
+CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
+    KeptModels own;
+    Checking check(asked, options, options.kept ? *options.kept : own);
+    return go_on(check);
+}
+
+std::vector<CheckAttempt> check_pieces(std::span<const Piece> asked, const CheckOptions& options) {
+    KeptModels own;
+    KeptModels& kept = options.kept ? *options.kept : own;
+    std::vector<CheckAttempt> attempts(asked.size());
+    Waiting waiting;
+    for (size_t i = 0; i < asked.size(); ++i) {
+        try {
+            auto check = std::make_unique<Checking>(asked[i], options, kept);
+            check->tie();
+            if (!waiting.checks.empty() && &waiting.checks.front().second->high() != &check->high()) waiting.conclude(attempts);
+            waiting.add(i, std::move(check));
+        } catch (const Error& error) {
+            attempts[i].error = error;
+        }
+    }
+    waiting.conclude(attempts);
+    return attempts;
 }
 
 } // namespace hollowtop

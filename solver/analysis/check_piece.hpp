@@ -2,11 +2,14 @@
 #pragma once
 /// \file  The one door for a whole check: piece in, result out.
 
+#include "materials/error.hpp"
 #include "solver/analysis/result.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <functional>
 #include <optional>
+#include <span>
+#include <vector>
 
 namespace hollowtop {
 
@@ -41,5 +44,15 @@ struct CheckOutcome {
 /// Throws Error(input) where the piece makes no sense, Error(not_computable) where nothing holds the top, it tips, or
 /// the piece asks for what this version does not compute.
 CheckOutcome check_piece(const Piece& asked, const CheckOptions& options = {});
+
+/// What came of one of several pieces: one of the two.
+struct CheckAttempt {
+    std::optional<CheckOutcome> outcome{};
+    std::optional<Error> error{};
+};
+
+/// Each piece checked as by check_piece; neighbours that differ in their stiffeners alone are solved together. Each comes out the same,
+/// whichever stand beside it. No progress is told.
+std::vector<CheckAttempt> check_pieces(std::span<const Piece> asked, const CheckOptions& options);
 
 } // namespace hollowtop

@@ -65,7 +65,7 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
     if (m == 0) return {};
     Eigen::MatrixXd gram = Eigen::MatrixXd::Zero(m, m);
     std::vector<std::vector<double>> at;
-    for (const std::vector<double>& mode : model.rigid) at.push_back(at_points(model.point_columns, mode));
+    for (const std::vector<double>& mode : model.rigid) at.push_back(at_points(model.columns->forces, mode));
     for (const size_t k : pressing) {
         Eigen::VectorXd row(m);
         for (Eigen::Index i = 0; i < m; ++i) row[i] = at[static_cast<size_t>(i)][k];

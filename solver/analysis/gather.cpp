@@ -1,12 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/gather.hpp"
 
-#include "solver/analysis/skin_buckling.hpp"
-#include "solver/analysis/walls.hpp"
-
 #include <algorithm>
 #include <cmath>
-#include <map>
 #include <utility>
 
 namespace hollowtop {
@@ -67,6 +63,12 @@ std::vector<const SolvedSituation*> pointers_to(const std::vector<SolvedSituatio
     return pointers;
 }
 
+FieldsAbreast abreast(std::span<const SolvedSituation* const> situations) {
+    std::vector<std::span<const double>> fields;
+    for (const SolvedSituation* s : situations) fields.emplace_back(s->dofs);
+    return FieldsAbreast(fields);
+}
+
 void soften(StressSample& sample, double softening) {
     for (size_t i = 0; i < 3; ++i) {
         sample.top[i] /= softening;
@@ -74,6 +76,34 @@ void soften(StressSample& sample, double softening) {
     }
     for (double& v : sample.shear) v /= softening;
 }
+
+/// Stresses at any point in every situation: one check after the other climbs the same hills.
+class StressesAt {
+  public:
+    StressesAt(std::shared_ptr<const Model> model, const std::vector<SolvedSituation>& solved, std::shared_ptr<MeansAt> means)
+        : model_(std::move(model)), means_(std::move(means)), fields_(abreast(pointers_to(solved))) {
+        for (const SolvedSituation& s : solved) softening_.push_back(s.plan.softening);
+    }
+    bool on_top(Point p) { return means_->on_top(means_->number_of(model_->shell, p)); }
+    const StressSample& at(Point p, size_t situation) {
+        const size_t number = means_->number_of(model_->shell, p);
+        if (number >= known_.size()) known_.resize(means_->size());
+        std::vector<StressSample>& samples = known_[number];
+        if (samples.empty()) {
+            samples.resize(softening_.size());
+            fields_.stresses(model_->shell, means_->mean(model_->shell, p, number), samples);
+            for (size_t s = 0; s < samples.size(); ++s) soften(samples[s], softening_[s]);
+        }
+        return samples[situation];
+    }
+
+  private:
+    std::shared_ptr<const Model> model_;
+    std::shared_ptr<MeansAt> means_;
+    FieldsAbreast fields_;
+    std::vector<double> softening_;
+    std::vector<std::vector<StressSample>> known_; ///< by the point's number; empty until asked for
+};
 
 } // namespace
 
@@ -85,105 +115,76 @@ StressSample stress_in(const Shell& shell, const SolvedSituation& situation, con
 
 std::vector<std::vector<StressSample>> stresses_in(const Shell& shell, std::span<const SolvedSituation* const> situations,
                                                    const std::vector<StrainMean>& means) {
-    std::vector<std::span<const double>> fields;
-    for (const SolvedSituation* s : situations) fields.emplace_back(s->dofs);
-    std::vector<std::vector<StressSample>> rows = stresses_of(shell, means, fields);
+    std::vector<std::vector<StressSample>> rows = stresses_of(shell, means, abreast(situations));
     for (size_t s = 0; s < rows.size(); ++s)
         for (StressSample& sample : rows[s]) soften(sample, situations[s]->plan.softening);
     return rows;
 }
 
-SituationResponse situation_response(const Piece& piece, const std::shared_ptr<const Model>& model, const SolvedSituation& s,
-                                     const ReadAt& read, std::vector<StressSample> survey) {
+SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& s,
+                                     const DishGrid& dish_places, std::span<const WallPoint> walls, std::vector<StressSample> survey) {
     SituationResponse row;
     row.name = s.plan.name;
     row.duration = s.plan.duration;
     row.stage = s.plan.stage;
-    const SupportPlane plane = support_plane(*model, s);
-    const Extreme sag = sag_of(model->shell, s, plane);
+    const SupportPlane plane = support_plane(model, s);
+    const Sag sag = sag_of(model.shell, s, plane);
     row.sag_mm = sag.value;
     row.sag_at = sag.at;
-    if (const auto dish = dish_of(model->shell, read.dish, s)) {
+    if (const auto dish = dish_of(model.shell, dish_places, s)) {
         row.dish_mm = std::abs(dish->value);
         row.dish_at = dish->at;
-        row.dish_skin_mm = model->shell.field.recesses[static_cast<size_t>(dish->recess)].skin;
+        row.dish_skin_mm = model.shell.field.recesses[static_cast<size_t>(dish->recess)].skin;
     }
     row.applied_N = s.applied.force;
-    row.supports = support_forces(piece, *model, s);
+    row.supports = support_forces(piece, model, s);
     row.equilibrium_error = s.equilibrium_error;
     row.residual = s.residual;
     row.tipping_factor = s.tipping_factor;
     row.tipping_factor_solid = s.tipping_factor_solid;
     row.stress.survey = std::move(survey);
-    for (const WallPoint& point : read.walls) row.walls.push_back(wall_sample(model->shell, point, s.dofs, s.plan.softening));
-    if (read.quick) return row;
-    row.probes = probe_readings(piece, *model, s, plane);
-    const auto kept = std::make_shared<const SolvedSituation>(s);
-    row.stress.at = [model, kept, means_at = read.kept ? read.kept : std::make_shared<MeansAt>()](Point p) {
-        auto known = means_at->find({p.x, p.y});
-        if (known == means_at->end()) known = means_at->emplace(std::pair{p.x, p.y}, strain_mean(model->shell, p)).first;
-        return stress_in(model->shell, *kept, known->second);
-    };
-    row.stress.on_top = [model](Point p) { return region_at(model->shell.field, p) != outside; };
+    for (const WallPoint& point : walls) row.walls.push_back(wall_sample(model.shell, point, s.dofs, s.plan.softening));
     return row;
 }
 
+size_t MeansAt::number_of(const Shell& shell, Point point) {
+    const auto [known, is_new] = number_.try_emplace(point, known_.size());
+    if (is_new) known_.push_back({.on_top = region_at(shell.field, point) != outside});
+    return known->second;
+}
+
+const StrainMean& MeansAt::mean(const Shell& shell, Point point, size_t number) {
+    std::optional<StrainMean>& mean = known_[number].mean;
+    if (!mean) mean = strain_mean(shell, point);
+    return *mean;
+}
+
+Readings readings_of(const Shell& shell) {
+    return {.survey = survey_means(shell), .dish = dish_grid(shell), .walls = wall_points(shell), .skins = skin_points(shell)};
+}
+
+std::vector<std::vector<StressSample>> surveys_of(const Model& model, const std::vector<SolvedSituation>& solved, const Readings& readings) {
+    return stresses_in(model.shell, pointers_to(solved), readings.survey);
+}
+
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const std::vector<StrainMean>& means, std::shared_ptr<MeansAt> means_at) {
+                         const Readings& readings, std::vector<std::vector<StressSample>> surveys, std::shared_ptr<MeansAt> means_at) {
     Response response;
     response.span = span_of(*model);
-    const std::vector<DishPoint> dish_grid = dish_points(model->shell);
-    const std::vector<WallPoint> wall_grid = wall_points(model->shell);
-    const std::vector<SkinPoints> skins = skin_points(model->shell);
-    if (!means_at) means_at = std::make_shared<MeansAt>();
-    std::vector<std::vector<StressSample>> surveys = stresses_in(model->shell, pointers_to(solved), means);
+    const auto stresses = std::make_shared<StressesAt>(model, solved, means_at ? std::move(means_at) : std::make_shared<MeansAt>());
     for (size_t i = 0; i < solved.size(); ++i) {
         const SolvedSituation& s = solved[i];
-        response.situations.push_back(situation_response(piece, model, s, {.dish = dish_grid, .walls = wall_grid, .kept = means_at}, std::move(surveys[i])));
-        response.situations.back().buckling_factor = skin_buckling(model->shell, skins, s);
+        SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readings.dish, readings.walls, std::move(surveys[i])));
+        row.probes = probe_readings(piece, *model, s, support_plane(*model, s));
+        row.stress.at = [stresses, i](Point p) { return stresses->at(p, i); };
+        row.stress.on_top = [stresses](Point p) { return stresses->on_top(p); };
+        row.buckling_factor = skin_buckling(model->shell, readings.skins, s);
     }
     return response;
 }
 
-MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_solved, const Model& high,
-                     const std::vector<SolvedSituation>& high_solved, const std::vector<StrainMean>& means) {
-    MeshError error;
-    // where the answer is not smooth (ends of supports and walls) the error falls as 1/p^2: the higher order's own is then
-    // 1/16 / (1/9 - 1/16) = 1.3 times the difference; random pieces showed 1.45 of sag at most, and of stress 1.6, once 3.2
-    constexpr double own_error = 1.5, own_error_of_stress = 2;
-    constexpr double little_dish = 0.1; // of the sag
-    const std::vector<DishPoint> grid = dish_points(high.shell);
-    const std::vector<std::vector<StressSample>> surveys = stresses_in(high.shell, pointers_to(high_solved), means);
-    for (size_t s = 0; s < high_solved.size(); ++s) {
-        const SupportPlane low_plane = support_plane(low, low_solved[s]), high_plane = support_plane(high, high_solved[s]);
-        const Extreme sag = sag_of(high.shell, high_solved[s], high_plane);
-        const double low_sag = -movement_at(low.shell, low_solved[s].dofs, sag.at) - low_plane.at(sag.at);
-        if (sag.value > 0) error.sag_percent = std::max(error.sag_percent, own_error * 100 * std::abs(sag.value - low_sag) / sag.value);
-        const auto dish = dish_of(high.shell, grid, high_solved[s]), low_dish = dish_of(low.shell, grid, low_solved[s]);
-        const double seen = dish ? std::max(std::abs(dish->value), little_dish * sag.value) : 0;
-        if (seen > 0) error.sag_percent = std::max(error.sag_percent, own_error * 100 * std::abs(dish->value - low_dish->value) / seen);
-        // the greatest stresses, from the survey
-        const StrainMean* worst[2] = {nullptr, nullptr};
-        double most[2] = {0, 0};
-        for (size_t m = 0; m < means.size(); ++m) {
-            const StrainMean& mean = means[m];
-            const StressSample& sample = surveys[s][m];
-            for (size_t axis = 0; axis < 2; ++axis) {
-                const double value = std::max(std::abs(sample.top[axis]), std::abs(sample.bottom[axis]));
-                if (value > most[axis]) {
-                    most[axis] = value;
-                    worst[axis] = &mean;
-                }
-            }
-        }
-        for (size_t axis = 0; axis < 2; ++axis) {
-            if (!worst[axis]) continue;
-            const StressSample sample = stress_in(low.shell, low_solved[s], strain_mean(low.shell, worst[axis]->at));
-            const double value = std::max(std::abs(sample.top[axis]), std::abs(sample.bottom[axis]));
-            error.stress_percent = std::max(error.stress_percent, own_error_of_stress * 100 * std::abs(value - most[axis]) / most[axis]);
-        }
-    }
-    return error;
+Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings) {
+    return gather_response(piece, model, solved, readings, surveys_of(*model, solved, readings));
 }
 
 } // namespace hollowtop

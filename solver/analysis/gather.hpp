@@ -1,48 +1,67 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  From solved situations to what the checks read, and the mesh error between two orders of one mesh.
+/// \file  From solved situations to what the checks read.
 
 #include "solver/analysis/movement.hpp"
 #include "solver/analysis/response.hpp"
+#include "solver/analysis/skin_buckling.hpp"
 #include "solver/analysis/walls.hpp"
 #include "solver/analysis/respond.hpp"
 #include "solver/shell/recovery.hpp"
 
-#include <map>
+#include <deque>
+#include <functional>
 #include <memory>
+#include <optional>
 #include <span>
-#include <utility>
+#include <unordered_map>
 #include <vector>
 
 namespace hollowtop {
 
 /// Means at points asked for before, on one mesh: the search for the worst place asks for the same ones again and again.
-using MeansAt = std::map<std::pair<double, double>, StrainMean>;
+class MeansAt {
+  public:
+    /// The same number for the same point, counted from 0.
+    size_t number_of(const Shell& shell, Point point);
+    /// Is that point inside the outline?
+    bool on_top(size_t number) const { return known_[number].on_top; }
+    const StrainMean& mean(const Shell& shell, Point point, size_t number);
+    size_t size() const { return known_.size(); }
 
-/// What is the same for every situation of a model.
-struct ReadAt {
-    const std::vector<DishPoint>& dish;
-    const std::vector<WallPoint>& walls;
-    std::shared_ptr<MeansAt> kept{}; ///< empty: means of its own
-    bool quick = false; ///< a first look: no stresses but those of the survey, and no probes
+  private:
+    struct Hash {
+        size_t operator()(const Point& p) const { return std::hash<double>{}(p.x) * 0x9E3779B97F4A7C15u ^ std::hash<double>{}(p.y); }
+    };
+    struct Known {
+        bool on_top = false;
+        std::optional<StrainMean> mean{}; ///< once asked for
+    };
+    std::unordered_map<Point, size_t, Hash> number_;
+    std::deque<Known> known_; ///< by number
 };
-/// All but the buckling factor. `survey` are the stresses at the means of `read` (stresses_in).
-SituationResponse situation_response(const Piece& piece, const std::shared_ptr<const Model>& model, const SolvedSituation& solved,
-                                     const ReadAt& read, std::vector<StressSample> survey);
+
+/// All but probes, the buckling factor and stresses elsewhere than in the survey. `survey` are the stresses at its means (stresses_in).
+SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& solved, const DishGrid& dish,
+                                     std::span<const WallPoint> walls, std::vector<StressSample> survey);
+
+/// Where a model is read: the same for every situation, and for every stiffener under the same top.
+struct Readings {
+    std::vector<StrainMean> survey{};
+    DishGrid dish{};
+    std::vector<WallPoint> walls{};
+    std::vector<SkinPoints> skins{};
+};
+Readings readings_of(const Shell& shell);
+
+/// Stresses at the readings' survey, a row a situation.
+std::vector<std::vector<StressSample>> surveys_of(const Model& model, const std::vector<SolvedSituation>& solved, const Readings& readings);
 
 /// The model is shared: the response's stress fields keep it alive. `means_at` may be empty, or those of a response on the
 /// same mesh.
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const std::vector<StrainMean>& means, std::shared_ptr<MeansAt> means_at = nullptr);
-
-/// How far the higher order may be from the truth: one and a half times its difference from the lower one in sag and dish,
-/// twice in the greatest face stresses along and across the grain. A dish of less than a tenth of the sag counts by that tenth: the
-/// mesh is not refined for what nobody sees.
-struct MeshError {
-    double sag_percent = 0, stress_percent = 0;
-};
-MeshError mesh_error(const Model& low, const std::vector<SolvedSituation>& low_solved, const Model& high,
-                     const std::vector<SolvedSituation>& high_solved, const std::vector<StrainMean>& means);
+                         const Readings& readings, std::vector<std::vector<StressSample>> surveys, std::shared_ptr<MeansAt> means_at = nullptr);
+Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings);
 
 /// Face stresses of a situation at a mean; after the years the wood's modulus is the reduced one.
 StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean);

@@ -21,31 +21,40 @@ Piece without_stiffeners(const Piece& piece) {
 
 } // namespace
 
-const std::vector<StrainMean>& ModelUse::survey() const {
-    if (means->empty()) *means = survey_means(model->shell);
-    return *means;
+const Readings& ModelUse::readings() const {
+    if (!*kept_readings) *kept_readings = readings_of(model->shell);
+    return **kept_readings;
 }
 
 ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
     Piece bare = without_stiffeners(piece);
     const auto alike = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& one) { return one.options == options.shell && one.bare == bare; });
-    if (alike != kept_.end() && alike->use.model.use_count() == 1) {
+    const auto given = [](Kept& kept) {
+        ModelUse use = kept.use;
+        use.turn = std::make_shared<int>();
+        kept.turn = use.turn;
+        return use;
+    };
+    if (alike != kept_.end() && alike->turn.expired()) {
         ModelPlan plan = plan_model(piece, options.shell.soften_walls);
-        if (plan.supports.wishes == alike->use.model->supports.wishes) {
+        if (plan.supports.wishes == alike->wishes) {
             change_stiffeners(*alike->use.model, piece, std::move(plan), options);
-            if (alike->use.means_at->size() > most_means) alike->use.means_at->clear();
+            if (alike->use.means_at->size() > most_means) alike->use.means_at = std::make_shared<MeansAt>();
             kept_.splice(kept_.begin(), kept_, alike);
-            return alike->use;
+            return given(*alike);
         }
     }
     const auto dofs_kept = [&] {
         return std::accumulate(kept_.begin(), kept_.end(), 0, [](int sum, const Kept& one) { return sum + one.use.model->factor->n_dofs(); });
     };
     while (kept_.size() >= most_kept || dofs_kept() > most_dofs_kept) kept_.pop_back();
-    kept_.push_front({.bare = std::move(bare), .options = options.shell,
-                      .use = {.model = std::make_shared<Model>(make_model(piece, options)), .means = std::make_shared<std::vector<StrainMean>>(),
-                              .means_at = std::make_shared<MeansAt>(), .modes = std::make_shared<std::optional<TopModes>>()}});
-    return kept_.front().use;
+    auto model = std::make_shared<Model>(make_model(piece, options));
+    kept_.push_front({.bare = std::move(bare), .options = options.shell, .wishes = model->supports.wishes,
+                      .use = {.model = std::move(model), .kept_readings = std::make_shared<std::optional<Readings>>(),
+                              .spots = std::make_shared<SpotReader>(),
+                              .means_at = std::make_shared<MeansAt>(), .modes = std::make_shared<std::optional<TopModes>>()},
+                      .turn = {}});
+    return given(kept_.front());
 }
 
 } // namespace hollowtop

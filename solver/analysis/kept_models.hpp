@@ -5,6 +5,7 @@
 
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/model.hpp"
+#include "solver/analysis/spots.hpp"
 #include "solver/analysis/top_modes.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/shell/recovery.hpp"
@@ -16,14 +17,17 @@
 
 namespace hollowtop {
 
-/// A model, and what belongs to its mesh. While it is held, nobody else gets the model.
+/// A model, and what belongs to its mesh. While `turn` is held, nobody else gets the model; who takes the underside out of it may give up
+/// the turn, and put it back when it is the only one at work again.
 struct ModelUse {
+    std::shared_ptr<void> turn{};
     std::shared_ptr<Model> model{};
-    std::shared_ptr<std::vector<StrainMean>> means{}; ///< of the survey; empty until asked for
+    std::shared_ptr<std::optional<Readings>> kept_readings{}; ///< empty until asked for
+    std::shared_ptr<SpotReader> spots{};
     std::shared_ptr<MeansAt> means_at{};
     std::shared_ptr<std::optional<TopModes>> modes{}; ///< of the bare top; empty until asked for
 
-    const std::vector<StrainMean>& survey() const;
+    const Readings& readings() const;
 };
 
 class KeptModels {
@@ -35,7 +39,9 @@ class KeptModels {
     struct Kept {
         Piece bare; ///< without its stiffeners
         ShellOptions options;
-        ModelUse use;
+        MeshWishes wishes;
+        ModelUse use; ///< without a turn
+        std::weak_ptr<void> turn;
     };
     std::list<Kept> kept_; ///< the one used last is first
 };

@@ -6,6 +6,7 @@
 #include "materials/wood.hpp"
 #include "solver/shell/symmetric_eigen.hpp"
 
+#include <Eigen/Cholesky>
 #include <Eigen/Core>
 
 #include <algorithm>
@@ -58,7 +59,17 @@ struct RigidMotions {
 
 const Beam& bar_of(const Model& model, const Tie& tie) { return model.bars.beams[static_cast<size_t>(tie.beam)]; }
 
-/// Columns and ties of all that touches the top: supports first, then rails, then stiffeners.
+SparseColumns forces_on_columns(const Model& model) {
+    SparseColumns columns;
+    for (const ContactPoint& point : model.points) append_tile_force(model.shell, point, columns);
+    for (const TopColumn& column : model.bars.columns) {
+        if (column.turn != 0) append_tile_turn(model.shell, column.tile, {column.turn * column.direction[0], column.turn * column.direction[1]}, columns);
+        else append_tile_force(model.shell, column.tile, column.direction, column.z, columns);
+    }
+    return columns;
+}
+
+/// Ties of all that touches the top: supports first, then rails, then stiffeners.
 void gather_ties(const Piece& piece, Model& model) {
     const TiePlan& bars = model.bars;
     const auto n_points = static_cast<int>(model.points.size());
@@ -76,13 +87,7 @@ void gather_ties(const Piece& piece, Model& model) {
             tie.top.clear();
             tie.on_beam = {force_on(bar, d.x * bar.along.x + d.y * bar.along.y, d.y * bar.along.x - d.x * bar.along.y, 0, {0, 0, 1})};
         }
-        append_tile_force(model.shell, point, model.point_columns);
         bare.push_back(std::move(tie));
-    }
-    for (const TopColumn& column : bars.columns) {
-        if (column.turn != 0)
-            append_tile_turn(model.shell, column.tile, {column.turn * column.direction[0], column.turn * column.direction[1]}, model.point_columns);
-        else append_tile_force(model.shell, column.tile, column.direction, column.z, model.point_columns);
     }
     const auto add = [&](const std::vector<Tie>& from, std::vector<Tie>& to) {
         for (Tie tie : from) {
@@ -103,7 +108,7 @@ void gather_ties(const Piece& piece, Model& model) {
 
 /// What one tie sees of a unit force of another, of all: through the top, through the bar they share, in themselves.
 void fill_flexibility(const Model& model, TieSet& set) {
-    const size_t n = set.ties.size(), columns = static_cast<size_t>(model.point_columns.count());
+    const size_t n = set.ties.size(), columns = static_cast<size_t>(model.columns->forces.count());
     set.soft.assign(n * n, 0);
     set.stiff.assign(n * n, 0);
     for (size_t j = 0; j < n; ++j) {
@@ -113,7 +118,7 @@ void fill_flexibility(const Model& model, TieSet& set) {
             double soft = 0, stiff = 0;
             for (const TieShare& sb : b.top)
                 for (const TieShare& sa : a.top)
-                    soft += sa.share * sb.share * model.flexibility[static_cast<size_t>(sb.column) * columns + static_cast<size_t>(sa.column)];
+                    soft += sa.share * sb.share * model.columns->flexibility[static_cast<size_t>(sb.column) * columns + static_cast<size_t>(sa.column)];
             if (a.beam >= 0 && a.beam == b.beam) {
                 const Beam& bar = bar_of(model, a);
                 (bar.creeps ? soft : stiff) += flexibility_between(bar, a.on_beam, b.on_beam);
@@ -256,28 +261,59 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(), options.finer_at.attractors_y.end());
     Model model{.shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
                 .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .ties = {}, .bonded = {}, .n_bare = 0,
-                .point_columns = {}, .flexibility = {}, .loads = {}, .moved = {}};
+                .columns = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .solve_error = 1};
     model.supports = std::move(plan.supports);
     model.bars = std::move(plan.bars);
     model.points = model.supports.points;
     for (ContactPoint& point : knife_edge_points(piece, model.shell, plan.through_thickness_modulus)) model.points.push_back(point);
     gather_ties(piece, model);
+    model.columns = std::make_shared<const TopColumns>(TopColumns{.of = model.bars.columns, .forces = forces_on_columns(model)});
     return model;
+}
+
+namespace {
+
+/// How the factored model answers its columns, once `moved` is known too.
+std::shared_ptr<const TopColumns> answered(const Model& model, SparseColumns forces) {
+    const auto each = [&](const std::vector<std::vector<double>>& fields) {
+        std::vector<std::vector<double>> at;
+        for (const std::vector<double>& field : fields) at.push_back(at_points(forces, field));
+        return at;
+    };
+    TopColumns columns{.of = model.bars.columns, .flexibility = model.factor->flexibility(forces), .rigid_at = each(model.rigid), .moved_at = each(model.moved)};
+    columns.forces = std::move(forces);
+    return std::make_shared<const TopColumns>(std::move(columns));
+}
+
+} // namespace
+
+Underside take_underside(Model& model) {
+    return {.supports = std::move(model.supports), .bars = std::move(model.bars), .ties = std::move(model.ties), .bonded = std::move(model.bonded), .n_bare = model.n_bare, .columns = model.columns};
+}
+
+void put_underside(Model& model, Underside underside) {
+    model.supports = std::move(underside.supports);
+    model.bars = std::move(underside.bars);
+    model.ties = std::move(underside.ties);
+    model.bonded = std::move(underside.bonded);
+    model.n_bare = underside.n_bare;
+    model.columns = std::move(underside.columns);
 }
 
 void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const ModelOptions& options) {
     model.supports = std::move(plan.supports); // the same but for what is said of the bars
     model.bars = std::move(plan.bars);
-    const SparseColumns before = std::exchange(model.point_columns, {});
     model.bonded = {};
     gather_ties(piece, model);
-    if (!(model.point_columns == before)) model.flexibility = model.factor->flexibility(model.point_columns);
+    if (model.bars.columns != model.columns->of) model.columns = answered(model, forces_on_columns(model));
     fill_flexibility(model, model.ties);
     if (options.bonded) fill_flexibility(model, model.bonded);
 }
 
-TieMovement movement_at_ties(const Model& model, const TieSet& set, const std::vector<double>& dofs, bool with_weight) {
-    return movement_from_columns(model, set, at_points(model.point_columns, dofs), with_weight);
+std::vector<double> work_on_rigid(const Model& model, std::span<const double> nodal) {
+    std::vector<double> works;
+    for (const std::vector<double>& mode : model.rigid) works.push_back(std::inner_product(mode.begin(), mode.end(), nodal.begin(), 0.0));
+    return works;
 }
 
 TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at, bool with_weight) {
@@ -295,8 +331,7 @@ TieMovement movement_from_columns(const Model& model, const TieSet& set, const s
 
 std::vector<double> rigid_at_ties(const Model& model, const TieSet& set) {
     std::vector<double> columns;
-    for (const std::vector<double>& mode : model.rigid) {
-        const std::vector<double> at = at_points(model.point_columns, mode);
+    for (const std::vector<double>& at : model.columns->rigid_at) {
         for (const Tie& tie : set.ties) {
             double top = 0;
             for (const TieShare& share : tie.top) top += share.share * at[static_cast<size_t>(share.column)];
@@ -325,6 +360,52 @@ Resultant weight_of_bars(const Model& model) {
     return total;
 }
 
+namespace {
+
+/// Takes from nodal forces what they do on rigid motions.
+void balance(const std::vector<std::vector<double>>& rigid, std::span<double> forces) {
+    const auto m = static_cast<Eigen::Index>(rigid.size()), n = static_cast<Eigen::Index>(forces.size());
+    if (m == 0) return;
+    Eigen::MatrixXd modes(n, m);
+    for (Eigen::Index k = 0; k < m; ++k) modes.col(k) = Eigen::Map<const Eigen::VectorXd>(rigid[static_cast<size_t>(k)].data(), n);
+    Eigen::Map<Eigen::VectorXd> all(forces.data(), n);
+    const Eigen::MatrixXd gram = modes.transpose() * modes;
+    all -= modes * gram.ldlt().solve(modes.transpose() * all);
+}
+
+double greatest_movement(std::span<const double> dofs) {
+    double most = 0;
+    for (size_t i = 2; i < dofs.size(); i += dofs_per_node) most = std::max(most, std::abs(dofs[i]));
+    return most;
+}
+
+/// Answers of the pinned top to the loads, and how far off they are: as shown by all loads together, so balanced that the pins carry
+/// nothing of them, like the loads and what holds them.
+void move_by_loads(Model& model) {
+    const auto n = static_cast<size_t>(model.factor->n_dofs()), n_loads = model.loads.size();
+    if (n_loads == 0) return;
+    std::vector<double> columns, all(n, 0);
+    columns.reserve(n * (n_loads + 1));
+    for (const LoadColumn& load : model.loads) {
+        model.work_on_rigid.push_back(work_on_rigid(model, load.forces));
+        columns.insert(columns.end(), load.forces.begin(), load.forces.end());
+        for (size_t i = 0; i < n; ++i) all[i] += load.forces[i];
+    }
+    balance(model.rigid, all);
+    columns.insert(columns.end(), all.begin(), all.end());
+    model.factor->solve(columns, static_cast<int>(n_loads + 1));
+    for (size_t k = 0; k < n_loads; ++k)
+        model.moved.emplace_back(columns.begin() + static_cast<std::ptrdiff_t>(k * n), columns.begin() + static_cast<std::ptrdiff_t>((k + 1) * n));
+    const std::span<const double> moved{columns.data() + n_loads * n, n};
+    std::vector<double> rest(n, 0);
+    multiply(model.shell.stiffness, moved, rest);
+    for (size_t i = 0; i < n; ++i) rest[i] = all[i] - rest[i];
+    model.factor->solve(rest, 1);
+    model.solve_error = greatest_movement(rest) / std::max(greatest_movement(moved), 1e-300);
+}
+
+} // namespace
+
 Model make_model(const Piece& piece, const ModelOptions& options) {
     Model model = make_unfactored_model(piece, options);
     model.rigid = free_rigid_motions(model.shell);
@@ -341,9 +422,6 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
                      .what = "the stiffness is not positive near x " + materials::digits(p.x) + " mm, y " + materials::digits(p.y) + " mm",
                      .remedy = "check thicknesses and elastic constants there"});
     }
-    model.flexibility = model.factor->flexibility(model.point_columns);
-    fill_flexibility(model, model.ties);
-    if (options.bonded) fill_flexibility(model, model.bonded);
     if (piece.self_weight)
         model.loads.push_back({.name = "own weight", .duration = Duration::permanent, .forces = weight_forces(model.shell), .is_own_weight = true, .points = {}});
     for (size_t i = 0; i < piece.loads.size(); ++i) {
@@ -355,13 +433,10 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
                                .is_own_weight = false,
                                .points = std::move(points)});
     }
-    const auto n = static_cast<size_t>(model.factor->n_dofs());
-    std::vector<double> columns;
-    columns.reserve(n * model.loads.size());
-    for (const LoadColumn& load : model.loads) columns.insert(columns.end(), load.forces.begin(), load.forces.end());
-    model.factor->solve(columns, static_cast<int>(model.loads.size()));
-    for (size_t k = 0; k < model.loads.size(); ++k)
-        model.moved.emplace_back(columns.begin() + static_cast<std::ptrdiff_t>(k * n), columns.begin() + static_cast<std::ptrdiff_t>((k + 1) * n));
+    move_by_loads(model);
+    model.columns = answered(model, model.columns->forces);
+    fill_flexibility(model, model.ties);
+    if (options.bonded) fill_flexibility(model, model.bonded);
     return model;
 }
 

@@ -13,7 +13,9 @@
 #include "solver/shell/factor.hpp"
 #include "solver/shell/shell.hpp"
 
+#include <memory>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -30,9 +32,17 @@ struct LoadColumn {
 
 /// Ties, and what they see of top and bars: flexibility = softening x soft + stiff, softening as in SituationPlan.
 struct TieSet {
-    std::vector<Tie> ties{}; ///< their columns are those of Model::point_columns
+    std::vector<Tie> ties{}; ///< their columns are those of TopColumns::forces
     int n_bars = 0;        ///< the first of TiePlan::beams
     std::vector<double> soft, stiff;
+};
+
+/// Unit forces on the top, and how it answers them: the same for all that touches it in the same places.
+struct TopColumns {
+    std::vector<TopColumn> of{};                   ///< the ones of bars
+    SparseColumns forces{};                        ///< upward at the supports' points, then `of`
+    std::vector<double> flexibility{};             ///< of the top, count squared
+    std::vector<std::vector<double>> rigid_at{}, moved_at{}; ///< Model::rigid and Model::moved along each
 };
 
 struct Model {
@@ -46,10 +56,11 @@ struct Model {
     TieSet ties;                            ///< supports, rails, stiffeners as drawn
     TieSet bonded;                          ///< supports, rails, stiffeners as if glued; empty without stiffeners
     int n_bare = 0;                         ///< supports and rails: that many of the first ties
-    SparseColumns point_columns;            ///< unit forces on the top: upward at the supports' points, then of TiePlan::columns
-    std::vector<double> flexibility;        ///< of the top at point_columns, their count squared
+    std::shared_ptr<const TopColumns> columns; ///< of `points`, then of TiePlan::columns
     std::vector<LoadColumn> loads;          ///< own weight first where it counts, then the piece's loads
+    std::vector<std::vector<double>> work_on_rigid; ///< of each load on each of `rigid`
     std::vector<std::vector<double>> moved; ///< answer of the pinned top to each load
+    double solve_error = 1; ///< how far off one solve by the factor is, as a share of the greatest movement: seen on all loads, balanced; 1 without loads
 };
 
 struct ModelOptions {
@@ -76,6 +87,17 @@ Model make_model(const Piece& piece, const ModelOptions& options);
 /// wishes for the mesh. Costs no factor, and no flexibility where the new stiffeners press and pull at the same places.
 void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const ModelOptions& options);
 
+/// What lies under a top, taken out of its model so that other stiffeners may take the place, or put back. Costs nothing.
+struct Underside {
+    SupportPlan supports;
+    TiePlan bars;
+    TieSet ties, bonded;
+    int n_bare = 0;
+    std::shared_ptr<const TopColumns> columns;
+};
+Underside take_underside(Model& model);
+void put_underside(Model& model, Underside underside);
+
 /// The shell, its held lines and its interface points alone: no factor, no loads.
 Model make_unfactored_model(const Piece& piece, const ModelOptions& options);
 
@@ -92,8 +114,7 @@ double through_thickness_modulus(const Piece& piece);
 struct TieMovement {
     std::vector<double> soft, stiff;
 };
-TieMovement movement_at_ties(const Model& model, const TieSet& set, const std::vector<double>& dofs, bool with_weight);
-/// The same from the top's movement along each of Model::point_columns.
+/// From the top's movement along each of TopColumns::forces.
 TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at_columns, bool with_weight);
 
 /// Rigid motions of the top and of the set's bars at the ties, column by column.
@@ -101,6 +122,9 @@ std::vector<double> rigid_at_ties(const Model& model, const TieSet& set);
 
 /// Weight of the stiffeners and its moments about the origin.
 Resultant weight_of_bars(const Model& model);
+
+/// Work of nodal forces on each of Model::rigid.
+std::vector<double> work_on_rigid(const Model& model, std::span<const double> nodal);
 
 /// B x: movement along each column.
 std::vector<double> at_points(const SparseColumns& columns, const std::vector<double>& dofs);

@@ -1,17 +1,22 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/movement.hpp"
 
-#include "solver/shell/recovery.hpp"
 #include "solver/shell/symmetric_eigen.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <map>
 #include <numbers>
 #include <utility>
 
 namespace hollowtop {
 namespace {
+
+struct Extreme {
+    double value = 0;
+    Point at{};
+};
 
 /// Runs outwards from a good place in ever smaller steps; `value` is -infinity off the top.
 Extreme pattern_search(Extreme best, double step, double least_step, const std::function<double(Point)>& value) {
@@ -67,13 +72,15 @@ Extreme search_along(const Loop& loop, double least_step, const std::function<do
 
 } // namespace
 
-SupportPlane support_plane(const Model& model, const SolvedSituation& situation) {
+SupportPlane support_plane(const Model& model, const SolvedSituation& situation) { return support_plane(model, situation.point_force); }
+
+SupportPlane support_plane(const Model& model, const std::vector<double>& point_force) {
     std::vector<WeighedPlace> places;
     std::vector<double> total_area(model.supports.centres.size(), 0);
     for (const ContactPoint& point : model.points) total_area[static_cast<size_t>(point.support)] += point.area;
     for (size_t i = 0; i < model.points.size(); ++i) {
         const ContactPoint& point = model.points[i];
-        places.push_back({.x = point.at.x, .y = point.at.y, .value = point.compliance * situation.point_force[i],
+        places.push_back({.x = point.at.x, .y = point.at.y, .value = point.compliance * point_force[i],
                           .weight = point.area / total_area[static_cast<size_t>(point.support)]});
     }
     for (const HeldLine& line : model.supports.held) {
@@ -85,7 +92,7 @@ SupportPlane support_plane(const Model& model, const SolvedSituation& situation)
     return {plane.a, plane.b, plane.c};
 }
 
-Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane) {
+Sag sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane) {
     const auto down = [&](Point p) {
         if (!is_on_top(shell, p)) return -1e300;
         return -movement_at(shell, situation.dofs, p) - plane.at(p);
@@ -97,13 +104,15 @@ Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const Suppo
         const double value = -situation.dofs[static_cast<size_t>(node * dofs_per_node + 2)] - plane.at(p);
         if (value > best.value && is_on_top(shell, p)) best = {value, p};
     }
+    const Extreme node = best;
     const Mesh& mesh = shell.mesh;
     constexpr double least_step = 0.01; // mm: sag is flat there, so it is right to some nine digits
     best = pattern_search(best, (mesh.xs.back() - mesh.xs.front()) / 40, least_step, down);
     const Extreme edge = search_along(shell.field.outline, least_step, [&](Point p) {
         return cell_at(shell, p) < 0 ? -1e300 : -movement_at(shell, situation.dofs, p) - plane.at(p);
     });
-    return edge.value > best.value ? edge : best;
+    if (edge.value > best.value) best = edge;
+    return {.value = best.value, .at = best.at, .node = node.at, .at_node = node.value};
 }
 
 std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y) {
@@ -128,11 +137,13 @@ namespace {
 
 /// Reads dish at places, each against the rim across the shorter side of its recess (of a square, across the grain) and along it.
 struct DishReader {
+    const Shell& shell;
     const ThicknessField& field;
     std::vector<char> along_y{};
-    std::vector<DishPoint> points{};
+    DishGrid grid{};
+    std::map<std::pair<double, double>, size_t> known{};
 
-    explicit DishReader(const Shell& shell) : field(shell.field) {
+    explicit DishReader(const Shell& s) : shell(s), field(s.field) {
         for (const RecessPlan& recess : field.recesses) {
             const Rectangle box = bounds_of(recess.loop);
             const double wide = box.x1 - box.x0, deep = box.y1 - box.y0;
@@ -146,22 +157,30 @@ struct DishReader {
         const int region = region_at(field, p);
         if (region <= full_thickness) return;
         const bool y_way = along_y[static_cast<size_t>(region - 1)];
-        const auto across = chord(p, y_way);
-        if (across) points.push_back({.at = p, .rim_low = across->low, .rim_high = across->high, .share = across->share, .recess = region - 1, .other = along(p, region, !y_way)});
+        if (const auto rim = chord(p, y_way)) grid.points.push_back({.here = place(p), .rim = *rim, .other = along(p, region, !y_way), .recess = region - 1});
     }
+
+    size_t place(Point p) {
+        const auto [found, is_new] = known.try_emplace({p.x, p.y}, grid.places.size());
+        if (is_new) grid.places.push_back({.at = p, .form = movement_form(shell, p)});
+        return found->second;
+    }
+    Point at(size_t place) const { return grid.places[place].at; }
 
     /// The other way, where nothing but this recess lies between full thickness at both its ends: a land may sink with the skin, and a
     /// neighbouring recess is no rim.
-    std::optional<DishPoint::Chord> along(Point p, int region, bool y_way) const {
+    std::optional<DishPoint::Chord> along(Point p, int region, bool y_way) {
         const auto found = chord(p, y_way);
-        if (!found || region_at(field, found->low) != full_thickness || region_at(field, found->high) != full_thickness) return std::nullopt;
+        if (!found) return std::nullopt;
+        const Point low = at(found->low), high = at(found->high);
+        if (region_at(field, low) != full_thickness || region_at(field, high) != full_thickness) return std::nullopt;
         const Rectangle box = bounds_of(field.recesses[static_cast<size_t>(region - 1)].loop);
-        const bool spans = y_way ? found->low.y <= box.y0 && found->high.y >= box.y1 : found->low.x <= box.x0 && found->high.x >= box.x1;
+        const bool spans = y_way ? low.y <= box.y0 && high.y >= box.y1 : low.x <= box.x0 && high.x >= box.x1;
         return spans ? found : std::nullopt;
     }
 
     /// Between the rims on both sides of a place.
-    std::optional<DishPoint::Chord> chord(Point p, bool y_way) const {
+    std::optional<DishPoint::Chord> chord(Point p, bool y_way) {
         const std::vector<double> at = crossings(field, p, y_way);
         const double here = y_way ? p.y : p.x;
         const auto above = std::upper_bound(at.begin(), at.end(), here);
@@ -176,19 +195,19 @@ struct DishReader {
         };
         const double low = rim(below, false), high = rim(above, true);
         if (here - low < 1e-6 || high - here < 1e-6) return std::nullopt;
-        return DishPoint::Chord{.low = y_way ? Point{p.x, low} : Point{low, p.y}, .high = y_way ? Point{p.x, high} : Point{high, p.y}, .share = (here - low) / (high - low)};
+        return DishPoint::Chord{.low = place(y_way ? Point{p.x, low} : Point{low, p.y}), .high = place(y_way ? Point{p.x, high} : Point{high, p.y}), .share = (here - low) / (high - low)};
     }
 };
 
 } // namespace
 
-std::vector<DishPoint> dish_points_at(const Shell& shell, Point at) {
+DishGrid dish_grid_at(const Shell& shell, Point at) {
     DishReader reader(shell);
     reader.add(at);
-    return std::move(reader.points);
+    return std::move(reader.grid);
 }
 
-std::vector<DishPoint> dish_points(const Shell& shell) {
+DishGrid dish_grid(const Shell& shell) {
     DishReader reader(shell);
     // a mesh line may run along an edge, where the rim across is one thing on the left and another on the right: read both
     constexpr double beside = 1e-5; // mm
@@ -204,23 +223,18 @@ std::vector<DishPoint> dish_points(const Shell& shell) {
             }
         }
     }
-    return std::move(reader.points);
+    return std::move(reader.grid);
 }
 
-std::optional<Dish> dish_of(const Shell& shell, const std::vector<DishPoint>& points, const SolvedSituation& situation) {
+std::optional<Dish> dish_of(const Shell& shell, const DishGrid& grid, const SolvedSituation& situation) {
+    std::vector<double> moved;
+    moved.reserve(grid.places.size());
+    for (const DishGrid::Place& place : grid.places) moved.push_back(movement_of(shell, place.form, situation.dofs));
     std::optional<Dish> most;
-    for (const DishPoint& point : points) {
-        const auto between = [&](Point low, Point high, double share) {
-            return (1 - share) * movement_at(shell, situation.dofs, low) + share * movement_at(shell, situation.dofs, high);
-        };
-        const double here = movement_at(shell, situation.dofs, point.at);
-        double value = between(point.rim_low, point.rim_high, point.share) - here;
-        if (most && std::abs(value) <= std::abs(most->value)) continue; // the other way it can only be less
-        if (point.other) {
-            const double other = between(point.other->low, point.other->high, point.other->share) - here;
-            value = value * other <= 0 ? 0 : std::abs(other) < std::abs(value) ? other : value;
-        }
-        if (!most || std::abs(value) > std::abs(most->value)) most = Dish{value, point.at, point.recess};
+    for (size_t k = 0; k < grid.points.size(); ++k) {
+        const DishPoint& point = grid.points[k];
+        const double value = dish_at(point, [&](size_t place) { return moved[place]; });
+        if (!most || std::abs(value) > std::abs(most->value)) most = Dish{.value = value, .at = grid.places[point.here].at, .recess = point.recess, .point = k};
     }
     return most;
 }

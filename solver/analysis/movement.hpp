@@ -4,7 +4,9 @@
 /// against the rim around it. mm, downward +.
 
 #include "solver/analysis/respond.hpp"
+#include "solver/shell/recovery.hpp"
 
+#include <cmath>
 #include <optional>
 #include <vector>
 
@@ -16,31 +18,45 @@ struct SupportPlane {
     double at(Point p) const { return a + b * p.x + c * p.y; }
 };
 SupportPlane support_plane(const Model& model, const SolvedSituation& situation);
+/// From the forces at Model::points.
+SupportPlane support_plane(const Model& model, const std::vector<double>& point_force);
 
-struct Extreme {
+/// The greatest downward movement, and the node of the mesh that the search for it set out from.
+struct Sag {
     double value = 0;
     Point at{};
+    Point node{};
+    double at_node = 0;
 };
 
 /// Greatest downward movement of the top relative to the plane: best node, then a pattern search to 0.01 mm, and one along the
 /// outline.
-Extreme sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane);
+Sag sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane);
 
 /// Where in a recess the dish is read, and the two places on the rim's middle that it is read against: the rim across the
 /// recess's shorter side, straight between its two middles.
 struct DishPoint {
-    Point at{}, rim_low{}, rim_high{};
-    double share = 0; ///< of rim_high
-    int recess = 0;
     struct Chord {
-        Point low{}, high{};
-        double share = 0;
+        size_t low = 0, high = 0; ///< places
+        double share = 0;         ///< of `high`
     };
+    size_t here = 0; ///< a place
+    Chord rim{};
     std::optional<Chord> other{}; ///< the same the other way; none where no rim closes the recess there
+    int recess = 0;
 };
-std::vector<DishPoint> dish_points(const Shell& shell);
-/// The one at that place; empty where it is not in a recess or has no rim to be read against.
-std::vector<DishPoint> dish_points_at(const Shell& shell, Point at);
+/// Points, and the places that they are read at, each once.
+struct DishGrid {
+    struct Place {
+        Point at{};
+        MovementForm form{}; ///< on the shell that the grid was made for
+    };
+    std::vector<Place> places{};
+    std::vector<DishPoint> points{};
+};
+DishGrid dish_grid(const Shell& shell);
+/// The one point at that place; none where it is not in a recess or has no rim to be read against.
+DishGrid dish_grid_at(const Shell& shell, Point at);
 
 /// Every coordinate along y (or x) at which the line through `p` crosses an edge of the outline, a recess or a land; in order.
 std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y);
@@ -49,10 +65,23 @@ struct Dish {
     double value = 0; ///< greatest in size, downward +
     Point at{};
     int recess = 0;
+    size_t point = 0; ///< which of the grid's
 };
 /// Against the straight line one way or the other, whichever is less: near the end of a long recess the skin goes where the end rim
 /// goes, and towards its middle the whole top sags between the ends; neither is a dish.
-std::optional<Dish> dish_of(const Shell& shell, const std::vector<DishPoint>& points, const SolvedSituation& situation);
+std::optional<Dish> dish_of(const Shell& shell, const DishGrid& grid, const SolvedSituation& situation);
+
+/// The dish at one of them; `movement` tells the upward movement at each of its places, by number.
+template <class Movement> double dish_at(const DishPoint& point, const Movement& movement) {
+    const double here = movement(point.here);
+    const auto against = [&](const DishPoint::Chord& chord) {
+        return (1 - chord.share) * movement(chord.low) + chord.share * movement(chord.high) - here;
+    };
+    const double value = against(point.rim);
+    if (!point.other) return value;
+    const double other = against(*point.other);
+    return value * other <= 0 ? 0 : std::abs(other) < std::abs(value) ? other : value;
+}
 
 /// The span and the overhang that sag limits speak of.
 Span span_of(const Model& model);

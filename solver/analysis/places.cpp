@@ -8,7 +8,7 @@ namespace hollowtop {
 namespace {
 
 std::vector<std::vector<double>> solved_columns(const Model& model) {
-    const SparseColumns& columns = model.point_columns;
+    const SparseColumns& columns = model.columns->forces;
     const auto n = static_cast<size_t>(model.factor->n_dofs()), count = static_cast<size_t>(columns.count());
     std::vector<double> all(n * count, 0);
     for (size_t c = 0; c < count; ++c)
@@ -37,7 +37,7 @@ PlaceSolver::PlaceSolver(const Model& model)
             moved[i] += model.moved[k][i];
         }
     }
-    standing_at_columns_ = at_points(model.point_columns, moved);
+    standing_at_columns_ = at_points(model.columns->forces, moved);
     standing_resultant_ = resultant_of_loads(model, standing_, standing_forces_);
 }
 

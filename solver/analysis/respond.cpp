@@ -19,17 +19,31 @@ std::vector<double> sum_of(const std::vector<std::vector<double>>& columns, cons
     return total;
 }
 
-double dot(const std::vector<double>& a, const std::vector<double>& b) {
-    double sum = 0;
-    for (size_t i = 0; i < a.size(); ++i) sum += a[i] * b[i];
-    return sum;
-}
-
 bool with_own_weight(const Model& model, const std::vector<int>& loads) {
     return std::any_of(loads.begin(), loads.end(), [&](int k) { return model.loads[static_cast<size_t>(k)].is_own_weight; });
 }
 
-[[noreturn]] void refuse_tipping(const Model& model, const SituationPlan& plan, const Resultant& standing, const Resultant& passing) {
+/// Nodal forces of some of the loads together.
+std::vector<double> forces_of(const Model& model, const std::vector<int>& loads) {
+    std::vector<double> total(static_cast<size_t>(model.factor->n_dofs()), 0);
+    for (const int k : loads)
+        for (size_t i = 0; i < total.size(); ++i) total[i] += model.loads[static_cast<size_t>(k)].forces[i];
+    return total;
+}
+
+/// What stays while a load passes, and that load.
+struct StandingAndPassing {
+    std::vector<int> loads; ///< that stay
+    Resultant standing{}, passing{};
+    StandingAndPassing(const Model& model, const SituationPlan& plan) : loads(plan.loads) {
+        std::erase(loads, plan.passing);
+        standing = resultant_of_loads(model, loads, forces_of(model, loads));
+        if (plan.passing >= 0) passing = resultant_of(model.shell, model.loads[static_cast<size_t>(plan.passing)].forces);
+    }
+};
+
+[[noreturn]] void refuse_tipping(const Model& model, const SituationPlan& plan) {
+    const auto& [loads, standing, passing] = StandingAndPassing(model, plan);
     const std::vector<Point> places = resting_places(model);
     if (places.empty() && model.supports.held.empty())
         throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
@@ -99,6 +113,16 @@ void balance(const Model& model, const std::vector<double>& levelled_dofs, const
                                     std::abs(y_moment - s.applied.y_moment) / size}) / load;
 }
 
+void find_tipping(const Model& model, SolvedSituation& situation) {
+    const std::vector<Point> hull = convex_hull(resting_places(model));
+    const auto& [loads, standing, passing] = StandingAndPassing(model, situation.plan);
+    if (const auto tipping = tipping_of(hull, standing, passing)) situation.tipping_factor = tipping->factor;
+    if (!situation.tipping_factor || !with_own_weight(model, loads)) return;
+    const Resultant taken = hollowed_weight(model.shell);
+    const Resultant whole{standing.force + taken.force, standing.x_moment + taken.x_moment, standing.y_moment + taken.y_moment};
+    if (const auto tipping = tipping_of(hull, whole, passing)) situation.tipping_factor_solid = tipping->factor;
+}
+
 } // namespace
 
 std::vector<Point> resting_places(const Model& model) {
@@ -149,104 +173,118 @@ std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& mode
     return plans;
 }
 
-std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model) {
-    const std::vector<SituationPlan> plans = plan_situations(piece, model);
-    const auto n = static_cast<size_t>(model.factor->n_dofs());
-    std::vector<std::vector<double>> load_columns;
-    for (const LoadColumn& load : model.loads) load_columns.push_back(load.forces);
-    std::vector<std::vector<double>> loads, moved;
-    std::vector<Tied> interfaces;
-    std::vector<double> columns;
+std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike) {
+    std::vector<TiedSituation> tied;
     std::vector<Tying> tyings; // one a softening
-    std::vector<char> guess;   // what pressed before presses again, mostly
-    for (const SituationPlan& plan : plans) {
+    std::vector<char> guess;   // what pressed before presses again, mostly; at first the supports alone
+    for (const Tie& tie : model.ties.ties) guess.push_back(tie.beam < 0);
+    const bool is_alike = !alike.empty() && alike.front().answer.presses.size() == model.ties.ties.size(); // knife edges have points on nodes
+    for (SituationPlan& plan : plan_situations(piece, model)) {
         auto tying = std::find_if(tyings.begin(), tyings.end(), [&](const Tying& t) { return t.softening() == plan.softening; });
         if (tying == tyings.end())
             tying = tyings.emplace(tyings.end(), model, model.ties, static_cast<int>(model.ties.ties.size()), model.ties.n_bars, plan.softening);
-        loads.push_back(sum_of(load_columns, plan.loads, n));
-        moved.push_back(sum_of(model.moved, plan.loads, n));
-        interfaces.push_back(tying->solve({.forces = loads.back(), .moved = moved.back(), .with_weight = with_own_weight(model, plan.loads)}, guess));
-        if (!interfaces.back().answer.balanced) {
-            std::vector<int> standing = plan.loads;
-            std::erase(standing, plan.passing);
-            const Resultant passing = plan.passing < 0 ? Resultant{} : resultant_of(model.shell, load_columns[static_cast<size_t>(plan.passing)]);
-            refuse_tipping(model, plan, resultant_of_loads(model, standing, sum_of(load_columns, standing, n)), passing);
-        }
-        guess = interfaces.back().answer.presses;
-        columns.insert(columns.end(), interfaces.back().forces.begin(), interfaces.back().forces.end());
+        ContactAnswer answer = tying->answer_to(sum_of(model.columns->moved_at, plan.loads, static_cast<size_t>(model.columns->forces.count())),
+                                                sum_of(model.work_on_rigid, plan.loads, model.rigid.size()), with_own_weight(model, plan.loads), is_alike ? alike[tied.size()].answer.presses : guess);
+        if (!answer.balanced) refuse_tipping(model, plan);
+        guess = answer.presses;
+        tied.push_back({.plan = std::move(plan), .answer = std::move(answer)});
     }
-    model.factor->solve(columns, static_cast<int>(plans.size()));
+    return tied;
+}
 
-    std::vector<SolvedSituation> solved(plans.size());
-    std::vector<std::vector<double>> reactions(plans.size(), std::vector<double>(n, 0));
-    const auto unbalanced = [&](size_t s) { // forces that the movements do not answer; reactions at held dofs
+std::vector<double> columns_of(const Model& model, std::span<const TiedSituation> tied) {
+    const auto n = static_cast<size_t>(model.factor->n_dofs());
+    std::vector<double> columns(n * tied.size(), 0);
+    for (size_t s = 0; s < tied.size(); ++s) {
+        for (const int k : tied[s].plan.loads)
+            for (size_t i = 0; i < n; ++i) columns[s * n + i] += model.loads[static_cast<size_t>(k)].forces[i];
+        add_tie_forces(model, model.ties, tied[s].answer.force, {columns.data() + s * n, n});
+    }
+    return columns;
+}
+
+SolvedSituation unsolved(const Model& model, TiedSituation tied) {
+    SolvedSituation situation;
+    situation.plan = std::move(tied.plan);
+    ContactAnswer& answer = tied.answer;
+    const auto n_points = static_cast<std::ptrdiff_t>(model.points.size());
+    situation.point_force.assign(answer.force.begin(), answer.force.begin() + n_points);
+    situation.point_presses.assign(answer.presses.begin(), answer.presses.begin() + n_points);
+    situation.tie_force = std::move(answer.force);
+    situation.tie_gap = std::move(answer.gap);
+    situation.tie_presses = std::move(answer.presses);
+    return situation;
+}
+
+std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<TiedSituation> tied, std::vector<double> columns) {
+    const auto n = static_cast<size_t>(model.factor->n_dofs());
+    const std::vector<double> forces = columns_of(model, tied);
+    std::vector<std::vector<double>> dofs(tied.size(), std::vector<double>(n)), reactions(tied.size(), std::vector<double>(n, 0));
+    const auto unbalanced = [&](size_t s, auto&& see) { // shows the force that the movements do not answer; leaves reactions at held dofs
         std::vector<double>& r = reactions[s];
-        multiply(model.shell.stiffness, solved[s].dofs, r);
-        for (size_t i = 0; i < n; ++i) r[i] = r[i] / plans[s].softening - loads[s][i] - interfaces[s].forces[i];
-        std::vector<double> rest = r;
-        for (const auto& [dof, support] : model.shell.held_dof_support) rest[static_cast<size_t>(dof)] = 0;
-        return rest;
+        multiply(model.shell.stiffness, dofs[s], r);
+        for (size_t i = 0; i < n; ++i) r[i] = r[i] / tied[s].plan.softening - forces[s * n + i];
+        auto held = model.shell.held_dof_support.begin();
+        for (size_t i = 0; i < n; ++i) {
+            const bool is_held = held != model.shell.held_dof_support.end() && held->first == static_cast<int>(i);
+            if (is_held) ++held;
+            see(i, is_held ? 0 : r[i]);
+        }
     };
-    for (size_t s = 0; s < plans.size(); ++s) {
-        solved[s].plan = plans[s];
-        solved[s].dofs.assign(n, 0);
-        for (size_t i = 0; i < n; ++i) solved[s].dofs[i] = plans[s].softening * (moved[s][i] + columns[s * n + i]);
+    const auto greatest_movement = [](const double* of, size_t count) {
+        double most = 0;
+        for (size_t i = 2; i < count; i += dofs_per_node) most = std::max(most, std::abs(of[i]));
+        return most;
+    };
+    for (size_t s = 0; s < tied.size(); ++s) {
+        for (size_t i = 0; i < n; ++i) dofs[s][i] = tied[s].plan.softening * columns[s * n + i];
     }
     // iterative refinement against the stiffness itself; thin plates on fine meshes need a round or two
-    std::vector<double> correction(plans.size(), 1), last(plans.size(), 1);
+    constexpr double settled = 1e-8, spare = 10; // of one solve's error, which is known from the loads
     constexpr int most_rounds = 5;
+    std::vector<double> error(tied.size(), spare * model.solve_error), last(tied.size(), 1e300);
+    const auto goes_on = [&](size_t s) { return error[s] >= settled && error[s] <= 0.5 * last[s]; };
     for (int round = 0; round < most_rounds; ++round) {
-        for (size_t s = 0; s < plans.size(); ++s) {
-            const std::vector<double> rest = unbalanced(s);
-            for (size_t i = 0; i < n; ++i) columns[s * n + i] = -rest[i];
+        bool all_settled = true;
+        for (size_t s = 0; s < tied.size(); ++s) all_settled = all_settled && !goes_on(s);
+        if (all_settled) break;
+        for (size_t s = 0; s < tied.size(); ++s) unbalanced(s, [&](size_t i, double rest) { columns[s * n + i] = -rest; });
+        model.factor->solve(columns, static_cast<int>(tied.size()));
+        for (size_t s = 0; s < tied.size(); ++s) {
+            const double moves = greatest_movement(dofs[s].data(), n), softening = tied[s].plan.softening;
+            for (size_t i = 0; i < n; ++i) dofs[s][i] += softening * columns[s * n + i];
+            last[s] = round == 0 ? 1 : error[s];
+            error[s] = softening * greatest_movement(columns.data() + s * n, n) / std::max(moves, 1e-300);
         }
-        model.factor->solve(columns, static_cast<int>(plans.size()));
-        bool settled = true;
-        for (size_t s = 0; s < plans.size(); ++s) {
-            double moves = 0, corrected = 0;
-            for (size_t i = 2; i < n; i += dofs_per_node) {
-                moves = std::max(moves, std::abs(solved[s].dofs[i]));
-                corrected = std::max(corrected, std::abs(plans[s].softening * columns[s * n + i]));
-            }
-            for (size_t i = 0; i < n; ++i) solved[s].dofs[i] += plans[s].softening * columns[s * n + i];
-            last[s] = correction[s];
-            correction[s] = corrected / std::max(moves, 1e-300);
-            settled = settled && (correction[s] < 1e-8 || correction[s] > 0.5 * last[s]);
-        }
-        if (settled) break;
     }
-    for (size_t s = 0; s < plans.size(); ++s) {
-        SolvedSituation& situation = solved[s];
-        situation.residual = std::abs(dot(situation.dofs, unbalanced(s))) / std::max(std::abs(dot(situation.dofs, loads[s])), 1e-300);
-        if (!(situation.residual < 1e-5) || !(correction[s] <= 1e-5))
-            throw Error(ErrorKind::not_computable, {.place = "", .what = "the equations of \"" + plans[s].name + "\" could not be solved to enough digits", .remedy = "try another --mesh"});
+    std::vector<SolvedSituation> solved;
+    for (size_t s = 0; s < tied.size(); ++s) {
+        const std::vector<double> loads = forces_of(model, tied[s].plan.loads);
+        double left = 0, work = 0;
+        unbalanced(s, [&](size_t i, double rest) { left += dofs[s][i] * rest; });
+        for (size_t i = 0; i < n; ++i) work += dofs[s][i] * loads[i];
+        const double residual = std::abs(left) / std::max(std::abs(work), 1e-300);
+        if (!(residual < 1e-5) || !(error[s] <= 1e-5))
+            throw Error(ErrorKind::not_computable, {.place = "", .what = "the equations of \"" + tied[s].plan.name + "\" could not be solved to enough digits", .remedy = "try another --mesh"});
         // rigid motions strain nothing; added last, they cost the residual no digits
         for (size_t k = 0; k < model.rigid.size(); ++k)
-            for (size_t i = 0; i < n; ++i) situation.dofs[i] += interfaces[s].answer.rigid_motion[k] * model.rigid[k][i];
-        const ContactAnswer& answer = interfaces[s].answer;
-        const auto n_points = static_cast<std::ptrdiff_t>(model.points.size());
-        situation.tie_force = answer.force;
-        situation.tie_gap = answer.gap;
-        situation.tie_presses = answer.presses;
-        situation.point_force.assign(answer.force.begin(), answer.force.begin() + n_points);
-        situation.point_presses.assign(answer.presses.begin(), answer.presses.begin() + n_points);
-        situation.applied = resultant_of_loads(model, plans[s].loads, loads[s]);
+            for (size_t i = 0; i < n; ++i) dofs[s][i] += tied[s].answer.rigid_motion[k] * model.rigid[k][i];
+        SolvedSituation& situation = solved.emplace_back(unsolved(model, std::move(tied[s])));
+        situation.dofs = std::move(dofs[s]);
+        situation.residual = residual;
+        situation.applied = resultant_of_loads(model, situation.plan.loads, loads);
         balance(model, situation.dofs, reactions[s], situation);
         to_reference_surface(model.shell, situation.dofs);
-        if (plans[s].passing >= 0 && model.supports.all_one_sided) {
-            std::vector<int> standing = plans[s].loads;
-            std::erase(standing, plans[s].passing);
-            const std::vector<Point> hull = convex_hull(resting_places(model));
-            Resultant stands = resultant_of_loads(model, standing, sum_of(load_columns, standing, n));
-            const Resultant passes = resultant_of(model.shell, load_columns[static_cast<size_t>(plans[s].passing)]);
-            if (const auto tipping = tipping_of(hull, stands, passes)) situation.tipping_factor = tipping->factor;
-            if (!situation.tipping_factor || !with_own_weight(model, standing)) continue;
-            const Resultant taken = hollowed_weight(model.shell);
-            stands = {stands.force + taken.force, stands.x_moment + taken.x_moment, stands.y_moment + taken.y_moment};
-            if (const auto tipping = tipping_of(hull, stands, passes)) situation.tipping_factor_solid = tipping->factor;
-        }
+        if (situation.plan.passing >= 0 && model.supports.all_one_sided) find_tipping(model, situation);
     }
     return solved;
+}
+
+std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike) {
+    std::vector<TiedSituation> tied = tie_situations(piece, model, alike);
+    std::vector<double> columns = columns_of(model, tied);
+    model.factor->solve(columns, static_cast<int>(tied.size()));
+    return finish_situations(model, std::move(tied), std::move(columns));
 }
 
 } // namespace hollowtop

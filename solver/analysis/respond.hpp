@@ -9,7 +9,9 @@
 #include "solver/analysis/loads.hpp"
 #include "solver/analysis/model.hpp"
 #include "solver/analysis/response.hpp"
+#include "solver/interface/complementarity.hpp"
 
+#include <span>
 #include <string>
 #include <vector>
 
@@ -48,9 +50,25 @@ struct SolvedSituation {
     std::optional<double> tipping_factor_solid{}; ///< had the top not been hollowed
 };
 
+/// What each tie carries in a situation.
+struct TiedSituation {
+    SituationPlan plan;
+    ContactAnswer answer; ///< one entry a tie of Model::ties; rigid motions of the top first, then six a bar
+};
+
 /// Throws Error(not_computable) where no support forces balance a situation, naming the line about which the top tips and
 /// the share of the load at which it does; or where residual or the last
-/// correction of the movements stays above 1e-5.
-std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
+/// correction of the movements stays above 1e-5. `alike`: of a model of the same piece, to start from.
+std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike = {});
+
+/// The same in steps, for whoever has many models to solve: what each tie carries, ...
+std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike = {});
+/// ... all nodal forces on the top, of loads and ties, one column a situation, ...
+std::vector<double> columns_of(const Model& model, std::span<const TiedSituation> tied);
+/// ... and, once Factor::solve has answered these columns, the situations.
+std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<TiedSituation> tied, std::vector<double> columns);
+
+/// What a situation's ties alone tell: all but movements, reactions and residual.
+SolvedSituation unsolved(const Model& model, TiedSituation tied);
 
 } // namespace hollowtop

@@ -4,6 +4,7 @@
 #include "solver/shell/quadrature.hpp"
 #include "solver/shell/symmetric_eigen.hpp"
 
+#include <Eigen/Cholesky>
 #include <Eigen/Core>
 
 #include <algorithm>
@@ -42,57 +43,62 @@ Shape shape_at(double x, int e) {
 
 } // namespace
 
-std::optional<double> plate_buckling(const Matrix3& Q, double thickness, const Rectangle& plate, PlateEdges edges, const PlaneForces& forces) {
+PressedPlate::PressedPlate(const Matrix3& Q, double thickness, const Rectangle& plate, PlateEdges edges) {
     constexpr int n = n_terms * n_terms;
     const double a = (plate.x1 - plate.x0) / 2, b = (plate.y1 - plate.y0) / 2, inertia = thickness * thickness * thickness / 12;
     const int e = edges == PlateEdges::clamped ? 2 : 1;
     const Rule& rule = gauss_rule(n_points);
-    Eigen::MatrixXd K = Eigen::MatrixXd::Zero(n, n), Kg = Eigen::MatrixXd::Zero(n, n);
-    Eigen::MatrixXd B(3, n), G(2, n);
+    Eigen::MatrixXd K = Eigen::MatrixXd::Zero(n, n), B(3, n), slopes(2 * n_points * n_points, n);
     const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> law(Q.data());
     for (size_t j = 0; j < rule.points.size(); ++j)
         for (size_t i = 0; i < rule.points.size(); ++i) {
             const Shape x = shape_at(rule.points[i], e), y = shape_at(rule.points[j], e);
-            const std::array<double, 3> N = forces({plate.x0 + a * (1 + rule.points[i]), plate.y0 + b * (1 + rule.points[j])});
+            const double weight = rule.weights[i] * rule.weights[j] * a * b;
+            const auto row = static_cast<Eigen::Index>(2 * points_.size());
+            points_.push_back({plate.x0 + a * (1 + rule.points[i]), plate.y0 + b * (1 + rule.points[j])});
             for (size_t l = 0; l < n_terms; ++l)
                 for (size_t k = 0; k < n_terms; ++k) {
                     const auto at = static_cast<Eigen::Index>(l * n_terms + k);
                     B(0, at) = x.bend[k] * y.value[l] / (a * a);
                     B(1, at) = x.value[k] * y.bend[l] / (b * b);
                     B(2, at) = 2 * x.slope[k] * y.slope[l] / (a * b);
-                    G(0, at) = x.slope[k] * y.value[l] / a;
-                    G(1, at) = x.value[k] * y.slope[l] / b;
+                    slopes(row, at) = std::sqrt(weight) * x.slope[k] * y.value[l] / a;
+                    slopes(row + 1, at) = std::sqrt(weight) * x.value[k] * y.slope[l] / b;
                 }
-            const double weight = rule.weights[i] * rule.weights[j] * a * b;
             K.noalias() += B.transpose() * ((weight * inertia) * law * B);
-            Eigen::Matrix2d pressing;
-            pressing << -N[0], -N[2], -N[2], -N[1];
-            Kg.noalias() += G.transpose() * (weight * pressing * G);
         }
-    const auto values = [](const Eigen::MatrixXd& m) { return std::span<const double>{m.data(), static_cast<size_t>(m.size())}; };
-    const double greatest = symmetric_eigenvalues(values(Kg), values(K), n).back();
+    K.llt().matrixU().solveInPlace<Eigen::OnTheRight>(slopes);
+    slopes_.assign(slopes.data(), slopes.data() + slopes.size());
+}
+
+std::optional<double> PressedPlate::buckling(std::span<const PlaneForces> forces) const {
+    constexpr int n = n_terms * n_terms;
+    const Eigen::Map<const Eigen::MatrixXd> slopes(slopes_.data(), 2 * n_points * n_points, n);
+    Eigen::MatrixXd pressed(slopes.rows(), n);
+    for (Eigen::Index k = 0; k < n; ++k)
+        for (size_t q = 0; q < forces.size(); ++q) {
+            const auto row = static_cast<Eigen::Index>(2 * q);
+            const double x = slopes(row, k), y = slopes(row + 1, k);
+            pressed(row, k) = -(forces[q][0] * x + forces[q][2] * y);
+            pressed(row + 1, k) = -(forces[q][2] * x + forces[q][1] * y);
+        }
+    Eigen::MatrixXd Kg(n, n);
+    Kg.noalias() = slopes.transpose() * pressed;
+    const double greatest = symmetric_eigenvalues({Kg.data(), static_cast<size_t>(Kg.size())}, n).back();
     if (!(greatest > 0)) return std::nullopt;
     return 1 / greatest;
 }
 
 std::vector<SkinPoints> skin_points(const Shell& shell) {
     std::vector<SkinPoints> skins;
-    const Rule& rule = gauss_rule(n_points);
     for (size_t r = 0; r < shell.field.recesses.size(); ++r) {
         const RecessPlan& plan = shell.field.recesses[r];
         if (!plan.lands.empty() || plan.loop.empty()) continue;
-        SkinPoints skin{.recess = static_cast<int>(r), .box = bounds_of(plan.loop.front()), .n = n_points, .means = {}};
-        for (const EdgePiece& piece : plan.loop) {
-            const Rectangle box = bounds_of(piece);
-            skin.box = {std::min(skin.box.x0, box.x0), std::max(skin.box.x1, box.x1), std::min(skin.box.y0, box.y0), std::max(skin.box.y1, box.y1)};
+        SkinPoints skin{.recess = static_cast<int>(r), .plate = PressedPlate(shell.plane.Q, plan.skin, bounds_of(plan.loop), PlateEdges::simply_supported), .means = {}};
+        for (const Point& p : skin.plate.points()) {
+            const bool inside = region_at(shell.field, p) == static_cast<int>(r) + 1;
+            skin.means.push_back(inside ? strain_mean(shell, p, plan.skin) : StrainMean{});
         }
-        const double a = (skin.box.x1 - skin.box.x0) / 2, b = (skin.box.y1 - skin.box.y0) / 2;
-        for (const double eta : rule.points)
-            for (const double xi : rule.points) {
-                const Point p{skin.box.x0 + a * (1 + xi), skin.box.y0 + b * (1 + eta)};
-                const bool inside = region_at(shell.field, p) == static_cast<int>(r) + 1;
-                skin.means.push_back(inside ? strain_mean(shell, p, plan.skin) : StrainMean{});
-            }
         skins.push_back(std::move(skin));
     }
     return skins;
@@ -103,20 +109,17 @@ std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPo
     for (const SkinPoints& skin : skins) {
         const double thickness = shell.field.recesses[static_cast<size_t>(skin.recess)].skin;
         const Section section = plain_section(shell.plane, thickness, shell.reference_depth);
-        std::vector<std::array<double, 3>> forces(skin.means.size());
+        std::vector<PlaneForces> forces(skin.means.size()); // the reduced modulus after the years lessens them and the plate's stiffness alike
         double pressing = 0;
         for (size_t k = 0; k < skin.means.size(); ++k) {
             if (skin.means[k].parts.empty()) continue;
             const std::array<double, 8> e = strains_of(shell, skin.means[k], situation.dofs);
             for (size_t i = 0; i < 3; ++i)
-                for (size_t j = 0; j < 6; ++j) forces[k][i] += section.C[6 * i + j] * e[j] / situation.plan.softening;
+                for (size_t j = 0; j < 6; ++j) forces[k][i] += section.C[6 * i + j] * e[j];
             pressing = std::max({pressing, -forces[k][0], -forces[k][1], std::abs(forces[k][2])});
         }
         if (!(pressing > 0)) continue;
-        size_t next = 0; // plate_buckling asks in the order of the points
-        Matrix3 Q = shell.plane.Q;
-        for (double& q : Q) q /= situation.plan.softening;
-        const auto factor = plate_buckling(Q, thickness, skin.box, PlateEdges::simply_supported, [&](Point) { return forces[next++]; });
+        const auto factor = skin.plate.buckling(forces);
         if (factor && (!lowest || *factor < *lowest)) lowest = factor;
     }
     return lowest;

@@ -11,8 +11,8 @@
 #include "solver/shell/section_stiffness.hpp"
 
 #include <array>
-#include <functional>
 #include <optional>
+#include <span>
 #include <vector>
 
 namespace hollowtop {
@@ -20,18 +20,29 @@ namespace hollowtop {
 /// How the four edges are held.
 enum class PlateEdges { simply_supported, clamped };
 
-/// Forces in the plane [x, y, xy] at a point, N/mm, tension +.
-using PlaneForces = std::function<std::array<double, 3>(Point)>;
+/// Forces in the plane [x, y, xy], N/mm, tension +.
+using PlaneForces = std::array<double, 3>;
 
-/// Lowest factor by which `forces` must grow for the plate to buckle; empty where they never would. Q: plane stress stiffness.
-std::optional<double> plate_buckling(const Matrix3& Q, double thickness, const Rectangle& plate, PlateEdges edges, const PlaneForces& forces);
+/// A plate that may be pressed in its plane in many ways.
+class PressedPlate {
+  public:
+    /// Q: plane stress stiffness, MPa.
+    PressedPlate(const Matrix3& Q, double thickness, const Rectangle& plate, PlateEdges edges);
+    /// Where the forces are told: 12 x 12 points, along x first.
+    const std::vector<Point>& points() const { return points_; }
+    /// Lowest factor by which `forces` must grow for the plate to buckle; empty where they never would.
+    std::optional<double> buckling(std::span<const PlaneForces> forces) const;
+
+  private:
+    std::vector<Point> points_;
+    std::vector<double> slopes_; ///< x and y at each point, of shapes that bend with unit energy and without one another; column by column
+};
 
 /// Where the skins' forces are read, one for each recess that has no land.
 struct SkinPoints {
     int recess = 0;
-    Rectangle box{};
-    int n = 0;                     ///< points along x and along y
-    std::vector<StrainMean> means; ///< n x n, along x first; empty parts outside the skin
+    PressedPlate plate;
+    std::vector<StrainMean> means; ///< one a point of the plate; empty parts outside the skin
 };
 std::vector<SkinPoints> skin_points(const Shell& shell);
 

@@ -212,7 +212,7 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
         SkinPush answer{.push = p.push->name, .recess = piece.recesses[static_cast<size_t>(p.recess)].name, .skin_mm = recess.skin, .at = p.at,
                         .force_N = p.push->force_N, .size_mm = p.push->size_mm, .dish_limit_mm = p.push->dish_limit_mm, .duration = p.push->duration,
                         .pressure_MPa = p.push->force_N / (p.push->size_mm * p.push->size_mm), .source = p.push->source + " (" + p.push->status + ")"};
-        if (const auto dish = dish_of(model.shell, dish_points_at(model.shell, p.at), s)) answer.dish_mm = dish->value;
+        if (const auto dish = dish_of(model.shell, dish_grid_at(model.shell, p.at), s)) answer.dish_mm = dish->value;
         const StressSample under = stress_of(model.shell, strain_mean(model.shell, p.at), s.dofs);
         answer.stress_top_MPa = under.top;
         answer.stress_bottom_MPa = under.bottom;

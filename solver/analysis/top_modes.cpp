@@ -41,9 +41,9 @@ std::span<const double> values_of(const MatrixXd& m) { return {m.data(), static_
 
 /// Movement of each column of the top's points in each of the shapes.
 MatrixXd at_columns(const Model& model, const std::vector<std::vector<double>>& shapes) {
-    MatrixXd at(model.point_columns.count(), static_cast<Index>(shapes.size()));
+    MatrixXd at(model.columns->forces.count(), static_cast<Index>(shapes.size()));
     for (size_t k = 0; k < shapes.size(); ++k) {
-        const std::vector<double> moved = at_points(model.point_columns, shapes[k]);
+        const std::vector<double> moved = at_points(model.columns->forces, shapes[k]);
         std::copy(moved.begin(), moved.end(), at.col(static_cast<Index>(k)).data());
     }
     return at;
@@ -60,7 +60,7 @@ std::vector<size_t> holding_ties(const Model& model, const std::vector<SolvedSit
 
 /// Mass of the stiffeners at each column of the top's points, kg: each upward column once, by the bonded ties.
 VectorXd mass_of_bars(const Model& model) {
-    VectorXd mass = VectorXd::Zero(model.point_columns.count());
+    VectorXd mass = VectorXd::Zero(model.columns->forces.count());
     std::vector<double> area(model.bars.beams.size(), 0);
     const auto each_touch = [&](const auto& see) {
         for (const Tie& tie : model.bars.bonded_ties)
@@ -131,7 +131,7 @@ TopModes top_modes(const Model& model, int n_bent) {
 
 std::vector<double> tones_on_bars(const Model& model, const TopModes& modes, const std::vector<SolvedSituation>& solved, int count) {
     const std::vector<size_t> holding = holding_ties(model, solved);
-    const Index n_ties = static_cast<Index>(holding.size()), n_columns = model.point_columns.count();
+    const Index n_ties = static_cast<Index>(holding.size()), n_columns = model.columns->forces.count();
     const Index n_rigid = modes.n_rigid, n_modes = static_cast<Index>(modes.shapes.size());
     // shapes, and what rigid swinging yields, at the columns and at the ties
     const MatrixXd shape_columns = at_columns(model, modes.shapes), yield_columns = at_columns(model, modes.yields);
@@ -168,7 +168,7 @@ std::vector<double> tones_on_bars(const Model& model, const TopModes& modes, con
     const std::vector<double> rigid = rigid_at_ties(model, model.ties);
     for (size_t k = model.rigid.size(); k < model.rigid.size() + static_cast<size_t>(problem.n_rigid); ++k)
         for (const size_t i : holding) problem.rigid.push_back(rigid[k * all + i]);
-    const ContactSolver solver(problem);
+    const ContactSolver solver(std::move(problem));
     MatrixXd forces(n_ties, n_modes);
     const std::vector<double> nothing(static_cast<size_t>(problem.n_rigid), 0);
     for (Index k = 0; k < n_modes; ++k) {
@@ -183,7 +183,7 @@ std::vector<double> tones_on_bars(const Model& model, const TopModes& modes, con
     MatrixXd column_forces = MatrixXd::Zero(n_columns, n_modes);
     for (Index t = 0; t < n_ties; ++t)
         for (const TieShare& share : model.ties.ties[holding[static_cast<size_t>(t)]].top) column_forces.row(share.column) += share.share * forces.row(t);
-    const Eigen::Map<const MatrixXd> column_flexibility(model.flexibility.data(), n_columns, n_columns);
+    const Eigen::Map<const MatrixXd> column_flexibility(model.columns->flexibility.data(), n_columns, n_columns);
     moved += column_flexibility * column_forces - kept_part(shape_columns, yield_columns) * forces;
     MatrixXd mass = MatrixXd::Identity(n_modes, n_modes);
     mass += moved.transpose() * bars.asDiagonal() * moved;

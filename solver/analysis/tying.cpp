@@ -31,19 +31,14 @@ Tying::Tying(const Model& model, const TieSet& set, int n_ties, int n_bars, doub
       solver_(problem_of(model, set, n_ties_, n_bars, softening)) {}
 
 Tied Tying::solve(const TiedLoad& load, std::span<const char> first_guess) const {
-    return solve_from(at_points(model_->point_columns, load.moved), load.forces, load.with_weight, first_guess);
+    return solve_from(at_points(model_->columns->forces, load.moved), load.forces, load.with_weight, first_guess);
 }
 
-Tied Tying::solve_from(const std::vector<double>& at_columns, const std::vector<double>& forces, bool with_weight,
-                       std::span<const char> first_guess) const {
+ContactAnswer Tying::answer_to(const std::vector<double>& at_columns, std::vector<double> on_rigid, bool with_weight, std::span<const char> first_guess) const {
     const TieMovement movement = movement_from_columns(*model_, *set_, at_columns, with_weight);
-    std::vector<double> approach(n_ties_), unbalanced;
+    std::vector<double> approach(n_ties_);
     for (size_t i = 0; i < n_ties_; ++i) approach[i] = softening_ * movement.soft[i] + movement.stiff[i];
-    for (const std::vector<double>& mode : model_->rigid) {
-        double work = 0;
-        for (size_t i = 0; i < mode.size(); ++i) work += mode[i] * forces[i];
-        unbalanced.push_back(work);
-    }
+    std::vector<double> unbalanced = std::move(on_rigid);
     for (int bar = 0; bar < n_bars_; ++bar)
         for (const double work : rigid_work_of_weight(model_->bars.beams[static_cast<size_t>(bar)])) unbalanced.push_back(with_weight ? work : 0);
     // rounding must not pass for a load: vertical loads have none along x, y or about z
@@ -51,14 +46,22 @@ Tied Tying::solve_from(const std::vector<double>& at_columns, const std::vector<
     for (const double r : unbalanced) scale = std::max(scale, std::abs(r));
     for (double& r : unbalanced)
         if (std::abs(r) < 1e-13 * scale) r = 0;
-    Tied tied{.answer = solver_.solve(approach, unbalanced, first_guess), .forces = std::vector<double>(forces.size(), 0)};
-    const SparseColumns& columns = model_->point_columns;
-    for (size_t i = 0; i < n_ties_; ++i)
-        for (const TieShare& share : set_->ties[i].top)
-            for (int k = columns.start[static_cast<size_t>(share.column)]; k < columns.start[static_cast<size_t>(share.column) + 1]; ++k)
-                tied.forces[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])] +=
-                    tied.answer.force[i] * share.share * columns.value[static_cast<size_t>(k)];
+    return solver_.solve(approach, unbalanced, first_guess);
+}
+
+Tied Tying::solve_from(const std::vector<double>& at_columns, const std::vector<double>& forces, bool with_weight,
+                       std::span<const char> first_guess) const {
+    Tied tied{.answer = answer_to(at_columns, work_on_rigid(*model_, forces), with_weight, first_guess), .forces = std::vector<double>(forces.size(), 0)};
+    add_tie_forces(*model_, *set_, tied.answer.force, tied.forces);
     return tied;
+}
+
+void add_tie_forces(const Model& model, const TieSet& set, std::span<const double> force, std::span<double> nodal) {
+    const SparseColumns& columns = model.columns->forces;
+    for (size_t i = 0; i < force.size(); ++i)
+        for (const TieShare& share : set.ties[i].top)
+            for (int k = columns.start[static_cast<size_t>(share.column)]; k < columns.start[static_cast<size_t>(share.column) + 1]; ++k)
+                nodal[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])] += force[i] * share.share * columns.value[static_cast<size_t>(k)];
 }
 
 } // namespace hollowtop

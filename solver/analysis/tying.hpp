@@ -27,7 +27,10 @@ class Tying {
     /// The first `n_ties` of the set and its first `n_bars` bars, on moduli reduced by `softening`.
     Tying(const Model& model, const TieSet& set, int n_ties, int n_bars, double softening);
     Tied solve(const TiedLoad& load, std::span<const char> first_guess = {}) const;
-    /// The same where the pinned top's movement along each of Model::point_columns is known.
+    /// The ties' own answer alone. `at_columns`: the pinned top's movement along each of TopColumns::forces; `on_rigid`: work of the top's
+    /// loads on each of Model::rigid.
+    ContactAnswer answer_to(const std::vector<double>& at_columns, std::vector<double> on_rigid, bool with_weight, std::span<const char> first_guess = {}) const;
+    /// The same where the pinned top's movement along each of TopColumns::forces is known.
     Tied solve_from(const std::vector<double>& at_columns, const std::vector<double>& forces, bool with_weight,
                     std::span<const char> first_guess = {}) const;
     double softening() const { return softening_; }
@@ -40,6 +43,9 @@ class Tying {
     double softening_;
     ContactSolver solver_;
 };
+
+/// Adds the nodal forces of ties on the top: `force`, one of each of the first ties of the set.
+void add_tie_forces(const Model& model, const TieSet& set, std::span<const double> force, std::span<double> nodal);
 
 /// How much a tie gives, mm/N, on moduli reduced by `softening`.
 double compliance_of(const Tie& tie, double softening);

@@ -59,6 +59,23 @@ template <class P> std::vector<P> thinned(const std::vector<P>& points, size_t m
     return some;
 }
 
+/// Of a grid so many points at most, and no place that none of them is read at.
+DishGrid thinned(const DishGrid& grid, size_t most) {
+    DishGrid some{.places = {}, .points = thinned(grid.points, most)};
+    std::map<size_t, size_t> renumbered;
+    const auto keep = [&](size_t& place) {
+        const auto [known, is_new] = renumbered.try_emplace(place, some.places.size());
+        if (is_new) some.places.push_back(grid.places[place]);
+        place = known->second;
+    };
+    for (DishPoint& point : some.points) {
+        for (size_t* place : {&point.here, &point.rim.low, &point.rim.high}) keep(*place);
+        if (point.other)
+            for (size_t* place : {&point.other->low, &point.other->high}) keep(*place);
+    }
+    return some;
+}
+
 /// Of each stiffener the screws that take most: in shear, pulled out, and in both.
 std::vector<ScrewForce> hardest_worked(const std::vector<ScrewForce>& screws, size_t n_stiffeners) {
     std::vector<ScrewForce> hardest;
@@ -100,13 +117,13 @@ struct CoarseTop {
     std::shared_ptr<const Model> model;
     PlaceSolver solver;
     std::vector<StrainMean> means;
-    std::vector<DishPoint> dish;
+    DishGrid dish;
     std::vector<WallPoint> walls;
     Response base; ///< the span
 
     CoarseTop(const Piece& p, int n)
         : piece(p), threads(n), model(coarse_model(p, n)), solver(*model), means(survey_means(model->shell, sparse)),
-          dish(thinned(dish_points(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)) {
+          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)) {
         base.span = span_of(*model);
     }
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
@@ -145,7 +162,7 @@ struct PlaceSearch::Body {
     }
 
     std::vector<double> judged(const SolvedSituation& solved, std::vector<StressSample> survey) const {
-        SituationResponse response = situation_response(piece, model, solved, {.dish = top->dish, .walls = top->walls, .quick = true}, std::move(survey));
+        SituationResponse response = situation_response(piece, *model, solved, top->dish, top->walls, std::move(survey));
         gather_bars_of(piece, *model, solved, response);
         response.screws = hardest_worked(response.screws, piece.stiffeners.size());
         std::vector<double> used(names.size(), 0);

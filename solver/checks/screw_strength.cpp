@@ -54,9 +54,9 @@ std::vector<ScrewStrength> screw_strengths(const Piece& piece, const ScrewForce&
     return {by_ec5(piece, stiffener, wood, screw.thread, duration), by_handbook(stiffener, wood, screw.thread)};
 }
 
-ScrewUse use_of_screw(const Piece& piece, const ScrewForce& screw, Duration duration) {
+ScrewUse use_of_screw(const std::vector<ScrewStrength>& strengths, const ScrewForce& screw) {
     ScrewUse use;
-    for (const ScrewStrength& strength : screw_strengths(piece, screw, duration)) {
+    for (const ScrewStrength& strength : strengths) {
         const auto take = [&](std::optional<double>& greatest, double share, std::string& basis) {
             if (greatest && *greatest >= share) return false;
             greatest = share;
@@ -75,6 +75,12 @@ ScrewUse use_of_screw(const Piece& piece, const ScrewForce& screw, Duration dura
         if (strength.shear_N && strength.withdrawal_N) take(use.both, std::hypot(shear, pulled), use.both_basis);
     }
     return use;
+}
+
+ScrewUse ScrewUses::of(const ScrewForce& screw, Duration duration) {
+    const auto [known, is_new] = known_.try_emplace({screw.stiffener, screw.thread, duration});
+    if (is_new) known->second = screw_strengths(*piece_, screw, duration);
+    return use_of_screw(known->second, screw);
 }
 
 } // namespace hollowtop

@@ -5,8 +5,10 @@
 #include "solver/analysis/response.hpp"
 #include "solver/piece/piece.hpp"
 
+#include <map>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 namespace hollowtop {
@@ -27,6 +29,18 @@ struct ScrewUse {
     double shear_capacity_N = 0, withdrawal_capacity_N = 0; ///< of the basis that governs
     std::string shear_basis, withdrawal_basis, both_basis;
 };
-ScrewUse use_of_screw(const Piece& piece, const ScrewForce& screw, Duration duration);
+ScrewUse use_of_screw(const std::vector<ScrewStrength>& strengths, const ScrewForce& screw);
+
+/// The same screw after screw: those of one stiffener in wood of one thickness have one strength.
+class ScrewUses {
+  public:
+    /// Keeps the piece by reference.
+    explicit ScrewUses(const Piece& piece) : piece_(&piece) {}
+    ScrewUse of(const ScrewForce& screw, Duration duration);
+
+  private:
+    const Piece* piece_;
+    std::map<std::tuple<int, double, Duration>, std::vector<ScrewStrength>> known_; ///< by stiffener, thread and duration
+};
 
 } // namespace hollowtop

@@ -18,12 +18,13 @@ std::optional<CheckResult> worst_screw(const CheckInput& input, const std::funct
                                        const std::function<void(const ScrewForce&, const ScrewUse&, CheckResult&)>& fill) {
     const ScrewForce* worst = nullptr;
     ScrewUse use_of_worst;
+    ScrewUses uses(input.piece);
     for (const ScrewForce& screw : input.situation.screws) {
-        const ScrewUse use = use_of_screw(input.piece, screw, input.situation.duration);
+        ScrewUse use = uses.of(screw, input.situation.duration);
         if (!share(use)) continue;
         if (worst && !is_more(*share(use), *share(use_of_worst))) continue;
         worst = &screw;
-        use_of_worst = use;
+        use_of_worst = std::move(use);
     }
     if (!worst) return std::nullopt;
     CheckResult row;

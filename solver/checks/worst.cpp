@@ -6,7 +6,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
 
 namespace hollowtop {
 namespace {
@@ -35,12 +34,14 @@ double spacing_of(const std::vector<StressSample>& survey) {
 /// Places of the survey to start from: the greatest values that lie well apart, the greatest first.
 std::vector<std::size_t> starts_of(const std::vector<StressSample>& survey, const std::vector<double>& values,
                                    double apart) {
-    std::vector<std::size_t> order(survey.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
     // mirror images differ by rounding only: the first of them is taken, on whatever processor
     const double most = std::abs(*std::max_element(values.begin(), values.end()));
     std::vector<double> rounded(values);
     for (double& value : rounded) value = std::round(value / std::max(most, 1e-300) * alike) / alike;
+    const double best = *std::max_element(rounded.begin(), rounded.end());
+    std::vector<std::size_t> order;
+    for (std::size_t i = 0; i < rounded.size(); ++i)
+        if (rounded[i] >= worth_a_start * best - std::abs(best) / alike) order.push_back(i);
     std::stable_sort(order.begin(), order.end(),
                      [&](std::size_t a, std::size_t b) { return rounded[a] > rounded[b]; });
     std::vector<std::size_t> starts;

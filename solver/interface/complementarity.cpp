@@ -36,7 +36,6 @@ struct ContactSolver::Body {
     Set one, two;             ///< one-sided and two-sided points
     VectorXd size;            ///< of each rigid motion at the points
     MatrixXd R_all;           ///< scaled to unit size, all points
-    MatrixXd M_all;           ///< as given
     Eigen::LLT<MatrixXd> two_factor;
     MatrixXd M_one_two;       ///< M between one-sided and two-sided points
     MatrixXd R_two;           ///< R at two-sided points
@@ -66,12 +65,12 @@ ContactSolver::~ContactSolver() = default;
 ContactSolver::ContactSolver(ContactSolver&&) noexcept = default;
 ContactSolver& ContactSolver::operator=(ContactSolver&&) noexcept = default;
 
-ContactSolver::ContactSolver(const ContactProblem& problem) : body_(std::make_unique<Body>()) {
+ContactSolver::ContactSolver(ContactProblem problem) : body_(std::make_unique<Body>()) {
     Body& b = *body_;
     const Index n = problem.n_points, m = problem.n_rigid;
     b.n_points = n;
     b.n_rigid = m;
-    b.M_all = Map<const MatrixXd>(problem.flexibility.data(), n, n);
+    const Map<const MatrixXd> M_all(problem.flexibility.data(), n, n);
     b.R_all = Map<const MatrixXd>(problem.rigid.data(), n, m);
     // each rigid motion scaled to unit size at the points; those that no point feels must carry no load
     b.size = VectorXd::Ones(m);
@@ -89,20 +88,20 @@ ContactSolver::ContactSolver(const ContactProblem& problem) : body_(std::make_un
     for (Index i = 0; i < n; ++i) (problem.two_sided[static_cast<size_t>(i)] ? b.two : b.one).push_back(i);
     // 1e6 times more flexible than the bodies themselves, but never so soft that the stiffest tie drowns them in rounding
     if (n > 0 && m > 0) {
-        const double stiffest = (b.R_all.array().square().colwise() / b.M_all.diagonal().array()).colwise().sum().maxCoeff();
-        b.soft = 1 / std::max(1e-6 / b.M_all.diagonal().mean(), 1e-10 * stiffest);
+        const double stiffest = (b.R_all.array().square().colwise() / M_all.diagonal().array()).colwise().sum().maxCoeff();
+        b.soft = 1 / std::max(1e-6 / M_all.diagonal().mean(), 1e-10 * stiffest);
     }
-    b.M = b.M_all(b.one, b.one);
+    b.M = M_all(b.one, b.one);
     b.R = b.R_all(b.one, Eigen::all);
     b.H = MatrixXd::Zero(m, m);
     if (b.two.empty()) return;
-    const MatrixXd M_two = b.M_all(b.two, b.two);
+    const MatrixXd M_two = M_all(b.two, b.two);
     b.two_factor.compute(M_two);
     b.R_two = b.R_all(b.two, Eigen::all);
     b.held_two = MatrixXd::Zero(b.R_two.rows(), m);
     if (m > 0) b.held_two = b.two_factor.solve(b.R_two);
     b.H = b.R_two.transpose() * b.held_two;
-    b.M_one_two = b.M_all(b.one, b.two);
+    b.M_one_two = M_all(b.one, b.two);
     if (b.one.empty()) return;
     const MatrixXd half = b.two_factor.matrixL().solve(b.M_one_two.transpose());
     b.M.noalias() -= half.transpose() * half;
@@ -133,6 +132,7 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
     }
 
     std::vector<char> presses(static_cast<size_t>(n_one), 1);
+    HOLLOWTOP_ASSERT(first_guess.empty() || static_cast<Index>(first_guess.size()) == n);
     if (!first_guess.empty())
         for (Index i = 0; i < n_one; ++i) presses[static_cast<size_t>(i)] = first_guess[static_cast<size_t>(b.one[static_cast<size_t>(i)])];
     ActiveSet active;
@@ -150,7 +150,9 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
             const VectorXd pressing = alone - active.held * motion;
             for (size_t k = 0; k < active.set.size(); ++k) force[active.set[k]] = pressing[static_cast<Index>(k)];
         }
-        gap = b.M * force + q + b.R * motion;
+        gap = q;
+        if (m > 0) gap.noalias() += b.R * motion;
+        for (const Index i : active.set) gap.noalias() += force[i] * b.M.col(i);
         for (const Index i : active.set) gap[i] = 0;
         ++answer.pivots;
     };

@@ -43,7 +43,7 @@ ContactAnswer solve_contact(const ContactProblem& problem);
 class ContactSolver {
   public:
     /// `approach` and `unbalanced` of the problem are not read.
-    explicit ContactSolver(const ContactProblem& problem);
+    explicit ContactSolver(ContactProblem problem);
     ~ContactSolver();
     ContactSolver(ContactSolver&&) noexcept;
     ContactSolver& operator=(ContactSolver&&) noexcept;

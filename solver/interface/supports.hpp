@@ -25,6 +25,7 @@ struct ContactPoint {
     bool two_sided = false;
     Point axis{1, 0};      ///< unit vector along the tile
     double half_along = 0, half_across = 0;
+    bool operator==(const ContactPoint&) const = default;
 };
 
 struct SupportPlan {

@@ -288,6 +288,7 @@ void add_rail(const Rail& rail, const TieMaker& maker, int support) {
     hold(-length / 2, force_on(beam, -length / 2, 0, 0, {1, 0, 0}), tight, -1);
 }
 
+/// Stiffeners wish for none: so one mesh serves all that may be screwed under a top.
 void wish_for_bar(MeshWishes& wishes, Point from, Point to, double width) {
     const double size = std::max(width * 1.5, 80.0);
     if (std::abs(from.y - to.y) < 1e-7) wishes.attractors_y.push_back({from.y, size});
@@ -334,7 +335,6 @@ TiePlan plan_ties(const Piece& piece, const ThicknessField& field, double throug
         plan.beams.push_back(beam_of(stiffener, piece.top.moisture_percent));
         const TieMaker maker{plan, field, through_thickness_modulus, static_cast<int>(plan.beams.size()) - 1};
         const StiffenerTies ties{maker, stiffener, static_cast<int>(i), {std::cos(radians), std::sin(radians)}, density_kg_m3};
-        wish_for_bar(plan.wishes, stiffener.from, stiffener.to, plan.beams.back().section.width);
         wooden = wooden || plan.beams.back().creeps;
         if (stiffener.screws.holes == Holes::bonded) {
             ties.glue();

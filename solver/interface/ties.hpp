@@ -31,6 +31,7 @@ struct TopColumn {
     std::array<double, 3> direction{}; ///< x, y, z
     double z = 0;                      ///< from the top face
     double turn = 0;                   ///< where not 0: a moment of so many N mm that turns the section along `direction` instead
+    bool operator==(const TopColumn&) const = default;
 };
 
 enum class TieKind { support, contact, withdrawal, shear, stop, bond, rail_end };

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/recovery.hpp"
 
+#include "materials/assert.hpp"
+
 #include <Eigen/Core>
 
 #include <algorithm>
 #include <cmath>
-#include <optional>
 
 namespace hollowtop {
 namespace {
@@ -103,20 +104,27 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
 
 } // namespace
 
-double movement_at(const Shell& shell, std::span<const double> dofs, Point point) {
-    const int index = cell_at(shell, point);
-    if (index < 0) return 0;
-    const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
-    const LineMean x = line_mean(shell.order, cell.x0, cell.x1, point.x, point.x);
-    const LineMean y = line_mean(shell.order, cell.y0, cell.y1, point.y, point.y);
-    const int i = index % shell.mesh.nx(), j = index / shell.mesh.nx(), p = shell.order;
+MovementForm movement_form(const Shell& shell, Point point) {
+    MovementForm form{.cell = cell_at(shell, point)};
+    if (form.cell < 0) return form;
+    const Cell& cell = shell.mesh.cells[static_cast<size_t>(form.cell)];
+    form.x = lagrange_basis(shell.order, (point.x - cell.x0) * (2 / (cell.x1 - cell.x0)) - 1).value;
+    form.y = lagrange_basis(shell.order, (point.y - cell.y0) * (2 / (cell.y1 - cell.y0)) - 1).value;
+    return form;
+}
+
+double movement_of(const Shell& shell, const MovementForm& form, std::span<const double> dofs) {
+    if (form.cell < 0) return 0;
+    const int i = form.cell % shell.mesh.nx(), j = form.cell / shell.mesh.nx(), p = shell.order;
     double w = 0;
-    for (int b = 0; b <= p; ++b)
-        for (int a = 0; a <= p; ++a)
-            w += x.value[static_cast<size_t>(a)] * y.value[static_cast<size_t>(b)] *
-                 dofs[static_cast<size_t>(shell.node(i * p + a, j * p + b) * dofs_per_node + 2)];
+    for (int b = 0; b <= p; ++b) {
+        const double* node = dofs.data() + static_cast<size_t>(shell.node(i * p, j * p + b) * dofs_per_node + 2);
+        for (int a = 0; a <= p; ++a, node += dofs_per_node) w += form.x[static_cast<size_t>(a)] * form.y[static_cast<size_t>(b)] * *node;
+    }
     return w;
 }
+
+double movement_at(const Shell& shell, std::span<const double> dofs, Point point) { return movement_of(shell, movement_form(shell, point), dofs); }
 
 StrainMean strain_mean(const Shell& shell, Point point) {
     return strain_mean(shell, point, thickness_of(shell.field, region_of_point(shell, point)));
@@ -170,46 +178,54 @@ namespace {
 constexpr size_t n_lanes = 8;
 using Lanes = Eigen::Array<double, static_cast<int>(n_lanes), 1>;
 
+/// The first dof, value and slopes of each node's polynomial in a part of a mean.
+template <class See> void each_node(const Shell& shell, const StrainMean::Part& part, const See& see) {
+    const int p = shell.order, i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
+    const bool is_product = part.value.empty();
+    size_t k = 0;
+    for (int b = 0; b <= p; ++b) {
+        size_t dof = static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
+        for (int a = 0; a <= p; ++a, ++k, dof += dofs_per_node) {
+            const auto ia = static_cast<size_t>(a), ib = static_cast<size_t>(b);
+            see(dof, is_product ? part.x.value[ia] * part.y.value[ib] : part.value[k], is_product ? part.x.slope[ia] * part.y.value[ib] : part.dx[k],
+                is_product ? part.x.value[ia] * part.y.slope[ib] : part.dy[k]);
+        }
+    }
+}
+
+/// The wood's strains for those of the section: shows `use` the 8 x 8 matrix. Not called where the two are the same.
+template <class Use> void with_wood_of(const Shell& shell, const StrainMean::Part& part, const Use& use) {
+    if (part.place.wall < 0) return;
+    // a finer quadrature may meet a direction beside a curved wall that the stiffness did not
+    const auto known = shell.sections.find(part.place);
+    if (known != shell.sections.end()) use(known->second.wood);
+    else use(section_at(shell.field, shell.plane, part.place, shell.reference_depth).wood);
+}
+
 /// `Value` is a number, or Lanes of several fields; `dofs` one of them a dof.
 template <class Value> std::array<Value, 8> strains_in(const Shell& shell, const StrainMean& mean, const Value* dofs, const Value& zero) {
     std::array<Value, 8> total;
     total.fill(zero);
-    const int p = shell.order;
     for (const StrainMean::Part& part : mean.parts) {
         std::array<Value, 8> e;
         e.fill(zero);
-        const int i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
-        const bool is_product = part.value.empty();
-        size_t k = 0;
-        for (int b = 0; b <= p; ++b) {
-            const Value* node = dofs + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
-            for (int a = 0; a <= p; ++a, ++k, node += dofs_per_node) {
-                const auto ia = static_cast<size_t>(a), ib = static_cast<size_t>(b);
-                const double v = is_product ? part.x.value[ia] * part.y.value[ib] : part.value[k];
-                const double dx = is_product ? part.x.slope[ia] * part.y.value[ib] : part.dx[k];
-                const double dy = is_product ? part.x.value[ia] * part.y.slope[ib] : part.dy[k];
-                e[0] += dx * node[0];
-                e[1] += dy * node[1];
-                e[2] += dy * node[0] + dx * node[1];
-                e[3] += dx * node[3];
-                e[4] += dy * node[4];
-                e[5] += dy * node[3] + dx * node[4];
-                e[6] += dx * node[2] + v * node[3];
-                e[7] += dy * node[2] + v * node[4];
-            }
-        }
-        if (part.place.wall < 0) { // the section's strains are the wood's
+        each_node(shell, part, [&](size_t dof, double v, double dx, double dy) {
+            const Value* node = dofs + dof;
+            e[0] += dx * node[0];
+            e[1] += dy * node[1];
+            e[2] += dy * node[0] + dx * node[1];
+            e[3] += dx * node[3];
+            e[4] += dy * node[4];
+            e[5] += dy * node[3] + dx * node[4];
+            e[6] += dx * node[2] + v * node[3];
+            e[7] += dy * node[2] + v * node[4];
+        });
+        if (part.place.wall < 0)
             for (size_t r = 0; r < 8; ++r) total[r] += e[r];
-            continue;
-        }
-        // a finer quadrature may meet a direction beside a curved wall that the stiffness did not
-        const auto known = shell.sections.find(part.place);
-        std::optional<Section> made;
-        if (known == shell.sections.end()) made = section_at(shell.field, shell.plane, part.place, shell.reference_depth);
-        const Section& section = made ? *made : known->second;
-        const Matrix8& wood = section.wood;
-        for (size_t r = 0; r < 8; ++r)
-            for (size_t c = 0; c < 8; ++c) total[r] += wood[8 * r + c] * e[c];
+        with_wood_of(shell, part, [&](const Matrix8& wood) {
+            for (size_t r = 0; r < 8; ++r)
+                for (size_t c = 0; c < 8; ++c) total[r] += wood[8 * r + c] * e[c];
+        });
     }
     return total;
 }
@@ -249,25 +265,77 @@ StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<con
     return sample_from(shell, mean, strains_of(shell, mean, dofs));
 }
 
-std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means,
-                                                   std::span<const std::span<const double>> fields) {
-    std::vector<std::vector<StressSample>> samples(fields.size(), std::vector<StressSample>(means.size()));
-    std::vector<Lanes> side_by_side;
+struct FieldsAbreast::Body {
+    size_t count = 0;
+    std::vector<std::vector<Lanes>> groups; ///< n_lanes fields each, dof by dof
+};
+
+FieldsAbreast::FieldsAbreast(std::span<const std::span<const double>> fields) : body_(std::make_unique<Body>()) {
+    body_->count = fields.size();
     for (size_t first = 0; first < fields.size(); first += n_lanes) {
         const size_t count = std::min(n_lanes, fields.size() - first);
-        side_by_side.assign(fields[first].size(), Lanes::Zero());
+        std::vector<Lanes>& group = body_->groups.emplace_back(fields[first].size(), Lanes::Zero());
         for (size_t lane = 0; lane < count; ++lane)
-            for (size_t i = 0; i < side_by_side.size(); ++i) side_by_side[i][static_cast<Eigen::Index>(lane)] = fields[first + lane][i];
-        for (size_t m = 0; m < means.size(); ++m) {
-            const std::array<Lanes, 8> strains = strains_in<Lanes>(shell, means[m], side_by_side.data(), Lanes::Zero());
-            for (size_t lane = 0; lane < count; ++lane) {
-                std::array<double, 8> e{};
-                for (size_t r = 0; r < 8; ++r) e[r] = strains[r][static_cast<Eigen::Index>(lane)];
-                samples[first + lane][m] = sample_from(shell, means[m], e);
-            }
+            for (size_t i = 0; i < group.size(); ++i) group[i][static_cast<Eigen::Index>(lane)] = fields[first + lane][i];
+    }
+}
+FieldsAbreast::~FieldsAbreast() = default;
+FieldsAbreast::FieldsAbreast(FieldsAbreast&&) noexcept = default;
+FieldsAbreast& FieldsAbreast::operator=(FieldsAbreast&&) noexcept = default;
+size_t FieldsAbreast::size() const { return body_->count; }
+
+void FieldsAbreast::stresses(const Shell& shell, const StrainMean& mean, std::span<StressSample> samples) const {
+    HOLLOWTOP_ASSERT(samples.size() == body_->count);
+    if (mean.parts.empty()) {
+        std::fill(samples.begin(), samples.end(), StressSample{.at = mean.at, .thickness = mean.thickness});
+        return;
+    }
+    for (size_t group = 0; group < body_->groups.size(); ++group) {
+        const std::array<Lanes, 8> strains = strains_in<Lanes>(shell, mean, body_->groups[group].data(), Lanes::Zero());
+        const size_t first = group * n_lanes;
+        for (size_t lane = 0; lane < std::min(n_lanes, body_->count - first); ++lane) {
+            std::array<double, 8> e{};
+            for (size_t r = 0; r < 8; ++r) e[r] = strains[r][static_cast<Eigen::Index>(lane)];
+            samples[first + lane] = sample_from(shell, mean, e);
         }
     }
-    return samples;
+}
+
+std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means, const FieldsAbreast& fields) {
+    std::vector<std::vector<StressSample>> rows(fields.size(), std::vector<StressSample>(means.size()));
+    std::vector<StressSample> samples(fields.size());
+    for (size_t m = 0; m < means.size(); ++m) {
+        fields.stresses(shell, means[m], samples);
+        for (size_t field = 0; field < samples.size(); ++field) rows[field][m] = samples[field];
+    }
+    return rows;
+}
+
+void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, int axis, SparseColumns& forms) {
+    std::array<double, 8> of_strain{};
+    for (size_t r = 0; r < 8; ++r) {
+        std::array<double, 8> unit{};
+        unit[r] = 1;
+        const StressSample sample = sample_from(shell, mean, unit);
+        of_strain[r] = (face == Face::top ? sample.top : sample.bottom)[static_cast<size_t>(axis)];
+    }
+    for (const StrainMean::Part& part : mean.parts) {
+        std::array<double, 8> s = of_strain;
+        with_wood_of(shell, part, [&](const Matrix8& wood) {
+            s.fill(0);
+            for (size_t r = 0; r < 8; ++r)
+                for (size_t c = 0; c < 8; ++c) s[c] += of_strain[r] * wood[8 * r + c];
+        });
+        each_node(shell, part, [&](size_t dof, double v, double dx, double dy) {
+            const std::array<double, dofs_per_node> values{s[0] * dx + s[2] * dy, s[1] * dy + s[2] * dx, s[6] * dx + s[7] * dy,
+                                                           s[3] * dx + s[5] * dy + s[6] * v, s[4] * dy + s[5] * dx + s[7] * v};
+            for (size_t d = 0; d < values.size(); ++d) {
+                forms.dof.push_back(static_cast<int>(dof + d));
+                forms.value.push_back(values[d]);
+            }
+        });
+    }
+    forms.start.push_back(static_cast<int>(forms.dof.size()));
 }
 
 std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dofs, Point point) {

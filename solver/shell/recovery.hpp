@@ -13,18 +13,27 @@
 #include "solver/shell/shell.hpp"
 
 #include <array>
+#include <memory>
 #include <span>
 #include <vector>
 
 namespace hollowtop {
 
-/// Upward movement w at a point of the top; 0 where there is no top.
-double movement_at(const Shell& shell, std::span<const double> dofs, Point point);
-
 /// Integrals (or values) of the polynomials of one line of a cell, and of their slopes.
 struct LineMean {
     std::array<double, max_order + 1> value{}, slope{};
 };
+
+/// Upward movement w at one point as a linear form in the dofs: a form along x times a form along y, in one cell.
+struct MovementForm {
+    int cell = -1; ///< -1: there is no top
+    std::array<double, max_order + 1> x{}, y{};
+};
+MovementForm movement_form(const Shell& shell, Point point);
+double movement_of(const Shell& shell, const MovementForm& form, std::span<const double> dofs);
+
+/// Upward movement w at a point of the top; 0 where there is no top.
+double movement_at(const Shell& shell, std::span<const double> dofs, Point point);
 
 /// Mean strains over a square as a linear form in the dofs; the same square serves every situation.
 struct StrainMean {
@@ -54,10 +63,30 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
 /// Face stresses in grain axes and shear through the thickness.
 StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs);
 
-/// The same for many means in many fields of movement at once, which are read side by side: one row a field, in their order, each as
-/// long as `means`. A field has the dofs of the shell.
-std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means,
-                                                   std::span<const std::span<const double>> fields);
+/// Fields of movement that are read side by side. A field has the dofs of the shell.
+class FieldsAbreast {
+  public:
+    explicit FieldsAbreast(std::span<const std::span<const double>> fields);
+    ~FieldsAbreast();
+    FieldsAbreast(FieldsAbreast&&) noexcept;
+    FieldsAbreast& operator=(FieldsAbreast&&) noexcept;
+    size_t size() const;
+    /// stress_of in each field, in their order.
+    void stresses(const Shell& shell, const StrainMean& mean, std::span<StressSample> samples) const;
+
+  private:
+    struct Body;
+    std::unique_ptr<Body> body_;
+};
+
+/// The same for many means: one row a field, in their order, each as long as `means`.
+std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means, const FieldsAbreast& fields);
+
+enum class Face { top, bottom };
+
+/// A face stress as a linear form in the dofs, of the `axis` along (0) or across (1) the grain or of shear in the plane (2): one column
+/// more. Empty where there is no top.
+void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, int axis, SparseColumns& forms);
 
 /// Bending moments Mx, My, Mxy per width about mid-thickness at the point itself, sagging +.
 std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dofs, Point point);

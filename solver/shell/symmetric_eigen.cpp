@@ -29,12 +29,17 @@ SymmetricEigen symmetric_eigen(std::span<const double> matrix, int n) {
             .vectors = {vectors.data(), vectors.data() + vectors.size()}};
 }
 
+std::vector<double> symmetric_eigenvalues(std::span<const double> matrix, int n) {
+    const Eigen::SelfAdjointEigenSolver<MatrixXd> solver(square(matrix, n), Eigen::EigenvaluesOnly);
+    return {solver.eigenvalues().data(), solver.eigenvalues().data() + n};
+}
+
 std::vector<double> symmetric_eigenvalues(std::span<const double> A, std::span<const double> B, int n) {
     const Eigen::LLT<MatrixXd> factor(square(B, n));
     MatrixXd reduced = square(A, n);
     factor.matrixL().solveInPlace(reduced);
     factor.matrixL().solveInPlace(reduced.transpose()); // L^-1 A L^-T
-    return symmetric_eigen({reduced.data(), static_cast<std::size_t>(reduced.size())}, n).values;
+    return symmetric_eigenvalues({reduced.data(), static_cast<std::size_t>(reduced.size())}, n);
 }
 
 FlatPlane fitted_plane(std::span<const WeighedPlace> places) {

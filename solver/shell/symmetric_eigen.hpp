@@ -16,6 +16,9 @@ struct SymmetricEigen {
 /// Of the symmetric n x n `matrix`; only its lower half is read. n >= 1.
 SymmetricEigen symmetric_eigen(std::span<const double> matrix, int n);
 
+/// Its eigenvalues alone, rising.
+std::vector<double> symmetric_eigenvalues(std::span<const double> matrix, int n);
+
 /// The eigenvalues, rising, of A x = lambda B x; both n x n and symmetric, B positive definite. n >= 1.
 std::vector<double> symmetric_eigenvalues(std::span<const double> A, std::span<const double> B, int n);
 

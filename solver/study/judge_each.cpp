@@ -18,17 +18,20 @@ namespace {
 /// Hands out indices, and takes the outcomes back into their order.
 class Queue {
   public:
-    Queue(std::size_t count, const JudgeEachOptions& options, const std::function<void(const Judged&)>& done)
-        : count_(count), next_(options.first), told_(options.first), stop_(options.stop), done_(done) {}
+    Queue(std::size_t count, const JudgeEachOptions& options, int n_takers, const std::function<void(const Judged&)>& done)
+        : count_(count), n_takers_(static_cast<std::size_t>(n_takers)), next_(options.first), told_(options.first), stop_(options.stop), done_(done) {}
 
-    /// The next piece to be judged; empty at the end.
-    std::optional<std::size_t> take() {
+    /// The next pieces to be judged, neighbours; none at the end.
+    std::vector<std::size_t> take() {
         std::unique_lock lock(mutex_);
-        constexpr std::size_t ahead = 16; // so far one thread may run ahead of the slowest piece
+        constexpr std::size_t ahead = 32; // so far one thread may run ahead of the slowest piece
+        constexpr std::size_t most_together = 8;    // more gain little; fewer come back sooner
         room_.wait(lock, [&] { return ended_ || next_ >= count_ || next_ < told_ + ahead; });
         if (!ended_ && stop_ && stop_()) ended_ = true;
-        if (ended_ || next_ >= count_) return std::nullopt;
-        return next_++;
+        std::vector<std::size_t> taken;
+        const std::size_t together = std::clamp((count_ - std::min(next_, count_)) / (2 * n_takers_), std::size_t{1}, most_together); // the last ones are shared out
+        while (!ended_ && next_ < count_ && taken.size() < together) taken.push_back(next_++);
+        return taken;
     }
     void give(Judged outcome) {
         const std::lock_guard lock(mutex_);
@@ -53,7 +56,7 @@ class Queue {
   private:
     std::mutex mutex_;
     std::condition_variable room_;
-    std::size_t count_, next_, told_;
+    std::size_t count_, n_takers_, next_, told_;
     bool ended_ = false;
     std::function<bool()> stop_;
     const std::function<void(const Judged&)>& done_;
@@ -65,15 +68,27 @@ void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, Check
     try {
         KeptModels kept; // a thread's own
         check.kept = &kept;
-        while (const auto index = queue.take()) {
-            Judged outcome{.index = *index, .piece = {}, .result = {}, .problem = {}};
-            try {
-                outcome.piece = piece_of(*index);
-                outcome.result = check_piece(*outcome.piece, check).result;
-            } catch (const Error& error) {
-                outcome.problem = problem_of(error);
+        for (std::vector<std::size_t> taken = queue.take(); !taken.empty(); taken = queue.take()) {
+            std::vector<Judged> outcomes;
+            std::vector<Piece> pieces;
+            for (const std::size_t index : taken) {
+                Judged& outcome = outcomes.emplace_back(Judged{.index = index, .piece = {}, .result = {}, .problem = {}});
+                try {
+                    outcome.piece = pieces.emplace_back(piece_of(index));
+                } catch (const Error& error) {
+                    outcome.problem = problem_of(error);
+                }
             }
-            queue.give(std::move(outcome));
+            std::vector<CheckAttempt> attempts = check_pieces(pieces, check);
+            auto attempt = attempts.begin();
+            for (Judged& outcome : outcomes) {
+                if (outcome.piece) {
+                    if (attempt->outcome) outcome.result = std::move(attempt->outcome->result);
+                    else outcome.problem = problem_of(*attempt->error);
+                    ++attempt;
+                }
+                queue.give(std::move(outcome));
+            }
         }
     } catch (...) {
         queue.fail(std::current_exception());
@@ -97,7 +112,7 @@ std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)
     check.progress = {};
     check.want_fields = false;
     check.essentials = true;
-    Queue queue(count, options, done);
+    Queue queue(count, options, threads, done);
     std::vector<std::thread> others;
     for (int t = 1; t < threads; ++t) others.emplace_back([&] { work(queue, piece_of, check); });
     work(queue, piece_of, check);

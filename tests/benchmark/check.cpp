@@ -117,17 +117,15 @@ Row measure(const Piece& piece, double largest, int threads, int repeats) {
     std::unique_ptr<Factor> body;
     row.steps[factor] = timed(repeats, [&] { body = std::make_unique<Factor>(pinned, threads); });
     row.factor_flops = body->cost().factor_flops;
-    row.steps[flexibility] = timed(repeats, [&] { (void)body->flexibility(model->point_columns); });
+    row.steps[flexibility] = timed(repeats, [&] { (void)body->flexibility(model->columns->forces); });
     row.dofs = body->n_dofs();
     body.reset();
     model = std::make_shared<Model>(make_model(piece, options));
     std::vector<SolvedSituation> solved;
     row.steps[solve] = timed(repeats, [&] { solved = solve_situations(piece, *model); });
-    std::vector<StrainMean> means;
     Response response;
     row.steps[recovery] = timed(repeats, [&] {
-        means = survey_means(model->shell);
-        response = gather_response(piece, model, solved, means);
+        response = gather_response(piece, model, solved, readings_of(model->shell));
     });
     row.steps[frequencies] = timed(1, [&] { response.frequency_Hz = first_frequencies(*model, solved); });
     row.steps[judgement] = timed(repeats, [&] {

@@ -178,7 +178,7 @@ TEST_CASE("a recess edge moved by tenths of a millimetre moves every answer by a
             values[3].push_back(stress[1]);
             if (k == 25) {
                 const Answer low = answer_of(piece, coarse_mesh(piece, 3));
-                error = mesh_error(*low.model, low.solved, *high.model, high.solved, survey_means(high.model->shell));
+                error = error_between(piece, low, high);
             }
         }
         for (std::size_t v = 0; v < values.size(); ++v) {

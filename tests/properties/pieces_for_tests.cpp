@@ -178,10 +178,17 @@ Answer answer_of(const Piece& piece, const ModelOptions& options, int n_frequenc
     Answer answer;
     auto model = std::make_shared<Model>(make_model(piece, options));
     answer.solved = solve_situations(piece, *model);
-    answer.response = gather_response(piece, model, answer.solved, survey_means(model->shell));
+    answer.response = gather_response(piece, model, answer.solved, readings_of(model->shell));
     if (n_frequencies > 0) answer.frequency_Hz = first_frequencies(*model, answer.solved, n_frequencies);
     answer.model = std::move(model);
     return answer;
+}
+
+MeshError error_between(const Piece& piece, const Answer& low, const Answer& high) {
+    const Readings readings = readings_of(high.model->shell);
+    SpotReader spots;
+    return mesh_error(*low.model, tie_situations(piece, *low.model), spots,
+                      {.model = *high.model, .solved = high.solved, .readings = readings, .surveys = surveys_of(*high.model, high.solved, readings)});
 }
 
 std::vector<double> numbers_of(const ProbeReading& probe) {

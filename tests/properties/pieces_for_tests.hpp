@@ -3,6 +3,7 @@
 /// \file  Invented pieces, their mirror images and turns, random ones, and a short way to the whole answer.
 
 #include "solver/analysis/gather.hpp"
+#include "solver/analysis/mesh_error.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <cstdint>
@@ -47,6 +48,9 @@ struct Answer {
 ModelOptions coarse_mesh(const Piece& piece, int order = 3);
 
 Answer answer_of(const Piece& piece, const ModelOptions& options, int n_frequencies = 0);
+/// The mesh error that two orders of one mesh tell of the higher one.
+MeshError error_between(const Piece& piece, const Answer& low, const Answer& high);
+
 inline Answer answer_of(const Piece& piece, int n_frequencies = 0) { return answer_of(piece, coarse_mesh(piece), n_frequencies); }
 
 /// Greatest |stress| of a probe, and all of a probe's numbers in a row.

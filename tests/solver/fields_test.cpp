@@ -62,7 +62,7 @@ TEST_CASE("the fields hold the drawing's thickness and the sag's place", "[solve
         const bool in_well = p.x > 150 && p.x < 850 && p.y > 120 && p.y < 480;
         REQUIRE(fields.point_values[0].values[k] == (in_well ? 15 : 30));
     }
-    const Extreme sag = sag_of(model.shell, solved[0], support_plane(model, solved[0]));
+    const Sag sag = sag_of(model.shell, solved[0], support_plane(model, solved[0]));
     const auto& movement = fields.point_values[1].values;
     const double greatest = *std::max_element(movement.begin(), movement.end());
     CHECK(greatest <= sag.value * (1 + 1e-9)); // nothing drawn is deeper than what is reported

@@ -54,13 +54,13 @@ TEST_CASE("sag is the greatest movement against the supports' plane, wherever it
     // a hollow whose lowest place is no node; cubes of distances would not be within the elements' reach, squares are
     const Model model = make_unfactored_model(on_pads(), coarse(4));
     const auto hollow = [](Point p) { return 1 - std::pow((p.x - 431.7) / 500, 2) - std::pow((p.y - 268.3) / 400, 2); };
-    const Extreme flat = sag_of(model.shell, moved(model, hollow), {});
+    const Sag flat = sag_of(model.shell, moved(model, hollow), {});
     CHECK_THAT(flat.value, WithinRel(1, 1e-8)); // a step of 0.01 mm on such a hollow is 1e-9
     CHECK_THAT(flat.at.x, WithinAbs(431.7, 0.05));
     CHECK_THAT(flat.at.y, WithinAbs(268.3, 0.05));
     // the same hollow in a top whose supports have given way aslant
     const SupportPlane plane{.a = 5, .b = 0.01, .c = -0.02};
-    const Extreme tilted = sag_of(model.shell, moved(model, [&](Point p) { return hollow(p) + plane.at(p); }), plane);
+    const Sag tilted = sag_of(model.shell, moved(model, [&](Point p) { return hollow(p) + plane.at(p); }), plane);
     CHECK_THAT(tilted.value, WithinRel(1, 1e-8));
 }
 
@@ -71,7 +71,7 @@ TEST_CASE("sag is found at the rim of an oval, between the axes", "[solver][move
     // falling away towards (0.8, 0.6): greatest on the ellipse where the normal points there
     const auto slope = [](Point p) { return 0.8 * (p.x - 500) + 0.6 * (p.y - 300); };
     const double greatest = std::hypot(0.8 * 500, 0.6 * 300);
-    const Extreme sag = sag_of(model.shell, moved(model, slope), {});
+    const Sag sag = sag_of(model.shell, moved(model, slope), {});
     CHECK_THAT(sag.value, WithinRel(greatest, 1e-8)); // a step of 0.01 mm along the rim
     CHECK_THAT(sag.at.x, WithinAbs(500 + 500 * 500 * 0.8 / greatest, 0.2));
 }
@@ -80,24 +80,24 @@ TEST_CASE("dish is the skin against the straight line between the rim's two midd
     Piece piece = on_pads();
     piece.recesses = {well({200, 800, 150, 450})};
     const Model model = make_unfactored_model(piece, coarse(4));
-    const std::vector<DishPoint> points = dish_points(model.shell);
+    const DishGrid grid = dish_grid(model.shell);
     // rims reach from 0 to 150 and from 450 to 600: their middles lie at 75 and 525, 450 apart, those of the ends at 100 and 900; the
     // parabolas through them are one deep
     const auto trough = [](Point p) { return 1 - std::pow((p.y - 300) / 225, 2); };
     const auto bowl = [&](Point p) { return trough(p) * (1 - std::pow((p.x - 500) / 400, 2)); };
-    const auto dish = dish_of(model.shell, points, moved(model, bowl));
+    const auto dish = dish_of(model.shell, grid, moved(model, bowl));
     REQUIRE(dish);
     CHECK_THAT(dish->value, WithinRel(1, 1e-9)); // a mesh line or a node lies in the middle of a symmetrical mesh
     CHECK_THAT(dish->at.y, WithinAbs(300, 0.01));
     CHECK(dish->recess == 0);
     // what the rim does too is no dish
-    const auto level = dish_of(model.shell, points, moved(model, [](Point p) { return 3 + 0.01 * p.x - 0.02 * p.y; }));
+    const auto level = dish_of(model.shell, grid, moved(model, [](Point p) { return 3 + 0.01 * p.x - 0.02 * p.y; }));
     CHECK_THAT(level->value, WithinAbs(0, 1e-10));
     // upward it keeps its sign
-    CHECK_THAT(dish_of(model.shell, points, moved(model, [&](Point p) { return -bowl(p); }))->value, WithinRel(-1, 1e-9));
+    CHECK_THAT(dish_of(model.shell, grid, moved(model, [&](Point p) { return -bowl(p); }))->value, WithinRel(-1, 1e-9));
     // where the ends of the rim bend as the skin does, or the sides sag as it does, no skin has sunk below its rim
-    CHECK_THAT(dish_of(model.shell, points, moved(model, trough))->value, WithinAbs(0, 1e-9));
-    CHECK_THAT(dish_of(model.shell, points, moved(model, [](Point p) { return 1 - std::pow((p.x - 500) / 400, 2); }))->value, WithinAbs(0, 1e-9));
+    CHECK_THAT(dish_of(model.shell, grid, moved(model, trough))->value, WithinAbs(0, 1e-9));
+    CHECK_THAT(dish_of(model.shell, grid, moved(model, [](Point p) { return 1 - std::pow((p.x - 500) / 400, 2); }))->value, WithinAbs(0, 1e-9));
 }
 
 TEST_CASE("dish is read across the shorter side of a recess, of a square across the grain", "[solver][movement]") {
@@ -105,9 +105,9 @@ TEST_CASE("dish is read across the shorter side of a recess, of a square across 
         Piece piece = on_pads();
         piece.top.grain_deg = grain;
         piece.recesses = {well(box)};
-        const auto points = dish_points(make_unfactored_model(piece, coarse()).shell);
-        REQUIRE_FALSE(points.empty());
-        return points.front().rim_low.x == points.front().at.x;
+        const DishGrid grid = dish_grid(make_unfactored_model(piece, coarse()).shell);
+        REQUIRE_FALSE(grid.points.empty());
+        return grid.places[grid.points.front().rim.low].at.x == grid.places[grid.points.front().here].at.x;
     };
     CHECK(runs_along_y({200, 800, 150, 450}, 0));
     CHECK_FALSE(runs_along_y({400, 600, 100, 500}, 0));
@@ -118,15 +118,16 @@ TEST_CASE("dish is read across the shorter side of a recess, of a square across 
 TEST_CASE("a recess open at the edge of the top is read against the edge itself", "[solver][movement]") {
     Piece piece = on_pads();
     piece.recesses = {well({200, 800, 0, 450})};
-    for (const DishPoint& point : dish_points(make_unfactored_model(piece, coarse()).shell)) {
-        CHECK_THAT(point.rim_low.y, WithinAbs(0, 1e-4));
-        CHECK_THAT(point.rim_high.y, WithinAbs(525, 1e-4));
+    const DishGrid grid = dish_grid(make_unfactored_model(piece, coarse()).shell);
+    for (const DishPoint& point : grid.points) {
+        CHECK_THAT(grid.places[point.rim.low].at.y, WithinAbs(0, 1e-4));
+        CHECK_THAT(grid.places[point.rim.high].at.y, WithinAbs(525, 1e-4));
     }
 }
 
 TEST_CASE("a solid top has no dish", "[solver][movement]") {
     const Model model = make_unfactored_model(on_pads(), coarse());
-    CHECK(dish_points(model.shell).empty());
+    CHECK(dish_grid(model.shell).points.empty());
     CHECK_FALSE(dish_of(model.shell, {}, moved(model, [](Point) { return 1.0; })));
 }
 

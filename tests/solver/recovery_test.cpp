@@ -169,7 +169,7 @@ TEST_CASE("many fields read together are told as each by itself", "[solver][reco
             return std::array<double, 5>{1e-3 * std::sin(x + k), 1e-3 * x * y, std::cos(k * x + y), 1e-2 * y * y - k * x, 1e-2 * std::sin(k * y)};
         }));
     std::vector<std::span<const double>> spans(fields.begin(), fields.end());
-    const auto together = stresses_of(shell, means, spans);
+    const auto together = stresses_of(shell, means, FieldsAbreast(spans));
     REQUIRE(together.size() == fields.size());
     for (size_t k = 0; k < fields.size(); ++k) {
         REQUIRE(together[k].size() == means.size());
@@ -185,7 +185,7 @@ TEST_CASE("many fields read together are told as each by itself", "[solver][reco
             for (size_t i = 0; i < 2; ++i) REQUIRE_THAT(together[k][m].shear[i], WithinAbs(one.shear[i], 1e-10 * (std::abs(one.shear[0]) + std::abs(one.shear[1]) + scale)));
         }
     }
-    CHECK(stresses_of(shell, means, {}).empty());
+    CHECK(stresses_of(shell, means, FieldsAbreast({})).empty());
 }
 
 TEST_CASE("a sparse survey is a part of the whole one", "[solver][recovery]") {

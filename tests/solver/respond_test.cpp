@@ -100,7 +100,7 @@ TEST_CASE("a bed gives under its load by force over stiffness", "[solver][respon
     piece.loads = {spread(0.001)};
     const Model model = make_model(piece, coarse());
     const auto solved = solve_situations(piece, model);
-    const std::vector<double> at = at_points(model.point_columns, solved[0].dofs);
+    const std::vector<double> at = at_points(model.columns->forces, solved[0].dofs);
     for (std::size_t k = 0; k < model.points.size(); ++k)
         CHECK_THAT(-at[k], WithinAbs(solved[0].point_force[k] * model.points[k].compliance, 1e-9)); // mm
 }

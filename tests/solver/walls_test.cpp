@@ -38,7 +38,7 @@ TEST_CASE("at a wall the skin carries what statics says", "[solver][wall]") {
     const double q = 0.002;
     piece.loads = {spread(q)};
     const auto model = std::make_shared<const Model>(make_model(piece, coarse(4)));
-    const Response response = gather_response(piece, model, solve_situations(piece, *model), survey_means(model->shell));
+    const Response response = gather_response(piece, model, solve_situations(piece, *model), readings_of(model->shell));
     REQUIRE(response.situations.size() == 1);
     int ends = 0;
     for (const WallSample& sample : response.situations[0].walls) {
@@ -104,7 +104,7 @@ TEST_CASE("a cutter as round as the recess is deep leaves a top that can be comp
         piece.recesses = {{.name = "", .shape = RectangleShape{.box = {150, 850, 100, 500}, .corner_radius = 20}, .depth = 20, .root_radius = radius, .lands = {}}};
         piece.loads = {spread(0.001)};
         const auto model = std::make_shared<const Model>(make_model(piece, coarse()));
-        const Response response = gather_response(piece, model, solve_situations(piece, *model), survey_means(model->shell));
+        const Response response = gather_response(piece, model, solve_situations(piece, *model), readings_of(model->shell));
         const double sag = response.situations.at(0).sag_mm;
         INFO(radius << ": " << sag);
         CHECK(sag < last); // wood left in the corner never makes it sag more

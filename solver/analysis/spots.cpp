@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/spots.hpp"
+
+#include <algorithm>
+#include <numeric>
+#include <tuple>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+constexpr std::size_t most_numbers = 8'000'000; ///< kept in answers: 64 MB
+
+/// The form in the reference surface's dofs.
+void append_form(const Shell& shell, const Spot& spot, SparseColumns& forms) {
+    if (spot.kind == Spot::Kind::movement) append_point_force(shell, spot.at, forms);
+    else append_stress_form(shell, strain_mean(shell, spot.at), spot.kind == Spot::Kind::top ? Face::top : Face::bottom, spot.axis, forms);
+}
+
+/// Force of the ties along each of TopColumns::forces.
+std::vector<double> force_on_columns(const Model& model, const std::vector<double>& tie_force) {
+    std::vector<double> total(static_cast<size_t>(model.columns->forces.count()), 0);
+    for (size_t t = 0; t < tie_force.size(); ++t)
+        for (const TieShare& share : model.ties.ties[t].top) total[static_cast<size_t>(share.column)] += share.share * tie_force[t];
+    return total;
+}
+
+double dot(const std::vector<double>& a, const std::vector<double>& b) { return std::inner_product(a.begin(), a.end(), b.begin(), 0.0); }
+
+} // namespace
+
+bool Spot::operator<(const Spot& other) const { return std::tie(kind, axis, at.x, at.y) < std::tie(other.kind, other.axis, other.at.x, other.at.y); }
+
+void SpotReader::learn(const Model& model, std::span<const Spot> spots) {
+    std::vector<Spot> fresh;
+    for (const Spot& spot : spots)
+        if (forms_.count(spot) == 0) fresh.push_back(spot);
+    const auto n = static_cast<size_t>(model.factor->n_dofs());
+    if (!fresh.empty() && (forms_.size() + fresh.size()) * n > most_numbers) {
+        forms_.clear();
+        fresh.assign(spots.begin(), spots.end());
+    }
+    std::sort(fresh.begin(), fresh.end());
+    fresh.erase(std::unique(fresh.begin(), fresh.end(), [](const Spot& a, const Spot& b) { return !(a < b) && !(b < a); }), fresh.end());
+    if (fresh.empty()) return;
+    SparseColumns read;
+    for (const Spot& spot : fresh) append_form(model.shell, spot, read);
+    std::vector<double> columns(n * fresh.size(), 0);
+    for (size_t k = 0; k < fresh.size(); ++k) {
+        double* const column = columns.data() + k * n;
+        for (int e = read.start[k]; e < read.start[k + 1]; ++e) column[read.dof[static_cast<size_t>(e)]] += read.value[static_cast<size_t>(e)];
+        for (const auto& [node, level] : model.shell.levels) { // the solved dofs mean movements at the levels of held nodes
+            double* const at = column + node * dofs_per_node;
+            at[3] -= level.zu * at[0];
+            at[4] -= level.zv * at[1];
+        }
+    }
+    std::vector<Form> forms(fresh.size());
+    for (size_t k = 0; k < fresh.size(); ++k) {
+        const double* const column = columns.data() + k * n;
+        for (const std::vector<double>& moved : model.moved) forms[k].loads.push_back(std::inner_product(moved.begin(), moved.end(), column, 0.0));
+        for (const std::vector<double>& mode : model.rigid) forms[k].rigid.push_back(std::inner_product(mode.begin(), mode.end(), column, 0.0));
+    }
+    model.factor->solve(columns, static_cast<int>(fresh.size()));
+    for (size_t k = 0; k < fresh.size(); ++k) {
+        forms[k].answer.assign(columns.begin() + static_cast<std::ptrdiff_t>(k * n), columns.begin() + static_cast<std::ptrdiff_t>((k + 1) * n));
+        forms_.emplace(fresh[k], std::move(forms[k]));
+    }
+}
+
+std::vector<std::vector<double>> SpotReader::read(const Model& model, std::span<const Spot> spots, std::span<const TiedSituation> tied) {
+    learn(model, spots);
+    std::vector<std::vector<double>> forces;
+    for (const TiedSituation& s : tied) forces.push_back(force_on_columns(model, s.answer.force));
+    std::vector<std::vector<double>> values;
+    for (const Spot& spot : spots) {
+        const Form& form = forms_.at(spot);
+        const std::vector<double> at_columns = at_points(model.columns->forces, form.answer);
+        std::vector<double>& row = values.emplace_back();
+        for (size_t s = 0; s < tied.size(); ++s) {
+            double value = dot(at_columns, forces[s]);
+            for (const int load : tied[s].plan.loads) value += form.loads[static_cast<size_t>(load)];
+            value *= tied[s].plan.softening;
+            for (size_t k = 0; k < form.rigid.size(); ++k) value += form.rigid[k] * tied[s].answer.rigid_motion[k];
+            row.push_back(spot.kind == Spot::Kind::movement ? value : value / tied[s].plan.softening);
+        }
+    }
+    return values;
+}
+
+} // namespace hollowtop

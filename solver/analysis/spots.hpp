@@ -1,0 +1,45 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What a model says at single places without being solved whole.
+///
+/// A movement or a face stress at a place is a linear form r in the dofs u = softening K^-1 (loads + ties) + R a, so that
+///     r' u = softening (sum of r' K^-1 loads + ties' K^-1 r) + r' R a.
+/// K^-1 r is found once a place (Betti: it is the movement under a unit load that works on what is read there), and then answers for
+/// every situation, and for every stiffener under the same top, by the forces of the ties alone.
+/// Upward movement in mm, stresses in MPa.
+
+#include "solver/analysis/model.hpp"
+#include "solver/analysis/respond.hpp"
+#include "solver/shell/recovery.hpp"
+
+#include <map>
+#include <span>
+#include <vector>
+
+namespace hollowtop {
+
+/// What is read, and where.
+struct Spot {
+    enum class Kind { movement, top, bottom };
+    Kind kind = Kind::movement;
+    int axis = 0; ///< of a stress: along the grain, across it
+    Point at{};
+    bool operator<(const Spot& other) const;
+};
+
+class SpotReader {
+  public:
+    /// One row a spot, one number a situation. The model is the one of every call before but for its stiffeners.
+    std::vector<std::vector<double>> read(const Model& model, std::span<const Spot> spots, std::span<const TiedSituation> tied);
+
+  private:
+    struct Form {
+        std::vector<double> answer; ///< K^-1 r
+        std::vector<double> loads;  ///< r' K^-1 of each load
+        std::vector<double> rigid;  ///< r' R
+    };
+    void learn(const Model& model, std::span<const Spot> spots);
+    std::map<Spot, Form> forms_;
+};
+
+} // namespace hollowtop
