@@ -222,7 +222,7 @@ class Checking {
     std::vector<TiedSituation> low_tied_{}, high_tied_{};
     std::vector<double> tones_{};
     std::vector<SolvedSituation> solved_{};
-    std::vector<std::vector<StressSample>> surveys_{};
+    Surveys surveys_{};
     MeshError error_{};
     std::optional<Underside> low_aside_{}, high_aside_{};
 };
@@ -275,7 +275,7 @@ bool Checking::solve(std::vector<double> answered) {
         error_ = {.sag_percent = options_.mesh_of_another->sag_error_percent, .stress_percent = options_.mesh_of_another->stress_error_percent};
         return false;
     }
-    error_ = mesh_error(*low_.model, low_tied_, *low_.spots, {.model = high(), .solved = solved_, .readings = high_.readings(), .surveys = surveys_});
+    error_ = mesh_error(*low_.model, low_tied_, *low_.spots, {.model = high(), .solved = solved_, .readings = high_.readings(), .surveys = surveys_.rows});
     if (excess_of(error_) <= 1 || high().factor->n_dofs() > most_dofs / 3 || ++round_ == most_rounds) return false;
     size_ = finer(size_, excess_of(error_), high().shell.field);
     return true;

@@ -77,32 +77,48 @@ void soften(StressSample& sample, double softening) {
     for (double& v : sample.shear) v /= softening;
 }
 
+std::vector<std::vector<StressSample>> softened(std::vector<std::vector<StressSample>> rows, std::span<const SolvedSituation* const> situations) {
+    for (size_t s = 0; s < rows.size(); ++s)
+        for (StressSample& sample : rows[s]) soften(sample, situations[s]->plan.softening);
+    return rows;
+}
+
 /// Stresses at any point in every situation: one check after the other climbs the same hills.
 class StressesAt {
   public:
-    StressesAt(std::shared_ptr<const Model> model, const std::vector<SolvedSituation>& solved, std::shared_ptr<MeansAt> means)
-        : model_(std::move(model)), means_(std::move(means)), fields_(abreast(pointers_to(solved))) {
+    StressesAt(std::shared_ptr<const Model> model, const std::vector<SolvedSituation>& solved, std::shared_ptr<const FieldsAbreast> fields, std::shared_ptr<MeansAt> means)
+        : model_(std::move(model)), means_(std::move(means)), fields_(std::move(fields)) {
         for (const SolvedSituation& s : solved) softening_.push_back(s.plan.softening);
     }
-    bool on_top(Point p) { return means_->on_top(means_->number_of(model_->shell, p)); }
+    bool on_top(Point p) { return means_->on_top(number_of(p)); }
     const StressSample& at(Point p, size_t situation) {
-        const size_t number = means_->number_of(model_->shell, p);
-        if (number >= known_.size()) known_.resize(means_->size());
-        std::vector<StressSample>& samples = known_[number];
-        if (samples.empty()) {
-            samples.resize(softening_.size());
-            fields_.stresses(model_->shell, means_->mean(model_->shell, p, number), samples);
-            for (size_t s = 0; s < samples.size(); ++s) soften(samples[s], softening_[s]);
+        const size_t number = number_of(p), n = softening_.size();
+        if (number >= place_.size()) place_.resize(means_->size(), nowhere);
+        if (place_[number] == nowhere) {
+            place_[number] = samples_.size();
+            samples_.resize(samples_.size() + n);
+            const std::span<StressSample> fresh{samples_.data() + place_[number], n};
+            fields_->stresses(model_->shell, means_->mean(model_->shell, p, number), fresh);
+            for (size_t s = 0; s < n; ++s) soften(fresh[s], softening_[s]);
         }
-        return samples[situation];
+        return samples_[place_[number] + situation];
     }
 
   private:
+    static constexpr size_t nowhere = static_cast<size_t>(-1);
+
+    size_t number_of(Point p) { // whether it is on the top is asked first, then what is there
+        if (!last_ || !(last_->first == p)) last_.emplace(p, means_->number_of(model_->shell, p));
+        return last_->second;
+    }
+
     std::shared_ptr<const Model> model_;
     std::shared_ptr<MeansAt> means_;
-    FieldsAbreast fields_;
+    std::shared_ptr<const FieldsAbreast> fields_;
     std::vector<double> softening_;
-    std::vector<std::vector<StressSample>> known_; ///< by the point's number; empty until asked for
+    std::optional<std::pair<Point, size_t>> last_;
+    std::vector<size_t> place_;          ///< of a point's samples, by its number
+    std::vector<StressSample> samples_; ///< one a situation
 };
 
 } // namespace
@@ -115,10 +131,7 @@ StressSample stress_in(const Shell& shell, const SolvedSituation& situation, con
 
 std::vector<std::vector<StressSample>> stresses_in(const Shell& shell, std::span<const SolvedSituation* const> situations,
                                                    const std::vector<StrainMean>& means) {
-    std::vector<std::vector<StressSample>> rows = stresses_of(shell, means, abreast(situations));
-    for (size_t s = 0; s < rows.size(); ++s)
-        for (StressSample& sample : rows[s]) soften(sample, situations[s]->plan.softening);
-    return rows;
+    return softened(stresses_of(shell, means, abreast(situations)), situations);
 }
 
 SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& s,
@@ -163,18 +176,21 @@ Readings readings_of(const Shell& shell) {
     return {.survey = survey_means(shell), .dish = dish_grid(shell), .walls = wall_points(shell), .skins = skin_points(shell)};
 }
 
-std::vector<std::vector<StressSample>> surveys_of(const Model& model, const std::vector<SolvedSituation>& solved, const Readings& readings) {
-    return stresses_in(model.shell, pointers_to(solved), readings.survey);
+Surveys surveys_of(const Model& model, const std::vector<SolvedSituation>& solved, const Readings& readings) {
+    const std::vector<const SolvedSituation*> situations = pointers_to(solved);
+    Surveys surveys{.rows = {}, .fields = std::make_shared<const FieldsAbreast>(abreast(situations))};
+    surveys.rows = softened(stresses_of(model.shell, readings.survey, *surveys.fields), situations);
+    return surveys;
 }
 
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const Readings& readings, std::vector<std::vector<StressSample>> surveys, std::shared_ptr<MeansAt> means_at) {
+                         const Readings& readings, Surveys surveys, std::shared_ptr<MeansAt> means_at) {
     Response response;
     response.span = span_of(*model);
-    const auto stresses = std::make_shared<StressesAt>(model, solved, means_at ? std::move(means_at) : std::make_shared<MeansAt>());
+    const auto stresses = std::make_shared<StressesAt>(model, solved, std::move(surveys.fields), means_at ? std::move(means_at) : std::make_shared<MeansAt>());
     for (size_t i = 0; i < solved.size(); ++i) {
         const SolvedSituation& s = solved[i];
-        SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readings.dish, readings.walls, std::move(surveys[i])));
+        SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readings.dish, readings.walls, std::move(surveys.rows[i])));
         row.probes = probe_readings(piece, *model, s, support_plane(*model, s));
         row.stress.at = [stresses, i](Point p) { return stresses->at(p, i); };
         row.stress.on_top = [stresses](Point p) { return stresses->on_top(p); };

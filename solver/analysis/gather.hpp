@@ -9,8 +9,9 @@
 #include "solver/analysis/respond.hpp"
 #include "solver/shell/recovery.hpp"
 
+#include <bit>
+#include <cstdint>
 #include <deque>
-#include <functional>
 #include <memory>
 #include <optional>
 #include <span>
@@ -31,7 +32,10 @@ class MeansAt {
 
   private:
     struct Hash {
-        size_t operator()(const Point& p) const { return std::hash<double>{}(p.x) * 0x9E3779B97F4A7C15u ^ std::hash<double>{}(p.y); }
+        size_t operator()(const Point& p) const {
+            const std::uint64_t bits = (std::bit_cast<std::uint64_t>(p.x) * 0x9E3779B97F4A7C15u) ^ std::bit_cast<std::uint64_t>(p.y + 0.0);
+            return static_cast<size_t>((bits * 0xD1B54A32D192ED03u) >> 16);
+        }
     };
     struct Known {
         bool on_top = false;
@@ -54,13 +58,17 @@ struct Readings {
 };
 Readings readings_of(const Shell& shell);
 
-/// Stresses at the readings' survey, a row a situation.
-std::vector<std::vector<StressSample>> surveys_of(const Model& model, const std::vector<SolvedSituation>& solved, const Readings& readings);
+/// Stresses at the readings' survey, a row a situation, and the movements that they were read from.
+struct Surveys {
+    std::vector<std::vector<StressSample>> rows{};
+    std::shared_ptr<const FieldsAbreast> fields{};
+};
+Surveys surveys_of(const Model& model, const std::vector<SolvedSituation>& solved, const Readings& readings);
 
 /// The model is shared: the response's stress fields keep it alive. `means_at` may be empty, or those of a response on the
 /// same mesh.
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const Readings& readings, std::vector<std::vector<StressSample>> surveys, std::shared_ptr<MeansAt> means_at = nullptr);
+                         const Readings& readings, Surveys surveys, std::shared_ptr<MeansAt> means_at = nullptr);
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings);
 
 /// Face stresses of a situation at a mean; after the years the wood's modulus is the reduced one.

@@ -261,7 +261,7 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(), options.finer_at.attractors_y.end());
     Model model{.shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
                 .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .ties = {}, .bonded = {}, .n_bare = 0,
-                .columns = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .solve_error = 1};
+                .columns = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .hollowed = {}, .solve_error = 1};
     model.supports = std::move(plan.supports);
     model.bars = std::move(plan.bars);
     model.points = model.supports.points;
@@ -308,6 +308,12 @@ void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const M
     if (model.bars.columns != model.columns->of) model.columns = answered(model, forces_on_columns(model));
     fill_flexibility(model, model.ties);
     if (options.bonded) fill_flexibility(model, model.bonded);
+}
+
+double greatest_movement(std::span<const double> dofs) {
+    double most = 0;
+    for (size_t i = 2; i < dofs.size(); i += dofs_per_node) most = std::max(most, std::abs(dofs[i]));
+    return most;
 }
 
 std::vector<double> work_on_rigid(const Model& model, std::span<const double> nodal) {
@@ -373,12 +379,6 @@ void balance(const std::vector<std::vector<double>>& rigid, std::span<double> fo
     all -= modes * gram.ldlt().solve(modes.transpose() * all);
 }
 
-double greatest_movement(std::span<const double> dofs) {
-    double most = 0;
-    for (size_t i = 2; i < dofs.size(); i += dofs_per_node) most = std::max(most, std::abs(dofs[i]));
-    return most;
-}
-
 /// Answers of the pinned top to the loads, and how far off they are: as shown by all loads together, so balanced that the pins carry
 /// nothing of them, like the loads and what holds them.
 void move_by_loads(Model& model) {
@@ -386,7 +386,8 @@ void move_by_loads(Model& model) {
     if (n_loads == 0) return;
     std::vector<double> columns, all(n, 0);
     columns.reserve(n * (n_loads + 1));
-    for (const LoadColumn& load : model.loads) {
+    for (LoadColumn& load : model.loads) {
+        load.resultant = resultant_of(model.shell, load.forces);
         model.work_on_rigid.push_back(work_on_rigid(model, load.forces));
         columns.insert(columns.end(), load.forces.begin(), load.forces.end());
         for (size_t i = 0; i < n; ++i) all[i] += load.forces[i];
@@ -434,6 +435,7 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
                                .points = std::move(points)});
     }
     move_by_loads(model);
+    if (piece.self_weight) model.hollowed = hollowed_weight(model.shell);
     model.columns = answered(model, model.columns->forces);
     fill_flexibility(model, model.ties);
     if (options.bonded) fill_flexibility(model, model.bonded);

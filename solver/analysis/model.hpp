@@ -28,6 +28,7 @@ struct LoadColumn {
     std::vector<double> forces;
     bool is_own_weight = false;
     std::vector<LoadPoint> points; ///< where it rests; none for the top's own weight, which lies in its sections
+    Resultant resultant{};
 };
 
 /// Ties, and what they see of top and bars: flexibility = softening x soft + stiff, softening as in SituationPlan.
@@ -60,6 +61,7 @@ struct Model {
     std::vector<LoadColumn> loads;          ///< own weight first where it counts, then the piece's loads
     std::vector<std::vector<double>> work_on_rigid; ///< of each load on each of `rigid`
     std::vector<std::vector<double>> moved; ///< answer of the pinned top to each load
+    Resultant hollowed{};   ///< weight that the recesses took, where the top's own counts
     double solve_error = 1; ///< how far off one solve by the factor is, as a share of the greatest movement: seen on all loads, balanced; 1 without loads
 };
 
@@ -122,6 +124,9 @@ std::vector<double> rigid_at_ties(const Model& model, const TieSet& set);
 
 /// Weight of the stiffeners and its moments about the origin.
 Resultant weight_of_bars(const Model& model);
+
+/// Greatest movement up or down of a field of dofs.
+double greatest_movement(std::span<const double> dofs);
 
 /// Work of nodal forces on each of Model::rigid.
 std::vector<double> work_on_rigid(const Model& model, std::span<const double> nodal);

@@ -20,8 +20,12 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-/// Both relative to 1/lambda. A frequency is right to about the square of its residual.
-constexpr double stops_at = 1e-6, residual_limit = 1e-5;
+/// Both relative to 1/lambda. A frequency is right to about the square of its residual: eight digits of a first tone alone, ten where shapes
+/// are asked for that others are made of.
+struct Sharpness {
+    double stops_at, residual_limit;
+    explicit Sharpness(Index count) : stops_at(count == 1 ? 1e-4 : 1e-6), residual_limit(count == 1 ? 1e-4 : 1e-5) {}
+};
 constexpr Index block_width = 8; ///< one sweep through the factor takes as long for fewer; more modes come with more steps
 constexpr int most_steps = 40;
 /// A direction of which less than this share is left once the others are taken away is rounding error.
@@ -182,7 +186,7 @@ Ritz lanczos(const ModeProblem& problem, const Basis& rigid, Index count) {
         bool settled = size >= count;
         for (Index k = 0; k < found && settled && added > 0; ++k) {
             const VectorXd tail = eigen.vectors.col(size - 1 - k).tail(last);
-            settled = (factor * tail).norm() <= stops_at * eigen.values[size - 1 - k];
+            settled = (factor * tail).norm() <= Sharpness(count).stops_at * eigen.values[size - 1 - k];
         }
         last = added;
         if (!settled && added > 0) continue;
@@ -234,7 +238,7 @@ Modes natural_modes(const ModeProblem& problem) {
     for (Index k = 0; k < shapes.cols(); ++k) {
         const double inverse_eigenvalue = quotient[k];
         const bool is_apart = (overlap.col(k).head(k).cwiseAbs().array() < 1e-6).all(); // none of them twice
-        if (!(inverse_eigenvalue > 0) || !(residual[k] <= residual_limit * inverse_eigenvalue) || !is_apart) {
+        if (!(inverse_eigenvalue > 0) || !(residual[k] <= Sharpness(problem.count).residual_limit * inverse_eigenvalue) || !is_apart) {
             sure = false;
             continue;
         }

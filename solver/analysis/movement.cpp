@@ -142,6 +142,7 @@ struct DishReader {
     std::vector<char> along_y{};
     DishGrid grid{};
     std::map<std::pair<double, double>, size_t> known{};
+    std::map<std::pair<bool, double>, std::vector<double>> crossed{}; ///< by the way of a line and where it runs
 
     explicit DishReader(const Shell& s) : shell(s), field(s.field) {
         for (const RecessPlan& recess : field.recesses) {
@@ -181,7 +182,9 @@ struct DishReader {
 
     /// Between the rims on both sides of a place.
     std::optional<DishPoint::Chord> chord(Point p, bool y_way) {
-        const std::vector<double> at = crossings(field, p, y_way);
+        const auto [line, is_new] = crossed.try_emplace({y_way, y_way ? p.x : p.y});
+        if (is_new) line->second = crossings(field, p, y_way);
+        const std::vector<double>& at = line->second;
         const double here = y_way ? p.y : p.x;
         const auto above = std::upper_bound(at.begin(), at.end(), here);
         if (above == at.begin() || above == at.end()) return std::nullopt;

@@ -38,7 +38,7 @@ PlaceSolver::PlaceSolver(const Model& model)
         }
     }
     standing_at_columns_ = at_points(model.columns->forces, moved);
-    standing_resultant_ = resultant_of_loads(model, standing_, standing_forces_);
+    standing_resultant_ = resultant_of_loads(model, standing_);
 }
 
 std::vector<PlaceAnswer> PlaceSolver::solve(std::span<const Load> placed) const {

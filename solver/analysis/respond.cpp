@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace hollowtop {
 namespace {
@@ -23,22 +24,14 @@ bool with_own_weight(const Model& model, const std::vector<int>& loads) {
     return std::any_of(loads.begin(), loads.end(), [&](int k) { return model.loads[static_cast<size_t>(k)].is_own_weight; });
 }
 
-/// Nodal forces of some of the loads together.
-std::vector<double> forces_of(const Model& model, const std::vector<int>& loads) {
-    std::vector<double> total(static_cast<size_t>(model.factor->n_dofs()), 0);
-    for (const int k : loads)
-        for (size_t i = 0; i < total.size(); ++i) total[i] += model.loads[static_cast<size_t>(k)].forces[i];
-    return total;
-}
-
 /// What stays while a load passes, and that load.
 struct StandingAndPassing {
     std::vector<int> loads; ///< that stay
     Resultant standing{}, passing{};
     StandingAndPassing(const Model& model, const SituationPlan& plan) : loads(plan.loads) {
         std::erase(loads, plan.passing);
-        standing = resultant_of_loads(model, loads, forces_of(model, loads));
-        if (plan.passing >= 0) passing = resultant_of(model.shell, model.loads[static_cast<size_t>(plan.passing)].forces);
+        standing = resultant_of_loads(model, loads);
+        if (plan.passing >= 0) passing = model.loads[static_cast<size_t>(plan.passing)].resultant;
     }
 };
 
@@ -61,7 +54,7 @@ struct StandingAndPassing {
 }
 
 /// Support forces, and how far they are from balancing the loads.
-void balance(const Model& model, const std::vector<double>& levelled_dofs, const std::vector<double>& reaction, SolvedSituation& s) {
+void balance(const Model& model, const std::vector<double>& levelled_dofs, std::span<const double> reaction, SolvedSituation& s) {
     s.support_force.assign(model.supports.centres.size(), 0);
     double force = 0, x_moment = 0, y_moment = 0;
     const auto add = [&](int support, Point at, double f) {
@@ -118,7 +111,7 @@ void find_tipping(const Model& model, SolvedSituation& situation) {
     const auto& [loads, standing, passing] = StandingAndPassing(model, situation.plan);
     if (const auto tipping = tipping_of(hull, standing, passing)) situation.tipping_factor = tipping->factor;
     if (!situation.tipping_factor || !with_own_weight(model, loads)) return;
-    const Resultant taken = hollowed_weight(model.shell);
+    const Resultant& taken = model.hollowed;
     const Resultant whole{standing.force + taken.force, standing.x_moment + taken.x_moment, standing.y_moment + taken.y_moment};
     if (const auto tipping = tipping_of(hull, whole, passing)) situation.tipping_factor_solid = tipping->factor;
 }
@@ -136,8 +129,12 @@ std::vector<Point> resting_places(const Model& model) {
     return places;
 }
 
-Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads, const std::vector<double>& forces) {
-    Resultant total = resultant_of(model.shell, forces);
+Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads) {
+    Resultant total;
+    for (const int k : loads) {
+        const Resultant& load = model.loads[static_cast<size_t>(k)].resultant;
+        total = {total.force + load.force, total.x_moment + load.x_moment, total.y_moment + load.y_moment};
+    }
     if (!with_own_weight(model, loads)) return total;
     const Resultant bars = weight_of_bars(model);
     return {total.force + bars.force, total.x_moment + bars.x_moment, total.y_moment + bars.y_moment};
@@ -217,63 +214,62 @@ SolvedSituation unsolved(const Model& model, TiedSituation tied) {
 }
 
 std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<TiedSituation> tied, std::vector<double> columns) {
-    const auto n = static_cast<size_t>(model.factor->n_dofs());
+    const auto n = static_cast<size_t>(model.factor->n_dofs()), count = tied.size();
     const std::vector<double> forces = columns_of(model, tied);
-    std::vector<std::vector<double>> dofs(tied.size(), std::vector<double>(n)), reactions(tied.size(), std::vector<double>(n, 0));
-    const auto unbalanced = [&](size_t s, auto&& see) { // shows the force that the movements do not answer; leaves reactions at held dofs
-        std::vector<double>& r = reactions[s];
-        multiply(model.shell.stiffness, dofs[s], r);
-        for (size_t i = 0; i < n; ++i) r[i] = r[i] / tied[s].plan.softening - forces[s * n + i];
-        auto held = model.shell.held_dof_support.begin();
-        for (size_t i = 0; i < n; ++i) {
-            const bool is_held = held != model.shell.held_dof_support.end() && held->first == static_cast<int>(i);
-            if (is_held) ++held;
-            see(i, is_held ? 0 : r[i]);
+    std::vector<double> dofs(n * count), rest(n * count); // what forces the movements do not answer; reactions at held dofs
+    const auto find_rest = [&] {
+        multiply(model.shell.stiffness, dofs, rest, static_cast<int>(count));
+        for (size_t s = 0; s < count; ++s) {
+            const double stiffness = 1 / tied[s].plan.softening;
+            for (size_t i = s * n; i < (s + 1) * n; ++i) rest[i] = rest[i] * stiffness - forces[i];
         }
     };
-    const auto greatest_movement = [](const double* of, size_t count) {
-        double most = 0;
-        for (size_t i = 2; i < count; i += dofs_per_node) most = std::max(most, std::abs(of[i]));
-        return most;
-    };
-    for (size_t s = 0; s < tied.size(); ++s) {
-        for (size_t i = 0; i < n; ++i) dofs[s][i] = tied[s].plan.softening * columns[s * n + i];
-    }
+    const auto of = [n](std::vector<double>& all, size_t s) { return std::span<double>{all.data() + s * n, n}; };
+    for (size_t s = 0; s < count; ++s)
+        for (size_t i = s * n; i < (s + 1) * n; ++i) dofs[i] = tied[s].plan.softening * columns[i];
     // iterative refinement against the stiffness itself; thin plates on fine meshes need a round or two
     constexpr double settled = 1e-8, spare = 10; // of one solve's error, which is known from the loads
     constexpr int most_rounds = 5;
-    std::vector<double> error(tied.size(), spare * model.solve_error), last(tied.size(), 1e300);
+    std::vector<double> error(count, spare * model.solve_error), last(count, 1e300);
     const auto goes_on = [&](size_t s) { return error[s] >= settled && error[s] <= 0.5 * last[s]; };
     for (int round = 0; round < most_rounds; ++round) {
         bool all_settled = true;
-        for (size_t s = 0; s < tied.size(); ++s) all_settled = all_settled && !goes_on(s);
+        for (size_t s = 0; s < count; ++s) all_settled = all_settled && !goes_on(s);
         if (all_settled) break;
-        for (size_t s = 0; s < tied.size(); ++s) unbalanced(s, [&](size_t i, double rest) { columns[s * n + i] = -rest; });
-        model.factor->solve(columns, static_cast<int>(tied.size()));
-        for (size_t s = 0; s < tied.size(); ++s) {
-            const double moves = greatest_movement(dofs[s].data(), n), softening = tied[s].plan.softening;
-            for (size_t i = 0; i < n; ++i) dofs[s][i] += softening * columns[s * n + i];
+        find_rest();
+        for (size_t i = 0; i < columns.size(); ++i) columns[i] = -rest[i]; // the factor ignores what stands at held dofs
+        model.factor->solve(columns, static_cast<int>(count));
+        for (size_t s = 0; s < count; ++s) {
+            const double moves = greatest_movement(of(dofs, s)), softening = tied[s].plan.softening;
+            for (size_t i = s * n; i < (s + 1) * n; ++i) dofs[i] += softening * columns[i];
             last[s] = round == 0 ? 1 : error[s];
-            error[s] = softening * greatest_movement(columns.data() + s * n, n) / std::max(moves, 1e-300);
+            error[s] = softening * greatest_movement(of(columns, s)) / std::max(moves, 1e-300);
         }
     }
+    find_rest();
     std::vector<SolvedSituation> solved;
-    for (size_t s = 0; s < tied.size(); ++s) {
-        const std::vector<double> loads = forces_of(model, tied[s].plan.loads);
-        double left = 0, work = 0;
-        unbalanced(s, [&](size_t i, double rest) { left += dofs[s][i] * rest; });
-        for (size_t i = 0; i < n; ++i) work += dofs[s][i] * loads[i];
-        const double residual = std::abs(left) / std::max(std::abs(work), 1e-300);
+    for (size_t s = 0; s < count; ++s) {
+        const std::span<double> moved = of(dofs, s), left = of(rest, s);
+        double unanswered = std::inner_product(moved.begin(), moved.end(), left.begin(), 0.0), work = 0;
+        for (const auto& [dof, support] : model.shell.held_dof_support) unanswered -= moved[static_cast<size_t>(dof)] * left[static_cast<size_t>(dof)];
+        for (const int k : tied[s].plan.loads) {
+            const std::vector<double>& load = model.loads[static_cast<size_t>(k)].forces;
+            work += std::inner_product(moved.begin(), moved.end(), load.begin(), 0.0);
+        }
+        const double residual = std::abs(unanswered) / std::max(std::abs(work), 1e-300);
         if (!(residual < 1e-5) || !(error[s] <= 1e-5))
             throw Error(ErrorKind::not_computable, {.place = "", .what = "the equations of \"" + tied[s].plan.name + "\" could not be solved to enough digits", .remedy = "try another --mesh"});
         // rigid motions strain nothing; added last, they cost the residual no digits
-        for (size_t k = 0; k < model.rigid.size(); ++k)
-            for (size_t i = 0; i < n; ++i) dofs[s][i] += tied[s].answer.rigid_motion[k] * model.rigid[k][i];
+        for (size_t k = 0; k < model.rigid.size(); ++k) {
+            const double share = tied[s].answer.rigid_motion[k];
+            const double* mode = model.rigid[k].data();
+            for (size_t i = 0; i < n; ++i) moved[i] += share * mode[i];
+        }
         SolvedSituation& situation = solved.emplace_back(unsolved(model, std::move(tied[s])));
-        situation.dofs = std::move(dofs[s]);
+        situation.dofs.assign(moved.begin(), moved.end());
         situation.residual = residual;
-        situation.applied = resultant_of_loads(model, situation.plan.loads, loads);
-        balance(model, situation.dofs, reactions[s], situation);
+        situation.applied = resultant_of_loads(model, situation.plan.loads);
+        balance(model, situation.dofs, left, situation);
         to_reference_surface(model.shell, situation.dofs);
         if (situation.plan.passing >= 0 && model.supports.all_one_sided) find_tipping(model, situation);
     }

@@ -30,8 +30,8 @@ struct SituationPlan {
 /// Where the top may rest: the corners of what it may tip about.
 std::vector<Point> resting_places(const Model& model);
 
-/// Of loads whose nodal forces are `forces`; the stiffeners' weight counts where the top's own does.
-Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads, const std::vector<double>& forces);
+/// The stiffeners' weight counts where the top's own does.
+Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads);
 
 std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& model);
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/swing_mass.hpp"
 
+#include <Eigen/Core>
+
 namespace hollowtop {
 
 SwingMass::SwingMass(const Model& model) : n_(static_cast<size_t>(model.factor->n_dofs())), top_(model.shell) {
@@ -26,14 +28,16 @@ SwingMass::SwingMass(const Model& model) : n_(static_cast<size_t>(model.factor->
 void SwingMass::apply(const double* in, double* out, int count) const {
     const auto columns = static_cast<size_t>(count);
     top_.apply({in, n_ * columns}, {out, n_ * columns}, count);
-    for (size_t c = 0; c < columns; ++c)
-        for (const auto& [cell, here] : carried_) {
-            const size_t n = here.dofs.size();
-            for (size_t b = 0; b < n; ++b) {
-                const double w = in[c * n_ + static_cast<size_t>(here.dofs[b])];
-                for (size_t a = 0; a < n; ++a) out[c * n_ + static_cast<size_t>(here.dofs[a])] += here.mass[b * n + a] * w;
-            }
-        }
+    Eigen::MatrixXd moved, forced;
+    for (const auto& [cell, here] : carried_) {
+        const auto n = static_cast<Eigen::Index>(here.dofs.size());
+        moved.resize(n, count);
+        for (Eigen::Index c = 0; c < count; ++c)
+            for (Eigen::Index a = 0; a < n; ++a) moved(a, c) = in[static_cast<size_t>(c) * n_ + static_cast<size_t>(here.dofs[static_cast<size_t>(a)])];
+        forced.noalias() = Eigen::Map<const Eigen::MatrixXd>(here.mass.data(), n, n) * moved;
+        for (Eigen::Index c = 0; c < count; ++c)
+            for (Eigen::Index a = 0; a < n; ++a) out[static_cast<size_t>(c) * n_ + static_cast<size_t>(here.dofs[static_cast<size_t>(a)])] += forced(a, c);
+    }
 }
 
 } // namespace hollowtop

@@ -129,12 +129,18 @@ TopModes top_modes(const Model& model, int n_bent) {
     return modes;
 }
 
-std::vector<double> tones_on_bars(const Model& model, const TopModes& modes, const std::vector<SolvedSituation>& solved, int count) {
+std::vector<double> tones_on_bars(const Model& model, TopModes& modes, const std::vector<SolvedSituation>& solved, int count) {
     const std::vector<size_t> holding = holding_ties(model, solved);
     const Index n_ties = static_cast<Index>(holding.size()), n_columns = model.columns->forces.count();
     const Index n_rigid = modes.n_rigid, n_modes = static_cast<Index>(modes.shapes.size());
     // shapes, and what rigid swinging yields, at the columns and at the ties
-    const MatrixXd shape_columns = at_columns(model, modes.shapes), yield_columns = at_columns(model, modes.yields);
+    if (modes.seen_at != model.columns) {
+        modes.seen_at = model.columns;
+        modes.shapes_seen = columns_of(at_columns(model, modes.shapes));
+        modes.yields_seen = columns_of(at_columns(model, modes.yields));
+    }
+    const auto n_seen = static_cast<size_t>(n_columns);
+    const MatrixXd shape_columns = matrix_of(modes.shapes_seen, n_seen), yield_columns = matrix_of(modes.yields_seen, n_seen);
     const auto at_ties = [&](const MatrixXd& columns) {
         MatrixXd at = MatrixXd::Zero(n_ties, columns.cols());
         for (Index t = 0; t < n_ties; ++t)

@@ -9,6 +9,7 @@
 
 #include "solver/analysis/respond.hpp"
 
+#include <memory>
 #include <vector>
 
 namespace hollowtop {
@@ -20,6 +21,9 @@ struct TopModes {
     int n_rigid = 0;
     std::vector<std::vector<double>> yields; ///< of the pinned top to M x, one a rigid motion
     std::vector<double> between;             ///< (M x_i)' yields_j, n_rigid squared
+    /// Shapes and yields along each of the columns that were asked for last; what touches the top in the same places sees them again.
+    std::shared_ptr<const TopColumns> seen_at{};
+    std::vector<std::vector<double>> shapes_seen{}, yields_seen{};
 };
 
 /// `n_bent` of the others; the usual number is four times the tones that are told. Throws Error(not_computable) where they do not
@@ -28,6 +32,6 @@ TopModes top_modes(const Model& model, int n_bent = 24);
 
 /// The lowest `count` tones, Hz, of the top with its bars: ties that hold both ways or press when the top is at rest hold both ways.
 /// The bars' mass counts where they touch the wood; how they twist and stretch by themselves does not.
-std::vector<double> tones_on_bars(const Model& model, const TopModes& modes, const std::vector<SolvedSituation>& solved, int count);
+std::vector<double> tones_on_bars(const Model& model, TopModes& modes, const std::vector<SolvedSituation>& solved, int count);
 
 } // namespace hollowtop

@@ -2,6 +2,8 @@
 #include "solver/shell/arena.hpp"
 
 #include <cstdint>
+#include <cstring>
+#include <mutex>
 #include <new>
 #include <sys/mman.h>
 #include <utility>
@@ -9,12 +11,69 @@
 namespace hollowtop {
 
 namespace {
+
 constexpr std::size_t large_page = std::size_t{2} << 20;
+
+/// Mappings given back, for the next arena of about the size: to clear one again costs a third of what the system asks for a new one.
+class Pool {
+  public:
+    struct Mapping {
+        void* start = nullptr;
+        std::size_t bytes = 0;
+    };
+    /// Of at least `bytes` and at most twice as many; empty where there is none.
+    Mapping take(std::size_t bytes) {
+        const std::lock_guard lock(mutex_);
+        auto best = mappings_.end();
+        for (auto m = mappings_.begin(); m != mappings_.end(); ++m)
+            if (m->bytes >= bytes && m->bytes <= 2 * bytes && (best == mappings_.end() || m->bytes < best->bytes)) best = m;
+        if (best == mappings_.end()) return {};
+        const Mapping taken = *best;
+        kept_ -= taken.bytes;
+        mappings_.erase(best);
+        return taken;
+    }
+    /// False where the pool is full: then it is the caller's to unmap.
+    bool give(Mapping mapping) {
+        const std::lock_guard lock(mutex_);
+        if (kept_ + mapping.bytes > most_kept) return false;
+        kept_ += mapping.bytes;
+        mappings_.push_back(mapping);
+        return true;
+    }
+    ~Pool() {
+        for (const Mapping& m : mappings_) munmap(m.start, m.bytes);
+    }
+
+  private:
+    static constexpr std::size_t most_kept = std::size_t{192} << 20;
+    std::mutex mutex_;
+    std::vector<Mapping> mappings_;
+    std::size_t kept_ = 0;
+};
+
+Pool& pool() {
+    static Pool all;
+    return all;
 }
+
+double* on_large_page(void* start) {
+    const auto address = reinterpret_cast<std::uintptr_t>(start);
+    return reinterpret_cast<double*>((address + large_page - 1) / large_page * large_page);
+}
+
+} // namespace
 
 Arena::Arena(std::size_t n) : size_(rounded(n)) {
     if (size_ == 0) return;
     mapped_bytes_ = size_ * sizeof(double) + large_page; // room to start on a large page
+    if (const Pool::Mapping used = pool().take(mapped_bytes_); used.start != nullptr) {
+        mapped_ = used.start;
+        mapped_bytes_ = used.bytes;
+        data_ = on_large_page(mapped_);
+        std::memset(data_, 0, size_ * sizeof(double));
+        return;
+    }
     mapped_ = mmap(nullptr, mapped_bytes_, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);
     if (mapped_ == MAP_FAILED) {
         mapped_ = nullptr;
@@ -23,12 +82,11 @@ Arena::Arena(std::size_t n) : size_(rounded(n)) {
 #ifdef MADV_HUGEPAGE
     madvise(mapped_, mapped_bytes_, MADV_HUGEPAGE); // a wish: nothing is lost where it is not granted
 #endif
-    const auto address = reinterpret_cast<std::uintptr_t>(mapped_);
-    data_ = reinterpret_cast<double*>((address + large_page - 1) / large_page * large_page);
+    data_ = on_large_page(mapped_);
 }
 
 Arena::~Arena() {
-    if (mapped_ != nullptr) munmap(mapped_, mapped_bytes_);
+    if (mapped_ != nullptr && !pool().give({mapped_, mapped_bytes_})) munmap(mapped_, mapped_bytes_);
 }
 
 Arena::Arena(Arena&& other) noexcept

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  Memory for the factor, taken once and given back at once. Large pages are asked for where the system has them:
-/// a cold factor spends more time on page faults than on arithmetic. The numbers start as zero; blocks start on whole
+/// a cold factor spends more time on page faults than on arithmetic; so what is given back is kept for the next, up to some hundred
+/// megabytes. The numbers start as zero; blocks start on whole
 /// cache lines, so that the same work meets the same alignment wherever it runs.
 
 #include <cstddef>

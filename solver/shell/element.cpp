@@ -202,10 +202,11 @@ void basis_at(const Cell& cell, int order, double x, double y, BasisAt& basis) {
     basis.dx.resize(n * n);
     basis.dy.resize(n * n);
     for (size_t b = 0; b < n; ++b) {
+        const double value = by.value[b], dx = value * (2 / hx), dy = by.slope[b] * (2 / hy);
         for (size_t a = 0; a < n; ++a) {
-            basis.value[b * n + a] = bx.value[a] * by.value[b];
-            basis.dx[b * n + a] = bx.slope[a] * by.value[b] * 2 / hx;
-            basis.dy[b * n + a] = bx.value[a] * by.slope[b] * 2 / hy;
+            basis.value[b * n + a] = bx.value[a] * value;
+            basis.dx[b * n + a] = bx.slope[a] * dx;
+            basis.dy[b * n + a] = bx.value[a] * dy;
         }
     }
 }

@@ -37,8 +37,9 @@ struct GridStiffness {
     std::vector<int> held; ///< global dofs that are held at zero
 };
 
-/// y = K x over the free dofs (entries at held dofs and at nodes no active cell touches are taken as and left at zero).
-void multiply(const GridStiffness& stiffness, std::span<const double> x, std::span<double> y);
+/// y = K x over the free dofs (entries at held dofs and at nodes no active cell touches are taken as and left at zero), for `count` columns
+/// one after another.
+void multiply(const GridStiffness& stiffness, std::span<const double> x, std::span<double> y, int count = 1);
 
 /// Thrown by Factor where a pivot is not positive: the matrix is not positive definite there.
 struct PivotFailure {

@@ -51,7 +51,7 @@ void add_arc(Loop& loop, Point centre, double rx, double ry, double angle0, doub
 
 double cross(Point a, Point b) { return a.x * b.y - a.y * b.x; }
 Point minus(Point a, Point b) { return {a.x - b.x, a.y - b.y}; }
-double length_of(Point a) { return std::hypot(a.x, a.y); }
+double length_of(Point a) { return std::sqrt(a.x * a.x + a.y * a.y); }
 
 std::vector<Point> counter_clockwise(std::vector<Point> points) {
     double twice_area = 0;
@@ -263,6 +263,26 @@ Rectangle bounds_of(const Loop& loop) {
     return box;
 }
 
+namespace {
+
+/// On a piece of a circle; it spans less than a half turn.
+Nearest nearest_on_circle(const EdgePiece& piece, Point point) {
+    const Point a = minus(piece.a, piece.centre), b = minus(piece.b, piece.centre), p = minus(point, piece.centre);
+    const double way = cross(a, b) > 0 ? 1 : -1, from_a = way * cross(a, p), to_b = way * cross(p, b);
+    Nearest nearest;
+    nearest.at_end = from_a < 0 || to_b < 0 || (p.x == 0 && p.y == 0);
+    const Point towards = !nearest.at_end ? p : from_a < 0 ? a : b;
+    const double length = length_of(towards);
+    const Point normal{towards.x / length, towards.y / length};
+    nearest.foot = {piece.centre.x + piece.rx * normal.x, piece.centre.y + piece.rx * normal.y};
+    const double sign = piece.hollow_side_is_centre ? 1 : -1;
+    nearest.outward = {sign * normal.x, sign * normal.y};
+    nearest.distance = length_of(minus(point, nearest.foot));
+    return nearest;
+}
+
+} // namespace
+
 Nearest nearest_on(const EdgePiece& piece, Point point) {
     Nearest nearest;
     if (!piece.is_arc) {
@@ -277,46 +297,37 @@ Nearest nearest_on(const EdgePiece& piece, Point point) {
         nearest.distance = length_of(minus(point, nearest.foot));
         return nearest;
     }
-    // the eccentric angle of the nearest point: that of the point itself on a circle; on an ellipse, from which a point inside may
-    // have four normals, the best of a few places along the piece, made sharp by Newton's iteration between its neighbours
+    if (piece.rx == piece.ry) return nearest_on_circle(piece, point);
+    // the eccentric angle of the nearest point: a point inside may have four normals, so the best of a few places along the piece, made
+    // sharp by Newton's iteration between its neighbours
     const double a0 = angle_on(piece, piece.a), a1 = angle_on(piece, piece.b);
     double span = a1 - a0;
     if (span > std::numbers::pi) span -= 2 * std::numbers::pi;
     if (span < -std::numbers::pi) span += 2 * std::numbers::pi;
     const double px = point.x - piece.centre.x, py = point.y - piece.centre.y;
-    double t = std::atan2(py / piece.ry, px / piece.rx);
-    if (piece.rx == piece.ry) {
-        double from_start = t - a0;
-        while (from_start > std::numbers::pi) from_start -= 2 * std::numbers::pi;
-        while (from_start < -std::numbers::pi) from_start += 2 * std::numbers::pi;
-        const double share = from_start / span;
-        nearest.at_end = share < 0 || share > 1;
-        t = a0 + std::clamp(share, 0.0, 1.0) * span;
-    } else {
-        constexpr int places = 16;
-        int best = 0;
-        double least = 0;
-        for (int k = 0; k <= places; ++k) {
-            const double d = length_of(minus(point, on_ellipse(piece.centre, piece.rx, piece.ry, a0 + span * k / places)));
-            if (k == 0 || d < least) {
-                least = d;
-                best = k;
-            }
+    constexpr int places = 16;
+    int best = 0;
+    double least = 0;
+    for (int k = 0; k <= places; ++k) {
+        const double d = length_of(minus(point, on_ellipse(piece.centre, piece.rx, piece.ry, a0 + span * k / places)));
+        if (k == 0 || d < least) {
+            least = d;
+            best = k;
         }
-        const double before = a0 + span * std::max(best - 1, 0) / places, after = a0 + span * std::min(best + 1, places) / places;
-        const double low = std::min(before, after), high = std::max(before, after), squares = piece.ry * piece.ry - piece.rx * piece.rx;
-        t = a0 + span * best / places;
-        for (int k = 0; k < 30; ++k) {
-            const double c = std::cos(t), s = std::sin(t);
-            const double f = squares * s * c + px * piece.rx * s - py * piece.ry * c;
-            const double df = squares * (c * c - s * s) + px * piece.rx * c + py * piece.ry * s;
-            const double next = std::clamp(df > 0 ? t - f / df : t - std::copysign((high - low) / 4, f), low, high);
-            const double step = std::abs(next - t);
-            t = next;
-            if (step < 1e-14) break;
-        }
-        nearest.at_end = t == a0 || t == a1 || t == a0 + span;
     }
+    const double before = a0 + span * std::max(best - 1, 0) / places, after = a0 + span * std::min(best + 1, places) / places;
+    const double low = std::min(before, after), high = std::max(before, after), squares = piece.ry * piece.ry - piece.rx * piece.rx;
+    double t = a0 + span * best / places;
+    for (int k = 0; k < 30; ++k) {
+        const double c = std::cos(t), s = std::sin(t);
+        const double f = squares * s * c + px * piece.rx * s - py * piece.ry * c;
+        const double df = squares * (c * c - s * s) + px * piece.rx * c + py * piece.ry * s;
+        const double next = std::clamp(df > 0 ? t - f / df : t - std::copysign((high - low) / 4, f), low, high);
+        const double step = std::abs(next - t);
+        t = next;
+        if (step < 1e-14) break;
+    }
+    nearest.at_end = t == a0 || t == a1 || t == a0 + span;
     nearest.foot = on_ellipse(piece.centre, piece.rx, piece.ry, t);
     const double nx = piece.ry * std::cos(t), ny = piece.rx * std::sin(t), norm = std::hypot(nx, ny);
     const double sign = piece.hollow_side_is_centre ? 1 : -1;

@@ -3,6 +3,8 @@
 
 #include "materials/assert.hpp"
 
+#include <Eigen/Core>
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -115,13 +117,50 @@ const Rule& lobatto_rule(int n) {
     return rules[static_cast<size_t>(n)];
 }
 
+namespace {
+
+/// The polynomials of an order as sums of powers, side by side: value[k] holds what each has of the power k.
+constexpr size_t side_by_side = 8;
+using Powers = std::array<std::array<double, side_by_side>, side_by_side>;
+
+Powers powers_of(int order) {
+    Powers powers{};
+    const std::vector<double>& nodes = lobatto_rule(order + 1).points;
+    for (size_t i = 0; i < nodes.size(); ++i) {
+        std::vector<double> product{all_scales()[static_cast<size_t>(order)][i]};
+        for (size_t j = 0; j < nodes.size(); ++j) {
+            if (j == i) continue;
+            product.push_back(0);
+            for (size_t k = product.size(); k-- > 1;) product[k] = product[k - 1] - nodes[j] * product[k];
+            product[0] *= -nodes[j];
+        }
+        for (size_t k = 0; k < product.size(); ++k) powers[k][i] = product[k];
+    }
+    return powers;
+}
+
+/// Horner's rule on all of them at once.
+template <size_t n> void fill_by_powers(const Powers& powers, double xi, Basis1d& basis) {
+    using All = Eigen::Array<double, side_by_side, 1>;
+    const auto of_power = [&](size_t k) { return Eigen::Map<const All>(powers[k].data()); };
+    All value = of_power(n - 1), slope = All::Zero();
+    for (size_t k = n - 1; k-- > 0;) {
+        slope = slope * xi + value;
+        value = value * xi + of_power(k);
+    }
+    Eigen::Map<All>(basis.value.data()) = value; // what lies past the order's own is zero
+    Eigen::Map<All>(basis.slope.data()) = slope;
+}
+
+} // namespace
+
 Basis1d lagrange_basis(int order, double xi) {
     static const auto scales = all_scales();
     HOLLOWTOP_ASSERT(order >= 1 && order <= max_order);
     const std::vector<double>& nodes = lobatto_rule(order + 1).points;
     const auto& scale = scales[static_cast<size_t>(order)];
-    Basis1d basis;
     const auto n = static_cast<size_t>(order + 1);
+    Basis1d basis;
     for (size_t i = 0; i < n; ++i) {
         double value = 1, slope = 0;
         for (size_t j = 0; j < n; ++j) {
@@ -132,6 +171,15 @@ Basis1d lagrange_basis(int order, double xi) {
         basis.value[i] = value * scale[i];
         basis.slope[i] = slope * scale[i];
     }
+    return basis;
+}
+
+Basis1d lagrange_basis_for_reading(int order, double xi) {
+    static const Powers third = powers_of(3), fourth = powers_of(4);
+    if (order != 3 && order != 4) return lagrange_basis(order, xi);
+    Basis1d basis;
+    if (order == 3) fill_by_powers<4>(third, xi, basis);
+    else fill_by_powers<5>(fourth, xi, basis);
     return basis;
 }
 

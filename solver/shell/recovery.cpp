@@ -55,50 +55,68 @@ void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Recta
                           .place = place,
                           .x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1),
                           .y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1),
-                          .value = {},
-                          .dx = {},
-                          .dy = {}});
+                          .nodes = {}});
 }
 
 /// Strips of softened rim lie in full thickness alone.
 Apart told_apart(int region) { return region == full_thickness ? Apart::walls : Apart::regions; }
 
+/// The part of a mean at one place of a cut cell.
+StrainMean::Part& part_at(StrainMean& mean, int cell, const Place& place, size_t n_nodes) {
+    for (auto part = mean.parts.rbegin(); part != mean.parts.rend(); ++part)
+        if (part->cell == cell && part->place == place) return *part;
+    mean.parts.push_back({.cell = cell, .place = place, .x = {}, .y = {}, .nodes = std::vector<double>(3 * n_nodes, 0)});
+    return mean.parts.back();
+}
+
 /// A cell that an edge crosses: quadrature over its true parts, of which only those of the square's region count.
 double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, int region) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
-    double area = 0;
-    BasisAt basis;
-    const auto add = [&](const QuadraturePoint& q) {
-        if (q.place.region != region) return;
-        area += q.weight;
-        auto found = std::find_if(mean.parts.begin(), mean.parts.end(), [&](const StrainMean::Part& p) {
-            return p.cell == cell_index && p.place == q.place;
-        });
-        const auto nodes = static_cast<size_t>((shell.order + 1) * (shell.order + 1));
-        if (found == mean.parts.end()) {
-            mean.parts.push_back({.cell = cell_index,
-                                  .place = q.place,
-                                  .x = {},
-                                  .y = {},
-                                  .value = std::vector<double>(nodes, 0),
-                                  .dx = std::vector<double>(nodes, 0),
-                                  .dy = std::vector<double>(nodes, 0)});
-            found = mean.parts.end() - 1;
-        }
-        basis_at(cell, shell.order, q.x, q.y, basis);
-        for (size_t k = 0; k < nodes; ++k) {
-            found->value[k] += q.weight * basis.value[k];
-            found->dx[k] += q.weight * basis.dx[k];
-            found->dy[k] += q.weight * basis.dy[k];
-        }
-    };
+    const auto n = static_cast<size_t>(shell.order + 1);
+    const double to_xi = 2 / (cell.x1 - cell.x0), to_eta = 2 / (cell.y1 - cell.y0);
+    std::vector<QuadraturePoint> points;
     if (part.x1 <= part.x0) { // a point
         Place place = place_at(shell.field, {part.x0, part.y0});
         if (place.region == outside) place = {.region = region};
-        add({.x = part.x0, .y = part.y0, .weight = 1, .place = place});
-        return area;
+        points.push_back({.x = part.x0, .y = part.y0, .weight = 1, .place = place});
+    } else {
+        points = cell_points_in(shell.field, cell, part, 3, told_apart(region));
     }
-    for (const QuadraturePoint& q : cell_points_in(shell.field, cell, part, 3, told_apart(region))) add(q);
+    double area = 0;
+    for (size_t first = 0, next = 0; first < points.size(); first = next) {
+        const QuadraturePoint& q = points[first];
+        next = first + 1;
+        if (q.place.region != region) continue;
+        // points follow one another along a line of the sweep: of the polynomials the other way one sum is enough
+        const auto is_on_line = [&](bool along_y) { return next < points.size() && points[next].place == q.place && (along_y ? points[next].x == q.x : points[next].y == q.y); };
+        const bool along_y = is_on_line(true);
+        Basis1d x{}, y{};
+        const auto add = [&](Basis1d& sum, const Basis1d& basis, double weight) {
+            for (size_t a = 0; a < n; ++a) {
+                sum.value[a] += weight * basis.value[a];
+                sum.slope[a] += weight * basis.slope[a];
+            }
+        };
+        const auto x_basis = [&](double at) { return lagrange_basis_for_reading(shell.order, (at - cell.x0) * to_xi - 1); };
+        const auto y_basis = [&](double at) { return lagrange_basis_for_reading(shell.order, (at - cell.y0) * to_eta - 1); };
+        if (along_y) x = x_basis(q.x);
+        else y = y_basis(q.y);
+        for (size_t k = first;; k = next++) {
+            if (along_y) add(y, y_basis(points[k].y), points[k].weight);
+            else add(x, x_basis(points[k].x), points[k].weight);
+            area += points[k].weight;
+            if (!is_on_line(along_y)) break;
+        }
+        StrainMean::Part& into = part_at(mean, cell_index, q.place, n * n);
+        double* const value = into.nodes.data();
+        double *const dx = value + n * n, *const dy = dx + n * n;
+        for (size_t b = 0, k = 0; b < n; ++b)
+            for (size_t a = 0; a < n; ++a, ++k) {
+                value[k] += x.value[a] * y.value[b];
+                dx[k] += x.slope[a] * y.value[b] * to_xi;
+                dy[k] += x.value[a] * y.slope[b] * to_eta;
+            }
+    }
     return area;
 }
 
@@ -164,8 +182,7 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
         }
     }
     for (StrainMean::Part& part : mean.parts) {
-        for (auto* list : {&part.value, &part.dx, &part.dy})
-            for (double& v : *list) v /= area;
+        for (double& v : part.nodes) v /= area;
         for (double& v : part.x.value) v /= area;
         for (double& v : part.x.slope) v /= area;
     }
@@ -181,14 +198,17 @@ using Lanes = Eigen::Array<double, static_cast<int>(n_lanes), 1>;
 /// The first dof, value and slopes of each node's polynomial in a part of a mean.
 template <class See> void each_node(const Shell& shell, const StrainMean::Part& part, const See& see) {
     const int p = shell.order, i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
-    const bool is_product = part.value.empty();
+    const bool is_product = part.nodes.empty();
+    const auto n_nodes = static_cast<size_t>((p + 1) * (p + 1));
+    const double* const value = part.nodes.data();
+    const double *const along_x = is_product ? nullptr : value + n_nodes, *const along_y = is_product ? nullptr : along_x + n_nodes;
     size_t k = 0;
     for (int b = 0; b <= p; ++b) {
         size_t dof = static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
         for (int a = 0; a <= p; ++a, ++k, dof += dofs_per_node) {
             const auto ia = static_cast<size_t>(a), ib = static_cast<size_t>(b);
-            see(dof, is_product ? part.x.value[ia] * part.y.value[ib] : part.value[k], is_product ? part.x.slope[ia] * part.y.value[ib] : part.dx[k],
-                is_product ? part.x.value[ia] * part.y.slope[ib] : part.dy[k]);
+            if (is_product) see(dof, part.x.value[ia] * part.y.value[ib], part.x.slope[ia] * part.y.value[ib], part.x.value[ia] * part.y.slope[ib]);
+            else see(dof, value[k], along_x[k], along_y[k]);
         }
     }
 }
@@ -240,7 +260,7 @@ namespace {
 
 StressSample sample_from(const Shell& shell, const StrainMean& mean, const std::array<double, 8>& e) {
     StressSample sample{.at = mean.at, .thickness = mean.thickness};
-    const double c = std::cos(shell.plane.grain_rad), s = std::sin(shell.plane.grain_rad);
+    const auto [c, s] = shell.plane.grain;
     const auto face = [&](double z) {
         std::array<double, 3> stress{};
         for (size_t i = 0; i < 3; ++i)

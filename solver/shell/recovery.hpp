@@ -43,7 +43,7 @@ struct StrainMean {
         int cell = 0;
         Place place{};
         LineMean x{}, y{};
-        std::vector<double> value, dx, dy; ///< empty in a plain cell
+        std::vector<double> nodes; ///< values of all nodes, then slopes along x, then along y; empty in a plain cell
     };
     Point at{};
     int region = outside;

@@ -197,14 +197,13 @@ Place place_at(const ThicknessField& field, Point point) {
     return place_at(field, point, walls_near(field, {point.x, point.x, point.y, point.y}));
 }
 
-Place place_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby) {
-    return place_in(field, region_at(field, point), point, walls_nearby);
-}
+namespace {
 
 Place place_in(const ThicknessField& field, int region, Point point, const std::vector<int>& walls_nearby) {
     Place place{.region = region};
     const double thickness = thickness_of(field, place.region);
     double best = 0;
+    Point outward{};
     for (const int i : walls_nearby) {
         const Wall& wall = field.walls[static_cast<size_t>(i)];
         if (thickness <= wall.skin) continue;
@@ -214,10 +213,22 @@ Place place_in(const ThicknessField& field, int region, Point point, const std::
         if ((side > 0) != wall.thick_is_outward) continue;
         if (place.wall < 0 || nearest.distance < best) {
             place.wall = i;
-            place.turn = wall.straight ? 0 : direction_step(nearest.outward);
+            outward = nearest.outward;
             best = nearest.distance;
         }
     }
+    if (place.wall >= 0 && !field.walls[static_cast<size_t>(place.wall)].straight) place.turn = direction_step(outward);
+    return place;
+}
+
+} // namespace
+
+Place place_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby) {
+    return place_in(field, region_at(field, point), point, walls_nearby);
+}
+
+Place turned_at(const ThicknessField& field, Place place, Point point) {
+    place.turn = direction_step(nearest_on(field.walls[static_cast<size_t>(place.wall)].piece, point).outward);
     return place;
 }
 

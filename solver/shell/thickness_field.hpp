@@ -67,8 +67,8 @@ Place place_at(const ThicknessField& field, Point point);
 /// The walls, as indices, whose strips reach into the box; and the place at a point of that box, found among them at less cost.
 std::vector<int> walls_near(const ThicknessField& field, const Rectangle& box);
 Place place_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby);
-/// The same where the region is known.
-Place place_in(const ThicknessField& field, int region, Point point, const std::vector<int>& walls_nearby);
+/// A place beside a curved wall with the direction across it that holds at another point of the same strip.
+Place turned_at(const ThicknessField& field, Place place, Point point);
 double thickness_of(const ThicknessField& field, int region);
 
 /// Unit normal of a wall, out of its loop; `turn` as in Place.

@@ -5,6 +5,7 @@
 #include "solver/analysis/kept_models.hpp"
 
 #include <algorithm>
+#include <chrono>
 #include <condition_variable>
 #include <exception>
 #include <map>
@@ -21,15 +22,14 @@ class Queue {
     Queue(std::size_t count, const JudgeEachOptions& options, int n_takers, const std::function<void(const Judged&)>& done)
         : count_(count), n_takers_(static_cast<std::size_t>(n_takers)), next_(options.first), told_(options.first), stop_(options.stop), done_(done) {}
 
-    /// The next pieces to be judged, neighbours; none at the end.
-    std::vector<std::size_t> take() {
+    /// The next pieces to be judged, neighbours, at most so many; none at the end.
+    std::vector<std::size_t> take(std::size_t most) {
         std::unique_lock lock(mutex_);
         constexpr std::size_t ahead = 32; // so far one thread may run ahead of the slowest piece
-        constexpr std::size_t most_together = 8;    // more gain little; fewer come back sooner
         room_.wait(lock, [&] { return ended_ || next_ >= count_ || next_ < told_ + ahead; });
         if (!ended_ && stop_ && stop_()) ended_ = true;
         std::vector<std::size_t> taken;
-        const std::size_t together = std::clamp((count_ - std::min(next_, count_)) / (2 * n_takers_), std::size_t{1}, most_together); // the last ones are shared out
+        const std::size_t together = std::clamp((count_ - std::min(next_, count_)) / (2 * n_takers_), std::size_t{1}, most); // the last ones are shared out
         while (!ended_ && next_ < count_ && taken.size() < together) taken.push_back(next_++);
         return taken;
     }
@@ -68,7 +68,11 @@ void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, Check
     try {
         KeptModels kept; // a thread's own
         check.kept = &kept;
-        for (std::vector<std::size_t> taken = queue.take(); !taken.empty(); taken = queue.take()) {
+        constexpr std::size_t most_together = 8; // more gain little
+        constexpr double soon = 0.5;             // seconds after which it is asked again whether to stop
+        std::size_t together = 1;
+        for (std::vector<std::size_t> taken = queue.take(together); !taken.empty(); taken = queue.take(together)) {
+            const auto start = std::chrono::steady_clock::now();
             std::vector<Judged> outcomes;
             std::vector<Piece> pieces;
             for (const std::size_t index : taken) {
@@ -89,6 +93,9 @@ void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, Check
                 }
                 queue.give(std::move(outcome));
             }
+            const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+            const double in_time = soon * static_cast<double>(taken.size()) / std::max(seconds, 1e-6);
+            together = in_time >= static_cast<double>(most_together) ? most_together : std::max<std::size_t>(static_cast<std::size_t>(in_time), 1);
         }
     } catch (...) {
         queue.fail(std::current_exception());

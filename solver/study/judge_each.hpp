@@ -26,10 +26,10 @@ struct Judged {
 struct JudgeEachOptions {
     CheckOptions check;         ///< its threads are shared among the pieces; its progress is not called
     std::size_t first = 0;      ///< index of the first piece to be judged
-    std::function<bool()> stop; ///< asked before each piece; may be empty
+    std::function<bool()> stop; ///< asked before each piece, or every half second where pieces are quicker; may be empty
 };
 
-/// Judges the pieces `first` .. `count` - 1. `piece_of` is called on several threads at once and may throw Error, which becomes
+/// Judges the pieces `first` .. `count` - 1; neighbours that differ in their stiffeners alone together (check_pieces). `piece_of` is called on several threads at once and may throw Error, which becomes
 /// the problem of that piece; `done` is called on one thread at a time, in order. Gives the number of pieces done: fewer than
 /// there are where `stop` said so. Whatever else is thrown (by `done` too) ends the run and comes out here.
 std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)>& piece_of, const JudgeEachOptions& options,

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 // How many variants a second does `compare` judge, and how many separate checks would be done in the same time?
-//   benchmark_compare [THREADS] [STIFFENER_VARIANTS] [DEPTH_VARIANTS]
-// The top is the bench top of docs/examples, 1900 x 850 mm: stiffener variants share its mesh and factor, depth and rim variants
-// (without stiffeners) each need their own. Each is judged by every check, on the normal mesh.
+//   benchmark_compare [THREADS] [STIFFENER_VARIANTS] [PLACE_VARIANTS] [GLUED_VARIANTS] [DEPTH_VARIANTS]
+// The top is the bench top of docs/examples, 1900 x 850 mm. Stiffener variants share its mesh and factor: sections, spacings, holes and
+// screws, the screws often in the same places; numbers of stiffeners and spacings, the screws nearly always elsewhere; sections that are
+// glued, each a contact problem of a thousand ties. Depth and rim variants (without stiffeners) each need their own mesh. Each is
+// judged by every check, on the normal mesh.
 #include "cli/piece_file.hpp"
 #include "solver/analysis/check_piece.hpp"
 #include "solver/study/edits.hpp"
@@ -82,19 +84,32 @@ int main(int n_words, char** words) {
 
     const std::array sections{"angle 20x20x3", "angle 25x25x3", "angle 25x25x4", "angle 30x30x3", "angle 30x30x4", "angle 35x35x4", "angle 35x35x5", "bar 5x25", "flat 40x5", "tube 20x20x2"};
     const std::array<double, 5> spacings{100, 125, 150, 175, 200};
-    const std::array<Holes, 4> holes{Holes::slotted, Holes::round, Holes::oversize, Holes::bonded};
+    const std::array<Holes, 3> holes{Holes::slotted, Holes::round, Holes::oversize};
     const std::array<double, 5> diameters{3.5, 4, 4.5, 5, 6};
     measure("stiffeners", static_cast<std::size_t>(number(2, 1000)), threads, [&](std::size_t i) {
         Piece piece = bench;
-        set_section(piece, "", sections[i / 100 % sections.size()]);
-        set_spacing(piece, "", spacings[i / 20 % spacings.size()]);
+        set_section(piece, "", sections[i / 75 % sections.size()]);
+        set_spacing(piece, "", spacings[i / 15 % spacings.size()]);
         set_holes(piece, "", holes[i / 5 % holes.size()]);
-        set_screw(piece, "", diameters[i % diameters.size()], 18);
+        set_screw(piece, "", diameters[i % diameters.size()] + 0.1 * static_cast<double>(i / 750), 18);
+        return piece;
+    });
+    measure("stiffeners' places", static_cast<std::size_t>(number(3, 200)), threads, [&](std::size_t i) {
+        Piece piece = bench;
+        set_section(piece, "", sections[i % sections.size()]);
+        set_number(piece, 1 + static_cast<int>(i / sections.size() % 5));
+        set_spacing(piece, "", 100 + 5 * static_cast<double>(i / (5 * sections.size())));
+        return piece;
+    });
+    measure("glued stiffeners", static_cast<std::size_t>(number(4, 10)), threads, [&](std::size_t i) {
+        Piece piece = bench;
+        set_section(piece, "", sections[i % sections.size()]);
+        set_holes(piece, "", Holes::bonded);
         return piece;
     });
     Piece bare = bench;
     bare.stiffeners.clear();
-    measure("depths and rims", static_cast<std::size_t>(number(3, 200)), threads, [&](std::size_t i) {
+    measure("depths and rims", static_cast<std::size_t>(number(5, 200)), threads, [&](std::size_t i) {
         Piece piece = bare;
         set_rim(piece, "", 110 + 5 * static_cast<double>(i / 20));
         set_depth(piece, "", 8 + static_cast<double>(i % 20));

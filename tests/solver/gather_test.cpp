@@ -41,7 +41,7 @@ Piece table() {
 MeshError error_between(const Solved& low, const Solved& high) {
     SpotReader spots;
     return mesh_error(*low.model, low.tied, spots,
-                      {.model = *high.model, .solved = high.situations, .readings = high.readings, .surveys = surveys_of(*high.model, high.situations, high.readings)});
+                      {.model = *high.model, .solved = high.situations, .readings = high.readings, .surveys = surveys_of(*high.model, high.situations, high.readings).rows});
 }
 
 } // namespace

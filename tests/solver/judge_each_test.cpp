@@ -69,13 +69,14 @@ TEST_CASE("a piece that makes no sense has a problem and stops nobody", "[solver
 TEST_CASE("a run that is stopped keeps what is done, and goes on from there", "[solver][slow]") {
     int asked = 0;
     JudgeEachOptions options = quick(1);
-    options.stop = [&] { return ++asked > 3; };
+    options.stop = [&] { return ++asked > 1; };
     std::vector<std::size_t> seen;
     const auto done = judge_each(6, thicker, options, [&](const Judged& j) { seen.push_back(j.index); });
-    CHECK(done == 3);
+    CHECK(done >= 1);
+    CHECK(done < 6);
     options = quick(1);
     options.first = done;
-    CHECK(judge_each(6, thicker, options, [&](const Judged& j) { seen.push_back(j.index); }) == 3);
+    CHECK(judge_each(6, thicker, options, [&](const Judged& j) { seen.push_back(j.index); }) == 6 - done);
     CHECK(seen == std::vector<std::size_t>{0, 1, 2, 3, 4, 5});
 }
 

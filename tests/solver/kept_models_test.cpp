@@ -7,6 +7,9 @@
 
 #include <catch2/catch.hpp>
 
+#include <span>
+#include <vector>
+
 using namespace hollowtop;
 
 namespace {
@@ -75,5 +78,39 @@ TEST_CASE("a kept model gives the same bits as a fresh one", "[solver][slow]") {
             REQUIRE(with.stiffening);
             CHECK(with.stiffening->bonded_mm == without.stiffening->bonded_mm);
         }
+    }
+}
+
+TEST_CASE("pieces checked together come out as one by one, whichever stand beside them", "[solver][slow]") {
+    std::vector<Piece> pieces;
+    for (const char* section : {"flat 25x4", "angle 25x25x3"})
+        for (const double spacing : {90.0, 50.0}) {
+            Piece piece = tray_on_a_bar();
+            set_section(piece, "", section);
+            set_spacing(piece, "", spacing);
+            pieces.push_back(piece);
+        }
+    set_number(pieces[1], 2);
+    set_depth(pieces[3], "", 9); // another mesh, in the middle of the row
+    pieces.push_back(pieces[0]);
+    pieces.insert(pieces.begin() + 2, pieces[0]);
+    pieces[2].top.thickness = -1; // makes no sense
+    CheckOptions options = checked(nullptr);
+    options.essentials = true;
+    const std::vector<CheckAttempt> together = check_pieces(pieces, options), fewer = check_pieces(std::span(pieces).subspan(1), options);
+    REQUIRE(together.size() == pieces.size());
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        CAPTURE(i);
+        CHECK(together[i].outcome.has_value() == (i != 2));
+        CHECK(together[i].error.has_value() == (i == 2));
+        if (i == 2) continue;
+        const Result alone = check_piece(pieces[i], options).result;
+        const Result& one = together[i].outcome->result;
+        REQUIRE(one.checks.size() == alone.checks.size());
+        for (std::size_t k = 0; k < one.checks.size(); ++k) CHECK(one.checks[k].demand == alone.checks[k].demand);
+        CHECK(one.frequency_Hz == alone.frequency_Hz);
+        CHECK(one.mesh.sag_error_percent == alone.mesh.sag_error_percent);
+        CHECK(one.screws.size() == alone.screws.size());
+        if (i > 0) CHECK(fewer[i - 1].outcome->result.situations[0].sag_mm == one.situations[0].sag_mm);
     }
 }

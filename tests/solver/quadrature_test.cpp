@@ -122,3 +122,15 @@ TEST_CASE("the polynomials give back any polynomial of their order, and its slop
             }
     }
 }
+
+TEST_CASE("for reading the polynomials are the same to fifteen digits", "[solver][quadrature]") {
+    for (int order = 1; order <= max_order; ++order)
+        for (const double xi : {-1.0, -0.83, -0.2, 0.0, 0.41, 0.999, 1.0}) {
+            const Basis1d exact = lagrange_basis(order, xi), quick = lagrange_basis_for_reading(order, xi);
+            INFO("order " << order << " at " << xi);
+            for (std::size_t i = 0; i < exact.value.size(); ++i) {
+                CHECK_THAT(quick.value[i], WithinAbs(exact.value[i], 2e-15));
+                CHECK_THAT(quick.slope[i], WithinAbs(exact.slope[i], 2e-14));
+            }
+        }
+}
