@@ -84,7 +84,7 @@ std::optional<double> PressedPlate::buckling(std::span<const PlaneForces> forces
         }
     Eigen::MatrixXd Kg(n, n);
     Kg.noalias() = slopes.transpose() * pressed;
-    const double greatest = symmetric_eigenvalues({Kg.data(), static_cast<size_t>(Kg.size())}, n).back();
+    const double greatest = greatest_eigenvalue({Kg.data(), static_cast<size_t>(Kg.size())}, n);
     if (!(greatest > 0)) return std::nullopt;
     return 1 / greatest;
 }

@@ -7,6 +7,7 @@
 #include <Eigen/Eigenvalues>
 
 #include <algorithm>
+#include <cmath>
 
 namespace hollowtop {
 namespace {
@@ -32,6 +33,26 @@ SymmetricEigen symmetric_eigen(std::span<const double> matrix, int n) {
 std::vector<double> symmetric_eigenvalues(std::span<const double> matrix, int n) {
     const Eigen::SelfAdjointEigenSolver<MatrixXd> solver(square(matrix, n), Eigen::EigenvaluesOnly);
     return {solver.eigenvalues().data(), solver.eigenvalues().data() + n};
+}
+
+double greatest_eigenvalue(std::span<const double> matrix, int n) {
+    if (n == 1) return matrix.front();
+    const Eigen::Tridiagonalization<MatrixXd> form(square(matrix, n));
+    const Eigen::VectorXd diagonal = form.diagonal(), beside = form.subDiagonal();
+    double low = diagonal.maxCoeff(), high = low; // Gershgorin above, a Rayleigh quotient below
+    for (Eigen::Index i = 0; i < n; ++i)
+        high = std::max(high, diagonal[i] + (i > 0 ? std::abs(beside[i - 1]) : 0) + (i + 1 < n ? std::abs(beside[i]) : 0));
+    const auto all_below = [&](double value) { // no pivot of value I - T is less than zero
+        double pivot = value - diagonal[0];
+        for (Eigen::Index i = 1; i < n && pivot > 0; ++i) pivot = value - diagonal[i] - beside[i - 1] * beside[i - 1] / pivot;
+        return pivot > 0;
+    };
+    constexpr int most_halvings = 60; // fifteen digits of the first interval
+    for (int k = 0; k < most_halvings && high - low > 1e-16 * std::abs(high); ++k) {
+        const double middle = low + (high - low) / 2;
+        (all_below(middle) ? high : low) = middle;
+    }
+    return high;
 }
 
 std::vector<double> symmetric_eigenvalues(std::span<const double> A, std::span<const double> B, int n) {

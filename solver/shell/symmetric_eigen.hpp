@@ -19,6 +19,9 @@ SymmetricEigen symmetric_eigen(std::span<const double> matrix, int n);
 /// Its eigenvalues alone, rising.
 std::vector<double> symmetric_eigenvalues(std::span<const double> matrix, int n);
 
+/// The greatest of them alone, to rounding: Sturm's count on the tridiagonal form, halved (Givens 1954, from memory).
+double greatest_eigenvalue(std::span<const double> matrix, int n);
+
 /// The eigenvalues, rising, of A x = lambda B x; both n x n and symmetric, B positive definite. n >= 1.
 std::vector<double> symmetric_eigenvalues(std::span<const double> A, std::span<const double> B, int n);
 

@@ -3,8 +3,10 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
+#include <vector>
 
 using namespace hollowtop;
 using Catch::Matchers::WithinAbs;
@@ -44,4 +46,20 @@ TEST_CASE("a plane is found again from its own heights, and no tilt where the pl
     const std::array<WeighedPlace, 2> place{at(7, 7, 4, 1), at(7, 7, 6, 1)};
     CHECK_THAT(fitted_plane(place).at(100, -3), WithinRel(5, 1e-9));
     CHECK(fitted_plane({}).at(1, 1) == 0);
+}
+
+TEST_CASE("the greatest eigenvalue alone is the last of all", "[solver][eigen]") {
+    for (const int n : {1, 2, 7, 64})
+        for (const double shift : {-40.0, 0.0, 1e6}) {
+            std::vector<double> values(static_cast<std::size_t>(n * n));
+            for (int i = 0; i < n; ++i)
+                for (int j = 0; j < n; ++j)
+                    values[static_cast<std::size_t>(j * n + i)] = std::sin(1.7 * (i + 1) * (j + 1)) + std::cos(0.3 * (i + j)) + (i == j ? shift : 0);
+            const std::vector<double> all = symmetric_eigenvalues(values, n);
+            REQUIRE(all.size() == static_cast<std::size_t>(n));
+            CHECK_THAT(greatest_eigenvalue(values, n), WithinAbs(all.back(), 1e-13 * std::max(std::abs(all.front()), std::abs(all.back()))));
+        }
+    const std::vector<double> nothing(9, 0), apart{3, 0, 0, 0, -5, 0, 0, 0, 3};
+    CHECK(greatest_eigenvalue(nothing, 3) == 0);
+    CHECK_THAT(greatest_eigenvalue(apart, 3), WithinAbs(3, 1e-15)); // twice
 }
