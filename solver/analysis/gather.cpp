@@ -59,12 +59,14 @@ std::vector<ProbeReading> probe_readings(const Piece& piece, const Model& model,
 
 std::vector<const SolvedSituation*> pointers_to(const std::vector<SolvedSituation>& solved) {
     std::vector<const SolvedSituation*> pointers;
+    pointers.reserve(solved.size());
     for (const SolvedSituation& s : solved) pointers.push_back(&s);
     return pointers;
 }
 
 FieldsAbreast abreast(std::span<const SolvedSituation* const> situations) {
     std::vector<std::span<const double>> fields;
+    fields.reserve(situations.size());
     for (const SolvedSituation* s : situations) fields.emplace_back(s->dofs);
     return FieldsAbreast(fields);
 }

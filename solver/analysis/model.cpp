@@ -277,6 +277,7 @@ namespace {
 std::shared_ptr<const TopColumns> answered(const Model& model, SparseColumns forces) {
     const auto each = [&](const std::vector<std::vector<double>>& fields) {
         std::vector<std::vector<double>> at;
+        at.reserve(fields.size());
         for (const std::vector<double>& field : fields) at.push_back(at_points(forces, field));
         return at;
     };

@@ -72,8 +72,8 @@ PressedPlate::PressedPlate(const Matrix3& Q, double thickness, const Rectangle& 
 }
 
 std::optional<double> PressedPlate::buckling(std::span<const PlaneForces> forces) const {
-    constexpr int n = n_terms * n_terms;
-    const Eigen::Map<const Eigen::MatrixXd> slopes(slopes_.data(), 2 * n_points * n_points, n);
+    constexpr int n = n_terms * n_terms, n_rows = 2 * n_points * n_points;
+    const Eigen::Map<const Eigen::MatrixXd> slopes(slopes_.data(), n_rows, n);
     Eigen::MatrixXd pressed(slopes.rows(), n);
     for (Eigen::Index k = 0; k < n; ++k)
         for (size_t q = 0; q < forces.size(); ++q) {

@@ -28,7 +28,7 @@ std::vector<double> forms_of(const Model& model, std::span<const Spot> spots) {
         double* const column = columns.data() + k * n;
         for (int e = read.start[k]; e < read.start[k + 1]; ++e) column[read.dof[static_cast<size_t>(e)]] += read.value[static_cast<size_t>(e)];
         for (const auto& [node, level] : model.shell.levels) {
-            double* const at = column + node * dofs_per_node;
+            double* const at = column + static_cast<size_t>(node * dofs_per_node);
             at[3] -= level.zu * at[0];
             at[4] -= level.zv * at[1];
         }

@@ -174,9 +174,10 @@ std::vector<double> tones_on_bars(const Model& model, TopModes& modes, const std
     const std::vector<double> rigid = rigid_at_ties(model, model.ties);
     for (size_t k = model.rigid.size(); k < model.rigid.size() + static_cast<size_t>(problem.n_rigid); ++k)
         for (const size_t i : holding) problem.rigid.push_back(rigid[k * all + i]);
+    const int n_bar_motions = problem.n_rigid;
     const ContactSolver solver(std::move(problem));
     MatrixXd forces(n_ties, n_modes);
-    const std::vector<double> nothing(static_cast<size_t>(problem.n_rigid), 0);
+    const std::vector<double> nothing(static_cast<size_t>(n_bar_motions), 0);
     for (Index k = 0; k < n_modes; ++k) {
         const ContactAnswer answer = solver.solve({shape_ties.col(k).data(), static_cast<size_t>(n_ties)}, nothing);
         std::copy(answer.force.begin(), answer.force.end(), forces.col(k).data());

@@ -136,7 +136,7 @@ template <int n, int lanes> struct Sums {
 struct LaneRows {
     double* values;
     std::ptrdiff_t width;
-    HOLLOWTOP_IN_REGISTERS auto at(std::ptrdiff_t row, int lane) const { return Eigen::Map<Lane>(values + row * width + lane * lane_width); }
+    HOLLOWTOP_IN_REGISTERS auto at(std::ptrdiff_t row, int lane) const { return Eigen::Map<Lane>(values + row * width + std::ptrdiff_t{lane} * lane_width); }
 };
 /// The same, row k at another place.
 struct ScatteredRows {

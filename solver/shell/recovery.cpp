@@ -260,7 +260,7 @@ namespace {
 
 StressSample sample_from(const Shell& shell, const StrainMean& mean, const std::array<double, 8>& e) {
     StressSample sample{.at = mean.at, .thickness = mean.thickness};
-    const auto [c, s] = shell.plane.grain;
+    const double c = shell.plane.grain.x, s = shell.plane.grain.y;
     const auto face = [&](double z) {
         std::array<double, 3> stress{};
         for (size_t i = 0; i < 3; ++i)
