@@ -306,7 +306,7 @@ extern const Command compare_command{
             "(\"4.5x18\"). A name before a key speaks of one part: well.depth, front.section.\n"
             "A list is parted by commas; a range is LOW..HIGH with \"step S\" or \"in N\". Of sections also \"all angles under 40\", "
             "\"all bars from 25 to 50\", \"all channels\", \"all tubes\".\n"
-            "Ctrl-C stops at the next variant and keeps what is done.\n"
+            "Ctrl-C stops after the few variants under way and keeps what is done.\n"
             "Exit status: 0 a variant meets the limits, 1 none does, 2 the input is wrong, 3 not all was computed.",
     .example = "hollowtop compare --vary \"depth=16..26 step 2\" --vary \"rim=90,110,130\" docs/examples/reading_table.json\n"
                "hollowtop compare --vary \"section=all angles under 40\" --vary spacing=120,180 --svg chart.svg docs/examples/bench_top.json",

@@ -3,8 +3,8 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
-#include "materials/wood.hpp"
 #include "solver/analysis/fields.hpp"
+#include "solver/analysis/fill_result.hpp"
 #include "solver/analysis/frequencies.hpp"
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/gather_bars.hpp"
@@ -12,15 +12,11 @@
 #include "solver/analysis/mesh_error.hpp"
 #include "solver/analysis/sag_in_time.hpp"
 #include "solver/analysis/skin_push.hpp"
-#include "solver/analysis/travel.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/version.hpp"
 #include "solver/analysis/worst_place.hpp"
 #include "solver/checks/checks.hpp"
-#include "solver/checks/screw_strength.hpp"
 #include "solver/piece/sense.hpp"
-#include "solver/study/hand_rows.hpp"
-#include "solver/study/solid_equal.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -59,134 +55,6 @@ MeshSize finer(const MeshSize& size, double excess, const ThicknessField& field)
     return {.largest = size.largest * ratio, .at_walls = size.at_walls * ratio, .at_edges = size.at_edges * ratio, .growth = size.growth};
 }
 
-void fill_mass(const Piece& piece, const Model& model, Result& result) {
-    const double density = model.shell.plane.density;
-    Mass& mass = result.mass;
-    mass.solid_kg = area_of(model.shell.field.outline) * piece.top.thickness * density;
-    mass.top_kg = volume_of(model.shell.field, model.shell.mesh) * density;
-    for (const Beam& bar : model.bars.beams)
-        if (bar.weight > 0) mass.stiffeners_kg += bar.weight * bar.length / standard_gravity; // not the rails
-    mass.total_kg = mass.top_kg + mass.stiffeners_kg + mass.cover_kg;
-    mass.saved_kg = mass.solid_kg - mass.total_kg;
-    mass.saved_percent = mass.solid_kg > 0 ? 100 * mass.saved_kg / mass.solid_kg : 0;
-    if (density <= 0) result.warnings.push_back("No density is given, so weights, the top's own weight and its bounce are left out.");
-}
-
-void fill_situations(const Response& response, Result& result) {
-    for (const SituationResponse& s : response.situations) {
-        SituationResult row{.name = s.name,
-                            .duration = s.duration,
-                            .stage = s.stage,
-                            .sag_mm = s.sag_mm,
-                            .sag_at = s.sag_at,
-                            .dish_mm = s.dish_mm,
-                            .dish_at = s.dish_at,
-                            .applied_N = s.applied_N,
-                            .reactions = {},
-                            .equilibrium_error = s.equilibrium_error,
-                            .tipping_factor = s.tipping_factor,
-                            .buckling_factor = s.buckling_factor,
-                            .probes = s.probes,
-                            .residual = s.residual,
-                            .tipping_factor_solid = s.tipping_factor_solid};
-        for (const SupportForce& force : s.supports) row.reactions.push_back({.support = force.support, .force_N = force.force_N, .lifts = force.lifts});
-        result.situations.push_back(std::move(row));
-    }
-}
-
-/// Where the passing load of each situation rests.
-void fill_load_places(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Result& result) {
-    const size_t n_before = model.loads.size() - piece.loads.size(); // the top's own weight, where it counts
-    for (size_t s = 0; s < solved.size(); ++s)
-        if (solved[s].plan.passing >= static_cast<int>(n_before))
-            result.situations[s].load_at = place_of(piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before]);
-}
-
-void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
-    if (!piece.top.elastic) {
-        const materials::WoodConstants wood = materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
-                                                                        piece.top.measured.E_along, piece.top.measured.density_kg_m3);
-        result.assumptions = wood.assumptions;
-    }
-    const materials::Sourced creep = materials::k_def(piece.allowables.service_class);
-    result.assumptions.push_back("Under loads that stay, wood gives " + materials::digits(1 + creep.value) +
-                                 " times as much after the years (k_def" + materials::cited(creep) + ").");
-    result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(), model.supports.assumptions.end());
-}
-
-/// Each stiffener and each screw in the situation where it is worst off.
-void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, bool essentials,
-               Result& result) {
-    if (piece.stiffeners.empty()) return;
-    StiffeningAnswer answer{.stiffening = {}, .composite_action = std::vector<double>(piece.stiffeners.size(), 0)};
-    if (!essentials) {
-        answer = stiffening_of(piece, model, solved, response);
-        result.stiffening = answer.stiffening;
-    }
-    for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
-        const Beam& bar = model.bars.beams[static_cast<size_t>(model.bars.n_rails) + i];
-        StiffenerResult row{.name = bar.name, .section = bar.section.text, .mass_kg = bar.weight * bar.length / standard_gravity,
-                            .max_stress_MPa = 0, .composite_action = answer.composite_action[i]};
-        for (const SituationResponse& s : response.situations) row.max_stress_MPa = std::max(row.max_stress_MPa, std::abs(s.stiffeners[i].stress_MPa));
-        result.stiffeners.push_back(std::move(row));
-    }
-    ScrewUses uses(piece);
-    for (size_t k = 0; k < model.bars.screws.size(); ++k) {
-        const SituationResponse* worst = nullptr;
-        for (const SituationResponse& s : response.situations)
-            if (!worst || std::hypot(s.screws[k].shear_N, s.screws[k].withdrawal_N) > std::hypot(worst->screws[k].shear_N, worst->screws[k].withdrawal_N))
-                worst = &s;
-        if (!worst) continue;
-        const ScrewForce& screw = worst->screws[k];
-        result.screws.push_back({.stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)].name, .at = screw.at, .slip_mm = screw.slip_mm,
-                                 .shear_N = screw.shear_N, .withdrawal_N = screw.withdrawal_N, .utilisation = uses.of(screw, worst->duration).both});
-    }
-}
-
-/// Is something set down or held on a point or a line? Under it no mesh is fine enough.
-bool has_points_or_lines(const Piece& piece) {
-    return std::any_of(piece.loads.begin(), piece.loads.end(),
-                       [](const Load& load) {
-                           const auto* patch = std::get_if<PatchLoad>(&load.kind);
-                           return std::holds_alternative<LineLoad>(load.kind) || (patch && (patch->size_x <= 0 || patch->size_y <= 0));
-                       }) ||
-           std::any_of(piece.supports.begin(), piece.supports.end(), [](const Support& support) {
-               const auto* pad = std::get_if<Pad>(&support.kind);
-               const auto* bearer = std::get_if<Bearer>(&support.kind);
-               return (pad && (pad->size_x <= 0 || pad->size_y <= 0)) || (bearer && bearer->width <= 0) ||
-                      std::holds_alternative<Held>(support.kind) || std::holds_alternative<BuiltIn>(support.kind);
-           });
-}
-
-void warn_of_mesh(const Piece& piece, Result& result) {
-    if (result.mesh.reached) return;
-    result.warnings.push_back("The mesh could not be made fine enough: sag is sure to " + materials::digits(result.mesh.sag_error_percent) +
-                              " %, stresses to " + materials::digits(result.mesh.stress_error_percent) + " %." +
-                              (has_points_or_lines(piece) ? " Point loads and point supports have no finite stress; spread them over their true area."
-                                                          : " Take every margin for no surer than that."));
-}
-
-void warn_of_lifting(const Response& response, Result& result) {
-    for (const SituationResponse& s : response.situations)
-        for (const SupportForce& force : s.supports)
-            if (force.lifts)
-                result.warnings.push_back("Under \"" + s.name + "\" the top lifts off " + force.support + ".");
-}
-
-/// Two answers to the same question by other ways: the sag by hand, and the solid top that sags as little.
-void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, int threads, Result& result) {
-    std::vector<SituationPlan> plans;
-    plans.reserve(solved.size());
-    for (const SolvedSituation& s : solved) plans.push_back(s.plan);
-    const int n_before = static_cast<int>(model.loads.size() - piece.loads.size()); // the top's own weight, where it counts
-    result.by_hand = estimates_by_hand(piece, plans, n_before, result);
-    warn_of_disagreement(result);
-    const int nearest = nearest_to_its_limit(result);
-    if (nearest < 0 || (piece.recesses.empty() && piece.stiffeners.empty())) return;
-    const auto s = static_cast<size_t>(nearest);
-    result.solid_equal = solid_equal(piece, plans[s], n_before, result.situations[s].sag_mm, threads);
-}
-
 /// One piece's check in steps; what lies under the top may be taken out of its models between two of them.
 class Checking {
   public:
@@ -202,6 +70,7 @@ class Checking {
     bool solve(std::vector<double> answered);
     CheckOutcome conclude();
 
+    /// Takes what lies under the top out of the models, and gives up their turns; puts it back.
     void step_aside();
     void step_back();
 

@@ -41,9 +41,6 @@ class Pool {
         mappings_.push_back(mapping);
         return true;
     }
-    ~Pool() {
-        for (const Mapping& m : mappings_) munmap(m.start, m.bytes);
-    }
 
   private:
     static constexpr std::size_t most_kept = std::size_t{192} << 20;
@@ -53,7 +50,7 @@ class Pool {
 };
 
 Pool& pool() {
-    static Pool all;
+    static Pool& all = *new Pool; // never taken down: an arena may live as long as the program
     return all;
 }
 

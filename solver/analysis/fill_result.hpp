@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The parts of a result that no check judges, each from what was solved: a function a part. Units as in Result.
+
+#include "solver/analysis/model.hpp"
+#include "solver/analysis/respond.hpp"
+#include "solver/analysis/response.hpp"
+#include "solver/analysis/result.hpp"
+#include "solver/piece/piece.hpp"
+
+#include <vector>
+
+namespace hollowtop {
+
+void fill_mass(const Piece& piece, const Model& model, Result& result);
+void fill_situations(const Response& response, Result& result);
+
+/// Where the passing load of each situation rests.
+void fill_load_places(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Result& result);
+
+/// What was taken of the wood, of creep and of the supports.
+void fill_assumptions(const Piece& piece, const Model& model, Result& result);
+
+/// Each stiffener and each screw in the situation where it is worst off; with `essentials` not what the stiffeners are worth.
+void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, bool essentials, Result& result);
+
+void warn_of_mesh(const Piece& piece, Result& result);
+void warn_of_lifting(const Response& response, Result& result);
+
+/// Two answers to the same question by other ways: the sag by hand, and the solid top that sags as little.
+void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, int threads, Result& result);
+
+} // namespace hollowtop
