@@ -31,9 +31,9 @@ class MeansAt {
     size_t size() const { return known_.size(); }
 
   private:
-    struct Hash {
+    struct Hash { // + 0.0: nought has two signs
         size_t operator()(const Point& p) const {
-            const std::uint64_t bits = (std::bit_cast<std::uint64_t>(p.x) * 0x9E3779B97F4A7C15u) ^ std::bit_cast<std::uint64_t>(p.y + 0.0);
+            const std::uint64_t bits = (std::bit_cast<std::uint64_t>(p.x + 0.0) * 0x9E3779B97F4A7C15u) ^ std::bit_cast<std::uint64_t>(p.y + 0.0);
             return static_cast<size_t>((bits * 0xD1B54A32D192ED03u) >> 16);
         }
     };
