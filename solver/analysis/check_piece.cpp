@@ -89,7 +89,6 @@ class Checking {
     int round_ = 0;
     ModelUse low_{}, high_{};
     std::vector<TiedSituation> low_tied_{}, high_tied_{};
-    std::vector<double> tones_{};
     std::vector<SolvedSituation> solved_{};
     Surveys surveys_{};
     MeshError error_{};
@@ -223,11 +222,10 @@ struct Waiting {
     std::vector<double> columns{};
     int n_columns = 0;
 
-    void add(size_t index, std::unique_ptr<Checking> check) {
-        const std::vector<double> own = check->columns();
-        columns.insert(columns.end(), own.begin(), own.end());
+    /// Of a check that has stepped aside.
+    void add(size_t index, std::unique_ptr<Checking> check, const std::vector<double>& own_columns) {
+        columns.insert(columns.end(), own_columns.begin(), own_columns.end());
         n_columns += check->n_columns();
-        check->step_aside();
         checks.emplace_back(index, std::move(check));
     }
 
@@ -270,8 +268,10 @@ std::vector<CheckAttempt> check_pieces(std::span<const Piece> asked, const Check
         try {
             auto check = std::make_unique<Checking>(asked[i], options, kept);
             check->tie();
+            const std::vector<double> columns = check->columns();
+            check->step_aside(); // first: those that wait may share its lower order, if not the higher
             if (!waiting.checks.empty() && &waiting.checks.front().second->high() != &check->high()) waiting.conclude(attempts);
-            waiting.add(i, std::move(check));
+            waiting.add(i, std::move(check), columns);
         } catch (const Error& error) {
             attempts[i].error = error;
         }

@@ -271,7 +271,7 @@ Nearest nearest_on_circle(const EdgePiece& piece, Point point) {
     const double way = cross(a, b) > 0 ? 1 : -1, from_a = way * cross(a, p), to_b = way * cross(p, b);
     Nearest nearest;
     nearest.at_end = from_a < 0 || to_b < 0 || (p.x == 0 && p.y == 0);
-    const Point towards = !nearest.at_end ? p : from_a < 0 ? a : b;
+    const Point towards = !nearest.at_end ? p : p.x * a.x + p.y * a.y >= p.x * b.x + p.y * b.y ? a : b;
     const double length = length_of(towards);
     const Point normal{towards.x / length, towards.y / length};
     nearest.foot = {piece.centre.x + piece.rx * normal.x, piece.centre.y + piece.rx * normal.y};

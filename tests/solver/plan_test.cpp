@@ -199,6 +199,28 @@ TEST_CASE("past an end the end is nearest, and it is said so", "[solver][plan]")
     CHECK(nearest_on(side, {20, 9}).distance == 4);
 }
 
+TEST_CASE("the nearest place on a piece of a circle is nearer than any other, all round it", "[solver][plan]") {
+    for (const EdgePiece& piece : loop_of(RectangleShape{.box = {0, 200, 0, 150}, .corner_radius = 40})) {
+        if (!piece.is_arc) continue;
+        for (int k = 0; k < 24; ++k)
+            for (const double from_centre : {5.0, 40.0, 90.0}) {
+                const double angle = 0.2 + k * std::acos(-1.0) / 12;
+                const Point p{piece.centre.x + from_centre * std::cos(angle), piece.centre.y + from_centre * std::sin(angle)};
+                constexpr int places = 2000;
+                double least = 1e9;
+                for (int i = 0; i <= places; ++i) {
+                    const Point at = point_on(piece, static_cast<double>(i) / places);
+                    least = std::min(least, std::hypot(p.x - at.x, p.y - at.y));
+                }
+                const Nearest nearest = nearest_on(piece, p);
+                CAPTURE(k, from_centre);
+                CHECK(nearest.distance <= least + 1e-9);
+                CHECK(nearest.distance > least - 0.016); // the places stand 0.031 mm apart
+                CHECK_THAT(std::hypot(nearest.foot.x - piece.centre.x, nearest.foot.y - piece.centre.y), WithinRel(40, 1e-12));
+            }
+    }
+}
+
 TEST_CASE("every point of an inset lies one rim from the outline", "[solver][plan]") {
     // chords of the inset of an oval stray up to 0.02 mm (plan.hpp); straight and circular outlines not at all
     const auto farthest_stray = [](const auto& outline, double rim) {

@@ -105,6 +105,29 @@ TEST_CASE("a bed gives under its load by force over stiffness", "[solver][respon
         CHECK_THAT(-at[k], WithinAbs(solved[0].point_force[k] * model.points[k].compliance, 1e-9)); // mm
 }
 
+TEST_CASE("one solve is as good as one that is refined, and the model knows how good", "[solver][respond]") {
+    Piece piece = on_pads({{60, 60}, {940, 60}, {940, 540}, {60, 540}});
+    piece.loads = {spread(0.001, Duration::long_term), patch_of(200, {480, 260}, 100, 80)};
+    piece.self_weight = true;
+    Model model = make_model(piece, coarse());
+    CHECK(model.solve_error > 1e-16);
+    CHECK(model.solve_error < 1e-9);
+    const auto once = solve_situations(piece, model);
+    model.solve_error = 1; // nothing known: rounds of refinement
+    const auto refined = solve_situations(piece, model);
+    REQUIRE(once.size() == 3);
+    for (std::size_t s = 0; s < once.size(); ++s) {
+        double most = 0, apart = 0;
+        for (std::size_t i = 2; i < once[s].dofs.size(); i += dofs_per_node) {
+            most = std::max(most, std::abs(refined[s].dofs[i]));
+            apart = std::max(apart, std::abs(refined[s].dofs[i] - once[s].dofs[i]));
+        }
+        CHECK(apart > 0);
+        CHECK(apart < 1e-8 * most);
+        CHECK(once[s].residual < 1e-8);
+    }
+}
+
 TEST_CASE("a load past the pads tips a top that only lies, about the line it names", "[solver][respond]") {
     Piece piece = on_pads({{200, 100}, {800, 100}, {800, 500}, {200, 500}});
     piece.loads = {patch_of(100, {960, 300}, 40, 40)};
