@@ -42,6 +42,7 @@ struct Section {
     double A_sy = 0, A_sz = 0;                  ///< shear areas along y and z
     std::vector<std::array<double, 2>> corners; ///< y, z from the centroid, where the stress may be greatest
     std::string basis;                          ///< "table ..." with its source and status, or "formula ..."
+    bool operator==(const Section&) const = default;
 };
 
 /// Reads "angle 30x30x3" (numbers in mm). Throws Error(input) for an unknown kind (with the nearest), a missing, extra or

@@ -80,7 +80,9 @@ Table read_table(std::string file, std::string_view text) {
         if (cells.size() != table.columns.size())
             broken(at_line(table.file, first_line), std::to_string(cells.size()) + " cells under " +
                                                         std::to_string(table.columns.size()) + " columns");
-        table.rows.push_back({first_line, std::move(cells)});
+        std::vector<std::optional<double>> numbers;
+        for (const std::string& cell : cells) numbers.push_back(as_number(cell));
+        table.rows.push_back({first_line, std::move(cells), std::move(numbers)});
     }
     if (table.columns.empty()) broken(table.file, "no line names the columns");
     return table;
@@ -103,16 +105,19 @@ std::string Cells::place(std::string_view column) const {
     return at_line(table_->file, row_->line) + ": " + std::string(column);
 }
 
-const std::string& Cells::text(std::string_view column) const {
+std::size_t Cells::index(std::string_view column) const {
     const auto found = std::find(table_->columns.begin(), table_->columns.end(), column);
     if (found == table_->columns.end()) broken(place(column), "no such column");
-    return row_->cells[static_cast<std::size_t>(found - table_->columns.begin())];
+    return static_cast<std::size_t>(found - table_->columns.begin());
 }
 
+const std::string& Cells::text(std::string_view column) const { return row_->cells[index(column)]; }
+
 std::optional<double> Cells::number(std::string_view column) const {
-    const std::string& cell = text(column);
+    const std::size_t k = index(column);
+    const std::string& cell = row_->cells[k];
     if (cell.empty()) return std::nullopt;
-    const std::optional<double> value = as_number(cell);
+    const std::optional<double> value = row_->numbers[k];
     if (!value) broken(place(column), "\"" + cell + "\" is no number");
     return value;
 }

@@ -25,6 +25,7 @@ struct Table {
     struct Row {
         int line = 0; ///< in the file, from 1
         std::vector<std::string> cells;
+        std::vector<std::optional<double>> numbers; ///< of the cells that hold one and nothing else
     };
     std::string file; ///< such as "woods.csv"
     std::vector<std::string> columns;
@@ -51,6 +52,8 @@ class Cells {
     std::string place(std::string_view column) const;
 
   private:
+    std::size_t index(std::string_view column) const;
+
     const Table* table_;
     const Table::Row* row_;
 };
