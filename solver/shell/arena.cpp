@@ -2,7 +2,6 @@
 #include "solver/shell/arena.hpp"
 
 #include <cstdint>
-#include <cstring>
 #include <mutex>
 #include <new>
 #include <sys/mman.h>
@@ -14,8 +13,8 @@ namespace {
 
 constexpr std::size_t large_page = std::size_t{2} << 20;
 
-/// Mappings given back, for the next arena of about the size: clearing one again costs less than new pages of the system, some 15 of the
-/// 230 ms of a depth variant (tests/benchmark/compare.cpp).
+/// Mappings given back, for the next arena of about the size: new pages of the system cost some 25 of the 230 ms of a depth variant
+/// (tests/benchmark/compare.cpp).
 class Pool {
   public:
     struct Mapping {
@@ -69,7 +68,6 @@ Arena::Arena(std::size_t n) : size_(rounded(n)) {
         mapped_ = used.start;
         mapped_bytes_ = used.bytes;
         data_ = on_large_page(mapped_);
-        std::memset(data_, 0, size_ * sizeof(double));
         return;
     }
     mapped_ = mmap(nullptr, mapped_bytes_, PROT_READ | PROT_WRITE, MAP_PRIVATE | MAP_ANONYMOUS, -1, 0);

@@ -236,6 +236,7 @@ class Factorization {
     int condense(const CellKind& kind, double* schur) const {
         const int size = stiffness_.grid.element_size(), n_own = static_cast<int>(kind.interior.size()),
                   nb = n_border();
+        std::fill_n(kind.l, static_cast<std::size_t>(kind.stride) * n_own, 0.0);
         for (int j = 0; j < n_own; ++j) {
             const double* from = kind.element + static_cast<std::size_t>(kind.interior[j]) * size;
             double* to = kind.l + j * kind.stride;
@@ -332,6 +333,8 @@ class Factorization {
         if (place.update == nullptr)
             place.update = place.side == 0 ? worker.stack + place.stack_offset
                                            : worker.stack + stack_size_ - place.stack_offset - update_size(f);
+        // cleared when it is added to, not before: so it is still near
+        std::fill_n(place.own, static_cast<std::size_t>(place.own_stride) * front.n_own, 0.0);
         for (int j = 0; j < front.n_border; ++j)
             std::memset(place.update + j * place.update_stride + j, 0,
                         static_cast<std::size_t>(front.n_border - j) * sizeof(double));

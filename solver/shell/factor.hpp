@@ -55,6 +55,17 @@ struct SparseColumns {
     bool operator==(const SparseColumns&) const = default;
 };
 
+/// The forward half of the solve of sparse columns B: L^-1 B where K = L L'. Whoever multiplies some columns with many others keeps it.
+class ForwardColumns {
+  public:
+    int count() const;
+
+  private:
+    friend class Factor;
+    struct Body;
+    std::shared_ptr<const Body> body_{};
+};
+
 class Factor {
   public:
     /// Factorises. `threads` >= 1. Throws PivotFailure. The stiffness is not kept.
@@ -72,6 +83,10 @@ class Factor {
     /// B' K^-1 B for sparse columns B, count x count, column-major, symmetric to the last bit. Only the forward half of the solve
     /// is done, only where a column has reached, and blocked.
     std::vector<double> flexibility(const SparseColumns& columns) const;
+
+    ForwardColumns forward(const SparseColumns& columns) const;
+    /// A' K^-1 B, a.count() x b.count(), column-major; where both are the same, symmetric to the last bit.
+    std::vector<double> flexibility(const ForwardColumns& a, const ForwardColumns& b) const;
 
     struct Cost {
         double factor_flops = 0;

@@ -16,16 +16,22 @@ namespace {
 
 /// Columns worked on together. The factor is read once a group, so wide is good; what a group touches should stay in
 /// the cache, so too wide is not. Fixed, so that the sums are the same for every number of threads.
-constexpr int group_width = 32;
+constexpr int group_width = 32, solve_width = 48;
 
 /// A single column, or a multiple of eight: whole vectors of the processor.
 int padded(int width) { return width == 1 ? 1 : (width + 7) / 8 * 8; }
 
-/// K^-1 on a group of columns, row by row in the order of positions; one row more takes what held dofs would.
-void solve_group(const FactorBody& body, Rows all) {
+/// K^-1 on a group of columns, row by row in the order of positions; one row more takes what held dofs would. `reached`: the blocks with
+/// something else than zeros in their own rows; the forward half passes over what stays zero.
+void solve_group(const FactorBody& body, Rows all, std::vector<char> reached) {
     const auto own = [&](const FactorBlock& block) { return Rows{all.values + static_cast<std::size_t>(block.first_own) * all.width, all.width}; };
     const auto border = [&](const FactorBlock& block) { return BorderRows{all, body.border_rows.data() + block.border, block.n_border}; };
-    for (const FactorBlock& block : body.blocks) forward_front(block.l, block.stride, block.n_own, own(block), border(block));
+    for (std::size_t b = 0; b < body.blocks.size(); ++b) {
+        if (!reached[b]) continue;
+        const FactorBlock& block = body.blocks[b];
+        if (block.parent >= 0) reached[static_cast<std::size_t>(block.parent)] = 1;
+        forward_front(block.l, block.stride, block.n_own, own(block), border(block));
+    }
     std::fill_n(all.values + static_cast<std::size_t>(body.n_free()) * all.width, all.width, 0.0);
     for (auto block = body.blocks.rbegin(); block != body.blocks.rend(); ++block)
         backward_front(block->l, block->stride, block->n_own, own(*block), border(*block));
@@ -153,18 +159,26 @@ void Factor::solve(std::span<double> columns, int count) const {
     const FactorBody& body = *body_;
     const std::size_t n = static_cast<std::size_t>(body.n_dofs);
     HOLLOWTOP_ASSERT(columns.size() == n * count);
-    const int n_groups = (count + group_width - 1) / group_width;
+    const int n_groups = (count + solve_width - 1) / solve_width;
     share_out(n_groups, body.threads, [&](int group, int) {
-        const int first = group * group_width, n_columns = std::min(group_width, count - first);
+        const int first = group * solve_width, n_columns = std::min(solve_width, count - first);
         const int width = padded(n_columns);
-        AlignedValues rows((static_cast<std::size_t>(body.n_free()) + 1) * width); // zero
+        UnwrittenValues rows((static_cast<std::size_t>(body.n_free()) + 1) * width);
+        std::vector<char> reached(body.blocks.size(), 0);
         double* const column = columns.data() + first * n;
         constexpr int together = 256; // positions: what is written stays near while one column after the other is read
-        for (int from = 0; from < body.n_free(); from += together)
+        for (int from = 0; from < body.n_free(); from += together) {
+            for (int c = n_columns; c < width; ++c)
+                for (int position = from; position < std::min(from + together, body.n_free()); ++position) rows[static_cast<std::size_t>(position) * width + c] = 0;
             for (int c = 0; c < n_columns; ++c)
-                for (int position = from; position < std::min(from + together, body.n_free()); ++position)
-                    rows[static_cast<std::size_t>(position) * width + c] = column[c * n + body.dof_at[position]];
-        solve_group(body, {rows.data(), width});
+                for (int position = from; position < std::min(from + together, body.n_free()); ++position) {
+                    const double value = column[c * n + body.dof_at[position]];
+                    rows[static_cast<std::size_t>(position) * width + c] = value;
+                    if (value != 0) reached[body.block_of[position]] = 1;
+                }
+        }
+        std::fill_n(rows.data() + static_cast<std::size_t>(body.n_free()) * width, width, 0.0);
+        solve_group(body, {rows.data(), width}, std::move(reached));
         for (int from = 0; from < body.n_dofs; from += together)
             for (int c = 0; c < n_columns; ++c)
                 for (int dof = from; dof < std::min(from + together, body.n_dofs); ++dof) {
@@ -174,30 +188,58 @@ void Factor::solve(std::span<double> columns, int count) const {
     });
 }
 
-std::vector<double> Factor::flexibility(const SparseColumns& columns) const {
+struct ForwardColumns::Body {
+    int count = 0;
+    std::vector<Reached> groups;
+};
+
+int ForwardColumns::count() const { return body_->count; }
+
+ForwardColumns Factor::forward(const SparseColumns& columns) const {
     const FactorBody& body = *body_;
-    std::vector<Reached> groups = group_columns(body, columns);
-    const int n_groups = static_cast<int>(groups.size());
+    const auto half = std::make_shared<ForwardColumns::Body>(ForwardColumns::Body{.count = columns.count(), .groups = group_columns(body, columns)});
+    const int n_groups = static_cast<int>(half->groups.size());
     const int n_workers = std::clamp(body.threads, 1, std::max(n_groups, 1));
     std::vector<ForwardHalf> forward(static_cast<std::size_t>(n_workers), ForwardHalf(body, columns));
-    share_out(n_groups, n_workers, [&](int g, int worker) { forward[worker].run(groups[g]); });
+    share_out(n_groups, n_workers, [&](int g, int worker) { forward[worker].run(half->groups[g]); });
+    ForwardColumns result;
+    result.body_ = half;
+    return result;
+}
 
-    const std::size_t n = static_cast<std::size_t>(columns.count());
-    std::vector<double> result(n * n, 0.0);
-    const int n_pairs = n_groups * (n_groups + 1) / 2;
+std::vector<double> Factor::flexibility(const ForwardColumns& a, const ForwardColumns& b) const {
+    const FactorBody& body = *body_;
+    const bool is_same = a.body_ == b.body_;
+    const std::vector<Reached>&rows = a.body_->groups, &columns = b.body_->groups;
+    const int n_rows = static_cast<int>(rows.size()), n_columns = static_cast<int>(columns.size());
+    const auto n = static_cast<std::size_t>(a.count());
+    std::vector<double> result(n * static_cast<std::size_t>(b.count()), 0.0);
+    const int n_pairs = is_same ? n_rows * (n_rows + 1) / 2 : n_rows * n_columns;
     share_out(n_pairs, body.threads, [&](int pair, int) {
-        int g = 0;
-        while ((g + 1) * (g + 2) / 2 <= pair) ++g;
-        const Reached &a = groups[g], &b = groups[pair - g * (g + 1) / 2];
+        int g = 0, h = 0; // of the rows, of the columns
+        if (is_same) {
+            while ((g + 1) * (g + 2) / 2 <= pair) ++g;
+            h = pair - g * (g + 1) / 2;
+        } else {
+            g = pair % n_rows;
+            h = pair / n_rows;
+        }
+        const Reached &one = rows[static_cast<std::size_t>(g)], &other = columns[static_cast<std::size_t>(h)];
         AlignedValues product;
-        multiply_groups(body, a, b, product);
-        for (std::size_t i = 0; i < a.columns.size(); ++i)
-            for (std::size_t j = 0; j < (&a == &b ? i + 1 : b.columns.size()); ++j) {
-                const std::size_t row = a.columns[i], column = b.columns[j];
-                result[column * n + row] = result[row * n + column] = product[i * b.width + j];
+        multiply_groups(body, one, other, product);
+        for (std::size_t i = 0; i < one.columns.size(); ++i)
+            for (std::size_t j = 0; j < (&one == &other ? i + 1 : other.columns.size()); ++j) {
+                const auto row = static_cast<std::size_t>(one.columns[i]), column = static_cast<std::size_t>(other.columns[j]);
+                result[column * n + row] = product[i * static_cast<std::size_t>(other.width) + j];
+                if (is_same) result[row * n + column] = result[column * n + row];
             }
     });
     return result;
+}
+
+std::vector<double> Factor::flexibility(const SparseColumns& columns) const {
+    const ForwardColumns half = forward(columns);
+    return flexibility(half, half);
 }
 
 } // namespace hollowtop

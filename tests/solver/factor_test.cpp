@@ -2,6 +2,7 @@
 // Every answer is compared with the same matrix assembled dense and solved by the matrix library's own Cholesky. The
 // element matrices are random and positive definite, so nothing holds by the symmetry of a real shell.
 
+#include "solver/shell/arena.hpp"
 #include "solver/shell/factor.hpp"
 
 #include <Eigen/Cholesky>
@@ -310,6 +311,58 @@ TEST_CASE("the flexibility is B' K^-1 B, symmetric to the last bit", "[solver][f
     REQUIRE(relative_error(flexibility, b.transpose() * dense.solve(b)) < tolerance);
     const Eigen::MatrixXd as_is = flexibility, turned = flexibility.transpose();
     REQUIRE(same_bits(as_is, turned));
+}
+
+TEST_CASE("columns kept from before have the same flexibility with others, to the last bit", "[solver][factor]") {
+    GridStiffness stiffness = random_stiffness(9, 8, 2, 4);
+    stiffness.held = {5, 6, 7, 205};
+    const int threads = GENERATE(1, 2), count = 90, first = GENERATE(1, 30, 64);
+    const Factor factor(stiffness, threads);
+    const SparseColumns all = scattered_columns(stiffness.grid.n_dofs(), count);
+    const auto part = [&](int from, int to) {
+        SparseColumns some{.start = {}, .dof = {}, .value = {}};
+        for (int c = from; c <= to; ++c) some.start.push_back(all.start[c] - all.start[from]);
+        some.dof.assign(all.dof.begin() + all.start[from], all.dof.begin() + all.start[to]);
+        some.value.assign(all.value.begin() + all.start[from], all.value.begin() + all.start[to]);
+        return some;
+    };
+    const ForwardColumns kept = factor.forward(part(0, first)), others = factor.forward(part(first, count));
+    CHECK(kept.count() == first);
+    const std::vector<double> whole = factor.flexibility(all), own = factor.flexibility(kept, kept), between = factor.flexibility(kept, others);
+    REQUIRE(between.size() == static_cast<std::size_t>(first * (count - first)));
+    const auto alike = [](double a, double b) { return std::abs(a - b) <= 1e-13 * (std::abs(a) + std::abs(b)) + 1e-14; };
+    for (int i = 0; i < first; ++i) {
+        for (int j = 0; j < first; ++j) REQUIRE(alike(own[static_cast<std::size_t>(j * first + i)], whole[static_cast<std::size_t>(j * count + i)]));
+        for (int j = first; j < count; ++j) REQUIRE(alike(between[static_cast<std::size_t>((j - first) * first + i)], whole[static_cast<std::size_t>(j * count + i)]));
+    }
+}
+
+TEST_CASE("what no column reaches is passed over, and changes nothing", "[solver][factor]") {
+    const GridStiffness stiffness = random_stiffness(7, 6, 3, 4);
+    const int n = stiffness.grid.n_dofs();
+    const Factor factor(stiffness, 1);
+    Eigen::MatrixXd few = Eigen::MatrixXd::Zero(n, 3); // two columns of one entry each, and one of none
+    few(n / 3, 0) = 1;
+    few(n - 2, 1) = -2;
+    Eigen::MatrixXd full = random_columns(n, 9);
+    full.leftCols(3) = few;
+    const Eigen::MatrixXd x = solved(factor, few), beside = solved(factor, full);
+    REQUIRE(relative_error(x.leftCols(2), Dense(stiffness).solve(few.leftCols(2))) < tolerance);
+    CHECK(x.col(2).cwiseAbs().maxCoeff() == 0);
+    const Eigen::MatrixXd same = beside.leftCols(3);
+    CHECK(same_bits(x, same)); // beside columns that reach everything
+}
+
+TEST_CASE("a factor in memory that was used before is the same to the last bit", "[solver][factor]") {
+    const GridStiffness stiffness = random_stiffness(12, 11, 4, 5);
+    const Eigen::MatrixXd f = random_columns(stiffness.grid.n_dofs(), 8);
+    const Eigen::MatrixXd fresh = solved(Factor(stiffness, 1), f);
+    for (int k = 0; k < 3; ++k) {
+        Arena dirty(400'000 << k); // what is given back is given to the next
+        std::fill_n(dirty.take(400'000 << k), 400'000 << k, std::numeric_limits<double>::quiet_NaN());
+    }
+    CHECK(same_bits(fresh, solved(Factor(stiffness, 1), f)));
+    CHECK(same_bits(fresh, solved(Factor(stiffness, 2), f)));
 }
 
 TEST_CASE("empty columns have no flexibility", "[solver][factor]") {
