@@ -23,6 +23,9 @@ namespace hollowtop {
 struct ContactProblem {
     int n_points = 0, n_rigid = 0;
     std::vector<double> flexibility; ///< M, n_points squared
+    std::shared_ptr<const std::vector<double>> shared_flexibility{}; ///< in its place; its columns are `stride` apart
+    int stride = 0;
+    std::vector<double> give{};      ///< added on the diagonal of M; empty: nothing
     std::vector<double> approach;    ///< q, gap without forces
     std::vector<double> rigid;       ///< R, n_points x n_rigid
     std::vector<double> unbalanced;  ///< r
@@ -50,6 +53,9 @@ class ContactSolver {
 
     /// `first_guess`: which points press, such as those of a load before; empty: all.
     ContactAnswer solve(std::span<const double> approach, std::span<const double> unbalanced, std::span<const char> first_guess = {}) const;
+
+    /// Forces of bodies whose points are all two-sided, with nothing unbalanced, for many approaches: n_points x count of both.
+    std::vector<double> hold(std::span<const double> approaches, int count) const;
 
   private:
     struct Body;

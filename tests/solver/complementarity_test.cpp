@@ -6,6 +6,7 @@
 #include <Eigen/Core>
 
 #include <algorithm>
+#include <memory>
 #include <random>
 
 using namespace hollowtop;
@@ -100,6 +101,60 @@ TEST_CASE("a guess of what presses changes the way but not the answer", "[solver
         for (char& g : guess) g = static_cast<char>(random() % 2);
         const ContactAnswer warm = ContactSolver(problem).solve(problem.approach, problem.unbalanced, guess);
         for (size_t i = 0; i < 30; ++i) CHECK_THAT(warm.force[i], WithinRel(cold.force[i], 1e-6) || WithinAbs(cold.force[i], 1e-8));
+    }
+}
+
+TEST_CASE("bodies held at every point carry many approaches as one by one", "[solver][property]") {
+    std::mt19937 random(5);
+    for (int k = 0; k < 30; ++k) {
+        const int n = 6 + static_cast<int>(random() % 90), m = static_cast<int>(random() % 4), count = 5;
+        ContactProblem problem = random_problem(random, n, std::max(m, 1));
+        problem.two_sided.assign(static_cast<size_t>(n), 1);
+        if (m == 0) {
+            problem.n_rigid = 0;
+            problem.rigid.clear();
+        }
+        problem.unbalanced.assign(static_cast<size_t>(m), 0);
+        const ContactSolver solver(problem);
+        std::vector<double> approaches;
+        for (int i = 0; i < n * count; ++i) approaches.push_back(std::uniform_real_distribution<double>(-1, 1)(random));
+        const std::vector<double> together = solver.hold(approaches, count);
+        REQUIRE(together.size() == approaches.size());
+        for (int c = 0; c < count; ++c) {
+            const std::vector<double> approach(approaches.begin() + c * n, approaches.begin() + (c + 1) * n);
+            const ContactAnswer alone = solver.solve(approach, problem.unbalanced);
+            double most = 0;
+            for (const double f : alone.force) most = std::max(most, std::abs(f));
+            for (int i = 0; i < n; ++i) REQUIRE_THAT(together[static_cast<size_t>(c * n + i)], WithinAbs(alone.force[static_cast<size_t>(i)], 1e-7 * most));
+        }
+    }
+}
+
+TEST_CASE("a flexibility that is shared and has more on its diagonal is that of the sum", "[solver][property]") {
+    std::mt19937 random(6);
+    for (int k = 0; k < 30; ++k) {
+        const int n = 20, stride = 27, m = 3;
+        ContactProblem whole = random_problem(random, n, m), parted = whole;
+        parted.give.assign(static_cast<size_t>(n), 0);
+        auto shared = std::make_shared<std::vector<double>>(static_cast<size_t>(stride * n), 1e9); // what lies between the columns is not read
+        for (int j = 0; j < n; ++j)
+            for (int i = 0; i < n; ++i) {
+                double value = whole.flexibility[static_cast<size_t>(j * n + i)];
+                if (i == j) {
+                    parted.give[static_cast<size_t>(i)] = 0.25 * value;
+                    value *= 0.75;
+                }
+                (*shared)[static_cast<size_t>(j * stride + i)] = value;
+            }
+        parted.flexibility.clear();
+        parted.shared_flexibility = shared;
+        parted.stride = stride;
+        const ContactAnswer one = solve_contact(whole), other = solve_contact(parted);
+        REQUIRE(other.balanced);
+        double most = 0;
+        for (const double f : one.force) most = std::max(most, std::abs(f));
+        for (int i = 0; i < n; ++i) CHECK_THAT(other.force[static_cast<size_t>(i)], WithinAbs(one.force[static_cast<size_t>(i)], 1e-6 * most));
+        CHECK(worst_violation(whole, other) < 1e-7);
     }
 }
 
