@@ -35,6 +35,7 @@ struct Beam {
     double y_line = 0;         ///< where the line in plan lies in the section's y: the middle of what touches the wood
     std::array<double, 2> shear_centre{}; ///< y, z from the centroid
 
+    bool operator==(const Beam&) const = default;
     Point at(double s, double y = 0) const { ///< y from the line
         return {middle.x + s * along.x - y * along.y, middle.y + s * along.y + y * along.x};
     }
@@ -48,6 +49,7 @@ Beam beam_of(const Rail& rail, const std::string& name, double moisture_percent)
 struct BeamForce {
     double s = 0;
     std::array<double, 6> f{};
+    bool operator==(const BeamForce&) const = default;
 };
 
 /// A force at s, at (y, z) of the section measured from the line on the contact face.

@@ -78,8 +78,8 @@ struct TieMaker {
         return static_cast<int>(plan.columns.size()) - 1;
     }
     /// An even force over the stretch, as seen by the bar: two Gauss points.
-    std::vector<BeamForce> spread(const Stretch& stretch, double y, std::array<double, 3> force) const {
-        std::vector<BeamForce> forces;
+    Few<BeamForce, 2> spread(const Stretch& stretch, double y, std::array<double, 3> force) const {
+        Few<BeamForce, 2> forces;
         for (double& f : force) f /= 2;
         for (const double side : {-1.0, 1.0})
             forces.push_back(force_on(beam(), stretch.middle() + side * stretch.half() / std::sqrt(3.0), y, 0, force));
@@ -124,6 +124,7 @@ struct StiffenerTies {
     int index;
     Point grain;
     double top_density_kg_m3;
+    bool glued_too; ///< as of plan_ties; of a stiffener that is glued as drawn, true
 
     std::array<double, 3> along() const { return {maker.beam().along.x, maker.beam().along.y, 0}; }
     std::array<double, 3> across() const { return {-maker.beam().along.y, maker.beam().along.x, 0}; }
@@ -137,6 +138,7 @@ struct StiffenerTies {
         } else {
             ties.push_back(maker.bond(stretch, columns.right, 0, area, {0, 0, -1}));
         }
+        if (!glued_too) return;
         ties.push_back(maker.bond(stretch, columns.along, y, area, {-1, 0, 0}));
         if (columns.across >= 0) ties.push_back(maker.bond(stretch, columns.across, y, area, {0, -1, 0}));
     }
@@ -174,7 +176,7 @@ struct StiffenerTies {
         for (const Stretch& stretch : cut_at_screws(beam.length, places)) {
             if (stretch.screw < 0) {
                 const StretchColumns columns{.right = maker.add_column(stretch, 0, w / 2, {0, 0, 1}),
-                                             .along = maker.add_column(stretch, 0, w / 2, along())};
+                                             .along = glued_too ? maker.add_column(stretch, 0, w / 2, along()) : -1};
                 maker.plan.ties.push_back(maker.contact(stretch, columns.right, 0, 2 * stretch.half() * w));
                 add_bonds(stretch, columns, 0, maker.plan.bonded_ties);
                 continue;
@@ -228,7 +230,7 @@ struct StiffenerTies {
                     .way = {sign * way.x, sign * way.y}};
             if (std::abs(t) > 1e-12) tie.top.push_back({columns.along, t});
             if (std::abs(n) > 1e-12) tie.top.push_back({columns.across, n});
-            maker.plan.ties.push_back(std::move(tie));
+            maker.plan.ties.push_back(tie);
         };
         const Point across_grain{-grain.y, grain.x};
         const double clearance = clearance_of(screws);
@@ -243,7 +245,7 @@ struct StiffenerTies {
         }
     }
 
-    std::vector<BeamForce> spread_screw(double s, std::array<double, 3> force) const { return {force_on(maker.beam(), s, screw_y(), 0, force)}; }
+    Few<BeamForce, 2> spread_screw(double s, std::array<double, 3> force) const { return {force_on(maker.beam(), s, screw_y(), 0, force)}; }
 
     double slip_stiffness() const {
         const Beam& beam = maker.beam();
@@ -267,7 +269,7 @@ void add_rail(const Rail& rail, const TieMaker& maker, int support) {
             Tie tie = maker.contact(stretch, maker.add_column(stretch, y, w / 4, {0, 0, 1}), y, area);
             tie.two_sided = rail.hold_down;
             tie.creep = 0; // as of pads and bearers
-            maker.plan.rail_ties.push_back(std::move(tie));
+            maker.plan.rail_ties.push_back(tie);
         }
     }
     const auto hold = [&](double s, BeamForce force, double compliance, int whose) {
@@ -317,7 +319,7 @@ int rail_over(const TiePlan& plan, const Pad& pad) {
     return -1;
 }
 
-TiePlan plan_ties(const Piece& piece, const ThicknessField& field, double through_thickness_modulus, double density_kg_m3) {
+TiePlan plan_ties(const Piece& piece, const ThicknessField& field, double through_thickness_modulus, double density_kg_m3, bool glued_too) {
     TiePlan plan;
     for (size_t i = 0; i < piece.supports.size(); ++i) {
         const auto* rail = std::get_if<Rail>(&piece.supports[i].kind);
@@ -334,7 +336,7 @@ TiePlan plan_ties(const Piece& piece, const ThicknessField& field, double throug
         const Stiffener& stiffener = piece.stiffeners[i];
         plan.beams.push_back(beam_of(stiffener, piece.top.moisture_percent));
         const TieMaker maker{plan, field, through_thickness_modulus, static_cast<int>(plan.beams.size()) - 1};
-        const StiffenerTies ties{maker, stiffener, static_cast<int>(i), {std::cos(radians), std::sin(radians)}, density_kg_m3};
+        const StiffenerTies ties{maker, stiffener, static_cast<int>(i), {std::cos(radians), std::sin(radians)}, density_kg_m3, glued_too || stiffener.screws.holes == Holes::bonded};
         wooden = wooden || plan.beams.back().creeps;
         if (stiffener.screws.holes == Holes::bonded) {
             ties.glue();

@@ -15,6 +15,7 @@
 /// fixes the bar (common practice).
 
 #include "solver/interface/beam.hpp"
+#include "solver/interface/few.hpp"
 #include "solver/interface/supports.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/shell/thickness_field.hpp"
@@ -39,6 +40,7 @@ enum class TieKind { support, contact, withdrawal, shear, stop, bond, rail_end }
 struct TieShare {
     int column = 0; ///< of the top's columns
     double share = 0;
+    bool operator==(const TieShare&) const = default;
 };
 
 struct Tie {
@@ -46,8 +48,8 @@ struct Tie {
     int beam = -1;
     int screw = -1;                 ///< index into TiePlan::screws
     int support = -1;               ///< whose force it is: rail ends, pads and bearers
-    std::vector<TieShare> top{};    ///< the force on the top for a unit of the tie's
-    std::vector<BeamForce> on_beam{}; ///< the force on the bar
+    Few<TieShare, 2> top{};         ///< the force on the top for a unit of the tie's
+    Few<BeamForce, 2> on_beam{};    ///< the force on the bar
     double compliance = 0;          ///< mm/N
     int creep = 0;                  ///< after the years the compliance is 1 + creep k_def times as great
     double clearance = 0;           ///< free travel before it acts, mm
@@ -80,8 +82,9 @@ struct TiePlan {
     std::vector<std::string> assumptions;
 };
 
-/// `density_kg_m3` of the top: it sets the slip stiffness of screws.
-TiePlan plan_ties(const Piece& piece, const ThicknessField& field, double through_thickness_modulus, double density_kg_m3);
+/// `density_kg_m3` of the top: it sets the slip stiffness of screws. Unless `glued_too`, the bonded ties of screwed stiffeners hold upwards
+/// alone, by columns that the screwed ones need as well: they tell where the bars touch, and no more.
+TiePlan plan_ties(const Piece& piece, const ThicknessField& field, double through_thickness_modulus, double density_kg_m3, bool glued_too = true);
 
 /// The rail that a pad stands under, or -1. A pad at a rail's end is the leg's own top, flush with the rail: it carries the top.
 int rail_over(const TiePlan& plan, const Pad& pad);
