@@ -63,11 +63,18 @@ class Checking {
     /// What every tie carries, on this mesh, in both orders.
     void tie();
     const Model& high() const { return *high_.model; }
-    /// Nodal forces of the higher order, one column a situation.
-    std::vector<double> columns() const { return columns_of(high(), high_tied_); }
+    /// Nodal forces of the ties in the higher order, one column a situation.
+    void append_columns(std::vector<double>& columns) const { append_tie_forces(high(), high_tied_, columns); }
     int n_columns() const { return static_cast<int>(high_tied_.size()); }
-    /// Takes the factor's answer. Says whether a finer mesh is needed, and if so has chosen it: tie() comes again.
-    bool solve(std::vector<double> answered);
+    /// Adds to the factor's answer what the loads do; then it may be added to others.
+    void add_loads(std::span<double> answered) const { add_moved_by_loads(high(), high_tied_, answered); }
+    void add_to(SumOfAnswers& sum, std::span<const double> answered) const { sum.add(high(), high_tied_, answered); }
+    /// Takes the answer, which is lost.
+    void finish(std::span<double> answered, std::optional<double> residual_of_many = std::nullopt);
+    const std::vector<SolvedSituation>& solved() const { return solved_; }
+    const ModelUse& high_use() const { return high_; }
+    /// Takes the stresses read. Says whether a finer mesh is needed, and if so has chosen it: tie() comes again.
+    bool weigh(Readout readout);
     CheckOutcome conclude();
 
     /// Takes what lies under the top out of the models, and gives up their turns; puts it back.
@@ -90,7 +97,7 @@ class Checking {
     ModelUse low_{}, high_{};
     std::vector<TiedSituation> low_tied_{}, high_tied_{};
     std::vector<SolvedSituation> solved_{};
-    Surveys surveys_{};
+    Readout readout_{};
     MeshError error_{};
     std::optional<Underside> low_aside_{}, high_aside_{};
 };
@@ -119,10 +126,11 @@ void Checking::tie() {
     low_tied_.clear();
     if (!options_.mesh_of_another) {
         low_ = model_of(low_order);
-        low_tied_ = tie_situations(piece_, *low_.model);
+        low_tied_ = tie_situations(piece_, *low_.model, *low_.pressing);
+        *low_.pressing = pressing_of(low_tied_);
     }
     high_ = model_of(high_order);
-    high_tied_ = tie_situations(piece_, high(), low_tied_);
+    high_tied_ = tie_situations(piece_, high(), pressing_of(low_tied_));
 }
 
 void Checking::step_aside() {
@@ -136,14 +144,18 @@ void Checking::step_back() {
     put_underside(*high_.model, *std::exchange(high_aside_, {}));
 }
 
-bool Checking::solve(std::vector<double> answered) {
-    solved_ = finish_situations(high(), std::move(high_tied_), std::move(answered));
-    surveys_ = surveys_of(high(), solved_, high_.readings());
+void Checking::finish(std::span<double> answered, std::optional<double> residual_of_many) {
+    solved_ = finish_situations(high(), std::move(high_tied_), answered, residual_of_many);
+}
+
+bool Checking::weigh(Readout readout) {
+    readout_ = std::move(readout);
+    for (const SolvedSituation& s : solved_) readout_.movements.push_back(movements_of(high(), s, high_.readings().dish));
     if (options_.mesh_of_another) {
         error_ = {.sag_percent = options_.mesh_of_another->sag_error_percent, .stress_percent = options_.mesh_of_another->stress_error_percent};
         return false;
     }
-    error_ = mesh_error(*low_.model, low_tied_, *low_.spots, {.model = high(), .solved = solved_, .readings = high_.readings(), .surveys = surveys_.rows});
+    error_ = mesh_error(*low_.model, low_tied_, *low_.spots, {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_});
     if (excess_of(error_) <= 1 || high().factor->n_dofs() > most_dofs / 3 || ++round_ == most_rounds) return false;
     size_ = finer(size_, excess_of(error_), high().shell.field);
     return true;
@@ -152,7 +164,7 @@ bool Checking::solve(std::vector<double> answered) {
 CheckOutcome Checking::conclude() {
     report(0.8);
     // what the checks read
-    Response response = gather_response(piece_, high_.model, solved_, high_.readings(), std::move(surveys_), high_.means_at);
+    Response response = gather_response(piece_, high_.model, solved_, high_.readings(), std::move(readout_));
     gather_bars(piece_, high(), solved_, response);
     response.tipped = std::move(worst_.tipped);
     constexpr int all_tones = 6;
@@ -206,49 +218,115 @@ CheckOutcome Checking::conclude() {
     return outcome;
 }
 
+/// What is read of checks on one mesh.
+std::vector<Readout> read_together(std::span<Checking* const> checks) {
+    std::vector<const std::vector<SolvedSituation>*> pieces;
+    for (const Checking* check : checks) pieces.push_back(&check->solved());
+    const ModelUse& use = checks.front()->high_use();
+    return read_stresses_together(use.model, pieces, use.readings(), use.means_at);
+}
+
 /// The rest of a check that is alone with its models.
 CheckOutcome go_on(Checking& check) {
     for (;;) {
         check.tie();
-        std::vector<double> columns = check.columns();
-        check.high().factor->solve(columns, check.n_columns());
-        if (!check.solve(std::move(columns))) return check.conclude();
+        std::vector<double> answered;
+        check.append_columns(answered);
+        check.high().factor->solve(answered, check.n_columns());
+        check.add_loads(answered);
+        check.finish(answered);
+        Checking* const alone = &check;
+        if (!check.weigh(std::move(read_together({&alone, 1}).front()))) return check.conclude();
     }
 }
 
-/// Checks that wait for one model's factor to answer them all, each of an index of the attempts.
-struct Waiting {
-    std::vector<std::pair<size_t, std::unique_ptr<Checking>>> checks{};
-    std::vector<double> columns{};
-    int n_columns = 0;
+/// Of the sum, where one solve is known to be enough and one product proves it; none where each answer has to be proved alone.
+std::optional<double> residual_where_one_proves_all(const Model& model, const SumOfAnswers& sum) {
+    constexpr double surely_solved = 1e-9; // a bad answer among many good ones must be seen
+    if (!is_proved_at_once(model)) return std::nullopt;
+    const double residual = sum.residual(model);
+    if (residual < surely_solved) return residual;
+    return std::nullopt;
+}
 
-    /// Of a check that has stepped aside.
-    void add(size_t index, std::unique_ptr<Checking> check, const std::vector<double>& own_columns) {
-        columns.insert(columns.end(), own_columns.begin(), own_columns.end());
-        n_columns += check->n_columns();
-        checks.emplace_back(index, std::move(check));
+/// Checks that wait for one model's factor to answer them all, each of an index of the attempts.
+class Waiting {
+  public:
+    /// For so many at most.
+    explicit Waiting(size_t most) : most_(most) {}
+
+    bool is_on(const Model& model) const { return checks_.empty() || &checks_.front().check->high() == &model; }
+
+    /// Of a check that has all its ties; it steps aside.
+    void add(size_t index, std::unique_ptr<Checking> check) {
+        const size_t first = columns_.size();
+        if (columns_.empty()) columns_.reserve(most_ * static_cast<size_t>(check->n_columns()) * static_cast<size_t>(check->high().factor->n_dofs()));
+        check->append_columns(columns_);
+        check->step_aside();
+        n_columns_ += check->n_columns();
+        checks_.push_back({.index = index, .check = std::move(check), .first = first, .size = columns_.size() - first});
     }
 
     void conclude(std::vector<CheckAttempt>& attempts) {
-        if (checks.empty()) return;
-        const Factor& factor = *checks.front().second->high().factor;
-        const auto n = static_cast<size_t>(factor.n_dofs());
-        if (n_columns == 1) columns.resize(2 * n, 0); // a single column is solved another way, and rounded in another
-        factor.solve(columns, std::max(n_columns, 2));
-        auto answered = columns.begin();
-        for (auto& [index, check] : checks) {
-            const auto next = answered + static_cast<std::ptrdiff_t>(n * static_cast<size_t>(check->n_columns()));
-            try {
-                check->step_back();
-                attempts[index].outcome = check->solve({answered, next}) ? go_on(*check) : check->conclude();
-            } catch (const Error& error) {
-                attempts[index].error = error;
-            }
-            answered = next;
-            check.reset();
+        if (checks_.empty()) return;
+        const Model& model = checks_.front().check->high();
+        const Factor& factor = *model.factor;
+        const int n_solved = std::max(n_columns_, 2); // a single column is solved another way, and rounded in another
+        columns_.resize(static_cast<size_t>(n_solved) * static_cast<size_t>(factor.n_dofs()), 0);
+        factor.solve(columns_, n_solved);
+        const auto answered = [&](const One& one) { return std::span{columns_}.subspan(one.first, one.size); };
+        SumOfAnswers sum;
+        for (One& one : checks_) {
+            one.check->step_back();
+            one.check->add_loads(answered(one));
+            one.check->add_to(sum, answered(one));
+            one.check->step_aside();
         }
-        *this = {};
+        const std::optional<double> residual = residual_where_one_proves_all(model, sum);
+        std::vector<One*> finished;
+        std::vector<Checking*> checks;
+        for (One& one : checks_) {
+            one.check->step_back();
+            if (attempt(one, attempts, [&] { one.check->finish(answered(one), residual); })) {
+                finished.push_back(&one);
+                checks.push_back(one.check.get());
+            }
+            one.check->step_aside();
+        }
+        columns_.clear();
+        std::vector<Readout> readouts;
+        if (!checks.empty()) readouts = read_together(checks);
+        for (size_t i = 0; i < finished.size(); ++i) {
+            One& one = *finished[i];
+            one.check->step_back();
+            attempt(one, attempts, [&] { attempts[one.index].outcome = one.check->weigh(std::move(readouts[i])) ? go_on(*one.check) : one.check->conclude(); });
+            one.check.reset();
+        }
+        checks_.clear();
+        n_columns_ = 0;
     }
+
+  private:
+    struct One {
+        size_t index = 0;
+        std::unique_ptr<Checking> check{};
+        size_t first = 0, size = 0; ///< of its columns, in numbers
+    };
+
+    template <class Work> static bool attempt(const One& one, std::vector<CheckAttempt>& attempts, const Work& work) {
+        try {
+            work();
+            return true;
+        } catch (const Error& error) {
+            attempts[one.index].error = error;
+            return false;
+        }
+    }
+
+    size_t most_;
+    std::vector<One> checks_{};
+    std::vector<double> columns_{}; ///< then the factor's answer
+    int n_columns_ = 0;
 };
 
 } // namespace
@@ -263,15 +341,17 @@ std::vector<CheckAttempt> check_pieces(std::span<const Piece> asked, const Check
     KeptModels own;
     KeptModels& kept = options.kept ? *options.kept : own;
     std::vector<CheckAttempt> attempts(asked.size());
-    Waiting waiting;
+    Waiting waiting(asked.size());
     for (size_t i = 0; i < asked.size(); ++i) {
         try {
             auto check = std::make_unique<Checking>(asked[i], options, kept);
             check->tie();
-            const std::vector<double> columns = check->columns();
-            check->step_aside(); // first: those that wait may share its lower order, if not the higher
-            if (!waiting.checks.empty() && &waiting.checks.front().second->high() != &check->high()) waiting.conclude(attempts);
-            waiting.add(i, std::move(check), columns);
+            if (!waiting.is_on(check->high())) {
+                check->step_aside(); // those that wait may share its lower order, if not the higher
+                waiting.conclude(attempts);
+                check->step_back();
+            }
+            waiting.add(i, std::move(check));
         } catch (const Error& error) {
             attempts[i].error = error;
         }

@@ -57,96 +57,17 @@ std::vector<ProbeReading> probe_readings(const Piece& piece, const Model& model,
     return readings;
 }
 
-std::vector<const SolvedSituation*> pointers_to(const std::vector<SolvedSituation>& solved) {
-    std::vector<const SolvedSituation*> pointers;
-    pointers.reserve(solved.size());
-    for (const SolvedSituation& s : solved) pointers.push_back(&s);
-    return pointers;
-}
-
-FieldsAbreast abreast(std::span<const SolvedSituation* const> situations) {
-    std::vector<std::span<const double>> fields;
-    fields.reserve(situations.size());
-    for (const SolvedSituation* s : situations) fields.emplace_back(s->dofs);
-    return FieldsAbreast(fields);
-}
-
-void soften(StressSample& sample, double softening) {
-    for (size_t i = 0; i < 3; ++i) {
-        sample.top[i] /= softening;
-        sample.bottom[i] /= softening;
-    }
-    for (double& v : sample.shear) v /= softening;
-}
-
-std::vector<std::vector<StressSample>> softened(std::vector<std::vector<StressSample>> rows, std::span<const SolvedSituation* const> situations) {
-    for (size_t s = 0; s < rows.size(); ++s)
-        for (StressSample& sample : rows[s]) soften(sample, situations[s]->plan.softening);
-    return rows;
-}
-
-/// Stresses at any point in every situation: one check after the other climbs the same hills.
-class StressesAt {
-  public:
-    StressesAt(std::shared_ptr<const Model> model, const std::vector<SolvedSituation>& solved, std::shared_ptr<const FieldsAbreast> fields, std::shared_ptr<MeansAt> means)
-        : model_(std::move(model)), means_(std::move(means)), fields_(std::move(fields)) {
-        for (const SolvedSituation& s : solved) softening_.push_back(s.plan.softening);
-    }
-    bool on_top(Point p) { return means_->on_top(number_of(p)); }
-    const StressSample& at(Point p, size_t situation) {
-        const size_t number = number_of(p), n = softening_.size();
-        if (number >= place_.size()) place_.resize(means_->size(), nowhere);
-        if (place_[number] == nowhere) {
-            place_[number] = samples_.size();
-            samples_.resize(samples_.size() + n);
-            const std::span<StressSample> fresh{samples_.data() + place_[number], n};
-            fields_->stresses(model_->shell, means_->mean(model_->shell, p, number), fresh);
-            for (size_t s = 0; s < n; ++s) soften(fresh[s], softening_[s]);
-        }
-        return samples_[place_[number] + situation];
-    }
-
-  private:
-    static constexpr size_t nowhere = static_cast<size_t>(-1);
-
-    size_t number_of(Point p) { // whether it is on the top is asked first, then what is there
-        if (!last_ || !(last_->first == p)) last_.emplace(p, means_->number_of(model_->shell, p));
-        return last_->second;
-    }
-
-    std::shared_ptr<const Model> model_;
-    std::shared_ptr<MeansAt> means_;
-    std::shared_ptr<const FieldsAbreast> fields_;
-    std::vector<double> softening_;
-    std::optional<std::pair<Point, size_t>> last_;
-    std::vector<size_t> place_;          ///< of a point's samples, by its number
-    std::vector<StressSample> samples_; ///< one a situation
-};
-
 } // namespace
 
-StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean) {
-    StressSample sample = stress_of(shell, mean, situation.dofs);
-    soften(sample, situation.plan.softening);
-    return sample;
-}
-
-std::vector<std::vector<StressSample>> stresses_in(const Shell& shell, std::span<const SolvedSituation* const> situations,
-                                                   const std::vector<StrainMean>& means) {
-    return softened(stresses_of(shell, means, abreast(situations)), situations);
-}
-
 SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& s,
-                                     const DishGrid& dish_places, std::span<const WallPoint> walls, std::vector<StressSample> survey) {
+                                     const Movements& movements, std::span<const WallPoint> walls, std::vector<StressSample> survey) {
     SituationResponse row;
     row.name = s.plan.name;
     row.duration = s.plan.duration;
     row.stage = s.plan.stage;
-    const SupportPlane plane = support_plane(model, s);
-    const Sag sag = sag_of(model.shell, s, plane);
-    row.sag_mm = sag.value;
-    row.sag_at = sag.at;
-    if (const auto dish = dish_of(model.shell, dish_places, s)) {
+    row.sag_mm = movements.sag.value;
+    row.sag_at = movements.sag.at;
+    if (const std::optional<Dish>& dish = movements.dish) {
         row.dish_mm = std::abs(dish->value);
         row.dish_at = dish->at;
         row.dish_skin_mm = model.shell.field.recesses[static_cast<size_t>(dish->recess)].skin;
@@ -162,47 +83,49 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     return row;
 }
 
-size_t MeansAt::number_of(const Shell& shell, Point point) {
-    const auto [known, is_new] = number_.try_emplace(point, known_.size());
-    if (is_new) known_.push_back({.on_top = region_at(shell.field, point) != outside});
-    return known->second;
-}
-
-const StrainMean& MeansAt::mean(const Shell& shell, Point point, size_t number) {
-    std::optional<StrainMean>& mean = known_[number].mean;
-    if (!mean) mean = strain_mean(shell, point);
-    return *mean;
-}
-
 Readings readings_of(const Shell& shell) {
     return {.survey = survey_means(shell), .dish = dish_grid(shell), .walls = wall_points(shell), .skins = skin_points(shell)};
 }
 
-Surveys surveys_of(const Model& model, const std::vector<SolvedSituation>& solved, const Readings& readings) {
-    const std::vector<const SolvedSituation*> situations = pointers_to(solved);
-    Surveys surveys{.rows = {}, .fields = std::make_shared<const FieldsAbreast>(abreast(situations))};
-    surveys.rows = softened(stresses_of(model.shell, readings.survey, *surveys.fields), situations);
-    return surveys;
+std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model, std::span<const std::vector<SolvedSituation>* const> pieces, const Readings& readings,
+                                            std::shared_ptr<MeansAt> means_at) {
+    std::vector<const SolvedSituation*> situations;
+    for (const std::vector<SolvedSituation>* piece : pieces)
+        for (const SolvedSituation& s : *piece) situations.push_back(&s);
+    const auto stresses = std::make_shared<StressesAt>(std::move(model), situations, means_at ? std::move(means_at) : std::make_shared<MeansAt>());
+    std::vector<std::vector<StressSample>> rows = stresses->at_all(readings.survey);
+    std::vector<Readout> readouts;
+    size_t first = 0;
+    for (const std::vector<SolvedSituation>* piece : pieces) {
+        Readout& readout = readouts.emplace_back(Readout{.survey = {}, .movements = {}, .stresses = stresses, .first_field = first});
+        for (size_t s = 0; s < piece->size(); ++s) readout.survey.push_back(std::move(rows[first++]));
+    }
+    return readouts;
+}
+
+Readout read_out(const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings, std::shared_ptr<MeansAt> means_at) {
+    const std::vector<SolvedSituation>* const one = &solved;
+    Readout readout = std::move(read_stresses_together(model, {&one, 1}, readings, std::move(means_at)).front());
+    for (const SolvedSituation& s : solved) readout.movements.push_back(movements_of(*model, s, readings.dish));
+    return readout;
 }
 
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const Readings& readings, Surveys surveys, std::shared_ptr<MeansAt> means_at) {
+                         const Readings& readings, Readout readout) {
     Response response;
     response.span = span_of(*model);
-    const auto stresses = std::make_shared<StressesAt>(model, solved, std::move(surveys.fields), means_at ? std::move(means_at) : std::make_shared<MeansAt>());
     for (size_t i = 0; i < solved.size(); ++i) {
         const SolvedSituation& s = solved[i];
-        SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readings.dish, readings.walls, std::move(surveys.rows[i])));
-        row.probes = probe_readings(piece, *model, s, support_plane(*model, s));
-        row.stress.at = [stresses, i](Point p) { return stresses->at(p, i); };
-        row.stress.on_top = [stresses](Point p) { return stresses->on_top(p); };
+        SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readout.movements[i], readings.walls, std::move(readout.survey[i])));
+        row.probes = probe_readings(piece, *model, s, readout.movements[i].plane);
+        row.stress.at = [stresses = readout.stresses, field = readout.first_field + i](Point p) { return stresses->at(p, field); };
         row.buckling_factor = skin_buckling(model->shell, readings.skins, s);
     }
     return response;
 }
 
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings) {
-    return gather_response(piece, model, solved, readings, surveys_of(*model, solved, readings));
+    return gather_response(piece, model, solved, readings, read_out(model, solved, readings));
 }
 
 } // namespace hollowtop

@@ -8,8 +8,8 @@
 namespace hollowtop {
 namespace {
 
-constexpr std::size_t most_kept = 4;       // two orders, of two meshes
-constexpr int most_dofs_kept = 300'000;    // a gigabyte
+constexpr std::size_t most_of_a_piece = 8, // two orders, of four meshes
+    most_of_pieces = 4;                    // where they differ in more than stiffeners: they seldom come back
 constexpr std::size_t most_means = 30'000; // some tens of megabytes
 
 /// All that the mesh, the factor and the loads depend on, and more: what differs needlessly only costs a factor.
@@ -26,6 +26,12 @@ const Readings& ModelUse::readings() const {
     return **kept_readings;
 }
 
+const ModelPlan& KeptModels::plan_of(const Piece& piece, bool soften_walls, bool bonded) {
+    if (!planned_ || planned_->soften_walls != soften_walls || planned_->bonded != bonded || !(planned_->piece == piece))
+        planned_ = Planned{.piece = piece, .soften_walls = soften_walls, .bonded = bonded, .plan = plan_model(piece, soften_walls, bonded)};
+    return planned_->plan;
+}
+
 ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
     Piece bare = without_stiffeners(piece);
     const auto alike = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& one) { return one.options == options.shell && one.bare == bare; });
@@ -36,10 +42,10 @@ ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
         return use;
     };
     if (alike != kept_.end() && alike->turn.expired()) {
-        ModelPlan plan = plan_model(piece, options.shell.soften_walls);
+        const ModelPlan& plan = plan_of(piece, options.shell.soften_walls, options.bonded);
         if (plan.supports.wishes == alike->wishes) {
-            change_stiffeners(*alike->use.model, piece, std::move(plan), options);
-            if (alike->use.means_at->size() > most_means) alike->use.means_at = std::make_shared<MeansAt>();
+            change_stiffeners(*alike->use.model, piece, plan, options);
+            if (alike->use.means_at->asked() > most_means) alike->use.means_at = std::make_shared<MeansAt>();
             kept_.splice(kept_.begin(), kept_, alike);
             return given(*alike);
         }
@@ -47,12 +53,16 @@ ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
     const auto dofs_kept = [&] {
         return std::accumulate(kept_.begin(), kept_.end(), 0, [](int sum, const Kept& one) { return sum + one.use.model->factor->n_dofs(); });
     };
-    while (kept_.size() >= most_kept || dofs_kept() > most_dofs_kept) kept_.pop_back();
+    for (auto oldest = kept_.end(); kept_.size() >= most_of_pieces && oldest != kept_.begin();) {
+        --oldest;
+        if (!(oldest->bare == bare)) oldest = kept_.erase(oldest);
+    }
+    while (kept_.size() >= most_of_a_piece || dofs_kept() > most_dofs_) kept_.pop_back();
     auto model = std::make_shared<Model>(make_model(piece, options));
     kept_.push_front({.bare = std::move(bare), .options = options.shell, .wishes = model->supports.wishes,
                       .use = {.model = std::move(model), .kept_readings = std::make_shared<std::optional<Readings>>(),
                               .spots = std::make_shared<SpotReader>(),
-                              .means_at = std::make_shared<MeansAt>(), .modes = std::make_shared<std::optional<TopModes>>()},
+                              .means_at = std::make_shared<MeansAt>(), .pressing = std::make_shared<std::vector<std::vector<char>>>(), .modes = std::make_shared<std::optional<TopModes>>()},
                       .turn = {}});
     return given(kept_.front());
 }

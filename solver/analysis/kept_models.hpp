@@ -25,6 +25,7 @@ struct ModelUse {
     std::shared_ptr<std::optional<Readings>> kept_readings{}; ///< empty until asked for
     std::shared_ptr<SpotReader> spots{};
     std::shared_ptr<MeansAt> means_at{};
+    std::shared_ptr<std::vector<std::vector<char>>> pressing{}; ///< what pressed under the piece before (pressing_of)
     std::shared_ptr<std::optional<TopModes>> modes{}; ///< of the bare top; empty until asked for
 
     const Readings& readings() const;
@@ -32,6 +33,9 @@ struct ModelUse {
 
 class KeptModels {
   public:
+    /// Models of so many dofs in all are kept at most; 300 000 take about a gigabyte.
+    explicit KeptModels(int most_dofs = 450'000) : most_dofs_(most_dofs) {}
+
     /// The model of the piece. Throws as make_model.
     ModelUse use(const Piece& piece, const ModelOptions& options);
 
@@ -43,7 +47,17 @@ class KeptModels {
         ModelUse use; ///< without a turn
         std::weak_ptr<void> turn;
     };
+    struct Planned {
+        Piece piece;
+        bool soften_walls = true, bonded = true;
+        ModelPlan plan;
+    };
+    /// Two orders in turn ask for the same.
+    const ModelPlan& plan_of(const Piece& piece, bool soften_walls, bool bonded);
+
+    int most_dofs_;
     std::list<Kept> kept_; ///< the one used last is first
+    std::optional<Planned> planned_;
 };
 
 } // namespace hollowtop

@@ -27,9 +27,8 @@ struct Greatest {
 };
 
 Greatest greatest_of(const WholeAnswer& answer, size_t s) {
-    Greatest most{.sag = sag_of(answer.model.shell, answer.solved[s], support_plane(answer.model, answer.solved[s].point_force)),
-                  .dish = dish_of(answer.model.shell, answer.readings.dish, answer.solved[s])};
-    for (const StressSample& sample : answer.surveys[s])
+    Greatest most{.sag = answer.readout.movements[s].sag, .dish = answer.readout.movements[s].dish};
+    for (const StressSample& sample : answer.readout.survey[s])
         for (size_t axis = 0; axis < 2; ++axis) {
             const double value = std::max(std::abs(sample.top[axis]), std::abs(sample.bottom[axis]));
             if (value > most.stress[axis].value) most.stress[axis] = {.value = value, .at = sample.at};

@@ -20,12 +20,12 @@ struct MeshError {
     double sag_percent = 0, stress_percent = 0;
 };
 
-/// The whole answer of one order, and what it is read at. `surveys`: its stresses at the readings' survey, a row a situation.
+/// The whole answer of one order, what it is read at, and what was read.
 struct WholeAnswer {
     const Model& model;
     const std::vector<SolvedSituation>& solved;
     const Readings& readings;
-    const std::vector<std::vector<StressSample>>& surveys;
+    const Readout& readout;
 };
 
 /// `low_tied` in the order of `high.solved`; `low_spots` is the low model's own.

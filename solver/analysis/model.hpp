@@ -13,10 +13,13 @@
 #include "solver/shell/factor.hpp"
 #include "solver/shell/shell.hpp"
 
+#include <list>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace hollowtop {
@@ -31,11 +34,26 @@ struct LoadColumn {
     Resultant resultant{};
 };
 
-/// Ties, and what they see of top and bars: flexibility = softening x soft + stiff, softening as in SituationPlan.
+/// What ties see of one another through top and bars, their own give left out: softening x soft + stiff, softening as in SituationPlan.
+class TieFlexibility {
+  public:
+    /// Both count squared.
+    TieFlexibility(std::vector<double> soft, std::vector<double> stiff) : soft_(std::move(soft)), stiff_(std::move(stiff)) {}
+    /// Together. Made when first asked for; any thread may ask.
+    std::shared_ptr<const std::vector<double>> softened(double softening) const;
+    /// How many are kept, so far.
+    size_t size() const { return 4 * soft_.size(); }
+
+  private:
+    std::vector<double> soft_, stiff_;
+    mutable std::mutex guard_;
+    mutable std::vector<std::pair<double, std::shared_ptr<const std::vector<double>>>> known_; ///< a few
+};
+
 struct TieSet {
     std::vector<Tie> ties{}; ///< their columns are those of TopColumns::forces
     int n_bars = 0;        ///< the first of TiePlan::beams
-    std::vector<double> soft, stiff;
+    std::shared_ptr<const TieFlexibility> between{};
 };
 
 /// Unit forces on the top, and how it answers them: the same for all that touches it in the same places.
@@ -44,6 +62,13 @@ struct TopColumns {
     SparseColumns forces{};                        ///< upward at the supports' points, then `of`
     std::vector<double> flexibility{};             ///< of the top, count squared
     std::vector<std::vector<double>> rigid_at{}, moved_at{}; ///< Model::rigid and Model::moved along each
+};
+
+/// Ties seen before, which may come again with other screws or in other holes.
+struct KnownTies {
+    std::shared_ptr<const TopColumns> columns{};
+    std::vector<Beam> beams{};
+    TieSet set{};
 };
 
 struct Model {
@@ -55,9 +80,13 @@ struct Model {
     std::optional<Factor> factor;
     TiePlan bars;                           ///< stiffeners and rails
     TieSet ties;                            ///< supports, rails, stiffeners as drawn
-    TieSet bonded;                          ///< supports, rails, stiffeners as if glued; empty without stiffeners
+    TieSet bonded;                          ///< supports, rails, stiffeners as if glued; empty without stiffeners, or if not asked for
     int n_bare = 0;                         ///< supports and rails: that many of the first ties
     std::shared_ptr<const TopColumns> columns; ///< of `points`, then of TiePlan::columns
+    ForwardColumns support_columns{};       ///< of `points` alone, once factored
+    std::vector<double> support_flexibility{};
+    std::list<std::shared_ptr<const TopColumns>> known_columns{}; ///< the ones used last, the last first
+    std::list<KnownTies> known_ties{};                            ///< the same
     std::vector<LoadColumn> loads;          ///< own weight first where it counts, then the piece's loads
     std::vector<std::vector<double>> work_on_rigid; ///< of each load on each of `rigid`
     std::vector<std::vector<double>> moved; ///< answer of the pinned top to each load
@@ -68,7 +97,7 @@ struct Model {
 struct ModelOptions {
     ShellOptions shell;
     int threads = 1;
-    bool bonded = true; ///< the bonded ties' flexibility too: what the stiffeners would be worth if glued
+    bool bonded = true; ///< the bonded ties too: what the stiffeners would be worth if glued
     MeshWishes finer_at{}; ///< attractors besides those of the piece
 };
 
@@ -80,7 +109,8 @@ struct ModelPlan {
     SupportPlan supports{}; ///< its wishes are those of everything that wants mesh lines
     TiePlan bars{};
 };
-ModelPlan plan_model(const Piece& piece, bool soften_walls);
+/// `glued_too` as in plan_ties.
+ModelPlan plan_model(const Piece& piece, bool soften_walls, bool glued_too = true);
 
 /// Throws Error(not_computable) where the stiffness is not positive definite, with the place.
 Model make_model(const Piece& piece, const ModelOptions& options);

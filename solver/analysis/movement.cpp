@@ -98,11 +98,19 @@ Sag sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPl
         return -movement_at(shell, situation.dofs, p) - plane.at(p);
     };
     Extreme best{-1e300, {}};
-    const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
-    for (int node = 0; node < n_nodes; ++node) {
-        const Point p = shell.node_point(node);
-        const double value = -situation.dofs[static_cast<size_t>(node * dofs_per_node + 2)] - plane.at(p);
-        if (value > best.value && is_on_top(shell, p)) best = {value, p};
+    const int nx = shell.nodes_x(), ny = shell.stiffness.grid.nodes_y();
+    std::vector<double> xs;
+    xs.reserve(static_cast<size_t>(nx));
+    for (int ix = 0; ix < nx; ++ix) xs.push_back(shell.node_point(shell.node(ix, 0)).x);
+    for (int iy = 0; iy < ny; ++iy) {
+        Point p = shell.node_point(shell.node(0, iy));
+        const double* moved = situation.dofs.data() + static_cast<size_t>(shell.node(0, iy) * dofs_per_node + 2);
+        for (const double x : xs) {
+            p.x = x;
+            const double value = -*moved - plane.at(p);
+            if (value > best.value && is_on_top(shell, p)) best = {value, p};
+            moved += dofs_per_node;
+        }
     }
     const Extreme node = best;
     const Mesh& mesh = shell.mesh;
@@ -154,16 +162,17 @@ struct DishReader {
         }
     }
 
-    void add(Point p) {
+    /// `node`: that the point is, or -1.
+    void add(Point p, int node = -1) {
         const int region = region_at(field, p);
         if (region <= full_thickness) return;
         const bool y_way = along_y[static_cast<size_t>(region - 1)];
-        if (const auto rim = chord(p, y_way)) grid.points.push_back({.here = place(p), .rim = *rim, .other = along(p, region, !y_way), .recess = region - 1});
+        if (const auto rim = chord(p, y_way)) grid.points.push_back({.here = place(p, node), .rim = *rim, .other = along(p, region, !y_way), .recess = region - 1});
     }
 
-    size_t place(Point p) {
+    size_t place(Point p, int node = -1) {
         const auto [found, is_new] = known.try_emplace({p.x, p.y}, grid.places.size());
-        if (is_new) grid.places.push_back({.at = p, .form = movement_form(shell, p)});
+        if (is_new) grid.places.push_back({.at = p, .form = movement_form(shell, p), .node = node});
         return found->second;
     }
     Point at(size_t place) const { return grid.places[place].at; }
@@ -221,7 +230,7 @@ DishGrid dish_grid(const Shell& shell) {
             for (const double dx : {-beside, beside}) {
                 for (const double dy : {-beside, beside}) {
                     if ((ix % p != 0 && dx > 0) || (iy % p != 0 && dy > 0)) continue;
-                    reader.add({node.x + (ix % p == 0 ? dx : 0), node.y + (iy % p == 0 ? dy : 0)});
+                    reader.add({node.x + (ix % p == 0 ? dx : 0), node.y + (iy % p == 0 ? dy : 0)}, ix % p != 0 && iy % p != 0 ? shell.node(ix, iy) : -1);
                 }
             }
         }
@@ -232,7 +241,11 @@ DishGrid dish_grid(const Shell& shell) {
 std::optional<Dish> dish_of(const Shell& shell, const DishGrid& grid, const SolvedSituation& situation) {
     std::vector<double> moved;
     moved.reserve(grid.places.size());
-    for (const DishGrid::Place& place : grid.places) moved.push_back(movement_of(shell, place.form, situation.dofs));
+    std::vector<double> at_nodes; // w alone, side by side
+    at_nodes.reserve(situation.dofs.size() / dofs_per_node);
+    for (size_t i = 2; i < situation.dofs.size(); i += dofs_per_node) at_nodes.push_back(situation.dofs[i]);
+    for (const DishGrid::Place& place : grid.places)
+        moved.push_back(place.node >= 0 ? at_nodes[static_cast<size_t>(place.node)] : movement_at_nodes(shell, place.form, at_nodes));
     std::optional<Dish> most;
     for (size_t k = 0; k < grid.points.size(); ++k) {
         const DishPoint& point = grid.points[k];
@@ -240,6 +253,11 @@ std::optional<Dish> dish_of(const Shell& shell, const DishGrid& grid, const Solv
         if (!most || std::abs(value) > std::abs(most->value)) most = Dish{.value = value, .at = grid.places[point.here].at, .recess = point.recess, .point = k};
     }
     return most;
+}
+
+Movements movements_of(const Model& model, const SolvedSituation& situation, const DishGrid& grid) {
+    const SupportPlane plane = support_plane(model, situation);
+    return {.plane = plane, .sag = sag_of(model.shell, situation, plane), .dish = dish_of(model.shell, grid, situation)};
 }
 
 Span span_of(const Model& model) {

@@ -50,6 +50,7 @@ struct DishGrid {
     struct Place {
         Point at{};
         MovementForm form{}; ///< on the shell that the grid was made for
+        int node = -1;       ///< the place is this node
     };
     std::vector<Place> places{};
     std::vector<DishPoint> points{};
@@ -70,6 +71,14 @@ struct Dish {
 /// Against the straight line one way or the other, whichever is less: near the end of a long recess the skin goes where the end rim
 /// goes, and towards its middle the whole top sags between the ends; neither is a dish.
 std::optional<Dish> dish_of(const Shell& shell, const DishGrid& grid, const SolvedSituation& situation);
+
+/// What the eye sees of one situation.
+struct Movements {
+    SupportPlane plane{};
+    Sag sag{};
+    std::optional<Dish> dish{}; ///< none without a recess
+};
+Movements movements_of(const Model& model, const SolvedSituation& situation, const DishGrid& grid);
 
 /// The dish at one of them; `movement` tells the upward movement at each of its places, by number.
 template <class Movement> double dish_at(const DishPoint& point, const Movement& movement) {

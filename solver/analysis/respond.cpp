@@ -1,17 +1,25 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/respond.hpp"
 
+#include "materials/assert.hpp"
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "solver/analysis/tipping.hpp"
 #include "solver/analysis/tying.hpp"
 
+#include <Eigen/Core>
+
 #include <algorithm>
 #include <cmath>
-#include <numeric>
 
 namespace hollowtop {
 namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+auto field(std::span<const double> values) { return Eigen::Map<const VectorXd>(values.data(), static_cast<Index>(values.size())); }
+auto field(std::span<double> values) { return Eigen::Map<VectorXd>(values.data(), static_cast<Index>(values.size())); }
 
 std::vector<double> sum_of(const std::vector<std::vector<double>>& columns, const std::vector<int>& which, size_t n) {
     std::vector<double> total(n, 0);
@@ -116,6 +124,14 @@ void find_tipping(const Model& model, SolvedSituation& situation) {
     if (const auto tipping = tipping_of(hull, whole, passing)) situation.tipping_factor_solid = tipping->factor;
 }
 
+constexpr double settled = 1e-8; ///< share of the greatest movement that the last correction may have
+
+/// Known from the loads, with something to spare.
+double error_of_one_solve(const Model& model) {
+    constexpr double spare = 10;
+    return spare * model.solve_error;
+}
+
 } // namespace
 
 std::vector<Point> resting_places(const Model& model) {
@@ -170,18 +186,25 @@ std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& mode
     return plans;
 }
 
-std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike) {
+std::vector<std::vector<char>> pressing_of(std::span<const TiedSituation> tied) {
+    std::vector<std::vector<char>> pressing;
+    for (const TiedSituation& s : tied) pressing.push_back(s.answer.presses);
+    return pressing;
+}
+
+std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const std::vector<char>> guessed) {
     std::vector<TiedSituation> tied;
     std::vector<Tying> tyings; // one a softening
     std::vector<char> guess;   // what pressed before presses again, mostly; at first the supports alone
     for (const Tie& tie : model.ties.ties) guess.push_back(tie.beam < 0);
-    const bool is_alike = !alike.empty() && alike.front().answer.presses.size() == model.ties.ties.size(); // knife edges have points on nodes
     for (SituationPlan& plan : plan_situations(piece, model)) {
         auto tying = std::find_if(tyings.begin(), tyings.end(), [&](const Tying& t) { return t.softening() == plan.softening; });
         if (tying == tyings.end())
             tying = tyings.emplace(tyings.end(), model, model.ties, static_cast<int>(model.ties.ties.size()), model.ties.n_bars, plan.softening);
+        // knife edges have points on nodes: on another mesh there may be more of them
+        if (tied.size() < guessed.size() && guessed[tied.size()].size() == model.ties.ties.size()) guess = guessed[tied.size()];
         ContactAnswer answer = tying->answer_to(sum_of(model.columns->moved_at, plan.loads, static_cast<size_t>(model.columns->forces.count())),
-                                                sum_of(model.work_on_rigid, plan.loads, model.rigid.size()), with_own_weight(model, plan.loads), is_alike ? alike[tied.size()].answer.presses : guess);
+                                                sum_of(model.work_on_rigid, plan.loads, model.rigid.size()), with_own_weight(model, plan.loads), guess);
         if (!answer.balanced) refuse_tipping(model, plan);
         guess = answer.presses;
         tied.push_back({.plan = std::move(plan), .answer = std::move(answer)});
@@ -189,15 +212,54 @@ std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model
     return tied;
 }
 
-std::vector<double> columns_of(const Model& model, std::span<const TiedSituation> tied) {
+void append_tie_forces(const Model& model, std::span<const TiedSituation> tied, std::vector<double>& columns) {
     const auto n = static_cast<size_t>(model.factor->n_dofs());
-    std::vector<double> columns(n * tied.size(), 0);
-    for (size_t s = 0; s < tied.size(); ++s) {
-        for (const int k : tied[s].plan.loads)
-            for (size_t i = 0; i < n; ++i) columns[s * n + i] += model.loads[static_cast<size_t>(k)].forces[i];
-        add_tie_forces(model, model.ties, tied[s].answer.force, {columns.data() + s * n, n});
+    for (const TiedSituation& s : tied) {
+        columns.resize(columns.size() + n, 0);
+        add_tie_forces(model, model.ties, s.answer.force, std::span{columns}.last(n));
     }
+}
+
+std::vector<double> tie_forces_of(const Model& model, std::span<const TiedSituation> tied) {
+    std::vector<double> columns;
+    columns.reserve(static_cast<size_t>(model.factor->n_dofs()) * tied.size());
+    append_tie_forces(model, tied, columns);
     return columns;
+}
+
+void add_moved_by_loads(const Model& model, std::span<const TiedSituation> tied, std::span<double> answered) {
+    const auto n = static_cast<size_t>(model.factor->n_dofs());
+    for (size_t s = 0; s < tied.size(); ++s)
+        for (const int k : tied[s].plan.loads) field(answered.subspan(s * n, n)) += field(model.moved[static_cast<size_t>(k)]);
+}
+
+bool is_proved_at_once(const Model& model) { return error_of_one_solve(model) < settled && model.shell.held_dof_support.empty(); }
+
+void SumOfAnswers::add(const Model& model, std::span<const TiedSituation> tied, std::span<const double> answered) {
+    const auto n = static_cast<size_t>(model.factor->n_dofs());
+    moved_.resize(n, 0);
+    forces_.resize(n, 0);
+    times_.resize(model.loads.size(), 0);
+    for (size_t s = 0; s < tied.size(); ++s) {
+        field(std::span{moved_}) += field(answered.subspan(s * n, n));
+        add_tie_forces(model, model.ties, tied[s].answer.force, forces_);
+        for (const int k : tied[s].plan.loads) ++times_[static_cast<size_t>(k)];
+    }
+}
+
+double SumOfAnswers::residual(const Model& model) const {
+    const auto moved = field(std::span{moved_});
+    VectorXd rest(moved.size());
+    multiply(model.shell.stiffness, moved_, {rest.data(), moved_.size()});
+    rest -= field(std::span{forces_});
+    double work = 0;
+    for (size_t k = 0; k < times_.size(); ++k) {
+        if (times_[k] == 0) continue;
+        const auto load = field(model.loads[k].forces);
+        rest -= times_[k] * load;
+        work += times_[k] * moved.dot(load);
+    }
+    return std::abs(moved.dot(rest)) / std::max(std::abs(work), 1e-300);
 }
 
 SolvedSituation unsolved(const Model& model, TiedSituation tied) {
@@ -213,60 +275,91 @@ SolvedSituation unsolved(const Model& model, TiedSituation tied) {
     return situation;
 }
 
-std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<TiedSituation> tied, std::vector<double> columns) {
+namespace {
+
+/// Iterative refinement against the stiffness itself, where one solve is not enough or reactions are asked for.
+struct Refined {
+    std::vector<double> rest; ///< what forces the movements do not answer; reactions at held dofs; a column a situation
+    std::vector<double> error; ///< of each situation's movements, as a share of the greatest
+};
+
+/// `dofs` are the movements on the softened moduli, and come back refined.
+Refined refine(const Model& model, std::span<const TiedSituation> tied, std::span<double> dofs) {
+    const std::vector<double> tie_forces = tie_forces_of(model, tied);
     const auto n = static_cast<size_t>(model.factor->n_dofs()), count = tied.size();
-    const std::vector<double> forces = columns_of(model, tied);
-    std::vector<double> dofs(n * count), rest(n * count); // what forces the movements do not answer; reactions at held dofs
+    const auto of = [n](auto& all, size_t s) { return field(std::span{all.data() + s * n, n}); };
+    Refined refined{.rest = std::vector<double>(n * count), .error = std::vector<double>(count, error_of_one_solve(model))};
+    std::vector<double>&rest = refined.rest, &error = refined.error;
     const auto find_rest = [&] {
         multiply(model.shell.stiffness, dofs, rest, static_cast<int>(count));
         for (size_t s = 0; s < count; ++s) {
-            const double stiffness = 1 / tied[s].plan.softening;
-            for (size_t i = s * n; i < (s + 1) * n; ++i) rest[i] = rest[i] * stiffness - forces[i];
+            of(rest, s) /= tied[s].plan.softening;
+            of(rest, s) -= of(tie_forces, s);
+            for (const int k : tied[s].plan.loads) of(rest, s) -= field(model.loads[static_cast<size_t>(k)].forces);
         }
     };
-    const auto of = [n](std::vector<double>& all, size_t s) { return std::span<double>{all.data() + s * n, n}; };
-    for (size_t s = 0; s < count; ++s)
-        for (size_t i = s * n; i < (s + 1) * n; ++i) dofs[i] = tied[s].plan.softening * columns[i];
-    // iterative refinement against the stiffness itself; thin plates on fine meshes need a round or two
-    constexpr double settled = 1e-8, spare = 10; // of one solve's error, which is known from the loads
-    constexpr int most_rounds = 5;
-    std::vector<double> error(count, spare * model.solve_error), last(count, 1e300);
+    find_rest();
+    constexpr int most_rounds = 5; // thin plates on fine meshes need a round or two
+    std::vector<double> last(count, 1e300);
     const auto goes_on = [&](size_t s) { return error[s] >= settled && error[s] <= 0.5 * last[s]; };
     for (int round = 0; round < most_rounds; ++round) {
         bool all_settled = true;
         for (size_t s = 0; s < count; ++s) all_settled = all_settled && !goes_on(s);
         if (all_settled) break;
-        find_rest();
-        for (size_t i = 0; i < columns.size(); ++i) columns[i] = -rest[i]; // the factor ignores what stands at held dofs
-        model.factor->solve(columns, static_cast<int>(count));
+        std::vector<double> more(rest); // the factor ignores what stands at held dofs
+        model.factor->solve(more, static_cast<int>(count));
         for (size_t s = 0; s < count; ++s) {
-            const double moves = greatest_movement(of(dofs, s)), softening = tied[s].plan.softening;
-            for (size_t i = s * n; i < (s + 1) * n; ++i) dofs[i] += softening * columns[i];
+            const double moves = greatest_movement(dofs.subspan(s * n, n)), softening = tied[s].plan.softening;
+            of(dofs, s) -= softening * of(more, s);
             last[s] = round == 0 ? 1 : error[s];
-            error[s] = softening * greatest_movement(of(columns, s)) / std::max(moves, 1e-300);
+            error[s] = softening * greatest_movement(std::span{more}.subspan(s * n, n)) / std::max(moves, 1e-300);
         }
+        find_rest();
     }
-    find_rest();
+    return refined;
+}
+
+} // namespace
+
+std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<TiedSituation> tied, std::span<double> answered, std::optional<double> residual_of_many) {
+    const auto n = static_cast<size_t>(model.factor->n_dofs()), count = tied.size();
+    HOLLOWTOP_ASSERT(answered.size() == n * count);
+    const bool at_once = is_proved_at_once(model);
+    double residual_at_once = 0;
+    if (at_once) {
+        SumOfAnswers alone;
+        if (!residual_of_many) alone.add(model, tied, answered);
+        residual_at_once = residual_of_many ? *residual_of_many : alone.residual(model);
+    }
+    const std::span<double> dofs = answered;
+    for (size_t s = 0; s < count; ++s) field(dofs.subspan(s * n, n)) *= tied[s].plan.softening;
+    Refined refined;
+    if (!at_once) refined = refine(model, tied, dofs);
     std::vector<SolvedSituation> solved;
+    solved.reserve(count);
     for (size_t s = 0; s < count; ++s) {
-        const std::span<double> moved = of(dofs, s), left = of(rest, s);
-        double unanswered = std::inner_product(moved.begin(), moved.end(), left.begin(), 0.0), work = 0;
-        for (const auto& [dof, support] : model.shell.held_dof_support) unanswered -= moved[static_cast<size_t>(dof)] * left[static_cast<size_t>(dof)];
-        for (const int k : tied[s].plan.loads) {
-            const std::vector<double>& load = model.loads[static_cast<size_t>(k)].forces;
-            work += std::inner_product(moved.begin(), moved.end(), load.begin(), 0.0);
+        const std::span<const double> moved = dofs.subspan(s * n, n);
+        std::span<const double> left{}; // reactions, where there are any
+        double residual = residual_at_once;
+        if (!at_once) {
+            left = std::span{refined.rest}.subspan(s * n, n);
+            double unanswered = field(moved).dot(field(left)), work = 0;
+            for (const auto& [dof, support] : model.shell.held_dof_support) unanswered -= moved[static_cast<size_t>(dof)] * left[static_cast<size_t>(dof)];
+            for (const int k : tied[s].plan.loads) work += field(moved).dot(field(model.loads[static_cast<size_t>(k)].forces));
+            residual = std::abs(unanswered) / std::max(std::abs(work), 1e-300);
         }
-        const double residual = std::abs(unanswered) / std::max(std::abs(work), 1e-300);
-        if (!(residual < 1e-5) || !(error[s] <= 1e-5))
+        if (!(residual < 1e-5) || (!at_once && !(refined.error[s] <= 1e-5)))
             throw Error(ErrorKind::not_computable, {.place = "", .what = "the equations of \"" + tied[s].plan.name + "\" could not be solved to enough digits", .remedy = "try another --mesh"});
-        // rigid motions strain nothing; added last, they cost the residual no digits
-        for (size_t k = 0; k < model.rigid.size(); ++k) {
-            const double share = tied[s].answer.rigid_motion[k];
-            const double* mode = model.rigid[k].data();
-            for (size_t i = 0; i < n; ++i) moved[i] += share * mode[i];
-        }
+        const std::vector<double> rigid_motion = tied[s].answer.rigid_motion;
         SolvedSituation& situation = solved.emplace_back(unsolved(model, std::move(tied[s])));
         situation.dofs.assign(moved.begin(), moved.end());
+        // rigid motions strain nothing; added last, they cost the residual no digits
+        constexpr size_t together = 1024; // what is added to stays near
+        for (size_t first = 0; first < n; first += together) {
+            const size_t some = std::min(together, n - first);
+            for (size_t k = 0; k < model.rigid.size(); ++k)
+                field(std::span{situation.dofs}.subspan(first, some)) += rigid_motion[k] * field(std::span{model.rigid[k]}.subspan(first, some));
+        }
         situation.residual = residual;
         situation.applied = resultant_of_loads(model, situation.plan.loads);
         balance(model, situation.dofs, left, situation);
@@ -276,11 +369,12 @@ std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<T
     return solved;
 }
 
-std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike) {
-    std::vector<TiedSituation> tied = tie_situations(piece, model, alike);
-    std::vector<double> columns = columns_of(model, tied);
-    model.factor->solve(columns, static_cast<int>(tied.size()));
-    return finish_situations(model, std::move(tied), std::move(columns));
+std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model) {
+    std::vector<TiedSituation> tied = tie_situations(piece, model);
+    std::vector<double> answered = tie_forces_of(model, tied);
+    model.factor->solve(answered, static_cast<int>(tied.size()));
+    add_moved_by_loads(model, tied, answered);
+    return finish_situations(model, std::move(tied), answered);
 }
 
 } // namespace hollowtop

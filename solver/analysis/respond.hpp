@@ -45,7 +45,7 @@ struct SolvedSituation {
     std::vector<double> support_force;  ///< one a support, upward, N
     Resultant applied;
     double equilibrium_error = 0;
-    double residual = 0; ///< work of the forces left unbalanced against the work of the loads
+    double residual = 0; ///< work of the forces left unbalanced against the work of the loads; of many situations together where one product proves them
     std::optional<double> tipping_factor;
     std::optional<double> tipping_factor_solid{}; ///< had the top not been hollowed
 };
@@ -56,17 +56,41 @@ struct TiedSituation {
     ContactAnswer answer; ///< one entry a tie of Model::ties; rigid motions of the top first, then six a bar
 };
 
+/// Which ties press, a row a situation.
+std::vector<std::vector<char>> pressing_of(std::span<const TiedSituation> tied);
+
 /// Throws Error(not_computable) where no support forces balance a situation, naming the line about which the top tips and
 /// the share of the load at which it does; or where residual or the last
-/// correction of the movements stays above 1e-5. `alike`: of a model of the same piece, to start from.
-std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike = {});
+/// correction of the movements stays above 1e-5.
+std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
 
 /// The same in steps, for whoever has many models to solve: what each tie carries, ...
-std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const TiedSituation> alike = {});
-/// ... all nodal forces on the top, of loads and ties, one column a situation, ...
-std::vector<double> columns_of(const Model& model, std::span<const TiedSituation> tied);
-/// ... and, once Factor::solve has answered these columns, the situations.
-std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<TiedSituation> tied, std::vector<double> columns);
+/// (`guess`: what pressed on another mesh or in a piece like this one, a row a situation; a good one saves time, and changes no number)
+std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const std::vector<char>> guess = {});
+/// ... nodal forces of the ties on the top, one column a situation, for Factor::solve to answer; ...
+std::vector<double> tie_forces_of(const Model& model, std::span<const TiedSituation> tied);
+void append_tie_forces(const Model& model, std::span<const TiedSituation> tied, std::vector<double>& columns);
+/// ... what the loads do, which the model knows, added to the answers; ...
+void add_moved_by_loads(const Model& model, std::span<const TiedSituation> tied, std::span<double> answered);
+/// ... and the situations. What is in `answered` is lost. `residual_of_many`: of a SumOfAnswers that these are in.
+std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<TiedSituation> tied, std::span<double> answered,
+                                               std::optional<double> residual_of_many = std::nullopt);
+
+/// Is one solve enough, and no reaction at held dofs asked for? Then one product, of the sum of many answers, may prove them all.
+bool is_proved_at_once(const Model& model);
+
+/// Answers of many situations added up, of one piece or of several on one model.
+class SumOfAnswers {
+  public:
+    /// `answered`: with what the loads do in it.
+    void add(const Model& model, std::span<const TiedSituation> tied, std::span<const double> answered);
+    /// Work of what is left unbalanced when all of them act together, against the work of the loads.
+    double residual(const Model& model) const;
+
+  private:
+    std::vector<double> moved_{}, forces_{}; ///< forces: of the ties
+    std::vector<int> times_{};               ///< that each load acts
+};
 
 /// What a situation's ties alone tell: all but movements, reactions and residual.
 SolvedSituation unsolved(const Model& model, TiedSituation tied);

@@ -24,8 +24,8 @@ struct StressSample {
 
 struct StressField {
     std::vector<StressSample> survey;               ///< all over the top, dense enough to find every peak
-    std::function<StressSample(Point)> at;          ///< the same at any point on the top
-    std::function<bool(Point)> on_top;              ///< is the point inside the outline?
+    /// The same at any point; null off the top. What is shown stays where it is as long as the field lives.
+    std::function<const StressSample*(Point)> at;
 };
 
 /// The skin's resultants at a point of a recess wall, which load the step's cross-section (solver/shell/wall_cell.hpp).

@@ -77,8 +77,9 @@ void SpotReader::learn(const Model& model, std::span<const Spot> spots) {
 }
 
 std::vector<std::vector<double>> SpotReader::read_solved(const Model& model, std::span<const Spot> spots, std::span<const TiedSituation> tied) {
-    std::vector<double> columns = columns_of(model, tied);
+    std::vector<double> columns = tie_forces_of(model, tied);
     model.factor->solve(columns, static_cast<int>(tied.size()));
+    add_moved_by_loads(model, tied, columns);
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     for (size_t s = 0; s < tied.size(); ++s) {
         const std::span<double> moved{columns.data() + s * n, n};
@@ -105,11 +106,14 @@ std::vector<std::vector<double>> SpotReader::read(const Model& model, std::span<
     for (const TiedSituation& s : tied) forces.push_back(force_on_columns(model, s.answer.force));
     std::vector<std::vector<double>> values;
     for (const Spot& spot : spots) {
-        const Form& form = forms_.at(spot);
-        const std::vector<double> at_columns = at_points(model.columns->forces, form.answer);
+        Form& form = forms_.at(spot);
+        if (form.seen_at != model.columns) {
+            form.seen_at = model.columns;
+            form.at_columns = at_points(model.columns->forces, form.answer);
+        }
         std::vector<double>& row = values.emplace_back();
         for (size_t s = 0; s < tied.size(); ++s) {
-            double value = dot(at_columns, forces[s]);
+            double value = dot(form.at_columns, forces[s]);
             for (const int load : tied[s].plan.loads) value += form.loads[static_cast<size_t>(load)];
             value *= tied[s].plan.softening;
             for (size_t k = 0; k < form.rigid.size(); ++k) value += form.rigid[k] * tied[s].answer.rigid_motion[k];

@@ -38,6 +38,8 @@ class SpotReader {
         std::vector<double> answer; ///< K^-1 r
         std::vector<double> loads;  ///< r' K^-1 of each load
         std::vector<double> rigid;  ///< r' R
+        std::shared_ptr<const TopColumns> seen_at{};
+        std::vector<double> at_columns{}; ///< r' K^-1 of each of these
     };
     static std::vector<std::vector<double>> read_solved(const Model& model, std::span<const Spot> spots, std::span<const TiedSituation> tied);
     void learn(const Model& model, std::span<const Spot> spots);

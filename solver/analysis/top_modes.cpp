@@ -163,25 +163,21 @@ std::vector<double> tones_on_bars(const Model& model, TopModes& modes, const std
     const size_t all = model.ties.ties.size();
     ContactProblem problem{.n_points = static_cast<int>(n_ties), .n_rigid = 6 * model.ties.n_bars, .flexibility = std::vector<double>(static_cast<size_t>(n_ties * n_ties)),
                            .approach = {}, .rigid = {}, .unbalanced = {}, .two_sided = std::vector<char>(holding.size(), 1)};
+    const std::shared_ptr<const std::vector<double>> between_ties = model.ties.between->softened(1);
     Eigen::Map<MatrixXd> flexibility(problem.flexibility.data(), n_ties, n_ties);
     for (Index j = 0; j < n_ties; ++j)
         for (Index i = 0; i < n_ties; ++i) {
             const size_t at = holding[static_cast<size_t>(j)] * all + holding[static_cast<size_t>(i)];
-            flexibility(i, j) = model.ties.soft[at] + model.ties.stiff[at];
+            flexibility(i, j) = (*between_ties)[at];
+            if (i == j) flexibility(i, j) += model.ties.ties[holding[static_cast<size_t>(i)]].compliance;
         }
     const MatrixXd modal = kept_part(shape_ties, yield_ties);
     flexibility -= 0.5 * (modal + modal.transpose());
     const std::vector<double> rigid = rigid_at_ties(model, model.ties);
     for (size_t k = model.rigid.size(); k < model.rigid.size() + static_cast<size_t>(problem.n_rigid); ++k)
         for (const size_t i : holding) problem.rigid.push_back(rigid[k * all + i]);
-    const int n_bar_motions = problem.n_rigid;
-    const ContactSolver solver(std::move(problem));
-    MatrixXd forces(n_ties, n_modes);
-    const std::vector<double> nothing(static_cast<size_t>(n_bar_motions), 0);
-    for (Index k = 0; k < n_modes; ++k) {
-        const ContactAnswer answer = solver.solve({shape_ties.col(k).data(), static_cast<size_t>(n_ties)}, nothing);
-        std::copy(answer.force.begin(), answer.force.end(), forces.col(k).data());
-    }
+    const std::vector<double> held = ContactSolver(std::move(problem)).hold(values_of(shape_ties), static_cast<int>(n_modes));
+    const Eigen::Map<const MatrixXd> forces(held.data(), n_ties, n_modes);
     MatrixXd stiffness = -shape_ties.transpose() * forces;
     for (Index k = 0; k < n_modes; ++k) stiffness(k, k) += modes.lambda[static_cast<size_t>(k)];
     // the bars go where the wood goes that they touch, its yielding counted

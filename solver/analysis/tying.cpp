@@ -5,6 +5,9 @@
 #include <cmath>
 
 namespace hollowtop {
+
+double compliance_of(const Tie& tie, double softening) { return tie.compliance * (1 + tie.creep * (softening - 1)); }
+
 namespace {
 
 ContactProblem problem_of(const Model& model, const TieSet& set, size_t n, int n_bars, double softening) {
@@ -12,9 +15,9 @@ ContactProblem problem_of(const Model& model, const TieSet& set, size_t n, int n
     const size_t all = set.ties.size();
     problem.n_points = static_cast<int>(n);
     problem.n_rigid = static_cast<int>(model.rigid.size()) + 6 * n_bars;
-    problem.flexibility.resize(n * n);
-    for (size_t j = 0; j < n; ++j)
-        for (size_t i = 0; i < n; ++i) problem.flexibility[j * n + i] = softening * set.soft[j * all + i] + set.stiff[j * all + i];
+    problem.shared_flexibility = set.between->softened(softening);
+    problem.stride = static_cast<int>(all);
+    for (size_t i = 0; i < n; ++i) problem.give.push_back(compliance_of(set.ties[i], softening));
     const std::vector<double> rigid = rigid_at_ties(model, set);
     for (size_t k = 0; k < static_cast<size_t>(problem.n_rigid); ++k)
         problem.rigid.insert(problem.rigid.end(), rigid.begin() + static_cast<std::ptrdiff_t>(k * all), rigid.begin() + static_cast<std::ptrdiff_t>(k * all + n));
@@ -23,8 +26,6 @@ ContactProblem problem_of(const Model& model, const TieSet& set, size_t n, int n
 }
 
 } // namespace
-
-double compliance_of(const Tie& tie, double softening) { return tie.compliance * (1 + tie.creep * (softening - 1)); }
 
 Tying::Tying(const Model& model, const TieSet& set, int n_ties, int n_bars, double softening)
     : model_(&model), set_(&set), n_ties_(static_cast<size_t>(n_ties)), n_bars_(n_bars), softening_(softening),

@@ -162,7 +162,7 @@ struct PlaceSearch::Body {
     }
 
     std::vector<double> judged(const SolvedSituation& solved, std::vector<StressSample> survey) const {
-        SituationResponse response = situation_response(piece, *model, solved, top->dish, top->walls, std::move(survey));
+        SituationResponse response = situation_response(piece, *model, solved, movements_of(*model, solved, top->dish), top->walls, std::move(survey));
         gather_bars_of(piece, *model, solved, response);
         response.screws = hardest_worked(response.screws, piece.stiffeners.size());
         std::vector<double> used(names.size(), 0);

@@ -8,7 +8,7 @@ std::optional<CheckResult> judge_bearing(const CheckInput& input) {
     if (!input.allowables) return std::nullopt;
     const SupportForce* most = nullptr;
     for (const SupportForce& support : input.situation.supports)
-        if (support.pressure_MPa > 0 && (!most || support.pressure_MPa > most->pressure_MPa)) most = &support;
+        if (support.pressure_MPa > 0 && (!most || is_more(support.pressure_MPa, most->pressure_MPa))) most = &support;
     if (!most) return std::nullopt; // knife edges and held lines have no area
     CheckResult row;
     row.demand = most->pressure_MPa;

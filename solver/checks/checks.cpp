@@ -4,6 +4,7 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "solver/checks/judges.hpp"
+#include "solver/checks/screw_strength.hpp"
 #include "solver/checks/limits.hpp"
 #include "solver/shell/shell.hpp"
 
@@ -11,6 +12,8 @@
 #include <array>
 #include <cmath>
 #include <map>
+#include <string>
+#include <tuple>
 
 namespace hollowtop {
 namespace {
@@ -115,7 +118,8 @@ bool dishes_too_far(const SituationResponse& situation) {
 /// Does the row's place lie in a skin as thin as the one that dishes too far?
 bool lies_in_the_dish(const SituationResponse& situation, const CheckResult& row) {
     if (!row.at || !situation.stress.at) return true;
-    return situation.stress.at(*row.at).thickness <= 1.05 * situation.dish_skin_mm;
+    const StressSample* const there = situation.stress.at(*row.at);
+    return !there || there->thickness <= 1.05 * situation.dish_skin_mm;
 }
 
 void fill_limits(const Piece& piece, const Response& response, Result& result) {
@@ -147,8 +151,19 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
         return materials::class_allowables(piece.allowables.strength_class, piece.allowables.service_class,
                                            duration);
     if (piece.top.wood.empty()) return std::nullopt;
-    return materials::handbook_allowables(materials::find_wood(piece.top.wood), piece.top.ring_angle_deg,
-                                          piece.top.moisture_percent, piece.allowables.grade_ratio, duration);
+    // one wood in a thousand variants: the last answers are kept
+    using Asked = std::tuple<std::string, double, double, double, Duration>;
+    thread_local std::map<Asked, materials::AllowableStresses> known;
+    constexpr std::size_t most_known = 32;
+    const Asked asked{piece.top.wood, piece.top.ring_angle_deg, piece.top.moisture_percent, piece.allowables.grade_ratio, duration};
+    const auto found = known.find(asked);
+    if (found != known.end()) return found->second;
+    if (known.size() >= most_known) known.clear();
+    const materials::AllowableStresses fresh =
+        materials::handbook_allowables(materials::find_wood(piece.top.wood), piece.top.ring_angle_deg,
+                                       piece.top.moisture_percent, piece.allowables.grade_ratio, duration);
+    known.emplace(asked, fresh);
+    return fresh;
 }
 
 void judge(const Piece& piece, const Response& response, Result& result, bool briefly) {
@@ -158,6 +173,7 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
     for (SkinPush& push : result.pushes) fill_strength_used(piece, push);
     std::map<Duration, std::optional<materials::AllowableStresses>> known;
     const PlaneStiffness plane = plane_of(piece);
+    ScrewUses screw_uses(piece);
     bool dishes = false;
     for (const Check& check : checks) {
         for (const SituationResponse& situation : response.situations) {
@@ -165,7 +181,7 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
             if (allowables == known.end())
                 allowables =
                     known.emplace(situation.duration, allowables_of(piece, situation.duration)).first;
-            std::optional<CheckResult> row = check.judge({.piece = piece, .response = response, .situation = situation, .plane = plane, .allowables = allowables->second, .briefly = briefly});
+            std::optional<CheckResult> row = check.judge({.piece = piece, .response = response, .situation = situation, .plane = plane, .allowables = allowables->second, .briefly = briefly, .screw_uses = &screw_uses});
             if (!row) continue;
             row->check = check.name;
             if (row->situation.empty()) row->situation = situation.name;

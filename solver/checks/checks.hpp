@@ -17,6 +17,8 @@
 
 namespace hollowtop {
 
+class ScrewUses;
+
 /// What every check is handed. `allowables` is empty for a top of stated elastic constants: no strength is known then.
 struct CheckInput {
     const Piece& piece;
@@ -25,6 +27,7 @@ struct CheckInput {
     PlaneStiffness plane; ///< of the piece
     std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration
     bool briefly = false; ///< what costs time and is only told is left out
+    ScrewUses* screw_uses = nullptr; ///< of the piece, kept from check to check; may be missing
 };
 
 struct Check {
@@ -47,12 +50,29 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
 /// `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
 void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false);
 
+/// A number made of the stresses at one place, from any function of a sample.
+class StressMetric {
+  public:
+    template <class Function>
+    StressMetric(Function of) // NOLINT(google-explicit-constructor): a lambda is one
+        : of_(of), of_all_([of](std::span<const StressSample> samples, std::span<double> values) {
+              for (std::size_t i = 0; i < samples.size(); ++i) values[i] = of(samples[i]);
+          }) {}
+    double operator()(const StressSample& sample) const { return of_(sample); }
+    /// Of each sample.
+    void operator()(std::span<const StressSample> samples, std::span<double> values) const { of_all_(samples, values); }
+
+  private:
+    std::function<double(const StressSample&)> of_;
+    std::function<void(std::span<const StressSample>, std::span<double>)> of_all_;
+};
+
 /// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to about a millimetre.
 /// A value that is not finite is given back at once. Throws Error(not_computable) where the survey is empty.
 struct Worst {
     double value = 0;
     StressSample sample;
 };
-Worst worst_of(const StressField& field, const std::function<double(const StressSample&)>& metric);
+Worst worst_of(const StressField& field, const StressMetric& metric);
 
 } // namespace hollowtop

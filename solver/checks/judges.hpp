@@ -6,6 +6,7 @@
 
 #include "solver/checks/checks.hpp"
 
+#include <algorithm>
 #include <string>
 
 namespace hollowtop {
@@ -52,11 +53,13 @@ double norris_utilisation(const std::array<double, 3>& stress,
 double utilisation_across(double stress_across, const materials::AllowableStresses& allowables);
 
 /// A metric of both faces: the greater of the two.
-double greater_face(const StressSample& sample,
-                    const std::function<double(const std::array<double, 3>&)>& metric);
+template <class Metric> double greater_face(const StressSample& sample, const Metric& metric) {
+    return std::max<double>(metric(sample.top), metric(sample.bottom));
+}
 
 /// "at the top face" or "at the underside", whichever has the greater metric.
-std::string face_word(const StressSample& sample,
-                      const std::function<double(const std::array<double, 3>&)>& metric);
+template <class Metric> std::string face_word(const StressSample& sample, const Metric& metric) {
+    return metric(sample.top) >= metric(sample.bottom) ? "at the top face" : "at the underside";
+}
 
 } // namespace hollowtop

@@ -18,7 +18,7 @@ std::optional<CheckResult> worst_screw(const CheckInput& input, const std::funct
                                        const std::function<void(const ScrewForce&, const ScrewUse&, CheckResult&)>& fill) {
     const ScrewForce* worst = nullptr;
     ScrewUse use_of_worst;
-    ScrewUses uses(input.piece);
+    ScrewUses own(input.piece), &uses = input.screw_uses ? *input.screw_uses : own;
     for (const ScrewForce& screw : input.situation.screws) {
         ScrewUse use = uses.of(screw, input.situation.duration);
         if (!share(use)) continue;

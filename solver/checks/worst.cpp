@@ -22,11 +22,11 @@ double squared_distance(const Point& a, const Point& b) {
 
 /// Distance of neighbours in the survey, were it an even grid.
 double spacing_of(const std::vector<StressSample>& survey) {
-    const auto [left, right] = std::minmax_element(
-        survey.begin(), survey.end(), [](const auto& a, const auto& b) { return a.at.x < b.at.x; });
-    const auto [low, high] = std::minmax_element(
-        survey.begin(), survey.end(), [](const auto& a, const auto& b) { return a.at.y < b.at.y; });
-    const double length = right->at.x - left->at.x, width = high->at.y - low->at.y;
+    Rectangle box{survey.front().at.x, survey.front().at.x, survey.front().at.y, survey.front().at.y};
+    for (const StressSample& sample : survey)
+        box = {std::min(box.x0, sample.at.x), std::max(box.x1, sample.at.x), std::min(box.y0, sample.at.y),
+               std::max(box.y1, sample.at.y)};
+    const double length = box.x1 - box.x0, width = box.y1 - box.y0;
     const double count = static_cast<double>(survey.size());
     return std::max(std::sqrt(length * width / count), (length + width) / count);
 }
@@ -35,59 +35,78 @@ double spacing_of(const std::vector<StressSample>& survey) {
 std::vector<std::size_t> starts_of(const std::vector<StressSample>& survey, const std::vector<double>& values,
                                    double apart) {
     // mirror images differ by rounding only: the first of them is taken, on whatever processor
-    const double most = std::abs(*std::max_element(values.begin(), values.end()));
-    std::vector<double> rounded(values);
-    for (double& value : rounded) value = std::round(value / std::max(most, 1e-300) * alike) / alike;
-    const double best = *std::max_element(rounded.begin(), rounded.end());
-    std::vector<std::size_t> order;
-    for (std::size_t i = 0; i < rounded.size(); ++i)
-        if (rounded[i] >= worth_a_start * best - std::abs(best) / alike) order.push_back(i);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return rounded[a] > rounded[b]; });
+    const double most = *std::max_element(values.begin(), values.end()), scale = std::max(std::abs(most), 1e-300);
+    const double worth = most > 0 ? worth_a_start * most : most;
+    struct Candidate {
+        std::size_t index;
+        double rounded;
+    };
+    std::vector<Candidate> candidates;
+    for (std::size_t i = 0; i < values.size(); ++i)
+        if (values[i] >= worth - 2 * scale / alike)
+            candidates.push_back({i, std::round(values[i] / scale * alike) / alike});
+    std::stable_sort(candidates.begin(), candidates.end(),
+                     [](const Candidate& a, const Candidate& b) { return a.rounded > b.rounded; });
     std::vector<std::size_t> starts;
-    for (const std::size_t i : order) {
-        if (starts.size() == most_starts || values[i] < worth_a_start * values[order.front()]) break;
+    for (const Candidate& candidate : candidates) {
+        if (starts.size() == most_starts) break;
         const bool is_near = std::any_of(starts.begin(), starts.end(), [&](std::size_t j) {
-            return squared_distance(survey[i].at, survey[j].at) < apart * apart;
+            return squared_distance(survey[candidate.index].at, survey[j].at) < apart * apart;
         });
-        if (!is_near) starts.push_back(i);
+        if (!is_near) starts.push_back(candidate.index);
     }
     return starts;
 }
 
-/// Pattern search (Hooke and Jeeves 1961): step to the best of eight neighbours, else halve the step.
-Worst climb(const StressField& field, const std::function<double(const StressSample&)>& metric, Worst best,
-            double step) {
-    static constexpr std::array<std::array<int, 2>, 8> ways = {
+/// A place on its way up.
+struct Hill {
+    double value = 0;
+    const StressSample* sample = nullptr;
+    double fall = 0; ///< the greatest difference of neighbours, seen at the last step
+    int moves_left = 200; ///< a bound, never met on a field that has a peak
+};
+
+/// Pattern search (Hooke and Jeeves 1961) at one step: to the best of eight neighbours, until none is better.
+void climb(const StressField& field, const StressMetric& metric, Hill& hill, double step) {
+    struct Way {
+        int x, y;
+    };
+    static constexpr std::array<Way, 8> ways = {
         {{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {1, -1}, {-1, 1}, {-1, -1}}};
-    int moves_left = 200; // a bound, never met on a field that has a peak
-    while (step >= fine_enough / 2 && moves_left-- > 0) {
-        Worst next = best;
-        for (const auto& way : ways) {
-            const Point to{best.sample.at.x + way[0] * step, best.sample.at.y + way[1] * step};
-            if (field.on_top && !field.on_top(to)) continue;
-            StressSample sample = field.at(to);
-            if (const double value = metric(sample); value > next.value) next = {value, std::move(sample)};
+    hill.fall = 0;
+    Way came{0, 0};
+    while (hill.moves_left-- > 0) {
+        const Hill from = hill;
+        Way taken{0, 0};
+        for (const Way& way : ways) {
+            // the neighbours of the place before were no better than this one
+            const bool is_seen = (came.x != 0 || came.y != 0) && std::abs(came.x + way.x) <= 1 && std::abs(came.y + way.y) <= 1;
+            if (is_seen) continue;
+            const StressSample* const sample = field.at({from.sample->at.x + way.x * step, from.sample->at.y + way.y * step});
+            if (!sample) continue;
+            const double value = metric(*sample);
+            hill.fall = std::max(hill.fall, std::abs(value - from.value));
+            if (value > hill.value) {
+                hill.value = value;
+                hill.sample = sample;
+                taken = way;
+            }
         }
-        if (next.value > best.value)
-            best = std::move(next);
-        else
-            step /= 2;
+        if (taken.x == 0 && taken.y == 0) return;
+        came = taken;
     }
-    return best;
 }
 
 } // namespace
 
 bool is_more(double value, double than) { return value > than + std::abs(than) / alike; }
 
-Worst worst_of(const StressField& field, const std::function<double(const StressSample&)>& metric) {
+Worst worst_of(const StressField& field, const StressMetric& metric) {
     if (field.survey.empty())
         throw Error(ErrorKind::not_computable,
                     Fault{"", "there are no stresses to find the greatest of", ""});
-    Worst worst;
     std::vector<double> values(field.survey.size());
-    std::transform(field.survey.begin(), field.survey.end(), values.begin(), metric);
+    metric(field.survey, values);
     for (std::size_t i = 0; i < values.size(); ++i)
         if (!std::isfinite(values[i])) return {values[i], field.survey[i]}; // the caller refuses it
     if (!field.at) { // the survey alone
@@ -95,13 +114,20 @@ Worst worst_of(const StressField& field, const std::function<double(const Stress
         return {values[static_cast<std::size_t>(most)], field.survey[static_cast<std::size_t>(most)]};
     }
     const double spacing = spacing_of(field.survey);
-    bool is_first = true;
-    for (const std::size_t start : starts_of(field.survey, values, 2 * spacing)) {
-        Worst found{values[start], field.survey[start]};
-        found = climb(field, metric, std::move(found), spacing / 2);
-        if (is_first || is_more(found.value, worst.value)) worst = std::move(found);
-        is_first = false;
+    std::vector<Hill> hills;
+    for (const std::size_t start : starts_of(field.survey, values, 2 * spacing)) hills.push_back({.value = values[start], .sample = &field.survey[start]});
+    double step = spacing / 2;
+    while (step >= fine_enough / 2) {
+        for (Hill& hill : hills) climb(field, metric, hill, step);
+        // what is left to go is less than this step, and rises no faster than the field has fallen
+        double best = hills.front().value;
+        for (const Hill& hill : hills) best = std::max(best, hill.value);
+        std::erase_if(hills, [&](const Hill& hill) { return hill.value + hill.fall < best; });
+        step /= 2;
     }
+    Worst worst{hills.front().value, *hills.front().sample};
+    for (const Hill& hill : hills)
+        if (is_more(hill.value, worst.value)) worst = {hill.value, *hill.sample};
     return worst;
 }
 

@@ -131,15 +131,30 @@ MovementForm movement_form(const Shell& shell, Point point) {
     return form;
 }
 
-double movement_of(const Shell& shell, const MovementForm& form, std::span<const double> dofs) {
+namespace {
+
+/// w(k) tells the upward movement of node k.
+template <class Movement> double movement_with(const Shell& shell, const MovementForm& form, const Movement& w) {
     if (form.cell < 0) return 0;
     const int i = form.cell % shell.mesh.nx(), j = form.cell / shell.mesh.nx(), p = shell.order;
-    double w = 0;
+    double movement = 0;
     for (int b = 0; b <= p; ++b) {
-        const double* node = dofs.data() + static_cast<size_t>(shell.node(i * p, j * p + b) * dofs_per_node + 2);
-        for (int a = 0; a <= p; ++a, node += dofs_per_node) w += form.x[static_cast<size_t>(a)] * form.y[static_cast<size_t>(b)] * *node;
+        const auto first = static_cast<size_t>(shell.node(i * p, j * p + b));
+        double along_x = 0;
+        for (size_t a = 0; a <= static_cast<size_t>(p); ++a) along_x += form.x[a] * w(first + a);
+        movement += form.y[static_cast<size_t>(b)] * along_x;
     }
-    return w;
+    return movement;
+}
+
+} // namespace
+
+double movement_of(const Shell& shell, const MovementForm& form, std::span<const double> dofs) {
+    return movement_with(shell, form, [&](size_t node) { return dofs[node * dofs_per_node + 2]; });
+}
+
+double movement_at_nodes(const Shell& shell, const MovementForm& form, std::span<const double> w) {
+    return movement_with(shell, form, [&](size_t node) { return w[node]; });
 }
 
 double movement_at(const Shell& shell, std::span<const double> dofs, Point point) { return movement_of(shell, movement_form(shell, point), dofs); }
@@ -192,7 +207,7 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
 namespace {
 
 /// Fields that are read side by side.
-constexpr size_t n_lanes = 8;
+constexpr size_t n_lanes = FieldsAbreast::group_size;
 using Lanes = Eigen::Array<double, static_cast<int>(n_lanes), 1>;
 
 /// The first dof, value and slopes of each node's polynomial in a part of a mean.
@@ -222,26 +237,71 @@ template <class Use> void with_wood_of(const Shell& shell, const StrainMean::Par
     else use(section_at(shell.field, shell.plane, part.place, shell.reference_depth).wood);
 }
 
+/// Adds the strains of a part that is a product of forms along x and y: sums along x first. `Value` as in strains_in.
+template <class Value> void add_product(const Shell& shell, const StrainMean::Part& part, const Value* dofs, std::array<Value, 8>& e) {
+    const int p = shell.order, i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
+    for (int b = 0; b <= p; ++b) {
+        const Value* node = dofs + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
+        const double v0 = part.x.value[0], d0 = part.x.slope[0];
+        Value u = v0 * node[0], v = v0 * node[1], w = v0 * node[2], bx = v0 * node[3], by = v0 * node[4];
+        Value du = d0 * node[0], dv = d0 * node[1], dw = d0 * node[2], dbx = d0 * node[3], dby = d0 * node[4];
+        for (int a = 1; a <= p; ++a) {
+            node += dofs_per_node;
+            const double value = part.x.value[static_cast<size_t>(a)], slope = part.x.slope[static_cast<size_t>(a)];
+            u += value * node[0];
+            v += value * node[1];
+            w += value * node[2];
+            bx += value * node[3];
+            by += value * node[4];
+            du += slope * node[0];
+            dv += slope * node[1];
+            dw += slope * node[2];
+            dbx += slope * node[3];
+            dby += slope * node[4];
+        }
+        const double value = part.y.value[static_cast<size_t>(b)], slope = part.y.slope[static_cast<size_t>(b)];
+        e[0] += value * du;
+        e[1] += slope * v;
+        e[2] += slope * u + value * dv;
+        e[3] += value * dbx;
+        e[4] += slope * by;
+        e[5] += slope * bx + value * dby;
+        e[6] += value * (dw + bx);
+        e[7] += slope * w + value * by;
+    }
+}
+
+/// The same of a part with a number for each node.
+template <class Value> void add_nodes(const Shell& shell, const StrainMean::Part& part, const Value* dofs, std::array<Value, 8>& e) {
+    each_node(shell, part, [&](size_t dof, double v, double dx, double dy) {
+        const Value* node = dofs + dof;
+        e[0] += dx * node[0];
+        e[1] += dy * node[1];
+        e[2] += dy * node[0] + dx * node[1];
+        e[3] += dx * node[3];
+        e[4] += dy * node[4];
+        e[5] += dy * node[3] + dx * node[4];
+        e[6] += dx * node[2] + v * node[3];
+        e[7] += dy * node[2] + v * node[4];
+    });
+}
+
 /// `Value` is a number, or Lanes of several fields; `dofs` one of them a dof.
 template <class Value> std::array<Value, 8> strains_in(const Shell& shell, const StrainMean& mean, const Value* dofs, const Value& zero) {
     std::array<Value, 8> total;
     total.fill(zero);
+    const auto add = [&](const StrainMean::Part& part, std::array<Value, 8>& e) {
+        if (part.nodes.empty()) add_product(shell, part, dofs, e);
+        else add_nodes(shell, part, dofs, e);
+    };
     for (const StrainMean::Part& part : mean.parts) {
+        if (part.place.wall < 0) {
+            add(part, total);
+            continue;
+        }
         std::array<Value, 8> e;
         e.fill(zero);
-        each_node(shell, part, [&](size_t dof, double v, double dx, double dy) {
-            const Value* node = dofs + dof;
-            e[0] += dx * node[0];
-            e[1] += dy * node[1];
-            e[2] += dy * node[0] + dx * node[1];
-            e[3] += dx * node[3];
-            e[4] += dy * node[4];
-            e[5] += dy * node[3] + dx * node[4];
-            e[6] += dx * node[2] + v * node[3];
-            e[7] += dy * node[2] + v * node[4];
-        });
-        if (part.place.wall < 0)
-            for (size_t r = 0; r < 8; ++r) total[r] += e[r];
+        add(part, e);
         with_wood_of(shell, part, [&](const Matrix8& wood) {
             for (size_t r = 0; r < 8; ++r)
                 for (size_t c = 0; c < 8; ++c) total[r] += wood[8 * r + c] * e[c];
@@ -258,24 +318,32 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
 
 namespace {
 
-StressSample sample_from(const Shell& shell, const StrainMean& mean, const std::array<double, 8>& e) {
-    StressSample sample{.at = mean.at, .thickness = mean.thickness};
+/// Stresses on both faces and through the thickness, of strains; `Value` as in strains_in.
+template <class Value> struct Stresses {
+    std::array<Value, 3> top, bottom;
+    std::array<Value, 2> shear;
+};
+
+template <class Value> Stresses<Value> stresses_from(const Shell& shell, double thickness, const std::array<Value, 8>& e) {
     const double c = shell.plane.grain.x, s = shell.plane.grain.y;
+    const auto& Q = shell.plane.Q;
     const auto face = [&](double z) {
-        std::array<double, 3> stress{};
-        for (size_t i = 0; i < 3; ++i)
-            for (size_t j = 0; j < 3; ++j) stress[i] += shell.plane.Q[3 * i + j] * (e[j] + z * e[3 + j]);
+        const std::array<Value, 3> strain{e[0] + z * e[3], e[1] + z * e[4], e[2] + z * e[5]};
+        std::array<Value, 3> stress;
+        for (size_t i = 0; i < 3; ++i) stress[i] = Q[3 * i] * strain[0] + Q[3 * i + 1] * strain[1] + Q[3 * i + 2] * strain[2];
         const auto& [x, y, xy] = stress;
-        return std::array<double, 3>{c * c * x + s * s * y + 2 * s * c * xy, s * s * x + c * c * y - 2 * s * c * xy,
-                                     (y - x) * s * c + xy * (c * c - s * s)};
+        return std::array<Value, 3>{c * c * x + s * s * y + 2 * s * c * xy, s * s * x + c * c * y - 2 * s * c * xy,
+                                    s * c * (y - x) + (c * c - s * s) * xy};
     };
-    sample.top = face(shell.reference_depth);
-    sample.bottom = face(shell.reference_depth - mean.thickness);
     // parabolic through the thickness: greatest 1.5 times the mean, mean = shear_correction x G gamma
-    const double xz = 5.0 / 6.0 * 1.5 * (shell.plane.G[0] * e[6] + shell.plane.G[1] * e[7]);
-    const double yz = 5.0 / 6.0 * 1.5 * (shell.plane.G[2] * e[6] + shell.plane.G[3] * e[7]);
-    sample.shear = {c * xz + s * yz, -s * xz + c * yz};
-    return sample;
+    const auto& G = shell.plane.G;
+    const Value xz = 5.0 / 6.0 * 1.5 * (G[0] * e[6] + G[1] * e[7]), yz = 5.0 / 6.0 * 1.5 * (G[2] * e[6] + G[3] * e[7]);
+    return {.top = face(shell.reference_depth), .bottom = face(shell.reference_depth - thickness), .shear = {c * xz + s * yz, c * yz - s * xz}};
+}
+
+StressSample sample_from(const Shell& shell, const StrainMean& mean, const std::array<double, 8>& e) {
+    const Stresses<double> stresses = stresses_from(shell, mean.thickness, e);
+    return {.at = mean.at, .thickness = mean.thickness, .top = stresses.top, .bottom = stresses.bottom, .shear = stresses.shear};
 }
 
 } // namespace
@@ -295,38 +363,42 @@ FieldsAbreast::FieldsAbreast(std::span<const std::span<const double>> fields) : 
     for (size_t first = 0; first < fields.size(); first += n_lanes) {
         const size_t count = std::min(n_lanes, fields.size() - first);
         std::vector<Lanes>& group = body_->groups.emplace_back(fields[first].size(), Lanes::Zero());
-        for (size_t lane = 0; lane < count; ++lane)
-            for (size_t i = 0; i < group.size(); ++i) group[i][static_cast<Eigen::Index>(lane)] = fields[first + lane][i];
+        constexpr size_t together = 256; // dofs: what is written stays near while one field after the other is read
+        for (size_t from = 0; from < group.size(); from += together)
+            for (size_t lane = 0; lane < count; ++lane)
+                for (size_t i = from; i < std::min(from + together, group.size()); ++i) group[i][static_cast<Eigen::Index>(lane)] = fields[first + lane][i];
     }
 }
 FieldsAbreast::~FieldsAbreast() = default;
 FieldsAbreast::FieldsAbreast(FieldsAbreast&&) noexcept = default;
 FieldsAbreast& FieldsAbreast::operator=(FieldsAbreast&&) noexcept = default;
 size_t FieldsAbreast::size() const { return body_->count; }
+size_t FieldsAbreast::n_groups() const { return body_->groups.size(); }
+size_t FieldsAbreast::size_of(size_t group) const { return std::min(group_size, body_->count - group * group_size); }
 
-void FieldsAbreast::stresses(const Shell& shell, const StrainMean& mean, std::span<StressSample> samples) const {
-    HOLLOWTOP_ASSERT(samples.size() == body_->count);
-    if (mean.parts.empty()) {
-        std::fill(samples.begin(), samples.end(), StressSample{.at = mean.at, .thickness = mean.thickness});
-        return;
-    }
-    for (size_t group = 0; group < body_->groups.size(); ++group) {
-        const std::array<Lanes, 8> strains = strains_in<Lanes>(shell, mean, body_->groups[group].data(), Lanes::Zero());
-        const size_t first = group * n_lanes;
-        for (size_t lane = 0; lane < std::min(n_lanes, body_->count - first); ++lane) {
-            std::array<double, 8> e{};
-            for (size_t r = 0; r < 8; ++r) e[r] = strains[r][static_cast<Eigen::Index>(lane)];
-            samples[first + lane] = sample_from(shell, mean, e);
-        }
+void FieldsAbreast::stresses(const Shell& shell, const StrainMean& mean, size_t group, std::span<StressSample> samples) const {
+    HOLLOWTOP_ASSERT(samples.size() == size_of(group));
+    for (StressSample& sample : samples) sample = {.at = mean.at, .thickness = mean.thickness};
+    if (mean.parts.empty()) return;
+    const Stresses<Lanes> stresses = stresses_from<Lanes>(shell, mean.thickness, strains_in<Lanes>(shell, mean, body_->groups[group].data(), Lanes::Zero()));
+    for (size_t lane = 0; lane < samples.size(); ++lane) {
+        StressSample& sample = samples[lane];
+        const auto i = static_cast<Eigen::Index>(lane);
+        sample.top = {stresses.top[0][i], stresses.top[1][i], stresses.top[2][i]};
+        sample.bottom = {stresses.bottom[0][i], stresses.bottom[1][i], stresses.bottom[2][i]};
+        sample.shear = {stresses.shear[0][i], stresses.shear[1][i]};
     }
 }
 
 std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means, const FieldsAbreast& fields) {
     std::vector<std::vector<StressSample>> rows(fields.size(), std::vector<StressSample>(means.size()));
-    std::vector<StressSample> samples(fields.size());
-    for (size_t m = 0; m < means.size(); ++m) {
-        fields.stresses(shell, means[m], samples);
-        for (size_t field = 0; field < samples.size(); ++field) rows[field][m] = samples[field];
+    std::array<StressSample, FieldsAbreast::group_size> samples;
+    for (size_t group = 0; group < fields.n_groups(); ++group) {
+        const size_t first = group * FieldsAbreast::group_size, count = fields.size_of(group);
+        for (size_t m = 0; m < means.size(); ++m) {
+            fields.stresses(shell, means[m], group, {samples.data(), count});
+            for (size_t lane = 0; lane < count; ++lane) rows[first + lane][m] = samples[lane];
+        }
     }
     return rows;
 }

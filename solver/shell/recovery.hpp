@@ -31,6 +31,8 @@ struct MovementForm {
 };
 MovementForm movement_form(const Shell& shell, Point point);
 double movement_of(const Shell& shell, const MovementForm& form, std::span<const double> dofs);
+/// The same from the upward movement of each node alone.
+double movement_at_nodes(const Shell& shell, const MovementForm& form, std::span<const double> w);
 
 /// Upward movement w at a point of the top; 0 where there is no top.
 double movement_at(const Shell& shell, std::span<const double> dofs, Point point);
@@ -63,16 +65,20 @@ std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std
 /// Face stresses in grain axes and shear through the thickness.
 StressSample stress_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs);
 
-/// Fields of movement that are read side by side. A field has the dofs of the shell.
+/// Fields of movement that are read side by side, so many at a time. A field has the dofs of the shell.
 class FieldsAbreast {
   public:
+    static constexpr size_t group_size = 8;
     explicit FieldsAbreast(std::span<const std::span<const double>> fields);
     ~FieldsAbreast();
     FieldsAbreast(FieldsAbreast&&) noexcept;
     FieldsAbreast& operator=(FieldsAbreast&&) noexcept;
     size_t size() const;
-    /// stress_of in each field, in their order.
-    void stresses(const Shell& shell, const StrainMean& mean, std::span<StressSample> samples) const;
+    size_t n_groups() const;
+    /// Fields of a group: group_size, fewer in the last.
+    size_t size_of(size_t group) const;
+    /// stress_of in each field of a group, in their order. What a field gives does not depend on those beside it.
+    void stresses(const Shell& shell, const StrainMean& mean, size_t group, std::span<StressSample> samples) const;
 
   private:
     struct Body;

@@ -16,21 +16,34 @@
 namespace hollowtop {
 namespace {
 
+constexpr std::size_t most_together = 16; ///< pieces whose factor answers them at once: more gain little
+constexpr std::size_t reserved_batches = 4;
+
+/// Neighbours that one taker has put by for itself: they often share stiffeners' places, which are worked out once a taker.
+struct Reserve {
+    std::size_t next = 0, end = 0;
+};
+
 /// Hands out indices, and takes the outcomes back into their order.
 class Queue {
   public:
     Queue(std::size_t count, const JudgeEachOptions& options, int n_takers, const std::function<void(const Judged&)>& done)
         : count_(count), n_takers_(static_cast<std::size_t>(n_takers)), next_(options.first), told_(options.first), stop_(options.stop), done_(done) {}
 
-    /// The next pieces to be judged, neighbours, at most so many; none at the end.
-    std::vector<std::size_t> take(std::size_t most) {
+    /// The next pieces to be judged, neighbours, at most so many; none at the end. `reserve` is the taker's own.
+    std::vector<std::size_t> take(std::size_t most, Reserve& reserve) {
         std::unique_lock lock(mutex_);
-        constexpr std::size_t ahead = 32; // so far one thread may run ahead of the slowest piece
-        room_.wait(lock, [&] { return ended_ || next_ >= count_ || next_ < told_ + ahead; });
+        if (reserve.next == reserve.end) {
+            const std::size_t ahead = 2 * n_takers_ * reserved_batches * most_together; // so far one thread may run ahead of the slowest piece
+            room_.wait(lock, [&] { return ended_ || next_ >= count_ || next_ < told_ + ahead; });
+            const std::size_t left = count_ - std::min(next_, count_);
+            const std::size_t size = std::min(left, std::clamp(left / (2 * n_takers_), std::size_t{1}, reserved_batches * most)); // the last ones are shared out
+            reserve = {.next = next_, .end = next_ + size};
+            next_ += size;
+        }
         if (!ended_ && stop_ && stop_()) ended_ = true;
         std::vector<std::size_t> taken;
-        const std::size_t together = std::clamp((count_ - std::min(next_, count_)) / (2 * n_takers_), std::size_t{1}, most); // the last ones are shared out
-        while (!ended_ && next_ < count_ && taken.size() < together) taken.push_back(next_++);
+        while (!ended_ && reserve.next < reserve.end && taken.size() < most) taken.push_back(reserve.next++);
         return taken;
     }
     void give(Judged outcome) {
@@ -64,14 +77,15 @@ class Queue {
     std::exception_ptr failure_;
 };
 
-void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, CheckOptions check) {
+void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, CheckOptions check, int n_takers) {
     try {
-        KeptModels kept; // a thread's own
+        constexpr int most_dofs = 900'000, least_dofs = 150'000; // of all threads, and of each
+        KeptModels kept(std::max(most_dofs / n_takers, least_dofs)); // a thread's own
         check.kept = &kept;
-        constexpr std::size_t most_together = 8; // more gain little
+        Reserve reserve;
         constexpr double soon = 0.5;             // seconds after which it is asked again whether to stop
         std::size_t together = 1;
-        for (std::vector<std::size_t> taken = queue.take(together); !taken.empty(); taken = queue.take(together)) {
+        for (std::vector<std::size_t> taken = queue.take(together, reserve); !taken.empty(); taken = queue.take(together, reserve)) {
             const auto start = std::chrono::steady_clock::now();
             std::vector<Judged> outcomes;
             std::vector<Piece> pieces;
@@ -121,8 +135,8 @@ std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)
     check.essentials = true;
     Queue queue(count, options, threads, done);
     std::vector<std::thread> others;
-    for (int t = 1; t < threads; ++t) others.emplace_back([&] { work(queue, piece_of, check); });
-    work(queue, piece_of, check);
+    for (int t = 1; t < threads; ++t) others.emplace_back([&] { work(queue, piece_of, check, threads); });
+    work(queue, piece_of, check, threads);
     for (std::thread& thread : others) thread.join();
     if (queue.failure()) std::rethrow_exception(queue.failure());
     return queue.told() - options.first;

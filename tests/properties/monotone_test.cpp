@@ -40,8 +40,9 @@ std::array<double, 2> greatest_stress(const Answer& answer) {
             bool better = false;
             for (const Point by : {Point{step, 0}, {-step, 0}, {0, step}, {0, -step}}) {
                 const Point p{at.x + by.x, at.y + by.y};
-                if (!field.on_top(p) || size(field.at(p)) <= most[axis]) continue;
-                most[axis] = size(field.at(p));
+                const StressSample* const there = field.at(p);
+                if (!there || size(*there) <= most[axis]) continue;
+                most[axis] = size(*there);
                 at = p;
                 better = true;
             }

@@ -188,7 +188,7 @@ MeshError error_between(const Piece& piece, const Answer& low, const Answer& hig
     const Readings readings = readings_of(high.model->shell);
     SpotReader spots;
     return mesh_error(*low.model, tie_situations(piece, *low.model), spots,
-                      {.model = *high.model, .solved = high.solved, .readings = readings, .surveys = surveys_of(*high.model, high.solved, readings).rows});
+                      {.model = *high.model, .solved = high.solved, .readings = readings, .readout = read_out(high.model, high.solved, readings)});
 }
 
 std::vector<double> numbers_of(const ProbeReading& probe) {

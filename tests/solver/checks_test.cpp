@@ -142,3 +142,25 @@ TEST_CASE("the worst place is found from several starts, and stays on the top", 
     CHECK(corner.sample.at.y <= 600);
     CHECK(corner.value > 1598);
 }
+
+TEST_CASE("a lesser hill is given up only where it cannot become the greatest", "[checks]") {
+    // Seen from afar the sharp one is the lower; a cliff beside its top hides how high it is.
+    const double sharp_height = GENERATE(1.05, 1.2, 2.0);
+    const auto hills = [&](Point p) {
+        const double blunt = 1 - ((p.x - 225) * (p.x - 225) + (p.y - 125) * (p.y - 125)) / 5e4;
+        const double way = std::hypot(p.x - 811, p.y - 489);
+        const double sharp = p.x > 811 ? 0.0 : sharp_height * (1 - way / 300);
+        return StressSample{.at = p, .thickness = 12, .top = {std::max({blunt, sharp, 0.0}), 0, 0}, .bottom = {}, .shear = {}};
+    };
+    const auto along = [](const StressSample& sample) { return sample.top[0]; };
+    const Worst worst = worst_of(field_of(hills), along);
+    CHECK(worst.value > sharp_height * (1 - 1.0 / 300));
+    CHECK(std::abs(worst.sample.at.x - 811) <= 1);
+}
+
+TEST_CASE("where the metric is nowhere greater than nought a place is told all the same", "[checks]") {
+    const auto below = [](const StressSample& sample) { return -1 - sample.at.x; };
+    const Worst worst = worst_of(even_field({1, 0, 0}, {}), below);
+    CHECK(worst.value <= -1);
+    CHECK(worst.value > -3);
+}

@@ -81,6 +81,26 @@ TEST_CASE("a kept model gives the same bits as a fresh one", "[solver][slow]") {
     }
 }
 
+TEST_CASE("places of screws that come back have the flexibility of a fresh model", "[solver]") {
+    KeptModels kept;
+    ModelOptions options = coarse();
+    options.bonded = false;
+    const auto all_of = [&](const Model& model) { return *model.ties.between->softened(1.6); };
+    for (const double spacing : {90.0, 50.0, 90.0, 70.0, 50.0})
+        for (const Holes holes : {Holes::slotted, Holes::round}) {
+            Piece piece = tray_on_a_bar();
+            set_spacing(piece, "", spacing);
+            set_holes(piece, "", holes);
+            const Model& with = *kept.use(piece, options).model;
+            const Model fresh = make_model(piece, options);
+            REQUIRE(with.ties.ties.size() == fresh.ties.ties.size());
+            CHECK(with.columns->of == fresh.columns->of);
+            CHECK(with.columns->flexibility == fresh.columns->flexibility);
+            CHECK(all_of(with) == all_of(fresh));
+            CHECK(with.bonded.ties.empty());
+        }
+}
+
 TEST_CASE("pieces checked together come out as one by one, whichever stand beside them", "[solver][slow]") {
     std::vector<Piece> pieces;
     for (const char* section : {"flat 25x4", "angle 25x25x3"})

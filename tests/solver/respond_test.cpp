@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <limits>
 
 using namespace hollowtop;
 using Catch::Matchers::Contains;
@@ -125,6 +126,52 @@ TEST_CASE("one solve is as good as one that is refined, and the model knows how 
         CHECK(apart > 0);
         CHECK(apart < 1e-8 * most);
         CHECK(once[s].residual < 1e-8);
+    }
+}
+
+TEST_CASE("one bad answer among many is seen in what is left of their sum", "[solver][respond]") {
+    Piece piece = on_pads({{60, 60}, {940, 60}, {940, 540}, {60, 540}});
+    piece.loads = {spread(0.001, Duration::long_term), patch_of(200, {480, 260}, 100, 80)};
+    piece.self_weight = true;
+    const Model model = make_model(piece, coarse());
+    REQUIRE(is_proved_at_once(model));
+    const std::vector<TiedSituation> tied = tie_situations(piece, model);
+    std::vector<double> answered = tie_forces_of(model, tied);
+    model.factor->solve(answered, static_cast<int>(tied.size()));
+    add_moved_by_loads(model, tied, answered);
+    const auto residual = [&](bool with_a_bad_one) {
+        SumOfAnswers sum;
+        for (int k = 0; k < 16; ++k) {
+            std::vector<double> own(answered);
+            if (with_a_bad_one && k == 7)
+                for (std::size_t i = 0; i < own.size() / tied.size(); ++i) own[i] *= 1.001; // the first situation alone
+            sum.add(model, tied, own);
+        }
+        return sum.residual(model);
+    };
+    CHECK(residual(false) < 1e-11);
+    CHECK(residual(true) > 1e-7);
+    answered.front() = std::numeric_limits<double>::quiet_NaN();
+    CHECK_FALSE(residual(false) < 1e-9);
+    CHECK_THROWS_AS(finish_situations(model, tied, answered), Error);
+}
+
+TEST_CASE("a guess of what presses changes no number", "[solver][respond]") {
+    Piece piece = on_pads({{60, 60}, {940, 60}, {940, 540}, {60, 540}});
+    piece.loads = {patch_of(900, {940, 300}, 60, 60), spread(0.001, Duration::long_term)};
+    const Model model = make_model(piece, coarse());
+    const std::vector<TiedSituation> cold = tie_situations(piece, model);
+    std::vector<std::vector<char>> good = pressing_of(cold), bad = good;
+    for (std::vector<char>& row : bad)
+        for (std::size_t i = 0; i < row.size(); i += 2) row[i] ^= 1;
+    bad.back().pop_back(); // of another mesh: not taken
+    for (const auto& guess : {good, bad}) {
+        const std::vector<TiedSituation> warm = tie_situations(piece, model, guess);
+        REQUIRE(warm.size() == cold.size());
+        for (std::size_t s = 0; s < cold.size(); ++s) {
+            CHECK(warm[s].answer.presses == cold[s].answer.presses);
+            for (std::size_t i = 0; i < cold[s].answer.force.size(); ++i) CHECK_THAT(warm[s].answer.force[i], WithinAbs(cold[s].answer.force[i], 1e-9));
+        }
     }
 }
 
