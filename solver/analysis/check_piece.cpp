@@ -332,7 +332,7 @@ class Waiting {
 } // namespace
 
 CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
-    KeptModels own;
+    KeptModels own(0); // of one piece nothing comes back
     Checking check(asked, options, options.kept ? *options.kept : own);
     return go_on(check);
 }
