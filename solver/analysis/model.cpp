@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/model.hpp"
 
+#include "solver/analysis/tie_flexibility.hpp"
+
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/wood.hpp"
@@ -57,18 +59,6 @@ struct RigidMotions {
     }
 };
 
-const Beam& bar_of(const Model& model, const Tie& tie) { return model.bars.beams[static_cast<size_t>(tie.beam)]; }
-
-SparseColumns forces_on_columns(const Model& model) {
-    SparseColumns columns;
-    for (const ContactPoint& point : model.points) append_tile_force(model.shell, point, columns);
-    for (const TopColumn& column : model.bars.columns) {
-        if (column.turn != 0) append_tile_turn(model.shell, column.tile, {column.turn * column.direction[0], column.turn * column.direction[1]}, columns);
-        else append_tile_force(model.shell, column.tile, column.direction, column.z, columns);
-    }
-    return columns;
-}
-
 /// Ties of all that touches the top: supports first, then rails, then stiffeners.
 void gather_ties(const Piece& piece, Model& model, bool with_bonded) {
     const TiePlan& bars = model.bars;
@@ -106,53 +96,6 @@ void gather_ties(const Piece& piece, Model& model, bool with_bonded) {
     add(bars.ties, model.ties.ties);
 }
 
-/// What one tie sees of a unit force of another, of all: through the top, and through the bar they share.
-std::shared_ptr<const TieFlexibility> flexibility_of(const Model& model, const std::vector<Tie>& ties) {
-    const size_t n = ties.size(), columns = static_cast<size_t>(model.columns->forces.count());
-    std::vector<double> all_soft(n * n, 0), all_stiff(n * n, 0);
-    for (size_t j = 0; j < n; ++j) {
-        const Tie& b = ties[j];
-        for (size_t i = 0; i <= j; ++i) {
-            const Tie& a = ties[i];
-            double soft = 0, stiff = 0;
-            for (const TieShare& sb : b.top)
-                for (const TieShare& sa : a.top)
-                    soft += sa.share * sb.share * model.columns->flexibility[static_cast<size_t>(sb.column) * columns + static_cast<size_t>(sa.column)];
-            if (a.beam >= 0 && a.beam == b.beam) {
-                const Beam& bar = bar_of(model, a);
-                (bar.creeps ? soft : stiff) += flexibility_between(bar, a.on_beam, b.on_beam);
-            }
-            all_soft[j * n + i] = all_soft[i * n + j] = soft;
-            all_stiff[j * n + i] = all_stiff[i * n + j] = stiff;
-        }
-    }
-    return std::make_shared<const TieFlexibility>(std::move(all_soft), std::move(all_stiff));
-}
-
-/// Do two ties touch top and bar alike, whatever they give?
-bool touch_alike(const Tie& a, const Tie& b) { return a.beam == b.beam && a.top == b.top && a.on_beam == b.on_beam; }
-
-/// Of lists kept for later, the ones used last stay: so many numbers at most.
-constexpr size_t most_numbers_known = 1'500'000;
-
-void fill_flexibility(Model& model, TieSet& set) {
-    std::list<KnownTies>& known = model.known_ties;
-    const auto found = std::find_if(known.begin(), known.end(), [&](const KnownTies& k) {
-        return k.columns == model.columns && k.set.n_bars == set.n_bars && k.beams == model.bars.beams &&
-               std::equal(k.set.ties.begin(), k.set.ties.end(), set.ties.begin(), set.ties.end(), touch_alike);
-    });
-    if (found != known.end()) {
-        known.splice(known.begin(), known, found);
-    } else {
-        set.between = flexibility_of(model, set.ties);
-        known.push_front({.columns = model.columns, .beams = model.bars.beams, .set = set});
-        size_t numbers = 0;
-        const auto first_old = std::find_if(known.begin(), known.end(), [&](const KnownTies& k) { return (numbers += k.set.between->size()) > most_numbers_known; });
-        known.erase(first_old == known.begin() ? std::next(first_old) : first_old, known.end());
-    }
-    set.between = known.front().set.between;
-}
-
 /// Nodes of cells that lie wholly on the top: a pin elsewhere could hang in the void.
 std::vector<int> sound_nodes(const Shell& shell) {
     std::vector<int> nodes;
@@ -173,18 +116,6 @@ std::vector<int> sound_nodes(const Shell& shell) {
 }
 
 } // namespace
-
-std::shared_ptr<const std::vector<double>> TieFlexibility::softened(double softening) const {
-    const std::lock_guard lock(guard_);
-    for (const auto& [known, together] : known_)
-        if (known == softening) return together;
-    std::vector<double> together(stiff_);
-    for (size_t i = 0; i < together.size(); ++i) together[i] += softening * soft_[i];
-    constexpr size_t most = 2; // now, and after the years
-    if (known_.size() == most) known_.pop_back();
-    known_.emplace_back(softening, std::make_shared<const std::vector<double>>(std::move(together)));
-    return known_.back().second;
-}
 
 double through_thickness_modulus(const Piece& piece) {
     if (piece.top.elastic) return piece.top.elastic->E2;
@@ -303,70 +234,6 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     return model;
 }
 
-namespace {
-
-/// The columns from `first` on, before `end`.
-SparseColumns some_of(const SparseColumns& all, size_t first, size_t end) {
-    SparseColumns some;
-    const int from = all.start[first], to = all.start[end];
-    some.start.clear();
-    for (size_t c = first; c <= end; ++c) some.start.push_back(all.start[c] - from);
-    some.dof.assign(all.dof.begin() + from, all.dof.begin() + to);
-    some.value.assign(all.value.begin() + from, all.value.begin() + to);
-    return some;
-}
-
-/// Flexibility of the top at all columns: the supports', which are always the first, are kept.
-std::vector<double> flexibility_at(Model& model, const SparseColumns& forces) {
-    const size_t n = static_cast<size_t>(forces.count()), n_points = model.points.size();
-    if (model.support_flexibility.empty() && n_points > 0) {
-        model.support_columns = model.factor->forward(some_of(forces, 0, n_points));
-        model.support_flexibility = model.factor->flexibility(model.support_columns, model.support_columns);
-    }
-    if (n_points == 0) return model.factor->flexibility(forces);
-    if (n == n_points) return model.support_flexibility;
-    const ForwardColumns others = model.factor->forward(some_of(forces, n_points, n));
-    const std::vector<double> own = model.factor->flexibility(others, others), between = model.factor->flexibility(model.support_columns, others);
-    std::vector<double> all(n * n);
-    for (size_t j = 0; j < n_points; ++j)
-        for (size_t i = 0; i < n_points; ++i) all[j * n + i] = model.support_flexibility[j * n_points + i];
-    for (size_t j = n_points; j < n; ++j) {
-        for (size_t i = 0; i < n_points; ++i) all[j * n + i] = all[i * n + j] = between[(j - n_points) * n_points + i];
-        for (size_t i = n_points; i < n; ++i) all[j * n + i] = own[(j - n_points) * (n - n_points) + i - n_points];
-    }
-    return all;
-}
-
-/// How the factored model answers its columns, once `moved` is known too.
-std::shared_ptr<const TopColumns> answered(Model& model, SparseColumns forces) {
-    const auto each = [&](const std::vector<std::vector<double>>& fields) {
-        std::vector<std::vector<double>> at;
-        at.reserve(fields.size());
-        for (const std::vector<double>& field : fields) at.push_back(at_points(forces, field));
-        return at;
-    };
-    TopColumns columns{.of = model.bars.columns, .flexibility = flexibility_at(model, forces), .rigid_at = each(model.rigid), .moved_at = each(model.moved)};
-    columns.forces = std::move(forces);
-    return std::make_shared<const TopColumns>(std::move(columns));
-}
-
-/// The same for the bars that now lie under the model: found before, or new.
-std::shared_ptr<const TopColumns> columns_for(Model& model) {
-    auto& known = model.known_columns;
-    const auto found = std::find_if(known.begin(), known.end(), [&](const auto& k) { return k->of == model.bars.columns; });
-    if (found != known.end()) {
-        known.splice(known.begin(), known, found);
-    } else {
-        known.push_front(answered(model, forces_on_columns(model)));
-        size_t numbers = 0;
-        const auto first_old = std::find_if(known.begin(), known.end(), [&](const auto& k) { return (numbers += k->flexibility.size()) > most_numbers_known; });
-        known.erase(first_old == known.begin() ? std::next(first_old) : first_old, known.end());
-    }
-    return known.front();
-}
-
-} // namespace
-
 Underside take_underside(Model& model) {
     return {.supports = std::move(model.supports), .bars = std::move(model.bars), .ties = std::move(model.ties), .bonded = std::move(model.bonded), .n_bare = model.n_bare, .columns = model.columns};
 }
@@ -385,7 +252,7 @@ void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const M
     model.bars = std::move(plan.bars);
     model.bonded = {};
     gather_ties(piece, model, options.bonded);
-    model.columns = columns_for(model);
+    answer_columns(model);
     fill_flexibility(model, model.ties);
     if (options.bonded) fill_flexibility(model, model.bonded);
 }
@@ -516,8 +383,7 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
     }
     move_by_loads(model);
     if (piece.self_weight) model.hollowed = hollowed_weight(model.shell);
-    model.columns = answered(model, model.columns->forces);
-    model.known_columns = {model.columns};
+    answer_columns(model);
     fill_flexibility(model, model.ties);
     if (options.bonded) fill_flexibility(model, model.bonded);
     return model;

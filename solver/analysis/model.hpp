@@ -94,6 +94,9 @@ struct Model {
     double solve_error = 1; ///< how far off one solve by the factor is, as a share of the greatest movement: seen on all loads, balanced; 1 without loads
 };
 
+/// The bar of a tie that has one.
+inline const Beam& bar_of(const Model& model, const Tie& tie) { return model.bars.beams[static_cast<size_t>(tie.beam)]; }
+
 struct ModelOptions {
     ShellOptions shell;
     int threads = 1;
