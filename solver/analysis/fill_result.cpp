@@ -21,7 +21,7 @@ void fill_mass(const Piece& piece, const Model& model, Result& result) {
     const double density = model.shell.plane.density;
     Mass& mass = result.mass;
     mass.solid_kg = area_of(model.shell.field.outline) * piece.top.thickness * density;
-    mass.top_kg = volume_of(model.shell.field, model.shell.mesh) * density;
+    mass.top_kg = model.volume * density;
     for (const Beam& bar : model.bars.beams)
         if (bar.weight > 0) mass.stiffeners_kg += bar.weight * bar.length / standard_gravity; // not the rails
     mass.total_kg = mass.top_kg + mass.stiffeners_kg + mass.cover_kg;

@@ -224,7 +224,7 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(), options.finer_at.attractors_y.end());
     Model model{.shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
                 .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .ties = {}, .bonded = {}, .n_bare = 0,
-                .columns = {}, .support_columns = {}, .support_flexibility = {}, .known_columns = {}, .known_ties = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .hollowed = {}, .solve_error = 1};
+                .columns = {}, .support_columns = {}, .support_flexibility = {}, .known_columns = {}, .known_ties = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .volume = 0, .hollowed = {}, .solve_error = 1};
     model.supports = std::move(plan.supports);
     model.bars = std::move(plan.bars);
     model.points = model.supports.points;
@@ -382,6 +382,7 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
                                .points = std::move(points)});
     }
     move_by_loads(model);
+    model.volume = volume_of(model.shell.field, model.shell.mesh);
     if (piece.self_weight) model.hollowed = hollowed_weight(model.shell);
     answer_columns(model);
     fill_flexibility(model, model.ties);
