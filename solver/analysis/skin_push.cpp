@@ -36,7 +36,7 @@ std::vector<double> holds(const Piece& piece, const ThicknessField& field, Point
 }
 
 /// A membrane over the bounding rectangle of a skin: values at the nodes, and how each hangs on its four neighbours.
-constexpr int n_cells = 32; // even, so that the middle is a node
+constexpr int n_cells = 32, n_nodes = n_cells + 1; // even, so that the middle is a node; a side's nodes, of which the outer ones are held
 struct Membrane {
     struct Node {
         double tension = 0; ///< 1 in the skin, that of its thickness in a land, none where the node is held
@@ -44,10 +44,10 @@ struct Membrane {
         double own = 0;
     };
     Rectangle box{};
-    std::vector<Node> nodes = std::vector<Node>(n_cells * n_cells);
-    std::vector<double> sag = std::vector<double>(n_cells * n_cells, 0);
+    std::vector<Node> nodes = std::vector<Node>(n_nodes * n_nodes);
+    std::vector<double> sag = std::vector<double>(n_nodes * n_nodes, 0);
 
-    static size_t at(int i, int j) { return static_cast<size_t>(j * n_cells + i); }
+    static size_t at(int i, int j) { return static_cast<size_t>(j * n_nodes + i); }
     Point place(double i, double j) const {
         return {box.x0 + (box.x1 - box.x0) * i / n_cells, box.y0 + (box.y1 - box.y0) * j / n_cells};
     }
@@ -69,7 +69,7 @@ void hang(Membrane& m, const Piece& piece, const ModelPlan& plan, int region, bo
             std::array<double, 2> way{step, step};
             std::array<bool, 2> open{}, held{};
             const auto meet = [&](size_t side, double v) {
-                if (std::abs(v - here) > step) return;
+                if (std::abs(v - here) > (1 + 1e-9) * step) return; // the outermost wall is a step away, to rounding
                 way[side] = std::max(std::abs(v - here), 1e-3 * step);
                 constexpr double beside = 1e-3; // mm
                 const double beyond = side == 0 ? v - beside : v + beside;
@@ -82,7 +82,7 @@ void hang(Membrane& m, const Piece& piece, const ModelPlan& plan, int region, bo
             if (open[1]) way[1] = way[0];
             for (size_t side = 0; side < 2; ++side) {
                 if (open[side]) continue;
-                const size_t ahead = held[side] ? node : node + (side == 0 ? static_cast<size_t>(0) - 1 : 1) * (along_y ? n_cells : 1);
+                const size_t ahead = held[side] ? node : node + (side == 0 ? static_cast<size_t>(0) - 1 : 1) * (along_y ? n_nodes : 1);
                 const double mine = m.nodes[node].tension, its = m.nodes[ahead].tension, between = its > 0 ? 2 * mine * its / (mine + its) : mine;
                 const double pull = between * (open[1 - side] ? 2 : 1) * 2 / (way[side] * (way[0] + way[1])) * scale * scale;
                 m.nodes[node].own += pull;

@@ -94,6 +94,24 @@ TEST_CASE("no other place of the skin gives way more than the one found", "[solv
             CHECK(named(push_at(piece, {Point{x, y}}, 1), "a thumb").dish_mm < 1.03 * there);
 }
 
+TEST_CASE("a plain skin gives way most in its middle, wherever it lies", "[solver][push]") {
+    Piece piece = wooden_top(8);
+    const auto well = [](double x0, double y0, double width, double height) {
+        return Recess{.name = "well", .shape = RectangleShape{.box = {x0, x0 + width, y0, y0 + height}, .corner_radius = 19.05}, .depth = 22, .root_radius = 3, .lands = {}};
+    };
+    for (int k = 0; k < 40; ++k) { // places that are no round numbers: a step to the wall may come out longer than a step
+        const double x0 = 50.8 + 3.7 / 3 * k, y0 = 76.2 + 0.1 * k, width = 330.2 + k / 7.0, height = 228.6 + k / 9.0;
+        piece.recesses = {well(x0, y0, width, height), well(x0 + 450, y0, width, height)};
+        const auto found = weakest_places(piece, plan_model(piece, true));
+        REQUIRE(found.size() == 2);
+        for (std::size_t r = 0; r < 2; ++r) {
+            REQUIRE(found[r]);
+            CHECK_THAT(found[r]->x, WithinAbs(x0 + 450.0 * static_cast<double>(r) + width / 2, 1e-3));
+            CHECK_THAT(found[r]->y, WithinAbs(y0 + height / 2, 1e-3));
+        }
+    }
+}
+
 TEST_CASE("a bar across a skin halves the room for a push", "[solver][push]") {
     Piece piece = wooden_top(8);
     const double open = named(push_skins(piece, 1), "a thumb").dish_mm;
