@@ -53,12 +53,13 @@ TEST_CASE("points keep their numbers however many more are asked for", "[solver]
 TEST_CASE("stresses of pieces read together are those of each alone, to the last bit", "[solver][stresses_at]") {
     const Piece piece = table(300);
     const auto model = std::make_shared<const Model>(make_model(piece, coarse()));
-    std::vector<std::vector<SolvedSituation>> solved; // as of pieces that differ: eleven situations in all, in two groups
+    std::vector<std::vector<SolvedSituation>> solved; // as of pieces that differ: ten situations in all; the second group of eight starts within a piece
     for (int k = 0; k < 4; ++k) {
         solved.push_back(solve_situations(piece, *model));
         for (SolvedSituation& s : solved.back())
             for (double& v : s.dofs) v *= 1 + 0.1 * k;
     }
+    solved[1].pop_back();
     solved[2].pop_back();
     const Readings readings = readings_of(model->shell);
     std::vector<const std::vector<SolvedSituation>*> pieces;
