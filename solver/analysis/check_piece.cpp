@@ -240,13 +240,11 @@ CheckOutcome go_on(Checking& check) {
     }
 }
 
-/// Of the sum, where one solve is known to be enough and one product proves it; none where each answer has to be proved alone.
-std::optional<double> residual_where_one_proves_all(const Model& model, const SumOfAnswers& sum) {
+/// Of the sum, where it proves all that is in it; else each answer has to be proved alone.
+std::optional<double> small_residual_of(const SumOfAnswers& sum, const Model& model) {
     constexpr double surely_solved = 1e-9; // a bad answer among many good ones must be seen
-    if (!is_proved_at_once(model)) return std::nullopt;
     const double residual = sum.residual(model);
-    if (residual < surely_solved) return residual;
-    return std::nullopt;
+    return residual < surely_solved ? std::optional(residual) : std::nullopt;
 }
 
 /// Checks that wait for one model's factor to answer them all, each of an index of the attempts.
@@ -276,13 +274,14 @@ class Waiting {
         factor.solve(columns_, n_solved);
         const auto answered = [&](const One& one) { return std::span{columns_}.subspan(one.first, one.size); };
         SumOfAnswers sum;
+        const bool at_once = is_proved_at_once(model);
         for (One& one : checks_) {
             one.check->step_back();
             one.check->add_loads(answered(one));
-            one.check->add_to(sum, answered(one));
+            if (at_once) one.check->add_to(sum, answered(one));
             one.check->step_aside();
         }
-        const std::optional<double> residual = residual_where_one_proves_all(model, sum);
+        const std::optional<double> residual = at_once ? small_residual_of(sum, model) : std::nullopt;
         std::vector<One*> finished;
         std::vector<Checking*> checks;
         for (One& one : checks_) {

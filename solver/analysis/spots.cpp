@@ -80,20 +80,13 @@ std::vector<std::vector<double>> SpotReader::read_solved(const Model& model, std
     std::vector<double> columns = tie_forces_of(model, tied);
     model.factor->solve(columns, static_cast<int>(tied.size()));
     add_moved_by_loads(model, tied, columns);
-    const auto n = static_cast<size_t>(model.factor->n_dofs());
-    for (size_t s = 0; s < tied.size(); ++s) {
-        const std::span<double> moved{columns.data() + s * n, n};
-        for (double& v : moved) v *= tied[s].plan.softening;
-        for (size_t k = 0; k < model.rigid.size(); ++k)
-            for (size_t i = 0; i < n; ++i) moved[i] += tied[s].answer.rigid_motion[k] * model.rigid[k][i];
-        to_reference_surface(model.shell, moved);
-    }
+    const std::vector<SolvedSituation> solved = finish_situations(model, {tied.begin(), tied.end()}, columns);
     SparseColumns forms;
     for (const Spot& spot : spots) append_form(model.shell, spot, forms);
     std::vector<std::vector<double>> values(spots.size(), std::vector<double>(tied.size(), 0));
     for (size_t k = 0; k < spots.size(); ++k)
         for (size_t s = 0; s < tied.size(); ++s) {
-            for (int e = forms.start[k]; e < forms.start[k + 1]; ++e) values[k][s] += forms.value[static_cast<size_t>(e)] * columns[s * n + static_cast<size_t>(forms.dof[static_cast<size_t>(e)])];
+            for (int e = forms.start[k]; e < forms.start[k + 1]; ++e) values[k][s] += forms.value[static_cast<size_t>(e)] * solved[s].dofs[static_cast<size_t>(forms.dof[static_cast<size_t>(e)])];
             if (spots[k].kind != Spot::Kind::movement) values[k][s] /= tied[s].plan.softening;
         }
     return values;

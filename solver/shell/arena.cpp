@@ -13,8 +13,8 @@ namespace {
 
 constexpr std::size_t large_page = std::size_t{2} << 20;
 
-/// Mappings given back, for the next arena of about the size: new pages of the system cost some 25 of the 230 ms of a depth variant
-/// (tests/benchmark/compare.cpp).
+/// Mappings given back, for the next arena of about the size: new pages of the system are dear. Kept ones, which then were cleared
+/// whole, saved some 15 of the 230 ms of a depth variant (tests/benchmark/compare.cpp).
 class Pool {
   public:
     struct Mapping {
