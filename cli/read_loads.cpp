@@ -7,8 +7,8 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr std::array<Duration, 5> durations{Duration::permanent, Duration::long_term, Duration::medium,
-                                            Duration::short_term, Duration::instantaneous};
+constexpr std::array durations{Duration::permanent, Duration::long_term, Duration::medium, Duration::short_term,
+                               Duration::hour, Duration::minutes, Duration::instantaneous};
 
 Duration read_duration(const Cursor& object) {
     std::array<std::string_view, durations.size()> words{};

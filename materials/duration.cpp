@@ -16,6 +16,10 @@ const char* to_word(Duration duration) {
         return "medium";
     case Duration::short_term:
         return "short";
+    case Duration::hour:
+        return "hour";
+    case Duration::minutes:
+        return "minutes";
     case Duration::instantaneous:
         return "instantaneous";
     }
@@ -35,6 +39,9 @@ const char* duration_row(Duration duration) {
         return "CD_2_months";
     case Duration::short_term:
         return "CD_7_days";
+    case Duration::hour:
+        return "CD_1_hour";
+    case Duration::minutes:
     case Duration::instantaneous:
         return "CD_10_minutes";
     }
@@ -56,7 +63,10 @@ Sourced k_mod(Duration duration, int service_class) {
     require_service_class(service_class);
     const std::string group =
         service_class == 3 ? "SC3_" : "SC12_"; // the table gives classes 1 and 2 the same values
-    return rule("wood_rules", "kmod_solid_" + group + to_word(duration));
+    const Duration in_table = duration == Duration::hour      ? Duration::short_term
+                              : duration == Duration::minutes ? Duration::instantaneous
+                                                              : duration;
+    return rule("wood_rules", "kmod_solid_" + group + to_word(in_table));
 }
 
 Sourced k_def(int service_class) {

@@ -17,7 +17,7 @@ constexpr std::array kind_words{"area", "patch", "line"};
 constexpr std::array wheres{UseLoad::Where::everywhere, UseLoad::Where::middle,
                             UseLoad::Where::along_the_middle, UseLoad::Where::worst};
 constexpr std::array durations{Duration::permanent, Duration::long_term, Duration::medium,
-                               Duration::short_term, Duration::instantaneous};
+                               Duration::short_term, Duration::hour, Duration::minutes, Duration::instantaneous};
 
 template <class Values, class ToWord>
 auto read_word(const Cells& cells, const char* column, const Values& values, ToWord to_word) {

@@ -64,6 +64,7 @@ struct RimShape {
 /// 3 through the thickness. MPa; density in kg/m3.
 struct Elastic {
     double E1 = 0, E2 = 0, nu12 = 0, G12 = 0, G13 = 0, G23 = 0;
+    std::optional<double> E3{}; ///< through the thickness, for bearing; where not given E2 stands in
     std::optional<double> density_kg_m3;
     bool operator==(const Elastic&) const = default;
 };
@@ -77,7 +78,8 @@ struct Measured {
 
 struct Top {
     double length = 0, width = 0, thickness = 0;
-    std::string wood; ///< id in the table of woods; empty where `elastic` is given
+    std::string wood;  ///< id in the table of woods; empty where `sheet` or `elastic` is given
+    std::string sheet{}; ///< id in the table of sheets: plywood, MDF, particleboard
     double grain_deg = 0;
     double ring_angle_deg = 0; ///< 0 flat-sawn, 45 rift-sawn, 90 quarter-sawn
     std::variant<RectangleShape, EllipseShape, PolygonShape> outline;
@@ -95,12 +97,34 @@ struct Land {
     bool operator==(const Land&) const = default;
 };
 
+/// How what lies in a recess is held up.
+enum class HangsOn { skin, runners, base };
+/// Something kept in a recess.
+struct Kept {
+    std::string name;
+    double size_x = 0, size_y = 0, height = 0;
+    std::optional<Point> at{}; ///< its middle; the recess's own where not given
+    double weight_N = 0;
+    HangsOn hangs_on = HangsOn::skin;
+    bool operator==(const Kept&) const = default;
+};
+/// What closes a recess from below.
+struct Cover {
+    std::string sheet, wood; ///< ids; one of them
+    double thickness = 0;
+    std::string trim;                   ///< section of the strip that holds its edge, such as "bar 35x8"; empty: none
+    std::optional<double> screw_diameter{}, screw_spacing{}; ///< of the screws along its edge
+    bool operator==(const Cover&) const = default;
+};
+
 struct Recess {
     std::string name;
     std::variant<RectangleShape, PolygonShape, RimShape> shape;
     double depth = 0;       ///< below the underside; the skin is thickness - depth
     double root_radius = 0; ///< the cutter's corner radius at the recess floor
     std::vector<Land> lands;
+    std::vector<Kept> holds{};
+    std::optional<Cover> cover{};
     bool operator==(const Recess&) const = default;
 };
 
@@ -137,10 +161,21 @@ struct Stiffener {
 
 // ---- supports -------------------------------------------------------------------------------------------------
 
+/// What holds the top down at a support, where the maker says it: a strength, or screws up into the top.
+struct HoldDown {
+    std::optional<double> strength_N{}; ///< of the clip or button there, all together
+    int screws = 0;                   ///< how many, all together
+    double diameter = 0, length = 0;  ///< of a screw; `length` in the top's wood
+    bool operator==(const HoldDown&) const = default;
+};
+
 struct Pad {
     Point at;
     double size_x = 0, size_y = 0;
     bool hold_down = false;
+    HoldDown held_by{};
+    bool packed = false; ///< what is left between it and the floor of a recess is filled
+    std::optional<double> height{}; ///< of its body below the top, mm
     std::optional<double> stiffness; ///< MPa/mm
     bool operator==(const Pad&) const = default;
 };
@@ -149,6 +184,9 @@ struct Bearer {
     Point from, to;
     double width = 0;
     bool hold_down = false;
+    HoldDown held_by{};
+    bool packed = false;
+    std::optional<double> height{};
     std::optional<double> stiffness; ///< MPa/mm; N/mm per mm of length where the width is 0
     bool operator==(const Bearer&) const = default;
 };
@@ -157,6 +195,7 @@ struct Rail {
     std::string section, metal, wood;
     std::optional<BarElastic> elastic;
     bool hold_down = false;
+    HoldDown held_by{};
     bool operator==(const Rail&) const = default;
 };
 enum class Level { top, middle, bottom };
@@ -206,9 +245,14 @@ struct LineLoad {
     bool operator==(const LineLoad&) const = default;
 };
 
+/// What a load is judged for: everyday loads for everything; strength loads for stresses, screws and contact, their sag is
+/// told and not limited; stability loads for tipping and lift-off alone.
+enum class LoadFor { everyday, strength, stability };
+
 struct Load {
     std::string name;
     Duration duration = Duration::short_term;
+    LoadFor judged_for = LoadFor::everyday;
     std::variant<AreaLoad, PatchLoad, LineLoad> kind;
     bool operator==(const Load&) const = default;
 };
@@ -229,6 +273,7 @@ struct Limits {
     MovementLimit sag{.is_share_of_span = true, .divisor = 300};
     MovementLimit sag_years{.is_share_of_span = true, .divisor = 250};
     MovementLimit dish{.length = 0.6};
+    std::optional<double> flatness{}, flatness_years{}; ///< mm under a straightedge, where stated
     std::optional<double> frequency_Hz;
     bool operator==(const Limits&) const = default;
 };
