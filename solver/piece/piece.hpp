@@ -64,8 +64,8 @@ struct RimShape {
 /// 3 through the thickness. MPa; density in kg/m3.
 struct Elastic {
     double E1 = 0, E2 = 0, nu12 = 0, G12 = 0, G13 = 0, G23 = 0;
+    std::optional<double> density_kg_m3{};
     std::optional<double> E3{}; ///< through the thickness, for bearing; where not given E2 stands in
-    std::optional<double> density_kg_m3;
     bool operator==(const Elastic&) const = default;
 };
 
@@ -173,10 +173,10 @@ struct Pad {
     Point at;
     double size_x = 0, size_y = 0;
     bool hold_down = false;
+    std::optional<double> stiffness{}; ///< MPa/mm
     HoldDown held_by{};
     bool packed = false; ///< what is left between it and the floor of a recess is filled
     std::optional<double> height{}; ///< of its body below the top, mm
-    std::optional<double> stiffness; ///< MPa/mm
     bool operator==(const Pad&) const = default;
 };
 /// A straight support; width 0 is a knife edge.
@@ -184,10 +184,10 @@ struct Bearer {
     Point from, to;
     double width = 0;
     bool hold_down = false;
+    std::optional<double> stiffness{}; ///< MPa/mm; N/mm per mm of length where the width is 0
     HoldDown held_by{};
     bool packed = false;
     std::optional<double> height{};
-    std::optional<double> stiffness; ///< MPa/mm; N/mm per mm of length where the width is 0
     bool operator==(const Bearer&) const = default;
 };
 struct Rail {
@@ -252,8 +252,8 @@ enum class LoadFor { everyday, strength, stability };
 struct Load {
     std::string name;
     Duration duration = Duration::short_term;
-    LoadFor judged_for = LoadFor::everyday;
     std::variant<AreaLoad, PatchLoad, LineLoad> kind;
+    LoadFor judged_for = LoadFor::everyday;
     bool operator==(const Load&) const = default;
 };
 
