@@ -245,7 +245,7 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"("hold_down": true)", R"("hold_down": "yes")", "supports[0].hold_down: \"yes\" stands here; write true or false, without quotes"},
         {R"(["down", "across"])", R"(["up"])", "supports[4].holds[0]: \"up\" is not known here; write \"down\", \"tilt\", \"twist\", \"along\" or \"across\""},
         {R"("holds": ["down", "across"], )", "", "supports[4].holds: this key is missing; write a list of \"down\", \"tilt\", \"twist\", \"along\", \"across\""},
-        {R"("duration": "long")", R"("duration": "forever")", "loads[0].duration: \"forever\" is not known here; write \"permanent\", \"long\", \"medium\", \"short\" or \"instantaneous\""},
+        {R"("duration": "long")", R"("duration": "forever")", "loads[0].duration: \"forever\" is not known here; write \"permanent\", \"long\", \"medium\", \"short\", \"hour\", \"minutes\" or \"instantaneous\""},
         {R"("pressure": "0.5 kPa")", R"("pressure": "0.5 kN")", "loads[0].pressure: \"0.5 kN\": \"kN\" is no unit of pressure here; use one of kPa, Pa, MPa, kN/m2, N/m2, N/mm2, kg/m2, kgf/m2, psf, lb/ft2, psi"},
         {R"("at": [950, 60])", R"("at": "middle")", "loads[1].at: this is no place; write a point as [x, y], or \"worst\""},
         {R"("at": [950, 60], )", "", "loads[1].at: this key is missing; write a point as [x, y], or \"worst\""},
