@@ -88,6 +88,7 @@ struct SituationResponse {
     std::optional<double> buckling_factor;  ///< all loads could be this many times greater before a skin buckles (skin_buckling.hpp)
     std::vector<StiffenerForce> stiffeners; ///< one a stiffener of the piece
     std::vector<ScrewForce> screws;         ///< in the same order in every situation
+    std::vector<double> kept_sink_mm{};     ///< how far the top sinks over each thing kept, recess by recess (kept_sink.hpp)
 };
 
 /// The span that the sag limits speak of, and the overhang past the outermost supports.

@@ -153,6 +153,40 @@ struct MeshReport {
     bool reached = true; ///< both errors are under their targets (1 % and 3 %)
 };
 
+/// Something kept in a recess, and whether there is room for it (solver/analysis/in_recess.hpp). mm.
+struct KeptResult {
+    std::string name, hangs; ///< hangs: "skin", "runners" or "base"
+    Point at;
+    double size_x = 0, size_y = 0, height = 0, weight_N = 0;
+    double sinks_mm = 0; ///< of the top over it, under what stays, after the years
+    struct Way {
+        std::string way;   ///< "height", "x" or "y"
+        double needed_mm = 0, there_mm = 0;
+        std::string basis; ///< the two sums in words
+    };
+    std::vector<Way> ways; ///< height first
+};
+/// The cover of a recess.
+struct CoverResult {
+    std::string material; ///< in words
+    double thickness_mm = 0, mass_kg = 0, span_mm = 0; ///< mass with its trim
+    std::string trim;
+    double trim_below_mm = 0; ///< how far the trim hangs below the underside
+    std::optional<double> sag_mm, sag_limit_mm; ///< under its own weight, after the years; absent where its stiffness is not known
+    std::string sag_basis;
+    std::optional<double> moves_mm; ///< each way at its outermost screws; absent where no screws are named or no movement is known
+    std::optional<double> play_mm;  ///< each way in their holes; absent where the slots are made to fit
+    std::string play_basis;
+    std::optional<double> gap_mm; ///< by which the recess grows narrower across the grain in the dry season: free beside the cover, both sides together
+    std::vector<std::string> not_judged;
+};
+/// What a recess holds, and its cover.
+struct InRecess {
+    std::string recess;
+    std::vector<KeptResult> holds;
+    std::optional<CoverResult> cover;
+};
+
 /// The least change of one kind, by itself, that lets a piece meet its limits (solver/study/remedies.hpp).
 struct Remedy {
     std::string kind;        ///< skin, rim, section, number, supports or loads
@@ -184,6 +218,7 @@ struct Result {
     std::optional<std::vector<Remedy>> remedies; ///< of a piece that fails, where they were looked for
     std::vector<HandEstimate> by_hand;      ///< one a situation; none where only the essentials are asked for
     std::optional<SolidEqual> solid_equal;  ///< absent for a solid top without stiffeners, and where only the essentials are asked for
+    std::vector<InRecess> in_recesses{}; ///< of recesses that hold something or have a cover
     MeshReport mesh;
     std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
     std::vector<std::string> warnings;

@@ -108,12 +108,15 @@ struct Kept {
     HangsOn hangs_on = HangsOn::skin;
     bool operator==(const Kept&) const = default;
 };
-/// What closes a recess from below.
+enum class Holes { round, oversize, slotted, bonded };
+
+/// What closes a recess from below: it lies in the mouth of the recess, flush with the underside.
 struct Cover {
     std::string sheet, wood; ///< ids; one of them
     double thickness = 0;
     std::string trim;                   ///< section of the strip that holds its edge, such as "bar 35x8"; empty: none
     std::optional<double> screw_diameter{}, screw_spacing{}; ///< of the screws along its edge
+    Holes holes = Holes::slotted; ///< for those screws
     bool operator==(const Cover&) const = default;
 };
 
@@ -129,8 +132,6 @@ struct Recess {
 };
 
 // ---- stiffeners -----------------------------------------------------------------------------------------------
-
-enum class Holes { round, oversize, slotted, bonded };
 
 struct Screws {
     double diameter = 0, length = 0;
@@ -319,6 +320,7 @@ struct Piece {
     Allowables allowables;
     std::optional<Climate> climate;
     std::vector<Point> probes;
+    bool holds_weigh = false; ///< what hangs in the recesses is among `loads` already (solver/analysis/recess_loads.hpp)
     bool operator==(const Piece&) const = default;
 };
 
