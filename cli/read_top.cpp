@@ -75,14 +75,15 @@ void read_outline(const Cursor& object, Top& top, bool has_length, bool has_widt
 
 Elastic read_elastic(const Cursor& object) {
     Elastic elastic;
-    object.only({"E1", "E2", "nu12", "G12", "G13", "G23", "density"});
+    object.only({"E1", "E2", "nu12", "G12", "G13", "G23", "E3", "density"});
     object.modulus_MPa("E1", elastic.E1, required_positive);
     object.modulus_MPa("E2", elastic.E2, required_positive);
     object.number("nu12", elastic.nu12, {.required = true, .least = -1, .most = 10});
     object.modulus_MPa("G12", elastic.G12, required_positive);
     object.modulus_MPa("G13", elastic.G13, required_positive);
     object.modulus_MPa("G23", elastic.G23, required_positive);
-    double density = 0;
+    double through = 0, density = 0;
+    if (object.modulus_MPa("E3", through, positive)) elastic.E3 = through;
     if (object.density_kg_m3("density", density, not_negative)) elastic.density_kg_m3 = density;
     return elastic;
 }

@@ -4,18 +4,15 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"
-#include "materials/names.hpp"
 #include "materials/table.hpp"
 
-#include <algorithm>
 #include <cmath>
 #include <numbers>
-#include <sstream>
 
 namespace hollowtop::materials {
 namespace {
 
-Wood read_wood(const Cells& row) {
+Wood as_printed(const Cells& row) {
     return {.id = row.text("id"),
             .common_name = row.text("common_name"),
             .botanical_name = row.text("botanical_name"),
@@ -38,45 +35,35 @@ Wood read_wood(const Cells& row) {
             .status = row.text("status"),
             .shrink_status = row.text("shrink_status"),
             .coef_status = row.text("coef_status"),
-            .note = row.text("note")};
+            .note = row.text("note"),
+            .moe_source = row.text("source"),
+            .moe_status = row.text("status")};
 }
 
-/// The words of a name in alphabetical order: "black cherry" and "cherry_black" are one.
-std::vector<std::string> sorted_words(std::string_view name) {
-    std::istringstream plain(plain_words(name));
-    std::vector<std::string> words;
-    for (std::string word; plain >> word;) words.push_back(word);
-    std::sort(words.begin(), words.end());
-    return words;
-}
+/// A row of data/elastic_moduli.csv.
+struct OwnModuli {
+    std::optional<double> E_R, E_T, G_LR, G_LT, G_RT; ///< all or none
+    double moe = 0;
+    std::string moe_source, moe_status, source, status;
+};
 
-std::string joined(const std::vector<std::string>& words) {
-    std::string text;
-    for (const std::string& word : words) text += (text.empty() ? "" : " ") + word;
-    return text;
-}
-
-/// Every way of writing a wood that a slip of the pen may be near to, each with the name to show for it.
-std::string nearest_woods(std::string_view name) {
-    const std::vector<std::string> asked = sorted_words(name);
-    const std::string asked_text = joined(asked);
-    const std::size_t far = std::max<std::size_t>(1, asked_text.size() / 3);
-    std::vector<std::pair<std::size_t, std::string>> near;
-    for (const Wood& wood : woods()) {
-        std::size_t distance = std::min(edit_distance(asked_text, joined(sorted_words(wood.id))),
-                                        edit_distance(plain_words(name), plain_words(wood.common_name)));
-        if (asked.size() == 1)
-            for (const std::string& word : sorted_words(wood.common_name))
-                distance = std::min(distance, edit_distance(asked_text, word));
-        if (distance <= far) near.emplace_back(distance, wood.common_name);
+std::optional<OwnModuli> own_moduli_of(std::string_view id) {
+    const Table& all = table("elastic_moduli");
+    for (const Table::Row& row : all.rows) {
+        if (row.cells.front() != id) continue;
+        const Cells cells(all, row);
+        return OwnModuli{.E_R = cells.number("E_R_MPa"),
+                         .E_T = cells.number("E_T_MPa"),
+                         .G_LR = cells.number("G_LR_MPa"),
+                         .G_LT = cells.number("G_LT_MPa"),
+                         .G_RT = cells.number("G_RT_MPa"),
+                         .moe = cells.required("bending_moe_MPa"),
+                         .moe_source = cells.text("source"),
+                         .moe_status = cells.text("status"),
+                         .source = cells.text("source_across"),
+                         .status = cells.text("status_across")};
     }
-    std::stable_sort(near.begin(), near.end(),
-                     [](const auto& a, const auto& b) { return a.first < b.first; });
-    if (near.size() > 3) near.resize(3);
-    std::string text;
-    for (std::size_t i = 0; i < near.size(); ++i)
-        text += (i == 0 ? "did you mean \"" : i + 1 == near.size() ? "\" or \"" : "\", \"") + near[i].second;
-    return text.empty() ? text : text + "\"?";
+    return std::nullopt;
 }
 
 struct Ratios {
@@ -105,6 +92,17 @@ std::optional<Ratios> ratios_of(std::string_view id) {
     return std::nullopt;
 }
 
+/// Where the bending modulus has a source of its own, it stands for that of the wood's row.
+Wood read_wood(const Cells& row) {
+    Wood wood = as_printed(row);
+    if (const std::optional<OwnModuli> own = own_moduli_of(wood.id)) {
+        wood.moe = own->moe;
+        wood.moe_source = own->moe_source;
+        wood.moe_status = own->moe_status;
+    }
+    return wood;
+}
+
 struct Kin {
     std::string id, why;
 };
@@ -117,6 +115,20 @@ std::optional<Kin> kin_of(std::string_view id) {
             return Kin{cells.text("kin"), cells.text("why")};
         }
     return std::nullopt;
+}
+
+/// The Poisson ratios alone, the wood's own or its kin's.
+Ratios poisson_ratios(const Wood& wood, std::vector<std::string>& assumptions) {
+    std::optional<Ratios> ratios = ratios_of(wood.id);
+    const std::optional<Kin> kin = kin_of(wood.id);
+    if (!ratios && kin) ratios = ratios_of(kin->id);
+    if (!ratios)
+        throw Error(ErrorKind::not_computable,
+                    Fault{"elastic_ratios.csv: " + wood.id, "no Poisson ratios and no kin to lend them", ""});
+    assumptions.push_back("Poisson ratios of " + ratios->species +
+                          (ratios->species == wood.common_name ? "" : " stand in: " + (kin ? kin->why : "")) +
+                          cited(ratios->source, ratios->status));
+    return *ratios;
 }
 
 /// The ratios to use for a wood, its own or its kin's, every gap filled and said.
@@ -172,35 +184,6 @@ const std::vector<Wood>& woods() {
     return all;
 }
 
-const Wood& find_wood(std::string_view name) {
-    for (const Wood& wood : woods())
-        if (wood.id == name) return wood;
-    const std::vector<std::string> asked = sorted_words(name);
-    std::vector<const Wood*> holding;
-    for (const Wood& wood : woods()) {
-        if (asked == sorted_words(wood.id) || asked == sorted_words(wood.common_name)) return wood;
-        std::vector<std::string> words =
-            sorted_words(wood.id + " " + wood.common_name + " " + wood.botanical_name);
-        if (!asked.empty() && std::includes(words.begin(), words.end(), asked.begin(), asked.end()))
-            holding.push_back(&wood);
-    }
-    if (holding.size() == 1) return *holding.front();
-    const std::string shown = "\"" + std::string(name) + "\"";
-    if (holding.empty()) {
-        const std::string near = nearest_woods(name);
-        throw Error(ErrorKind::input,
-                    Fault{"", "no wood " + shown + " in the table of woods",
-                          near.empty() ? "see the table of woods, or give \"elastic\" constants" : near});
-    }
-    std::string list;
-    for (std::size_t i = 0; i < holding.size(); ++i)
-        list += (i == 0                    ? ""
-                 : i + 1 == holding.size() ? " or "
-                                           : ", ") +
-                ("\"" + holding[i]->common_name + "\"");
-    throw Error(ErrorKind::input, Fault{"", shown + " may mean several woods", "give one of " + list});
-}
-
 WoodConstants wood_constants(const Wood& wood, double moisture_percent,
                              std::optional<double> measured_E_along,
                              std::optional<double> measured_density_kg_m3) {
@@ -221,7 +204,7 @@ WoodConstants wood_constants(const Wood& wood, double moisture_percent,
     } else if (wood.moe) {
         bending_modulus_12 = *wood.moe;
         said.push_back("bending modulus along the grain " + digits(*wood.moe, 4) + " MPa, mean of " +
-                       wood.common_name + " at 12 %" + cited(wood.source, wood.status));
+                       wood.common_name + " at 12 %" + cited(wood.moe_source, wood.moe_status));
     } else {
         throw Error(ErrorKind::input,
                     Fault{"top.wood", "no bending modulus is published for " + wood.common_name,
@@ -231,16 +214,37 @@ WoodConstants wood_constants(const Wood& wood, double moisture_percent,
     said.push_back("E_L = " + digits(no_shear.value) +
                    " x the bending modulus, which holds shear deflection" + cited(no_shear));
 
-    const Ratios ratios = complete_ratios(wood, said);
     constants.E_L = E_12 * along.value;
-    constants.E_R = E_12 * ratios.E_R * across.value;
-    constants.E_T = E_12 * ratios.E_T * across.value;
-    constants.G_LR = E_12 * ratios.G_LR * shear.value;
-    constants.G_LT = E_12 * *ratios.G_LT * shear.value;
-    constants.G_RT = E_12 * *ratios.G_RT * shear.value;
-    constants.nu_LR = ratios.nu_LR;
-    constants.nu_LT = ratios.nu_LT;
-    constants.nu_RT = ratios.nu_RT;
+    const std::optional<OwnModuli> own = own_moduli_of(wood.id);
+    if (own && own->E_R) {
+        // As the source gives them; where boards were measured, they keep their proportion to the bending modulus.
+        const double follow = bending_modulus_12 / own->moe;
+        constants.E_R = *own->E_R * follow * across.value;
+        constants.E_T = own->E_T.value() * follow * across.value;
+        constants.G_LR = own->G_LR.value() * follow * shear.value;
+        constants.G_LT = own->G_LT.value() * follow * shear.value;
+        constants.G_RT = own->G_RT.value() * follow * shear.value;
+        said.push_back("E_R " + digits(*own->E_R) + ", E_T " + digits(*own->E_T) + ", G_LR " + digits(*own->G_LR) +
+                       ", G_LT " + digits(*own->G_LT) + " and G_RT " + digits(*own->G_RT) +
+                       " MPa belong together and are taken as their source gives them; E_L alone comes from the "
+                       "bending modulus" +
+                       cited(own->source, own->status));
+        if (measured_E_along) said.push_back("those moduli follow the measured one in proportion (judgement)");
+        const Ratios poisson = poisson_ratios(wood, said);
+        constants.nu_LR = poisson.nu_LR;
+        constants.nu_LT = poisson.nu_LT;
+        constants.nu_RT = poisson.nu_RT;
+    } else {
+        const Ratios ratios = complete_ratios(wood, said);
+        constants.E_R = E_12 * ratios.E_R * across.value;
+        constants.E_T = E_12 * ratios.E_T * across.value;
+        constants.G_LR = E_12 * ratios.G_LR * shear.value;
+        constants.G_LT = E_12 * *ratios.G_LT * shear.value;
+        constants.G_RT = E_12 * *ratios.G_RT * shear.value;
+        constants.nu_LR = ratios.nu_LR;
+        constants.nu_LT = ratios.nu_LT;
+        constants.nu_RT = ratios.nu_RT;
+    }
     said.push_back(
         "Poisson ratios made symmetric: nu_LR, nu_LT, nu_RT are kept, the others follow from the moduli");
 

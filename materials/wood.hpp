@@ -26,12 +26,14 @@ struct Wood {
     std::optional<double> shrink_R_percent, shrink_T_percent, shrink_V_percent;
     std::optional<double> coef_R_per_percent, coef_T_per_percent;
     std::string source, status, shrink_status, coef_status, note;
+    std::string moe_source, moe_status; ///< of the bending modulus, which may have a source of its own
 };
 
 const std::vector<Wood>& woods();
 
-/// The wood of that id or common name ("black cherry", "black_cherry", "Black Cherry", "cherry_black" are one).
-/// Throws Error(input): a name that means several woods lists them, an unknown one names the nearest known names.
+/// The wood of that id, common name or name of the trade ("black cherry", "black_cherry", "Cherries", "cherry_black" are one).
+/// Throws Error(input): a name that means several woods lists them, one without a row names its relatives, a sheet's is sent to
+/// the sheets, an unknown one names the nearest known names.
 const Wood& find_wood(std::string_view name);
 
 /// The nine elastic constants in MPa. nu_ij: stress along i, strain along j.
@@ -42,7 +44,8 @@ struct WoodConstants {
 };
 
 /// Constants at `moisture_percent`. E_L = 1.10 x the bending modulus (Wood Handbook table 5-1 note); `measured_E_along` is a
-/// bending modulus too and replaces the handbook's. A wood without tabulated ratios takes those of a named kin and says so.
+/// bending modulus too and replaces the handbook's; the other moduli follow it. Moduli that a source gives as such are taken as they
+/// are (data/elastic_moduli.csv); other woods take ratios to E_L, their own or those of a named kin, and say so.
 /// Drier than 12 % takes no credit; wetter is reduced by the handbook's middle trend.
 WoodConstants wood_constants(const Wood& wood, double moisture_percent, std::optional<double> measured_E_along = {},
                              std::optional<double> measured_density_kg_m3 = {});

@@ -32,9 +32,9 @@ constexpr std::array<Reference, 20> references{{
     {"NDS", "National Design Specification for Wood Construction, American Wood Council."},
     {"AISC 360", "ANSI/AISC 360-16, Specification for Structural Steel Buildings."},
     {"Norris", "Norris, C. B.: Strength of orthotropic materials subjected to combined stresses. Report "
-               "1816, Forest Products Laboratory, 1962."},
+               "1816, Forest Products Laboratory, 1950, reaffirmed 1962."},
     {"Serrano", "Serrano, E. and Gustafsson, P. J.: Fracture mechanics in timber engineering, strength "
-                "analyses of components and joints. Materials and Structures, 2007."},
+                "analyses of components and joints. Materials and Structures 40(1), 2007, 87-96."},
     {"Gustafsson", "Gustafsson, P. J.: A study of strength of notched beams. CIB-W18, 1988."},
     {"Huebner", "Huebner, U.: Withdrawal strength of self-tapping screws in hardwoods. CIB-W18, 2013."},
     {"Newmark",

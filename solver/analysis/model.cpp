@@ -6,6 +6,7 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/wood.hpp"
+#include "solver/shell/top_material.hpp"
 #include "solver/shell/symmetric_eigen.hpp"
 
 #include <Eigen/Cholesky>
@@ -118,7 +119,7 @@ std::vector<int> sound_nodes(const Shell& shell) {
 } // namespace
 
 double through_thickness_modulus(const Piece& piece) {
-    if (piece.top.elastic) return piece.top.elastic->E2;
+    if (const std::optional<Elastic> stated = stated_elastic(piece.top)) return stated->E3.value_or(stated->E2);
     const materials::PlaneConstants plane = materials::turned_by_rings(
         materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent, piece.top.measured.E_along,
                                   piece.top.measured.density_kg_m3),

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // The three face stresses together.
-// Norris, Strength of orthotropic materials subjected to combined stresses, FPL Report 1816 (1962):
+// Norris, Strength of orthotropic materials subjected to combined stresses, FPL Report 1816 (1950, reaffirmed 1962):
 //     (s1/X)^2 - s1 s2/(X Y) + (s2/Y)^2 + (t/S)^2 = 1 at failure; X, Y of the sign of their stress; from memory.
 #include "solver/checks/judges.hpp"
 
@@ -31,7 +31,7 @@ std::optional<CheckResult> judge_combined(const CheckInput& input) {
     row.basis = face_word(worst.sample, together) +
                 "; square root of (along/X)^2 - along across/(X Y) + (across/Y)^2 + (shear/S)^2 with the "
                 "allowable stresses of the "
-                "checks above (Norris 1962, FPL Report 1816, from memory)";
+                "checks above (Norris, FPL Report 1816, 1950, reaffirmed 1962; from memory)";
     row.remedy = "leave the skin thicker there, or make the recess smaller";
     return row;
 }

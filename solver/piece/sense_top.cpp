@@ -112,6 +112,7 @@ void look_at_elastic(const Elastic& elastic, bool weight_wanted, FaultList& list
     expect_modulus(elastic.G12, ".G12");
     expect_modulus(elastic.G13, ".G13");
     expect_modulus(elastic.G23, ".G23");
+    if (elastic.E3) expect_modulus(*elastic.E3, ".E3");
     if (elastic.density_kg_m3) {
         list.expect_positive(*elastic.density_kg_m3, place + ".density", "a density", " kg/m3");
     } else if (weight_wanted) {

@@ -4,7 +4,7 @@
 ///
 /// Face stresses are means over a square as wide as the thickness there, as far as it stays on the same side of a wall, so
 /// that no number depends on the mesh (mean-stress view of brittle wood: Serrano and Gustafsson, Fracture mechanics in timber
-/// engineering, Construction and Building Materials, 2007). A polynomial's mean over a rectangle is the product of two
+/// engineering, Materials and Structures 40, 2007, 87-96). A polynomial's mean over a rectangle is the product of two
 /// one-dimensional integrals, so the means are exact.
 /// `dofs` are those of the reference surface (see to_reference_surface). Units: mm, MPa, N.
 

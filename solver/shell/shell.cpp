@@ -2,6 +2,7 @@
 #include "solver/shell/shell.hpp"
 
 #include "materials/wood.hpp"
+#include "solver/shell/top_material.hpp"
 #include "solver/shell/quadrature.hpp"
 #include "solver/shell/wall_cell.hpp"
 
@@ -142,7 +143,7 @@ Point Shell::node_point(int node) const {
 }
 
 Elastic elastic_of(const Piece& piece) {
-    if (piece.top.elastic) return *piece.top.elastic;
+    if (const std::optional<Elastic> stated = stated_elastic(piece.top)) return *stated;
     const materials::WoodConstants wood = materials::wood_constants(
         materials::find_wood(piece.top.wood), piece.top.moisture_percent, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
     const materials::PlaneConstants p = materials::turned_by_rings(wood, piece.top.ring_angle_deg);
@@ -151,8 +152,8 @@ Elastic elastic_of(const Piece& piece) {
 
 PlaneStiffness plane_of(const Piece& piece) {
     PlaneStiffness plane = plane_stiffness(elastic_of(piece), piece.top.grain_deg);
-    if (piece.top.elastic) {
-        plane.solid = solid_stiffness(*piece.top.elastic);
+    if (const std::optional<Elastic> stated = stated_elastic(piece.top)) {
+        plane.solid = solid_stiffness(*stated);
     } else {
         plane.solid = solid_stiffness(materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
                                                                 piece.top.measured.E_along, piece.top.measured.density_kg_m3),

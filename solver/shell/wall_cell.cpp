@@ -121,8 +121,11 @@ Matrix6 solid_stiffness(const materials::WoodConstants& w, double ring_angle_deg
 }
 
 Matrix6 solid_stiffness(const Elastic& e) {
-    const double nu23 = std::clamp(e.E2 / (2 * e.G23) - 1, 0.1, 0.5);
-    return stiffness_of({.E1 = e.E1, .E2 = e.E2, .E3 = e.E2, .nu12 = e.nu12, .nu13 = e.nu12, .nu23 = nu23,
+    const double E3 = e.E3.value_or(e.E2);
+    // a stiffer third direction takes smaller ratios: the energy stays positive where that of E3 = E2 is
+    const double less = std::min(1.0, std::sqrt(e.E2 / E3));
+    const double nu23 = less * std::clamp(e.E2 / (2 * e.G23) - 1, 0.1, 0.5), nu13 = less * e.nu12;
+    return stiffness_of({.E1 = e.E1, .E2 = e.E2, .E3 = E3, .nu12 = e.nu12, .nu13 = nu13, .nu23 = nu23,
                          .G12 = e.G12, .G13 = e.G13, .G23 = e.G23});
 }
 

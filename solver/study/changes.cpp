@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/study/changes.hpp"
 
+#include "materials/panel.hpp"
 #include "materials/wood.hpp"
 #include "solver/checks/limits.hpp"
 
@@ -14,6 +15,12 @@ namespace {
 void scale_stiffness(Top& top, double factor) {
     if (top.elastic) {
         for (double* modulus : {&top.elastic->E1, &top.elastic->E2, &top.elastic->G12, &top.elastic->G13, &top.elastic->G23}) *modulus *= factor;
+        if (top.elastic->E3) *top.elastic->E3 *= factor;
+        return;
+    }
+    if (!top.sheet.empty()) {
+        const materials::Sheet& sheet = materials::find_sheet(top.sheet);
+        top.measured.E_along = factor * materials::panel_constants(sheet, top.measured.E_along).E1;
         return;
     }
     // All moduli of a wood follow its bending modulus: look for the one that gives E_L times the factor.

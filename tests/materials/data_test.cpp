@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <set>
+#include <sstream>
 #include <string>
 
 using namespace hollowtop;
@@ -20,7 +21,8 @@ const std::vector<std::string> all_tables = {
     "woods",      "woods_inch_pound", "elastic_ratios", "elastic_kin", "cross_grain_green",
     "wood_rules", "strength_classes", "metals",         "metal_rules", "sheets",
     "sections",   "screws",           "screw_rules",    "uses",
-    "use_loads"};
+    "use_loads",  "wood_names",       "elastic_moduli", "fracture_energies",
+    "panel_rules", "pushes"};
 const std::set<std::string> statuses = {"checked", "partly checked", "from memory", "common practice",
                                         "judgement"};
 
@@ -73,7 +75,7 @@ TEST_CASE("no id stands twice", "[materials][data]") {
 
 TEST_CASE("the tables of species are sorted by id", "[materials][data]") {
     for (const char* name :
-         {"woods", "woods_inch_pound", "elastic_ratios", "elastic_kin", "cross_grain_green"}) {
+         {"woods", "woods_inch_pound", "elastic_ratios", "elastic_kin", "cross_grain_green", "wood_names", "elastic_moduli"}) {
         std::string before;
         walk(name, [&](const Cells&, const std::string& id) {
             CHECK(before < id);
@@ -102,7 +104,7 @@ TEST_CASE("every value of a rule is a number, or says that it is a formula or a 
 }
 
 TEST_CASE("woods are plausible: ranges of wood, density, ratios of strengths", "[materials][data]") {
-    walk("woods", [](const Cells& cells, const std::string&) {
+    walk("woods", [](const Cells& cells, const std::string& id) {
         within(cells, "sg_12", 0.28, 0.80);
         within(cells, "mor_12_MPa", 40, 150);
         within(cells, "moe_12_MPa", 5000, 17000);
@@ -119,7 +121,7 @@ TEST_CASE("woods are plausible: ranges of wood, density, ratios of strengths", "
         CHECK((cells.text("group") == "hardwood" || cells.text("group") == "softwood"));
         // Eq. 4-14 at 12 %, rounded to whole kg/m3.
         CHECK_THAT(cells.required("density_12_kg_m3"), Catch::WithinAbs(1120 * cells.required("sg_12"), 1.5));
-        const double mor = cells.required("mor_12_MPa"), stiffness = cells.required("moe_12_MPa") / mor;
+        const double mor = cells.required("mor_12_MPa"), stiffness = find_wood(id).moe.value() / mor;
         CHECK(stiffness > 90);
         CHECK(stiffness < 190);
         CHECK(cells.required("shrink_T_pct") > cells.required("shrink_R_pct"));
@@ -199,10 +201,42 @@ TEST_CASE("kin are woods that have ratios, for woods that need them", "[material
         CHECK_FALSE(cells.text("why").empty());
         if (cells.text("borrows") == "all") {
             CHECK_FALSE(has_row(id));
+        } else if (cells.text("borrows") == "Poisson ratios") {
+            CHECK_FALSE(has_row(id));
+            CHECK(row_of(table("elastic_moduli"), id).number("E_R_MPa").has_value());
         } else {
             REQUIRE(cells.text("borrows") == "G_LT");
             CHECK_FALSE(row_of(ratios, id).number("G_LT_over_E_L").has_value());
         }
+    });
+}
+
+TEST_CASE("moduli that a source gives as such come whole and with their own source", "[materials][data]") {
+    walk("elastic_moduli", [](const Cells& cells, const std::string& id) {
+        CHECK_FALSE(row_of(table("woods"), id).number("moe_12_MPa").has_value()); // one home for the bending modulus
+        CHECK(cells.required("bending_moe_MPa") > 5000);
+        const bool has = cells.number("E_R_MPa").has_value();
+        for (const char* column : {"E_T_MPa", "G_LR_MPa", "G_LT_MPa", "G_RT_MPa"}) CHECK(cells.number(column).has_value() == has);
+        CHECK(cells.text("source_across").empty() != has);
+        CHECK(statuses.count(has ? cells.text("status_across") : "checked") == 1);
+        if (has) CHECK(cells.required("E_R_MPa") > cells.required("E_T_MPa"));
+    });
+}
+
+TEST_CASE("names of the trade are of woods in the table, and shadow none of their ids", "[materials][data]") {
+    walk("wood_names", [](const Cells& cells, const std::string& name) {
+        const std::string& kind = cells.text("kind");
+        CHECK((kind == "means" || kind == "choice" || kind == "related"));
+        std::istringstream ids(cells.text("woods"));
+        int n = 0;
+        bool usual_is_one = cells.text("usual").empty();
+        for (std::string id; ids >> id; ++n) {
+            CHECK_NOTHROW(row_of(table("woods"), id));
+            usual_is_one = usual_is_one || id == cells.text("usual");
+        }
+        CHECK(usual_is_one);
+        CHECK((kind == "means" ? n == 1 : kind == "choice" ? n > 1 : n > 0));
+        for (const Wood& wood : woods()) CHECK(name != wood.common_name);
     });
 }
 

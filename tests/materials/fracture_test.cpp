@@ -26,3 +26,13 @@ TEST_CASE("dense woods get no more fracture energy than the line was measured fo
     CHECK_THAT(D70.value, WithinRel((1.07 * 750 - 162) / 1000 * (0.9 / 1.3) * (0.9 / 1.3), 1e-9));
     CHECK(D70.basis.find("held at 750") != std::string::npos);
 }
+
+TEST_CASE("a wood whose fracture energy was measured keeps it, and its reach is said", "[materials][fracture][published]") {
+    // Jonasson, Danielsson, Serrano 2024: Norway spruce 221 N/m; softwood: D245 2.1; two months: C_D 1.15
+    const Allowable spruce = handbook_fracture_energy(find_wood("european spruce"), Duration::medium);
+    const double weak = 1 - 1.645 * 0.25, factor = 1.15 / 2.1;
+    CHECK_THAT(spruce.value, WithinRel(0.221 * weak * factor * factor, 1e-9));
+    CHECK(spruce.basis.find("measured on European (Norway) spruce") != std::string::npos);
+    CHECK(spruce.basis.find("wood drier than that has less") != std::string::npos);
+    CHECK(handbook_fracture_energy(find_wood("sitka spruce"), Duration::medium).basis.find("wood drier than that has less") != std::string::npos);
+}
