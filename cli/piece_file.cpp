@@ -54,7 +54,7 @@ Piece read_piece(Cursor root) {
     root.text("use", piece.use);
     if (const auto limits = root.find("limits")) piece.limits = read_limits(*limits);
     root.boolean("self_weight", piece.self_weight);
-    if (const auto allowables = root.find("allowables")) piece.allowables = read_allowables(*allowables);
+    if (const auto allowables = root.find("allowables")) piece.allowables = read_allowables(*allowables, !piece.top.sheet.empty());
     if (const auto climate = root.find("climate")) piece.climate = read_climate(*climate);
     if (const auto list = root.find("probe"))
         for (const Cursor& item : list->items())

@@ -16,7 +16,7 @@ Stiffener read_stiffener(const Cursor& object, std::size_t number);
 std::vector<Support> read_supports(const Cursor& list);
 Load read_load(const Cursor& object, const Top& top, std::size_t number);
 Limits read_limits(const Cursor& object);
-Allowables read_allowables(const Cursor& object);
+Allowables read_allowables(const Cursor& object, bool of_sheet);
 Climate read_climate(const Cursor& object);
 
 /// A wood's id in the table of woods; a fault, and "", where the name means none or several.

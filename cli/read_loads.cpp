@@ -138,7 +138,7 @@ Limits read_limits(const Cursor& object) {
     return limits;
 }
 
-Allowables read_allowables(const Cursor& object) {
+Allowables read_allowables(const Cursor& object, bool of_sheet) {
     static constexpr std::array<std::string_view, 2> bases{"handbook", "class"};
     Allowables allowables;
     std::size_t basis = 0;
@@ -154,7 +154,7 @@ Allowables read_allowables(const Cursor& object) {
     }
     allowables.basis = AllowablesBasis::strength_class;
     object.only({"basis", "class", "service_class"});
-    if (!object.has("class"))
+    if (!of_sheet && !object.has("class"))
         object.fault_at("class", "this key is missing", R"(write the strength class, such as "D30")");
     object.text("class", allowables.strength_class);
     object.whole_number("service_class", allowables.service_class, {.least = 1, .most = 3});

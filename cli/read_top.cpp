@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/piece_parts.hpp"
 #include "cli/words.hpp"
+#include "materials/sheet.hpp"
 #include "materials/wood.hpp"
 
 #include <algorithm>
@@ -168,9 +169,16 @@ std::string read_wood(const Cursor& text) {
     return text.parsed([&] { return materials::find_wood(*name).id; }).value_or("");
 }
 
+std::string read_sheet(const Cursor& text, double thickness) {
+    const auto name = text.as_text();
+    if (!name) return {};
+    const std::optional<double> wanted = thickness > 0 ? std::optional(thickness) : std::nullopt;
+    return text.parsed([&] { return materials::find_sheet(*name, wanted).id; }).value_or("");
+}
+
 Top read_top(const Cursor& object) {
     Top top;
-    if (!object.only({"length", "width", "thickness", "wood", "grain", "rings", "outline", "moisture",
+    if (!object.only({"length", "width", "thickness", "wood", "sheet", "grain", "rings", "outline", "moisture",
                       "measured", "elastic", "boards"}))
         return top;
     const auto outline = object.find("outline");
@@ -179,8 +187,12 @@ Top read_top(const Cursor& object) {
     const bool has_length = object.length("length", top.length, size);
     const bool has_width = object.length("width", top.width, size);
     object.length("thickness", top.thickness, required_positive);
-    if (const auto way = object.one_of({"wood", "elastic"})) {
+    if (const auto way = object.one_of({"wood", "sheet", "elastic"})) {
         if (*way == "wood") top.wood = read_wood(*object.find("wood"));
+        if (*way == "sheet") top.sheet = read_sheet(*object.find("sheet"), top.thickness);
+        if (*way == "sheet")
+            for (const char* const key : {"rings", "moisture", "boards"})
+                if (object.has(key)) object.fault_at(key, R"(this is of solid wood, and the top is a "sheet")", "leave it out");
         if (*way == "elastic") {
             const Cursor elastic = *object.find("elastic");
             if (elastic.value().kind == JsonValue::Kind::object)
@@ -188,7 +200,7 @@ Top read_top(const Cursor& object) {
             else
                 elastic.only({});
             if (object.has("measured"))
-                object.fault_at("measured", R"(this goes with a "wood" from the tables, not with "elastic")",
+                object.fault_at("measured", R"(this goes with a "wood" or a "sheet" from the tables, not with "elastic")",
                                 R"(write the measured values into "elastic")");
         }
     }
@@ -197,7 +209,7 @@ Top read_top(const Cursor& object) {
     top.outline = RectangleShape{.box = {.x0 = 0, .x1 = top.length, .y0 = 0, .y1 = top.width}};
     if (outline) read_outline(*outline, top, has_length, has_width);
     object.percent("moisture", top.moisture_percent, {.least = 0, .most = 30, .above_least = true});
-    if (const auto measured = object.find("measured"); measured && object.has("wood"))
+    if (const auto measured = object.find("measured"); measured && (object.has("wood") || object.has("sheet")))
         top.measured = read_measured(*measured);
     if (const auto boards = object.find("boards")) read_boards(*boards, top);
     return top;

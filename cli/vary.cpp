@@ -218,6 +218,7 @@ std::vector<Choice> woods(const Typed& t, const Piece&) {
         choices.push_back({item, [id](Piece& piece) {
                                piece.top.wood = id;
                                piece.top.elastic.reset();
+                               piece.top.sheet.clear();
                                piece.top.measured = {}; // of another wood
                            }});
     }

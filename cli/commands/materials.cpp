@@ -20,6 +20,7 @@ using namespace materials;
 
 constexpr std::array<Option, 3> options{units_option, no_color_option, help_option};
 
+constexpr double reference_moisture_percent = 12;
 constexpr const char* not_published = "not published";
 
 std::string or_not_published(const std::optional<double>& value, const char* unit) {
@@ -115,6 +116,15 @@ void put(Page& page, const Wood& wood, Units units) {
     };
     page.rows({{.heading = ""}, {.heading = ""}}, rows);
     put_source(page, wood.source, wood.status, wood.note);
+    if (wood.moe_source != wood.source) page.labelled("stiffness", wood.moe_source + " (" + wood.moe_status + ")");
+    const WoodConstants elastic = wood_constants(wood, reference_moisture_percent);
+    page.blank();
+    page.paragraph("Elastic constants at 12 % as a top takes them:");
+    page.rows({{.heading = ""}, {.heading = ""}},
+              {{{"E_L, E_R, E_T", modulus_text(elastic.E_L, units) + ", " + modulus_text(elastic.E_R, units) + ", " + modulus_text(elastic.E_T, units)}, Tone::plain},
+               {{"G_LR, G_LT, G_RT", modulus_text(elastic.G_LR, units) + ", " + modulus_text(elastic.G_LT, units) + ", " + modulus_text(elastic.G_RT, units)}, Tone::plain},
+               {{"nu_LR, nu_LT, nu_RT", significant(elastic.nu_LR, 3) + ", " + significant(elastic.nu_LT, 3) + ", " + significant(elastic.nu_RT, 3)}, Tone::plain}});
+    for (const std::string& sentence : elastic.assumptions) page.paragraph(sentence + ".");
     if (!wood.shrink_status.empty()) page.labelled("shrinkage", wood.shrink_status);
     if (!wood.coef_status.empty()) page.labelled("movement", wood.coef_status);
 }
@@ -178,6 +188,7 @@ Status run(const Given& given) {
         const Metal* metal = found([&]() -> const Metal& { return find_metal(name); });
         const Sheet* sheet =
             metal == nullptr ? found([&]() -> const Sheet& { return find_sheet(name); }) : nullptr;
+        if (metal == nullptr && sheet == nullptr && names_a_sheet(name)) sheet = &find_sheet(name); // says what is missing
         if (metal != nullptr)
             put(page, *metal, units);
         else if (sheet != nullptr)

@@ -5,6 +5,7 @@
 #include "materials/metal.hpp"
 #include "materials/table.hpp"
 #include "materials/wood.hpp"
+#include "solver/shell/top_material.hpp"
 
 #include <algorithm>
 
@@ -18,9 +19,9 @@ std::string with_status(const std::string& source, const std::string& status) {
     return status.empty() || status == "checked" ? source : source + ", " + status;
 }
 
-void add_elastic(const Elastic& e, std::vector<Datum>& data) {
+void add_elastic(const Elastic& e, const char* source, std::vector<Datum>& data) {
     const auto add = [&](const char* what, double value, const char* unit) {
-        data.push_back({.what = what, .unit = unit, .value = value, .source = stated});
+        data.push_back({.what = what, .unit = unit, .value = value, .source = source});
     };
     add("modulus of elasticity, axis 1", e.E1, "MPa");
     add("modulus of elasticity, axis 2", e.E2, "MPa");
@@ -28,6 +29,7 @@ void add_elastic(const Elastic& e, std::vector<Datum>& data) {
     add("shear modulus in the plane", e.G12, "MPa");
     add("shear modulus through the thickness, along axis 1", e.G13, "MPa");
     add("shear modulus through the thickness, along axis 2", e.G23, "MPa");
+    if (e.E3) add("modulus of elasticity through the thickness", *e.E3, "MPa");
     if (e.density_kg_m3) add("density", *e.density_kg_m3, "kg/m3");
 }
 
@@ -37,10 +39,10 @@ void add_wood(const Top& top, std::vector<Datum>& data) {
         wood, top.moisture_percent, top.measured.E_along, top.measured.density_kg_m3);
     const materials::PlaneConstants plane = materials::turned_by_rings(constants, top.ring_angle_deg);
     const auto variation = [](const char* id) { return materials::rule("wood_rules", id).value; };
-    // of the sources of a row the first is the one of moduli and density
+    // of the sources of a row the first is the one of strengths and density
     const std::string handbook = with_status(wood.source.substr(0, wood.source.find("; ")), wood.status);
     const std::string no_shear = materials::digits(materials::rule("wood_rules", "E_L_rule").value);
-    const std::string ratio = "its ratio to that along the grain, turned by the rings; the ratios stand "
+    const std::string ratio = "its own or its ratio to that along the grain, turned by the rings; it stands "
                               "under what was taken for granted";
     const auto add = [&](const char* what, double value, const char* unit, const std::string& source,
                          std::optional<double> cov = {}) {
@@ -49,7 +51,7 @@ void add_wood(const Top& top, std::vector<Datum>& data) {
     };
     add("modulus of elasticity along the grain", plane.E1, "MPa",
         top.measured.E_along ? std::string(measured) + ", x " + no_shear + " for shear deflection"
-                             : no_shear + " x the bending modulus of " + wood.common_name + ", " + handbook,
+                             : no_shear + " x the bending modulus of " + wood.common_name + ", " + with_status(wood.moe_source.substr(0, wood.moe_source.find("; ")), wood.moe_status),
         top.measured.E_along ? std::nullopt : std::optional(variation("cov_moe")));
     add("modulus of elasticity across it, in the plane", plane.E2, "MPa", ratio);
     add("shear modulus in the plane", plane.G12, "MPa", ratio);
@@ -83,11 +85,11 @@ void add_metals(const Piece& piece, std::vector<Datum>& data) {
 
 std::vector<Datum> data_of(const Piece& piece) {
     std::vector<Datum> data;
-    if (piece.top.elastic)
-        add_elastic(*piece.top.elastic, data);
+    if (const auto elastic = stated_elastic(piece.top))
+        add_elastic(*elastic, piece.top.sheet.empty() ? stated : "of the sheet; what was taken for granted says from where", data);
     else
         add_wood(piece.top, data);
-    const materials::Sourced creep = materials::k_def(piece.allowables.service_class);
+    const materials::Sourced creep = creep_of(piece);
     data.push_back({.what = "sag under what stays, after the years, against that at once",
                     .unit = "1",
                     .value = 1 + creep.value,

@@ -3,6 +3,7 @@
 #include "cli/format.hpp"
 #include "cli/report/plan_picture.hpp"
 #include "cli/report/report_parts.hpp"
+#include "materials/sheet.hpp"
 #include "materials/wood.hpp"
 
 #include <cmath>
@@ -11,6 +12,7 @@ namespace hollowtop::cli {
 namespace {
 
 std::string wood_words(const Piece& piece) {
+    if (!piece.top.sheet.empty()) return materials::find_sheet(piece.top.sheet).name;
     if (piece.top.wood.empty()) return "a material of stated elastic constants";
     return materials::find_wood(piece.top.wood).common_name;
 }
@@ -52,11 +54,11 @@ Markup piece_section(const Sheet& sheet) {
     std::vector<std::pair<std::string, Markup>> rows{
         {"Size", length(piece.top.length) + words(" by ") + length(piece.top.width) + words(", ") +
                      length(piece.top.thickness) + words(" thick")},
-        {"Wood",
-         words(wood_words(piece) + (piece.top.elastic ? "" : ", " + rings_words(piece.top.ring_angle_deg)) +
+        {piece.top.sheet.empty() ? "Wood" : "Sheet",
+         words(wood_words(piece) + (piece.top.wood.empty() ? "" : ", " + rings_words(piece.top.ring_angle_deg)) +
                ", grain at " + significant(piece.top.grain_deg, 4) + " degrees to the length")},
         {"Boards", words(boards)},
-        {"Made at", piece.top.elastic
+        {"Made at", piece.top.wood.empty()
                         ? Markup{}
                         : words(significant(piece.top.moisture_percent, 4) + " % moisture content")}};
     if (piece.top.measured.E_along)

@@ -2,10 +2,12 @@
 #include "solver/analysis/fill_result.hpp"
 
 #include "materials/digits.hpp"
+#include "materials/panel.hpp"
 #include "materials/wood.hpp"
 #include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/travel.hpp"
 #include "solver/checks/screw_strength.hpp"
+#include "solver/shell/top_material.hpp"
 #include "solver/study/hand_rows.hpp"
 #include "solver/study/solid_equal.hpp"
 
@@ -59,14 +61,30 @@ void fill_load_places(const Piece& piece, const Model& model, const std::vector<
             result.situations[s].load_at = place_of(piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before]);
 }
 
+namespace {
+
+void assume_of_sheet(const Piece& piece, Result& result) {
+    const materials::Sheet& sheet = materials::find_sheet(piece.top.sheet);
+    const materials::PanelConstants panel = materials::panel_constants(sheet, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
+    result.assumptions.insert(result.assumptions.end(), panel.assumptions.begin(), panel.assumptions.end());
+    if (const std::string off = materials::thickness_words(sheet, piece.top.thickness); !off.empty()) result.assumptions.push_back(off);
+    if (!piece.stiffeners.empty()) result.assumptions.push_back("what is wooden under the top is taken to creep as much as the sheet does");
+}
+
+} // namespace
+
 void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
-    if (!piece.top.elastic) {
+    if (!piece.top.sheet.empty()) {
+        assume_of_sheet(piece, result);
+    } else if (!piece.top.elastic) {
         const materials::WoodConstants wood = materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
                                                                         piece.top.measured.E_along, piece.top.measured.density_kg_m3);
         result.assumptions = wood.assumptions;
     }
-    const materials::Sourced creep = materials::k_def(piece.allowables.service_class);
-    result.assumptions.push_back("Under loads that stay, wood gives " + materials::digits(1 + creep.value) +
+    if (piece.top.elastic && !piece.top.elastic->E3)
+        result.assumptions.push_back("through the thickness, where supports press, the top is as stiff as across the grain (E2): no \"E3\" is given");
+    const materials::Sourced creep = creep_of(piece);
+    result.assumptions.push_back("Under loads that stay, " + std::string(piece.top.sheet.empty() ? "wood" : "the sheet") + " gives " + materials::digits(1 + creep.value) +
                                  " times as much after the years (k_def" + materials::cited(creep) + ").");
     result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(), model.supports.assumptions.end());
 }

@@ -6,6 +6,7 @@
 #include "materials/error.hpp"
 #include "solver/analysis/tipping.hpp"
 #include "solver/analysis/tying.hpp"
+#include "solver/shell/top_material.hpp"
 
 #include <Eigen/Core>
 
@@ -164,7 +165,7 @@ std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& mode
         (stays(model.loads[k].duration) ? standing : passing).push_back(static_cast<int>(k));
         if (model.loads[k].duration == Duration::long_term) longest = Duration::long_term;
     }
-    const double k_def = materials::k_def(piece.allowables.service_class).value;
+    const double k_def = creep_of(piece).value;
     if (model.loads.size() == 1 && passing.size() == 1) {
         plans.push_back({.name = model.loads[0].name, .duration = model.loads[0].duration, .stage = Stage::passing, .loads = passing, .passing = 0, .softening = 1});
         return plans;

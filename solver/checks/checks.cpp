@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/checks/checks.hpp"
 
+#include "materials/sheet.hpp"
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "solver/checks/judges.hpp"
@@ -19,7 +20,7 @@ namespace hollowtop {
 namespace {
 
 // clang-format off
-constexpr std::array<Check, 23> checks = {{
+constexpr std::array<Check, 24> checks = {{
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins",
      "EN 1995-1-1 Table 7.2 for the default share, from memory; the use where one is stated", judge_sag},
@@ -35,6 +36,9 @@ constexpr std::array<Check, 23> checks = {{
     {"bending across the grain", "greatest face stress across the grain, mean over a square as wide as the thickness",
      "tension or compression across the grain", "the thin skin's usual end",
      "Wood Handbook tables 5-3a, 5-5a, 5-6 with ASTM D245, or EN 338; tension stands in for bending, a lower bound", judge_bending_across},
+    {"bending of the sheet", "greatest bending stress of a plywood, MDF or particleboard top, mean over a square as wide as the thickness",
+     "bending strength of the sheet, along and across its face grain", "thin sheets over long spans",
+     "EN 622-5, EN 312, Handbook of Finnish Plywood 2002 or Wood Handbook table 12-1, with k_mod of EN 1995-1-1 table 3.1", judge_sheet_bending},
     {"shear through the thickness", "1.5 x shear force / thickness, along the grain", "shear strength along the grain",
      "heavy loads near a support",
      "Wood Handbook tables 5-3a, 5-5a, 5-6 with ASTM D245, or EN 338; 1.5: Timoshenko, Strength of Materials Part I, 1955", judge_shear_through},
@@ -142,6 +146,17 @@ void find_governing(Result& result, bool rests_on_large_dish) {
     result.governing_utilisation = governing->utilisation;
 }
 
+void warn_of_sheet(const Piece& piece, Result& result) {
+    const std::string name = materials::find_sheet(piece.top.sheet).name;
+    if (!piece.recesses.empty()) {
+        result.warnings.push_back(name + " with a recess: its faces are denser and stronger than its middle, and a recess cuts one of them away. What is left is "
+                                         "weaker and softer than the table says, by how much is not known: stresses are not judged, sag and dish are told too low.");
+        return;
+    }
+    result.warnings.push_back("Of " + name + " only sag and bending are judged. Not judged, as no strength is known: shear through the thickness and between its layers, "
+                                             "splitting, pressure of supports and stiffeners on it, and the hold of screws in it.");
+}
+
 } // namespace
 
 std::span<const Check> table_of_checks() { return checks; }
@@ -213,7 +228,9 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
     }
     const bool no_strength =
         std::any_of(known.begin(), known.end(), [](const auto& entry) { return !entry.second; });
-    if (no_strength)
+    if (!piece.top.sheet.empty())
+        warn_of_sheet(piece, result);
+    else if (no_strength)
         result.warnings.push_back("the top is given by its elastic constants alone: no strength is known, "
                                   "and only movements are judged");
     find_governing(result, dishes);

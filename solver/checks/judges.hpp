@@ -16,6 +16,8 @@ std::optional<CheckResult> judge_sag_years(const CheckInput& input);
 std::optional<CheckResult> judge_dish(const CheckInput& input);
 std::optional<CheckResult> judge_bending_along(const CheckInput& input);
 std::optional<CheckResult> judge_bending_across(const CheckInput& input);
+/// For a top of a sheet; empty for wood.
+std::optional<CheckResult> judge_sheet_bending(const CheckInput& input);
 std::optional<CheckResult> judge_shear_through(const CheckInput& input);
 std::optional<CheckResult> judge_rolling_shear(const CheckInput& input);
 std::optional<CheckResult> judge_shear_in_plane(const CheckInput& input);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/piece/sense.hpp"
 
+#include "materials/panel.hpp"
 #include "materials/strength.hpp"
 #include "materials/uses.hpp"
 #include "solver/piece/fault_list.hpp"
@@ -69,7 +70,7 @@ void look_at_limits(const Limits& limits, FaultList& list) {
     if (limits.frequency_Hz) list.expect_positive(*limits.frequency_Hz, "limits.frequency", "a limit", " Hz");
 }
 
-void look_at_allowables(const Allowables& allowables, FaultList& list) {
+void look_at_allowables(const Allowables& allowables, const Top& top, FaultList& list) {
     list.expect(allowables.grade_ratio > 0 && allowables.grade_ratio <= 1, "allowables.grade_ratio",
                 plain(allowables.grade_ratio) + " is not a share of the strength",
                 "give more than 0 and at most 1");
@@ -77,6 +78,12 @@ void look_at_allowables(const Allowables& allowables, FaultList& list) {
         allowables.service_class >= 1 && allowables.service_class <= 3, "allowables.service_class",
         std::to_string(allowables.service_class) + " is not a service class", "give 1, 2 or 3");
     if (allowables.basis != AllowablesBasis::strength_class || !is_class) return;
+    if (!top.sheet.empty()) {
+        list.expect(allowables.strength_class.empty(), "allowables.class", "is a class of solid timber, and the top is a sheet",
+                    "leave it out: a sheet has strengths of its own");
+        list.look_up("allowables.service_class", [&] { materials::panel_k_def(materials::find_sheet(top.sheet), allowables.service_class); });
+        return;
+    }
     list.look_up("allowables.class", [&] {
         materials::class_allowables(allowables.strength_class, allowables.service_class,
                                     Duration::short_term);
@@ -109,7 +116,7 @@ std::vector<Fault> faults_of(const Piece& piece) {
     look_at_loads(piece, plan, list);
     if (!piece.use.empty()) list.look_up("use", [&] { materials::find_use(piece.use); });
     look_at_limits(piece.limits, list);
-    look_at_allowables(piece.allowables, list);
+    look_at_allowables(piece.allowables, piece.top, list);
     if (piece.climate) look_at_climate(*piece.climate, list);
     for (std::size_t i = 0; i < piece.probes.size(); ++i) {
         expect_on_top(plan, piece.probes[i], item("probe", i), list);

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // The top, its recesses and their lands.
+#include "materials/panel.hpp"
 #include "materials/wood.hpp"
 #include "solver/piece/fault_list.hpp"
 #include "solver/piece/wording.hpp"
@@ -121,18 +122,37 @@ void look_at_elastic(const Elastic& elastic, bool weight_wanted, FaultList& list
     }
 }
 
+void look_at_sheet(const Piece& piece, FaultList& list) {
+    const Top& top = piece.top;
+    list.look_up("top.sheet", [&] {
+        const materials::Sheet& sheet = materials::find_sheet(top.sheet);
+        materials::panel_constants(sheet);
+        if (!materials::is_made_so_thick(sheet, top.thickness)) {
+            list.add("top.thickness", in_mm(top.thickness) + " is not a thickness of " + sheet.id + " in the table of sheets",
+                     "give the thickness of the sheet, or the sheet of that thickness");
+        }
+        if (sheet.kind == "plywood" && !piece.recesses.empty()) {
+            list.add("recesses", "a recess in plywood cuts plies away, and what is left has other moduli and strengths than the table's",
+                     "leave it out, or give the constants of the plies that stay as \"elastic\"");
+        }
+    });
+}
+
 void look_at_material(const Piece& piece, FaultList& list) {
     const Top& top = piece.top;
     if (top.elastic) {
-        list.expect(top.wood.empty(), "top.elastic", "is given beside \"wood\"", "give one of the two");
+        list.expect(top.wood.empty() && top.sheet.empty(), "top.elastic", top.sheet.empty() ? "is given beside \"wood\"" : "is given beside \"sheet\"", "give one of the two");
         list.expect(!top.measured.E_along && !top.measured.density_kg_m3, "top.measured",
                     "replaces the values of a wood, but \"elastic\" is given",
                     "put the values into \"elastic\"");
         look_at_elastic(*top.elastic, piece.self_weight, list);
         return;
     }
-    if (top.wood.empty()) {
-        list.add("top", "says neither which wood it is nor how stiff", "give \"wood\" or \"elastic\"");
+    if (!top.sheet.empty()) {
+        list.expect(top.wood.empty(), "top.sheet", "is given beside \"wood\"", "give one of the two");
+        look_at_sheet(piece, list);
+    } else if (top.wood.empty()) {
+        list.add("top", "says neither which wood it is nor how stiff", "give \"wood\", \"sheet\" or \"elastic\"");
     } else {
         list.look_up("top.wood", [&] { materials::find_wood(top.wood); });
     }

@@ -12,4 +12,9 @@ std::optional<Elastic> stated_elastic(const Top& top) {
                    .density_kg_m3 = panel.density_kg_m3, .E3 = panel.E3};
 }
 
+materials::Sourced creep_of(const Piece& piece) {
+    const int service_class = piece.allowables.service_class;
+    return piece.top.sheet.empty() ? materials::k_def(service_class) : materials::panel_k_def(materials::find_sheet(piece.top.sheet), service_class);
+}
+
 } // namespace hollowtop

@@ -419,6 +419,10 @@ std::vector<double> screw_places(const Stiffener& stiffener) {
 }
 
 Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
+    if (!piece.top.sheet.empty())
+        throw Error(ErrorKind::input, {.place = "top.sheet",
+                                       .what = "how far a sheet moves with its moisture is not known here",
+                                       .remedy = "leave the seasons out: sheets move far less than solid wood across the grain (common practice)"});
     if (piece.top.wood.empty())
         throw Error(ErrorKind::input,
                     {.place = "top.elastic",

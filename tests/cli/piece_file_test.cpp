@@ -221,7 +221,7 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"("thickness": 42)", R"("thickness": null)", "top.thickness: null is not a length; write a number or a text like \"42 mm\" or \"1-5/8 in\""},
         {R"("wood": "black_cherry", "grain")", R"("wood": "oak", "grain")", "top.wood: "},
         {R"("wood": "black_cherry", "grain")", R"("wood": "blak cherry", "grain")", "top.wood: "},
-        {R"("wood": "black_cherry", "grain")", R"("grain")", "top: a key is missing; give \"wood\" or \"elastic\""},
+        {R"("wood": "black_cherry", "grain")", R"("grain")", "top: a key is missing; give \"wood\", \"sheet\" or \"elastic\""},
         {R"("rings": "flatsawn")", R"("rings": "flat")", "top.rings: \"flat\" is no way to saw a board; write \"flatsawn\", \"riftsawn\" or \"quartersawn\", or an angle from 0 (flat) to 90 (quarter)"},
         {R"("rings": "flatsawn")", R"("rings": 95)", "top.rings: this is no way to saw a board; write \"flatsawn\", \"riftsawn\" or \"quartersawn\", or an angle from 0 (flat) to 90 (quarter)"},
         {R"("shape": "rectangle")", R"("shape": "round")", "top.outline.shape: \"round\" is not known here; write \"rectangle\", \"ellipse\" or \"polygon\""},

@@ -100,7 +100,7 @@ TEST_CASE("a top without a size or a material is a fault that names the key", "[
             {[](Piece& p) { p.top.thickness = not_a_number; },
              "top.thickness: nan mm is not a thickness; give more than 0 mm"},
             {[](Piece& p) { p.top.wood.clear(); },
-             "top: says neither which wood it is nor how stiff; give \"wood\" or \"elastic\""},
+             "top: says neither which wood it is nor how stiff; give \"wood\", \"sheet\" or \"elastic\""},
             {[](Piece& p) { p.top.wood = "black chery"; },
              "top.wood: no wood \"black chery\" in the table of woods; did you mean \"Black cherry\"?"},
             {[](Piece& p) { p.top.elastic = sheet(); },
@@ -544,7 +544,7 @@ TEST_CASE("independent faults are told together, in the order of the file", "[so
     piece.probes = {{-1, 0}};
     CHECK(
         text_of(faults_of(piece)) ==
-        "top: says neither which wood it is nor how stiff; give \"wood\" or \"elastic\"\n"
+        "top: says neither which wood it is nor how stiff; give \"wood\", \"sheet\" or \"elastic\"\n"
         "recesses[0].depth: 50 mm is deeper than the top (42 mm); give less than 42 mm, or \"skin\" instead\n"
         "supports[1]: reaches 35 mm past the outline at x 1935, y 55; keep the whole pad on the top\n"
         "probe[0]: x -1, y 0 lies outside the outline; give a point on the top\n");
