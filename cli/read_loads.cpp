@@ -3,6 +3,7 @@
 #include "cli/quantity.hpp"
 
 #include <array>
+#include <utility>
 
 namespace hollowtop::cli {
 namespace {
@@ -129,9 +130,11 @@ Load read_load(const Cursor& object, const Top& top, std::size_t number) {
 
 Limits read_limits(const Cursor& object) {
     Limits limits;
-    if (!object.only({"sag", "sag_years", "dish", "frequency"})) return limits;
+    if (!object.only({"sag", "sag_years", "flatness", "flatness_years", "dish", "frequency"})) return limits;
     read_limit(object, "sag", limits.sag);
     read_limit(object, "sag_years", limits.sag_years);
+    for (const auto& [key, limit] : {std::pair{"flatness", &limits.flatness}, {"flatness_years", &limits.flatness_years}})
+        if (double length = 0; object.length(key, length, positive)) *limit = length;
     if (object.length("dish", limits.dish.length, positive)) limits.dish.is_stated = true;
     double frequency = 0;
     if (object.hertz("frequency", frequency, positive)) limits.frequency_Hz = frequency;

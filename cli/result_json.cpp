@@ -78,6 +78,10 @@ Json situation(const SituationResult& s) {
             {"sag_limit_mm", number(s.sag_limit_mm)},
             {"span_mm", number(s.span_mm)},
             {"overhang_governs", s.overhang_governs},
+            {"flatness_mm", number(s.flatness_mm)},
+            {"flatness_at_mm", s.flatness_mm ? point(s.flatness_at) : Json(nullptr)},
+            {"straightedge_mm", s.flatness_mm ? Json::array({point(s.straightedge[0]), point(s.straightedge[1])}) : Json(nullptr)},
+            {"flatness_limit_mm", number(s.flatness_limit_mm)},
             {"dish_mm", number(s.dish_mm)},
             {"dish_at_mm", s.dish_mm ? point(s.dish_at) : Json(nullptr)},
             {"applied_N", number(s.applied_N)},
@@ -162,6 +166,7 @@ Json skin_push(const SkinPush& p) {
             {"size_mm", number(p.size_mm)},
             {"dish_mm", number(p.dish_mm)},
             {"dish_limit_mm", number(p.dish_limit_mm)},
+            {"clear_width_mm", number(p.clear_width_mm)},
             {"stress_top_MPa", triple(p.stress_top_MPa)},
             {"stress_bottom_MPa", triple(p.stress_bottom_MPa)},
             {"shear_MPa", Json::array({number(p.shear_MPa[0]), number(p.shear_MPa[1])})},
@@ -288,9 +293,12 @@ void fill(Json& out, const Result& result) {
     out["version"] = result.version;
     out["title"] = result.title;
     out["verdict"] = result.passes ? "passes" : "fails";
+    out["to_spare"] = result.to_spare;
     out["governing"] = {{"check", result.governing_check},
                         {"situation", result.governing_situation},
-                        {"utilisation", number(result.governing_utilisation)}};
+                        {"utilisation", number(result.governing_utilisation)},
+                        {"band", Json::array({number(result.governing_band[0]), number(result.governing_band[1])})}};
+    out["pays"] = result.pays;
     out["mass"] = mass(result.mass);
     out["situations"] = list(result.situations, situation);
     out["checks"] = list(result.checks, check);

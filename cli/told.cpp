@@ -284,6 +284,7 @@ template <class Each> void each_sentence(Result& result, Each&& each) {
     each(result.sag_in_time_basis);
     for (HandEstimate& row : result.by_hand) each(row.situation), each(row.why_not);
     if (result.solid_equal) each(result.solid_equal->situation), each(result.solid_equal->why_not);
+    each(result.pays);
     for (auto* list : {&result.assumptions, &result.warnings, &result.cautions})
         for (std::string& sentence : *list) each(sentence);
 }

@@ -31,6 +31,7 @@ const std::vector<Push>& pushes() {
                             .force_N = cells.required("force_N"),
                             .size_mm = cells.required("size_mm"),
                             .dish_limit_mm = cells.number("dish_limit_mm"),
+                            .width_over = cells.number("width_over"),
                             .duration = duration_of(cells),
                             .source = cells.text("source"),
                             .status = cells.text("status")});

@@ -15,6 +15,7 @@ struct Push {
     std::string id, name;
     double force_N = 0, size_mm = 0;
     std::optional<double> dish_limit_mm; ///< an estimate of the trade: advice, no published limit is known
+    std::optional<double> width_over{}; ///< or so many times less than the skin's clear width, in its place
     Duration duration = Duration::short_term;
     std::string source, status;
 };

@@ -231,7 +231,7 @@ Markup gauges_markup(const Sheet& sheet) {
 Markup bench_section(const Sheet& sheet) {
     Markup inner;
     if (!sheet.result().passes)
-        inner += para(words("Not to be made as drawn: this top does not meet the limits set (") +
+        inner += para(words("This top does not meet the limits set (") +
                           section_link(sheet, "verdict") + words(")."),
                       "lead warn");
     if (!sheet.bench.recesses.empty()) inner += element("h3", words("Routing")) + passes_markup(sheet);

@@ -189,11 +189,12 @@ Markup movement_section(const Sheet& sheet) {
         rows.push_back({{own(s.name), forced(sheet, s.applied_N, key("applied_N")),
                          moved(sheet, s.sag_mm, key("sag_mm")), limit, by_hand_cell(sheet, i),
                          placed(sheet, s.sag_at, key("sag_at_mm")),
+                         s.flatness_mm ? moved(sheet, *s.flatness_mm, key("flatness_mm")) : Markup{},
                          s.dish_mm ? moved(sheet, *s.dish_mm, key("dish_mm")) : Markup{}},
                         s.sag_limit_mm > 0 && s.sag_mm > s.sag_limit_mm ? "over" : ""});
     }
     Markup intro = words("Sag is the greatest downward movement against the plane through the supports' "
-                         "own movements; dish is how far the skin of "
+                         "own movements; flatness is the greatest distance of the show face from a straightedge under what stays; dish is how far the skin of "
                          "a recess sinks below the rim around it. \u201cAfter the years\u201d counts "
                          "the creep of the wood under what stays.");
     if (std::any_of(result.by_hand.begin(), result.by_hand.end(),
@@ -208,6 +209,7 @@ Markup movement_section(const Sheet& sheet) {
                     {"allowed", true},
                     {"by hand", true},
                     {std::string("at x, y (") + place_unit(sheet.units()) + ")", true},
+                    {"flatness", true},
                     {"dish", true}},
                    rows);
     inner += movement_picture(sheet, false) + movement_picture(sheet, true) + years_part(sheet);

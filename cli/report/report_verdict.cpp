@@ -4,6 +4,7 @@
 #include "cli/report/report_parts.hpp"
 #include "cli/told.hpp"
 #include "solver/analysis/use_loads.hpp"
+#include "solver/checks/limits.hpp"
 
 #include <algorithm>
 
@@ -96,17 +97,21 @@ std::string limit_words(const MovementLimit& limit, Units units) {
 
 std::string verdict_sentence(const Result& result) {
     if (result.passes)
-        return strength_was_judged(result) ? "This top may be made as drawn: it meets the limits set."
-                                           : "The movements of this top, as drawn, meet the limits set; its "
-                                             "strength is not known and was not judged.";
-    if (result.governing_utilisation > 1)
-        return "This top should not be made as drawn: it does not meet the limits set.";
-    return "This top should not be made as drawn: it does not meet the limits set; see the warnings.";
+        return std::string(strength_was_judged(result) ? "This top meets the limits set" : "The movements of this top meet the limits set") +
+               (result.to_spare ? "" : ", with little to spare") +
+               (strength_was_judged(result) ? "." : "; its strength is not known and was not judged.");
+    if (result.governing_utilisation > 1) return "This top does not meet the limits set.";
+    return "This top does not meet the limits set: see the warnings.";
 }
 
 Markup verdict_section(const Sheet& sheet) {
     const Result& result = sheet.result();
     Markup inner = para(words(verdict_sentence(result)), "sentence") + para(governing_words(sheet));
+    if (result.governing_band[1] > 0)
+        inner += para(words("As sure as that number is, it lies between ") + used(result.governing_band[0], "/governing/band/0") + words(" and ") +
+                      used(result.governing_band[1], "/governing/band/1") +
+                      words(" of the limit: the computing error, and of movements a fifth more or less stiffness of the wood (a twentieth where it was measured)."));
+    if (!result.pays.empty()) inner += para(own(result.pays));
     inner += remedies_part(sheet);
     if (const Markup band = band_words(sheet); !band.empty())
         inner += para(band + words(" (") + section_link(sheet, "sure") + words(")."));
@@ -156,8 +161,12 @@ Markup asked_section(const Sheet& sheet) {
         {"After the years", words("with the full creep, that of some fifty years (k_def of EN 1995-1-1)")});
     rows.push_back({"Limit of sag at once", words(limit_words(limits.sag, sheet.units()))});
     rows.push_back({"Limit of sag after the years", words(limit_words(limits.sag_years, sheet.units()))});
-    if (!piece.recesses.empty())
-        rows.push_back({"Limit of dish", words(limit_words(limits.dish, sheet.units()))});
+    for (const Stage stage : {Stage::at_once, Stage::years}) {
+        const auto flat = flatness_limit(limits, stage);
+        rows.push_back({stage == Stage::years ? "Limit of flatness after the years" : "Limit of flatness",
+                        words(flat ? movement_text(flat->limit_mm, sheet.units()) + " under a straightedge; " + told(flat->basis, sheet.units()) : "none asked for by the stated use")});
+    }
+    if (limits.dish.is_stated) rows.push_back({"Limit of dish", words(limit_words(limits.dish, sheet.units()))});
     if (limits.frequency_Hz)
         rows.push_back({"Lowest bounce wished for", words(frequency_text(*limits.frequency_Hz))});
     Markup inner = facts(rows);

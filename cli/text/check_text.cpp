@@ -56,12 +56,11 @@ bool strength_was_judged(const Result& result) {
 }
 
 void put_verdict(Page& page, const Result& result) {
+    const std::string spare = result.to_spare ? "" : ", with little to spare";
     if (result.passes && strength_was_judged(result))
-        page.paragraph("This top meets the limits set.", 0, Tone::good);
+        page.paragraph("This top meets the limits set" + spare + ".", 0, Tone::good);
     else if (result.passes)
-        page.paragraph(
-            "The movements of this top meet the limits set; its strength is not known and was not judged.", 0,
-            Tone::good);
+        page.paragraph("The movements of this top meet the limits set" + spare + "; its strength is not known and was not judged.", 0, Tone::good);
     else if (result.governing_utilisation > 1)
         page.paragraph("This top does not meet the limits set.", 0, Tone::bad);
     else
@@ -76,6 +75,8 @@ void put_governing(Page& page, const Result& result, Units units) {
                        "\": " + utilisation_text(check->utilisation) + " of what is allowed (" + pair.found +
                        " against " + pair.allowed + ")";
     if (check->at) text += ", at " + place_text(*check->at, units) + " " + place_unit(units);
+    if (result.passes && !result.to_spare)
+        text += "; as sure as that number is, it may be " + utilisation_text(result.governing_band[1]);
     page.labelled("Governs", text + ".");
     if (!check->remedy.empty()) page.labelled(result.passes ? "For more" : "To change", check->remedy);
 }
@@ -163,6 +164,14 @@ void put_sag(Page& page, const Result& result, Units units) {
         }
         page.labelled("Year by year", text + " years, under the loads that stay (the way there is our interpolation)");
     }
+    const SituationResult* bent = nullptr; // nearest to its limit of flatness
+    const auto bent_share = [](const SituationResult& s) { return *s.flatness_mm / s.flatness_limit_mm.value_or(1); };
+    for (const SituationResult& s : result.situations)
+        if (s.flatness_mm && (bent == nullptr || bent_share(s) > bent_share(*bent))) bent = &s;
+    if (bent != nullptr)
+        page.labelled("Flatness", movement_text(*bent->flatness_mm, units) + " from a straightedge" +
+                                      (bent->flatness_limit_mm ? " of " + movement_text(*bent->flatness_limit_mm, units) + " allowed" : std::string()) + ", in \"" + bent->name +
+                                      "\", at " + place_text(bent->flatness_at, units) + " " + place_unit(units));
     const SituationResult* dished = nullptr;
     for (const SituationResult& s : result.situations)
         if (s.dish_mm && (dished == nullptr || *s.dish_mm > *dished->dish_mm)) dished = &s;
@@ -402,6 +411,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_verdict(page, result);
     page.blank();
     put_governing(page, result, style.units);
+    if (!result.pays.empty()) page.labelled("Hollow?", result.pays);
     put_weight(page, result.mass, style.units);
     put_sag(page, result, style.units);
     put_second_answers(page, result, style.units);

@@ -212,6 +212,7 @@ CheckOutcome Checking::conclude() {
         if (row.unit == "mm") row.error_percent = error_.sag_percent;
         else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error_.stress_percent;
     }
+    find_band(piece_, result);
     CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = std::move(piece_)};
     if (options_.want_fields) outcome.fields = sample_fields(high(), solved_);
     report(1);

@@ -49,6 +49,11 @@ void fill_situations(const Response& response, Result& result) {
                             .probes = s.probes,
                             .residual = s.residual,
                             .tipping_factor_solid = s.tipping_factor_solid};
+        if (s.flatness) {
+            row.flatness_mm = std::abs(s.flatness->value_mm);
+            row.flatness_at = s.flatness->at;
+            row.straightedge = {s.flatness->from, s.flatness->to};
+        }
         for (const SupportForce& force : s.supports) row.reactions.push_back({.support = force.support, .force_N = force.force_N, .lifts = force.lifts});
         result.situations.push_back(std::move(row));
     }
@@ -162,6 +167,7 @@ void fill_second_answers(const Piece& piece, const Model& model, const std::vect
     if (nearest < 0 || (piece.recesses.empty() && piece.stiffeners.empty())) return;
     const auto s = static_cast<size_t>(nearest);
     result.solid_equal = solid_equal(piece, plans[s], n_before, result.situations[s].sag_mm, threads);
+    result.pays = pays_words(piece, result);
 }
 
 } // namespace hollowtop

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/gather.hpp"
 
+#include "solver/analysis/flatness.hpp"
+#include "solver/analysis/span.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -67,6 +70,7 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     row.stage = s.plan.stage;
     row.sag_mm = movements.sag.value;
     row.sag_at = movements.sag.at;
+    row.span = span_at(piece.supports, row.sag_at);
     if (const std::optional<Dish>& dish = movements.dish) {
         row.dish_mm = std::abs(dish->value);
         row.dish_at = dish->at;
@@ -113,10 +117,10 @@ Readout read_out(const std::shared_ptr<const Model>& model, const std::vector<So
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
                          const Readings& readings, Readout readout) {
     Response response;
-    response.span = span_of(*model);
     for (size_t i = 0; i < solved.size(); ++i) {
         const SolvedSituation& s = solved[i];
         SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readout.movements[i], readings.walls, std::move(readout.survey[i])));
+        if (s.plan.stage != Stage::passing) row.flatness = flatness_of(model->shell, s.dofs);
         row.probes = probe_readings(piece, *model, s, readout.movements[i].plane);
         row.stress.at = [stresses = readout.stresses, field = readout.first_field + i](Point p) { return stresses->at(p, field); };
         row.buckling_factor = skin_buckling(model->shell, readings.skins, s);

@@ -260,20 +260,4 @@ Movements movements_of(const Model& model, const SolvedSituation& situation, con
     return {.plane = plane, .sag = sag_of(model.shell, situation, plane), .dish = dish_of(model.shell, grid, situation)};
 }
 
-Span span_of(const Model& model) {
-    Span span;
-    const SupportPlan& supports = model.supports;
-    if (supports.centres.empty()) return span;
-    Rectangle centres{supports.centres[0].x, supports.centres[0].x, supports.centres[0].y, supports.centres[0].y};
-    for (const Point& p : supports.centres)
-        centres = {std::min(centres.x0, p.x), std::max(centres.x1, p.x), std::min(centres.y0, p.y), std::max(centres.y1, p.y)};
-    Rectangle held = supports.extents[0];
-    for (const Rectangle& r : supports.extents)
-        held = {std::min(held.x0, r.x0), std::max(held.x1, r.x1), std::min(held.y0, r.y0), std::max(held.y1, r.y1)};
-    const Mesh& mesh = model.shell.mesh;
-    span.span_mm = std::max(centres.x1 - centres.x0, centres.y1 - centres.y0);
-    span.overhang_mm = std::max({held.x0 - mesh.xs.front(), mesh.xs.back() - held.x1, held.y0 - mesh.ys.front(), mesh.ys.back() - held.y1, 0.0});
-    return span;
-}
-
 } // namespace hollowtop

@@ -92,7 +92,4 @@ template <class Movement> double dish_at(const DishPoint& point, const Movement&
     return value * other <= 0 ? 0 : std::abs(other) < std::abs(value) ? other : value;
 }
 
-/// The span and the overhang that sag limits speak of.
-Span span_of(const Model& model);
-
 } // namespace hollowtop

@@ -68,12 +68,27 @@ struct ScrewForce {
     double slip_mm = 0, shear_N = 0, withdrawal_N = 0;
 };
 
+/// The span that the sag limits speak of, and how far past the supports a place lies (span.hpp).
+struct Span {
+    double span_mm = 0;     ///< between the supports, in the direction in which the top spans there
+    double overhang_mm = 0; ///< 0 between the supports
+};
+
+/// How far the show face is from flat: the greatest distance between it and the chord that joins the ends of a straightedge.
+struct Flatness {
+    double value_mm = 0; ///< hollow under the straightedge +, a hump -
+    Point at{};
+    Point from{}, to{};  ///< ends of the straightedge
+};
+
 struct SituationResponse {
     std::string name;
     Duration duration = Duration::short_term; ///< of the shortest load in it: it sets the strength
     Stage stage = Stage::passing;
     double sag_mm = 0;
     Point sag_at;
+    Span span{}; ///< at that place
+    std::optional<Flatness> flatness{}; ///< of what stays
     std::optional<double> dish_mm;
     Point dish_at;
     double dish_skin_mm = 0; ///< skin thickness of the recess that dishes most
@@ -91,12 +106,6 @@ struct SituationResponse {
     std::vector<double> kept_sink_mm{};     ///< how far the top sinks over each thing kept, recess by recess (kept_sink.hpp)
 };
 
-/// The span that the sag limits speak of, and the overhang past the outermost supports.
-struct Span {
-    double span_mm = 0;     ///< longer side of the smallest rectangle, square to the top, that holds the support centres
-    double overhang_mm = 0; ///< the greatest distance from that rectangle to the top's edge, along x or y
-};
-
 /// A place of a load that travels in which the top tips, so that nothing else can be said of it.
 struct TippedPlace {
     std::string situation; ///< the load and the place
@@ -109,7 +118,6 @@ struct Response {
     std::vector<TippedPlace> tipped; ///< the worst of each load that travels
     std::vector<double> frequency_Hz;
     std::vector<SkinPush> pushes; ///< their strength_used is the checks' to fill
-    Span span;
 };
 
 } // namespace hollowtop

@@ -43,7 +43,7 @@ struct SituationResult {
     double sag_mm = 0;
     Point sag_at;
     double sag_limit_mm = 0;
-    double span_mm = 0;              ///< the span or twice the overhang that set the limit
+    double span_mm = 0;              ///< the span where it sags most, or twice the overhang, whichever set the limit
     bool overhang_governs = false;   ///< the limit is the overhang's
     std::optional<double> dish_mm;   ///< absent where there is no recess
     Point dish_at;
@@ -56,6 +56,10 @@ struct SituationResult {
     std::vector<ProbeReading> probes;
     double residual = 0; ///< work of the forces left unbalanced, against the work of the loads
     std::optional<double> tipping_factor_solid{}; ///< the same, had the top not been hollowed
+    std::optional<double> flatness_mm{}; ///< greatest distance, up or down, of the show face from a straightedge; of what stays
+    Point flatness_at{};
+    std::array<Point, 2> straightedge{}; ///< its ends
+    std::optional<double> flatness_limit_mm{}; ///< absent where the use sets none
 };
 
 struct CheckResult {
@@ -104,6 +108,7 @@ struct SkinPush {
     std::optional<double> strength_used{}; ///< greatest share of what the wood bears; absent where that is not known
     std::string used_by{};               ///< of which strength
     std::string source;
+    std::optional<double> clear_width_mm{}; ///< of the skin there, where the limit is a share of it
 };
 
 /// Where a load that travels does most harm, and how much it does elsewhere. Found on a coarse mesh: the worst places are
@@ -202,6 +207,8 @@ struct Result {
     std::string version;
     std::string title;
     bool passes = false;
+    bool to_spare = false; ///< passes, and the whole of `governing_band` lies under the limit
+    std::array<double, 2> governing_band{}; ///< utilisation of the check that governs, from the least to the most that its own uncertainty leaves
     std::string governing_check, governing_situation;
     double governing_utilisation = 0;
     Mass mass;
@@ -223,6 +230,7 @@ struct Result {
     std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
     std::vector<std::string> warnings;
     std::vector<std::string> cautions;
+    std::string pays{}; ///< does hollowing pay: one sentence; empty for a solid top, and where only the essentials are asked for
 };
 
 /// Values on a grid of points for a picture or a viewer: four-cornered cells, the top face seen from above.

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numbers>
 #include <utility>
 
 namespace hollowtop {
@@ -136,6 +137,40 @@ std::optional<Point> deepest_of(const Membrane& m) {
     return m.place(bi + top(1, 0), bj + top(0, 1));
 }
 
+/// The least distance between what holds the skin on either side of a place, over all directions; walls and stiffeners hold, a land
+/// floats, a free edge holds nothing. None where nothing holds it on both sides.
+std::optional<double> clear_width(const Piece& piece, const ThicknessField& field, Point p, int region) {
+    const Loop& loop = field.recesses[static_cast<size_t>(region - 1)].loop;
+    const double far = std::hypot(piece.top.length, piece.top.width);
+    const auto held_at = [&](Point way) -> std::optional<double> {
+        constexpr double step = 5;
+        double on = 0, off = step;
+        while (off < far && is_inside(loop, {p.x + off * way.x, p.y + off * way.y})) on = off, off += step;
+        while (off - on > 1e-3) {
+            const double middle = (on + off) / 2;
+            (is_inside(loop, {p.x + middle * way.x, p.y + middle * way.y}) ? on : off) = middle;
+        }
+        double held = region_at(field, {p.x + (off + 1e-3) * way.x, p.y + (off + 1e-3) * way.y}) == outside ? far : on;
+        for (const Stiffener& bar : piece.stiffeners) {
+            const Point a{bar.from.x - p.x, bar.from.y - p.y}, b{bar.to.x - p.x, bar.to.y - p.y};
+            const double side_a = way.x * a.y - way.y * a.x, side_b = way.x * b.y - way.y * b.x;
+            if (side_a * side_b > 0 || side_a == side_b) continue;
+            const double share = side_a / (side_a - side_b), along = way.x * (a.x + share * (b.x - a.x)) + way.y * (a.y + share * (b.y - a.y));
+            if (along > 0) held = std::min(held, along);
+        }
+        return held < far ? std::optional(held) : std::nullopt;
+    };
+    constexpr int ways = 72; // half a turn in steps of 2.5 degrees: a width between parallel walls is right to 0.03 %
+    std::optional<double> least;
+    for (int k = 0; k < ways; ++k) {
+        const double angle = std::numbers::pi * k / ways;
+        const Point way{std::cos(angle), std::sin(angle)};
+        const auto ahead = held_at(way), behind = held_at({-way.x, -way.y});
+        if (ahead && behind) least = std::min(least.value_or(far), *ahead + *behind);
+    }
+    return least;
+}
+
 struct Placed {
     int recess;
     Point at;
@@ -212,6 +247,10 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
         SkinPush answer{.push = p.push->name, .recess = piece.recesses[static_cast<size_t>(p.recess)].name, .skin_mm = recess.skin, .at = p.at,
                         .force_N = p.push->force_N, .size_mm = p.push->size_mm, .dish_limit_mm = p.push->dish_limit_mm, .duration = p.push->duration,
                         .pressure_MPa = p.push->force_N / (p.push->size_mm * p.push->size_mm), .source = p.push->source + " (" + p.push->status + ")"};
+        if (p.push->width_over) {
+            answer.clear_width_mm = clear_width(piece, model.shell.field, p.at, p.recess + 1);
+            if (answer.clear_width_mm) answer.dish_limit_mm = *answer.clear_width_mm / *p.push->width_over;
+        }
         if (const auto dish = dish_of(model.shell, dish_grid_at(model.shell, p.at), s)) answer.dish_mm = dish->value;
         const StressSample under = stress_of(model.shell, strain_mean(model.shell, p.at), s.dofs);
         answer.stress_top_MPa = under.top;

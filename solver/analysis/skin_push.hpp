@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A push on the skin of each recess where it gives way most: a thumb, a sanding pad, a heel (materials/push.hpp).
+/// \file  A push on the skin of each recess where it gives way most: a thumb, a sanding pad, a heel, a hand that leans (materials/push.hpp).
 ///
 /// The weakest place is where a membrane hung over the skin sags most under an even pressure: walls and stiffeners hold it, free
 /// edges do not, and a land floats in it as a stiff island. Across the stiffer way it is taken shorter by the fourth root of Q_x / Q_y, as an orthotropic plate is

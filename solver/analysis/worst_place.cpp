@@ -119,13 +119,11 @@ struct CoarseTop {
     std::vector<StrainMean> means;
     DishGrid dish;
     std::vector<WallPoint> walls;
-    Response base; ///< the span
+    Response base{}; ///< of what checks read besides the situation: nothing
 
     CoarseTop(const Piece& p, int n)
         : piece(p), threads(n), model(coarse_model(p, n)), solver(*model), means(survey_means(model->shell, sparse)),
-          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)) {
-        base.span = span_of(*model);
-    }
+          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)) {}
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
         const double largest = std::max(piece.top.length, piece.top.width) / 8;
         const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1, .across_round = 8};

@@ -20,16 +20,22 @@ namespace hollowtop {
 namespace {
 
 // clang-format off
-constexpr std::array<Check, 24> checks = {{
+constexpr auto checks = std::to_array<Check>({
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins",
      "EN 1995-1-1 Table 7.2 for the default share, from memory; the use where one is stated", judge_sag},
     {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",
      "books and stone that stay",
      "EN 1995-1-1 2.3.2.2 and Table 7.2, from memory; the use where one is stated", judge_sag_years},
-    {"dish", "greatest sinking of a recess skin against the rim around it", "limits.dish, at most half the skin",
-     "wide recesses, a load on the skin",
-     "a proposal, no published limit is known; half the skin: Timoshenko and Woinowsky-Krieger 1959, art. 13", judge_dish},
+    {"flatness", "greatest distance of the show face from a straightedge of 600 mm, along or across the grain, under the standing loads", "limits.flatness",
+     "thin tops and skins under a load that stays",
+     "common practice: 1 mm; Architectural Woodwork Standards 2009, 4.4.16.3, for sheet tops; the use where one is stated", judge_flatness},
+    {"flatness after the years", "the same after the years", "limits.flatness_years",
+     "thin tops and skins under a load that stays",
+     "a judgement: twice that of a new top; the use where one is stated", judge_flatness_years},
+    {"dish", "greatest sinking of a recess skin against the rim around it", "half the skin; under what stays limits.dish, where stated",
+     "wide recesses with a very thin skin",
+     "half the skin: Timoshenko and Woinowsky-Krieger 1959, art. 13, from memory", judge_dish},
     {"bending along the grain", "greatest face stress along the grain, mean over a square as wide as the thickness",
      "bending strength", "long spans along the grain",
      "Wood Handbook tables 5-3a, 5-5a, 5-6 with ASTM D245, or EN 338 with EN 1995-1-1 2.4.1", judge_bending_along},
@@ -81,11 +87,13 @@ constexpr std::array<Check, 24> checks = {{
      "statics; no reserve is in it", judge_tipping},
     {"push on the skin", "sinking of a recess skin under a thumb or a sanding pad, at its weakest place (advice)",
      "0.2 mm and 0.1 mm", "thin wide skins", "estimates of the trade (materials/data/pushes.csv)", judge_push_dish},
+    {"feels springy", "sinking of a recess skin under a hand that leans with 300 N, at its weakest place (advice)", "the skin's clear width / 400",
+     "wide skins", "a judgement (materials/data/pushes.csv)", judge_springy},
     {"heel on the skin", "share of the strength that a narrow heel takes at a skin's weakest place (advice)", "1", "thin skins",
      "strengths as in bending and shear; the heel: materials/data/pushes.csv", judge_push_strength},
     {"first bounce", "the frequency wished for", "the top's lowest frequency", "long light tops",
      "limits.frequency; 8 Hz as advice: EN 1995-1-1 7.3.3, from memory", judge_bounce},
-}};
+});
 // clang-format on
 
 constexpr double greatest_margin = 999; ///< stands for "no demand at all"
@@ -128,10 +136,12 @@ bool lies_in_the_dish(const SituationResponse& situation, const CheckResult& row
 
 void fill_limits(const Piece& piece, const Response& response, Result& result) {
     for (std::size_t i = 0; i < std::min(response.situations.size(), result.situations.size()); ++i) {
-        const SagLimit limit = sag_limit(piece, response, response.situations[i]);
+        const SagLimit limit = sag_limit(piece, response.situations[i]);
         result.situations[i].sag_limit_mm = limit.limit_mm;
         result.situations[i].span_mm = limit.span_mm;
         result.situations[i].overhang_governs = limit.overhang_governs;
+        if (const auto flat = flatness_limit(piece.limits, response.situations[i].stage); flat && result.situations[i].flatness_mm)
+            result.situations[i].flatness_limit_mm = flat->limit_mm;
     }
 }
 

@@ -50,6 +50,10 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
 /// `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
 void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false);
 
+/// The band of what governs, and whether it leaves something to spare: the demand's computing error (CheckResult::error_percent), and for
+/// sag, flatness and dish how far the wood's stiffness is from its table's. Strengths already are those of the weakest.
+void find_band(const Piece& piece, Result& result);
+
 /// A number made of the stresses at one place, from any function of a sample.
 class StressMetric {
   public:

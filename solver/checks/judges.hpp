@@ -13,6 +13,8 @@ namespace hollowtop {
 
 std::optional<CheckResult> judge_sag(const CheckInput& input);
 std::optional<CheckResult> judge_sag_years(const CheckInput& input);
+std::optional<CheckResult> judge_flatness(const CheckInput& input);
+std::optional<CheckResult> judge_flatness_years(const CheckInput& input);
 std::optional<CheckResult> judge_dish(const CheckInput& input);
 std::optional<CheckResult> judge_bending_along(const CheckInput& input);
 std::optional<CheckResult> judge_bending_across(const CheckInput& input);
@@ -34,6 +36,7 @@ std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input);
 std::optional<CheckResult> judge_stiffener_bearing(const CheckInput& input);
 std::optional<CheckResult> judge_tipping(const CheckInput& input);
 std::optional<CheckResult> judge_push_dish(const CheckInput& input);
+std::optional<CheckResult> judge_springy(const CheckInput& input);
 std::optional<CheckResult> judge_push_strength(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
 

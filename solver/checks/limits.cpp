@@ -21,12 +21,6 @@ void take_in(std::optional<Rectangle>& box, const Point& p) {
     box->y1 = std::max(box->y1, p.y);
 }
 
-bool lies_past(const std::optional<Rectangle>& box, const Point& p) {
-    const double slack = 1; // mm: a sag on the line of the supports is not past them
-    return box &&
-           (p.x < box->x0 - slack || p.x > box->x1 + slack || p.y < box->y0 - slack || p.y > box->y1 + slack);
-}
-
 } // namespace
 
 std::optional<Rectangle> box_of_supports(const Piece& piece) {
@@ -45,15 +39,13 @@ std::optional<Rectangle> box_of_supports(const Piece& piece) {
     return box;
 }
 
-SagLimit sag_limit(const Piece& piece, const Response& response, const SituationResponse& situation) {
+SagLimit sag_limit(const Piece& piece, const SituationResponse& situation) {
     const bool years = situation.stage == Stage::years;
     const MovementLimit& limit = years ? piece.limits.sag_years : piece.limits.sag;
     const char* key = years ? "limits.sag_years" : "limits.sag";
-    if (!limit.is_share_of_span)
-        return {limit.length, response.span.span_mm, false, "the length given as " + std::string(key)};
-    const double by_span = response.span.span_mm / limit.divisor;
-    const double by_overhang = 2 * response.span.overhang_mm / limit.divisor;
-    if (!(by_span > 0) && !(by_overhang > 0))
+    const auto& [span, overhang] = situation.span;
+    if (!limit.is_share_of_span) return {limit.length, span, false, "the length given as " + std::string(key)};
+    if (!(span > 0) && !(overhang > 0))
         throw Error(
             ErrorKind::input,
             Fault{key, "the supports have no span that the limit could be a share of", "give a length"});
@@ -61,17 +53,26 @@ SagLimit sag_limit(const Piece& piece, const Response& response, const Situation
                                                           "; the default is one of the usual limits of timber "
                                                           "beams, EN 1995-1-1 Table 7.2, from memory)"
                                                     : " (" + limit.source + ")";
-    if (by_overhang > by_span && lies_past(box_of_supports(piece), situation.sag_at))
-        return {by_overhang, 2 * response.span.overhang_mm, true,
-                "overhang of " + digits(response.span.overhang_mm, 4) + " mm past the outermost supports / " +
-                    digits(limit.divisor / 2) + source};
-    return {by_span, response.span.span_mm, false,
-            "span of " + digits(response.span.span_mm, 4) + " mm / " + digits(limit.divisor) + source};
+    if (2 * overhang > span)
+        return {2 * overhang / limit.divisor, 2 * overhang, true,
+                "overhang of " + digits(overhang, 4) + " mm past the supports / " + digits(limit.divisor / 2) + source};
+    return {span / limit.divisor, span, false, "span of " + digits(span, 4) + " mm / " + digits(limit.divisor) + source};
 }
 
-double dish_limit_mm(const Piece& piece, const Response& response) {
-    const MovementLimit& limit = piece.limits.dish;
-    return limit.is_share_of_span ? response.span.span_mm / limit.divisor : limit.length;
+std::optional<FlatnessLimit> flatness_limit(const Limits& limits, Stage stage) {
+    const bool years = stage == Stage::years;
+    const char* key = years ? "limits.flatness_years" : "limits.flatness";
+    const std::optional<double>& stated = years ? limits.flatness_years : limits.flatness;
+    constexpr double over_the_years = 2; // judgement, as in the defaults
+    if (stated || (years && limits.flatness)) {
+        const double limit = stated ? *stated : over_the_years * *limits.flatness;
+        return FlatnessLimit{limit, limits.flatness_source.empty() ? std::string(stated ? "the length given as " : "twice the length given as limits.flatness, for want of ") + key
+                                                                   : std::string(key) + " (" + limits.flatness_source + ")"};
+    }
+    if (limits.need_not_be_flat) return std::nullopt;
+    if (years) return FlatnessLimit{flat_after_years_mm, "limits.flatness_years (the default, twice that of a new top, is a judgement)"};
+    return FlatnessLimit{flat_at_once_mm, "limits.flatness (the default of 1 mm under a straightedge of 600 mm is common practice for a new top; of a sheet top 0.9 mm in "
+                                          "305 mm: Architectural Woodwork Standards 2009, 4.4.16.3)"};
 }
 
 } // namespace hollowtop

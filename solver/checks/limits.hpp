@@ -5,6 +5,7 @@
 #include "solver/analysis/response.hpp"
 #include "solver/piece/piece.hpp"
 
+#include <optional>
 #include <string>
 
 namespace hollowtop {
@@ -17,13 +18,19 @@ struct SagLimit {
     std::string basis;
 };
 
-/// Limit of the sag in a situation: `sag_years` after the years, `sag` otherwise. A share of the span is span / N; where the
-/// sag lies past the outermost supports it is the overhang / (N / 2), if that is greater. Throws Error(input) where a share is
-/// asked for and neither span nor overhang is there.
-SagLimit sag_limit(const Piece& piece, const Response& response, const SituationResponse& situation);
+/// Limit of the sag in a situation: `sag_years` after the years, `sag` otherwise. A share of the span is span / N; past the supports it
+/// is the overhang / (N / 2), if that is greater. Throws Error(input) where a share is asked for and nothing holds the top up.
+SagLimit sag_limit(const Piece& piece, const SituationResponse& situation);
 
-/// Limit of the dish, before the small-movement bound of half the skin.
-double dish_limit_mm(const Piece& piece, const Response& response);
+/// How far the show face may be from a straightedge, at once or after the years; empty where the stated use asks for no flat top.
+struct FlatnessLimit {
+    double limit_mm = 0;
+    std::string basis;
+};
+std::optional<FlatnessLimit> flatness_limit(const Limits& limits, Stage stage);
+
+/// Without a stated limit, mm.
+inline constexpr double flat_at_once_mm = 1, flat_after_years_mm = 2;
 
 /// The smallest rectangle square to the top that holds every support: pads by their centres, lines by their ends.
 std::optional<Rectangle> box_of_supports(const Piece& piece);

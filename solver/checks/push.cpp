@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// A thumb, a sanding pad and a heel on the skins of the recesses. They belong to the skins, not to a load, and no limit is published: one
-// row of advice each for what sinks and for what breaks.
+// A thumb, a sanding pad, a heel and a hand that leans on the skins of the recesses. They belong to the skins, not to a load, and no limit is published: one
+// row of advice each for what sinks, for what feels springy and for what breaks.
 #include "materials/digits.hpp"
 #include "solver/checks/judges.hpp"
 
@@ -40,7 +40,7 @@ std::optional<CheckResult> judge_push_dish(const CheckInput& input) {
     if (!is_first(input)) return std::nullopt;
     const SkinPush* worst = nullptr;
     for (const SkinPush& push : input.response.pushes)
-        if (push.dish_limit_mm && (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm)) worst = &push;
+        if (push.dish_limit_mm && !push.clear_width_mm && (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm)) worst = &push;
     if (!worst) return std::nullopt;
     CheckResult row;
     row.situation = words_for(*worst);
@@ -51,6 +51,25 @@ std::optional<CheckResult> judge_push_dish(const CheckInput& input) {
     row.advice = true;
     row.basis = size_words(*worst) + "; " + worst->source;
     row.remedy = "leave the skin thicker, or leave a land in the recess";
+    return row;
+}
+
+std::optional<CheckResult> judge_springy(const CheckInput& input) {
+    if (!is_first(input)) return std::nullopt;
+    const SkinPush* worst = nullptr;
+    for (const SkinPush& push : input.response.pushes)
+        if (push.clear_width_mm && push.dish_limit_mm && (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm)) worst = &push;
+    if (!worst) return std::nullopt;
+    CheckResult row;
+    row.situation = words_for(*worst);
+    row.demand = worst->dish_mm;
+    row.capacity = *worst->dish_limit_mm;
+    row.unit = "mm";
+    row.at = worst->at;
+    row.advice = true;
+    row.basis = "clear width of " + materials::digits(*worst->clear_width_mm, 4) + " mm / " + materials::digits(*worst->clear_width_mm / *worst->dish_limit_mm) + "; " +
+                size_words(*worst) + "; " + worst->source;
+    row.remedy = "leave the skin thicker, make the recess narrower, or set a stiffener across it";
     return row;
 }
 

@@ -7,7 +7,7 @@ namespace hollowtop {
 namespace {
 
 CheckResult compared(const CheckInput& input, const char* remedy) {
-    const SagLimit limit = sag_limit(input.piece, input.response, input.situation);
+    const SagLimit limit = sag_limit(input.piece, input.situation);
     CheckResult row;
     row.demand = input.situation.sag_mm;
     row.capacity = limit.limit_mm;

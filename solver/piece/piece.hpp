@@ -273,9 +273,11 @@ struct MovementLimit {
 struct Limits {
     MovementLimit sag{.is_share_of_span = true, .divisor = 300};
     MovementLimit sag_years{.is_share_of_span = true, .divisor = 250};
-    MovementLimit dish{.length = 0.6};
-    std::optional<double> flatness{}, flatness_years{}; ///< mm under a straightedge, where stated
+    MovementLimit dish{}; ///< a length, judged only where stated
+    std::optional<double> flatness{}, flatness_years{}; ///< mm under a straightedge, where stated or by the stated use
     std::optional<double> frequency_Hz;
+    bool need_not_be_flat = false;   ///< a stated use sets no limit of flatness
+    std::string flatness_source{};   ///< where a limit of flatness that a use brought comes from; else empty
     bool operator==(const Limits&) const = default;
 };
 

@@ -66,7 +66,9 @@ void look_at_limit(const MovementLimit& limit, const std::string& place, FaultLi
 void look_at_limits(const Limits& limits, FaultList& list) {
     look_at_limit(limits.sag, "limits.sag", list);
     look_at_limit(limits.sag_years, "limits.sag_years", list);
-    look_at_limit(limits.dish, "limits.dish", list);
+    if (limits.dish.is_stated) look_at_limit(limits.dish, "limits.dish", list);
+    if (limits.flatness) list.expect_positive(*limits.flatness, "limits.flatness", "a limit");
+    if (limits.flatness_years) list.expect_positive(*limits.flatness_years, "limits.flatness_years", "a limit");
     if (limits.frequency_Hz) list.expect_positive(*limits.frequency_Hz, "limits.frequency", "a limit", " Hz");
 }
 

@@ -8,10 +8,15 @@
 #include "solver/analysis/result.hpp"
 #include "solver/piece/piece.hpp"
 
+#include <string>
+
 namespace hollowtop {
 
 /// `plan` is the situation, `n_before` as in hand_rows.hpp, `sag_mm` what the piece as drawn sags in it.
 SolidEqual solid_equal(const Piece& piece, const SituationPlan& plan, int n_before, double sag_mm, int threads);
+
+/// Does hollowing pay? One sentence, in mm and kg, from `result.solid_equal` and the masses; empty without recesses.
+std::string pays_words(const Piece& piece, const Result& result);
 
 /// Index of the situation that comes nearest to its limit of sag; -1 where there is none.
 int nearest_to_its_limit(const Result& result);

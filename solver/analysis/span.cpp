@@ -1,0 +1,250 @@
+// SPDX-License-Identifier: MIT
+#include "solver/analysis/span.hpp"
+
+#include "solver/analysis/tipping.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+#include <numbers>
+#include <optional>
+#include <type_traits>
+#include <variant>
+
+namespace hollowtop {
+namespace {
+
+constexpr double none = std::numeric_limits<double>::infinity();
+
+Point operator-(Point a, Point b) { return {a.x - b.x, a.y - b.y}; }
+Point operator+(Point a, Point b) { return {a.x + b.x, a.y + b.y}; }
+Point operator*(double f, Point a) { return {f * a.x, f * a.y}; }
+double dot(Point a, Point b) { return a.x * b.x + a.y * b.y; }
+double cross(Point a, Point b) { return a.x * b.y - a.y * b.x; }
+double size_of(Point a) { return std::hypot(a.x, a.y); }
+
+/// The middle of what the top rests on, a point or a line, and all of it.
+struct Rest {
+    Point from{}, to{};
+    std::vector<Point> corners{};
+};
+
+std::optional<Rest> rest_of(const Support& support) {
+    const auto line = [](Point from, Point to, double width) {
+        Rest rest{.from = from, .to = to, .corners = {}};
+        const double length = size_of(to - from);
+        const Point aside = length > 0 ? (width / 2 / length) * Point{from.y - to.y, to.x - from.x} : Point{};
+        rest.corners = {from - aside, to - aside, to + aside, from + aside};
+        return rest;
+    };
+    return std::visit(
+        [&](const auto& kind) -> std::optional<Rest> {
+            using Kind = std::decay_t<decltype(kind)>;
+            if constexpr (std::is_same_v<Kind, Pad>) {
+                const Point a{kind.size_x / 2, kind.size_y / 2}, b{a.x, -a.y};
+                return Rest{.from = kind.at, .to = kind.at, .corners = {kind.at - a, kind.at + b, kind.at + a, kind.at - b}};
+            } else if constexpr (std::is_same_v<Kind, Bearer>) {
+                return line(kind.from, kind.to, kind.width);
+            } else if constexpr (std::is_same_v<Kind, Held>) {
+                return kind.down ? std::optional(line(kind.from, kind.to, 0)) : std::nullopt;
+            } else {
+                return line(kind.from, kind.to, 0);
+            }
+        },
+        support.kind);
+}
+
+/// Diameter of the circle that touches the line across `way` at `place`, ahead of it, and meets the support; infinite where none does.
+double circle_to(const Rest& rest, Point place, Point way) {
+    const Point a = rest.from - place, b = rest.to - place;
+    const auto to = [&](Point s) {
+        const double along = dot(s, way), far = dot(s, s);
+        return along > 0 ? far / along : far > 0 ? none : 0;
+    };
+    double least = std::min(to(a), to(b));
+    const double length = size_of(b - a);
+    if (length > 0) {
+        const Point along = (1 / length) * (b - a);
+        const Point foot = a - dot(a, along) * along;
+        const double away = size_of(foot);
+        if (away <= 0) return dot(a, along) * dot(b, along) <= 0 ? 0 : least;
+        // the circle that touches the support's line does so at the half angle
+        const Point normal = (1 / away) * foot;
+        const double ahead = dot(normal, way);
+        if (ahead > -1 + 1e-12) {
+            const double t = away * dot(along, way) / (1 + ahead), at_a = dot(a, along), at_b = dot(b, along);
+            if (t >= std::min(at_a, at_b) && t <= std::max(at_a, at_b)) least = std::min(least, 2 * away / (1 + ahead));
+        }
+    }
+    return least;
+}
+
+double circle_ahead(const std::vector<Rest>& rests, Point place, Point way) {
+    double least = none;
+    for (const Rest& rest : rests) least = std::min(least, circle_to(rest, place, way));
+    return least;
+}
+
+Point way_at(double angle) { return {std::cos(angle), std::sin(angle)}; }
+
+/// The least sum of both circles' diameters.
+double shortest_way(const std::vector<Rest>& rests, Point place) {
+    const auto both = [&](double angle) {
+        const Point way = way_at(angle);
+        return circle_ahead(rests, place, way) + circle_ahead(rests, place, -1 * way);
+    };
+    constexpr int ways = 60;
+    constexpr double step = std::numbers::pi / ways;
+    std::array<double, ways> sums{};
+    double least = none;
+    for (int k = 0; k < ways; ++k) least = std::min(least, sums[static_cast<std::size_t>(k)] = both(k * step));
+    if (least == none) return none;
+    const double coarse = least;
+    for (int k = 0; k < ways; ++k) {
+        if (sums[static_cast<std::size_t>(k)] > 1.1 * coarse) continue; // between two ways the sum falls by less
+        double at = k * step, here = sums[static_cast<std::size_t>(k)];
+        for (double by = step / 2; by > 1e-7; by /= 2) {
+            const double left = both(at - by), right = both(at + by);
+            if (left < here && left <= right) at -= by, here = left;
+            else if (right < here) at += by, here = right;
+        }
+        least = std::min(least, here);
+    }
+    return least;
+}
+
+double greatest_distance(const std::vector<Point>& points) {
+    double most = 0;
+    for (const Point& a : points)
+        for (const Point& b : points) most = std::max(most, size_of(a - b));
+    return most;
+}
+
+/// Of a convex polygon; none of a point or a line.
+double least_width(const std::vector<Point>& hull) {
+    if (hull.size() < 3) return 0;
+    double least = none;
+    for (std::size_t i = 0; i < hull.size(); ++i) {
+        const Point edge = hull[(i + 1) % hull.size()] - hull[i];
+        const double length = size_of(edge);
+        if (!(length > 0)) continue;
+        double most = 0;
+        for (const Point& p : hull) most = std::max(most, std::abs(cross(edge, p - hull[i])) / length);
+        least = std::min(least, most);
+    }
+    return least == none ? 0 : least;
+}
+
+/// Does the place see some point of the support?
+bool sees(const std::vector<Rest>& rests, const Rest& rest, Point place) {
+    constexpr int parts = 8;
+    const auto sees_point = [&](Point s) {
+        const double far = size_of(s - place);
+        return far <= 0 || circle_ahead(rests, place, (1 / far) * (s - place)) >= far * (1 - 1e-6);
+    };
+    const Point along = rest.to - rest.from;
+    if (const double length = dot(along, along); length > 0) {
+        const double share = std::clamp(dot(place - rest.from, along) / length, 0.0, 1.0);
+        if (sees_point(rest.from + share * along)) return true;
+        for (int k = 0; k <= parts; ++k)
+            if (sees_point(rest.from + (static_cast<double>(k) / parts) * along)) return true;
+        return false;
+    }
+    return sees_point(rest.from);
+}
+
+/// The longer side of the rectangle with the greatest distance and the least width of the supports that see the place.
+double longer_side(const std::vector<Rest>& rests, Point place) {
+    std::vector<Point> points;
+    for (const Rest& rest : rests)
+        if (sees(rests, rest, place)) points.insert(points.end(), {rest.from, rest.to});
+    const double far = greatest_distance(points), wide = least_width(convex_hull(points));
+    return std::max(std::sqrt(std::max(0.0, far * far - wide * wide)), wide);
+}
+
+double between(const std::vector<Rest>& rests, Point place) {
+    const double way = shortest_way(rests, place);
+    return std::min(way, longer_side(rests, place));
+}
+
+bool is_inside(const std::vector<Point>& hull, Point p, double slack) {
+    if (hull.size() < 3) return false;
+    for (std::size_t i = 0; i < hull.size(); ++i) {
+        const Point edge = hull[(i + 1) % hull.size()] - hull[i];
+        if (cross(edge, p - hull[i]) < -slack * size_of(edge)) return false;
+    }
+    return true;
+}
+
+Point nearest_of(const std::vector<Point>& hull, Point p) {
+    Point nearest = hull.front();
+    for (std::size_t i = 0; i < hull.size(); ++i) {
+        const Point a = hull[i], edge = hull[(i + 1) % hull.size()] - a;
+        const double length = dot(edge, edge);
+        const Point q = length > 0 ? a + std::clamp(dot(p - a, edge) / length, 0.0, 1.0) * edge : a;
+        if (size_of(q - p) < size_of(nearest - p)) nearest = q;
+    }
+    return nearest;
+}
+
+/// How far the way inwards from `place` runs over what the top rests on there.
+double rests_for(const std::vector<Rest>& rests, Point place, Point way) {
+    double most = 0;
+    for (const Rest& rest : rests) {
+        double from = none, to = -none;
+        for (std::size_t i = 0; i < rest.corners.size(); ++i) {
+            const Point a = rest.corners[i] - place, b = rest.corners[(i + 1) % rest.corners.size()] - place;
+            const double side_a = cross(way, a), side_b = cross(way, b);
+            constexpr double slack = 1e-6; // mm: along an edge, or through a corner
+            const auto take = [&](Point p) { from = std::min(from, dot(p, way)), to = std::max(to, dot(p, way)); };
+            if (std::abs(side_a) < slack) take(a);
+            if (std::abs(side_b) < slack) take(b);
+            if (side_a * side_b < 0) take(a + (side_a / (side_a - side_b)) * (b - a));
+        }
+        if (from <= 1e-3) most = std::max(most, to);
+    }
+    return most;
+}
+
+} // namespace
+
+Span span_at(const std::vector<Support>& supports, Point place) {
+    std::vector<Rest> rests;
+    std::vector<Point> corners;
+    for (const Support& support : supports)
+        if (const std::optional<Rest> rest = rest_of(support)) {
+            rests.push_back(*rest);
+            corners.insert(corners.end(), rest->corners.begin(), rest->corners.end());
+        }
+    if (rests.empty()) return {};
+    std::vector<Point> hull = convex_hull(corners);
+    if (hull.empty()) hull.push_back(corners.front());
+    constexpr double slack = 1; // mm: a sag on the line of the supports is not past them
+    Span span;
+    if (is_inside(hull, place, slack)) {
+        span.span_mm = between(rests, place);
+    } else {
+        const Point edge = nearest_of(hull, place);
+        const double away = size_of(place - edge);
+        span.overhang_mm = away;
+        if (away > 0) {
+            const Point way = (1 / away) * (edge - place);
+            double deep = 0;
+            for (const Point& p : hull) deep = std::max(deep, dot(p - edge, way));
+            span.span_mm = std::max(rests_for(rests, edge, way), between(rests, edge));
+            constexpr int places = 16;
+            for (int k = 0; k < places; ++k) {
+                const Point behind = edge + (deep * (k + 0.5) / places) * way;
+                if (!is_inside(hull, behind, slack)) break;
+                span.span_mm = std::max(span.span_mm, between(rests, behind));
+            }
+        }
+    }
+    const double spread = greatest_distance(corners);
+    if (!(span.span_mm > 1e-6) && !(span.overhang_mm > 1e-6)) span.span_mm = spread;
+    span.span_mm = std::min(span.span_mm, spread);
+    return span;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The span that a sag is a share of: how far apart the supports about its place are, in the direction in which the top spans
+/// there. It looks at supports and place alone, so that turning the drawing changes nothing. mm.
+///
+/// Between the supports: two circles that touch at the place, one on either side of a line through it, each grown until it meets a
+/// support; the least sum of their diameters over all directions of the line is the shortest way across. Between two bearers, two
+/// walls or the sides of a frame that is the clear distance between their middles. Among single feet it runs from corner to corner,
+/// which is longer than a top of feet spans: there the supports that see the place (no other support lies in the circle whose diameter
+/// joins the two) stand for the rectangle with their greatest distance and their least width, and its longer side is the span. The
+/// shorter of the two counts.
+
+#include "solver/analysis/response.hpp"
+#include "solver/piece/piece.hpp"
+
+#include <vector>
+
+namespace hollowtop {
+
+/// Past the supports (outside of the smallest convex shape that holds all that the top rests on) the span is that of the room behind
+/// them, and the overhang the distance to them. Where nothing spans (a pedestal, one bearer) it is the spread of what the top rests on
+/// there. Nought where nothing holds the top up.
+Span span_at(const std::vector<Support>& supports, Point place);
+
+} // namespace hollowtop
