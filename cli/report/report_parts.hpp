@@ -53,7 +53,7 @@ Markup inputs_section(const Sheet& sheet);
 
 // ---- parts of sections; each empty where there is nothing to say -------------------------------------------------
 Markup remedies_part(const Sheet& sheet); ///< what would make a failing piece meet its limits
-Markup pushes_part(const Sheet& sheet);   ///< a thumb, a sanding pad and a heel on the skins
+Markup pushes_part(const Sheet& sheet);   ///< a thumb, a sanding pad, a heel and a hand that leans on the skins
 Markup travels_part(const Sheet& sheet);  ///< where loads that travel do most harm
 Markup by_hand_part(const Sheet& sheet);  ///< the sag by another theory, situation by situation
 Markup by_hand_cell(const Sheet& sheet, std::size_t situation);

@@ -51,7 +51,7 @@ Markup pushes_part(const Sheet& sheet) {
                       "the skin's strength that takes. Advice: none of these fails the top, and the forces, "
                       "sizes and "
                       "advised limits are common practice or estimates, no standard's.")) +
-           table("A thumb, a sanding pad and a heel",
+           table("A thumb, a sanding pad, a heel and a hand that leans",
                  {{"by"},
                   {"on"},
                   {"force", true},

@@ -351,7 +351,7 @@ void put_travels(Page& page, const Result& result, Units units) {
     }
 }
 
-/// What a thumb, a sanding pad and a heel do to the skins.
+/// What a thumb, a sanding pad, a heel and a hand that leans do to the skins.
 void put_pushes(Page& page, const Result& result, Units units) {
     if (result.pushes.empty()) return;
     const auto hundredths = [&](double mm) { return units == Units::mm ? fixed(mm, 2) + " mm" : amount_text(mm, "mm", units); };

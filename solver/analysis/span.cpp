@@ -164,6 +164,7 @@ double longer_side(const std::vector<Rest>& rests, Point place) {
 }
 
 double between(const std::vector<Rest>& rests, Point place) {
+    if (rests.size() < 2) return 0;
     const double way = shortest_way(rests, place);
     return std::min(way, longer_side(rests, place));
 }

@@ -41,7 +41,7 @@ const std::string sound = R"({
     {"kind": "patch", "force": 300, "at": "worst", "over": {"x": [0, 900], "y": [0, 850]}, "size": [50, 50]},
     {"name": "leaning", "kind": "line", "force": "300 N", "from": [600, 0], "to": [1300, 0]}],
   "use": "dining",
-  "limits": {"sag": "span/320", "sag_years": "7 mm", "dish": "0.5 mm", "frequency": "8 Hz"},
+  "limits": {"sag": "span/320", "sag_years": "7 mm", "dish": "0.5 mm", "flatness": "0.8 mm", "flatness_years": "1.2 mm", "frequency": "8 Hz"},
   "self_weight": false,
   "allowables": {"basis": "class", "class": "D30", "service_class": 1},
   "climate": {"low": {"temperature": "18 C", "humidity": 30}, "high": {"temperature": "64 F", "humidity": "60 %"}, "years": 10},
@@ -114,6 +114,8 @@ TEST_CASE("every key of the piece file is read", "[cli]") {
     CHECK(piece.limits.sag_years.length == 7);
     CHECK(piece.limits.dish.length == 0.5);
     CHECK(piece.limits.dish.is_stated);
+    CHECK(piece.limits.flatness == 0.8);
+    CHECK(piece.limits.flatness_years == 1.2);
     CHECK(piece.limits.frequency_Hz == 8);
     CHECK_FALSE(piece.self_weight);
     CHECK(piece.allowables.basis == AllowablesBasis::strength_class);
@@ -142,8 +144,8 @@ TEST_CASE("what is not said gets the defaults of the interface", "[cli]") {
     CHECK(piece.units == Units::mm);
     CHECK(piece.limits.sag.divisor == 300);
     CHECK(piece.limits.sag_years.divisor == 250);
-    CHECK(piece.limits.dish.length == 0.6);
     CHECK_FALSE(piece.limits.dish.is_stated);
+    CHECK_FALSE(piece.limits.flatness.has_value());
     CHECK_FALSE(piece.limits.frequency_Hz.has_value());
     CHECK(piece.self_weight);
     CHECK(piece.allowables.basis == AllowablesBasis::handbook);

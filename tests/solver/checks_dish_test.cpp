@@ -17,14 +17,22 @@ SituationResponse dished(double dish_mm, double skin_mm) {
 
 } // namespace
 
-TEST_CASE("dish is held against its limit", "[checks]") {
-    const Response response = response_of(dished(0.3, 12));
-    const Piece piece = oak_top();
-    const auto row = judge_dish(input_of(piece, response));
-    REQUIRE(row);
-    CHECK(row->demand == 0.3);
-    CHECK(row->capacity == 0.6); // the default
-    CHECK(row->at == Point{500, 300});
+TEST_CASE("dish is held against half the skin, and under what stays against a limit that is stated", "[checks]") {
+    Piece piece = oak_top();
+    Response response = response_of(dished(0.3, 12));
+    const auto alone = judge_dish(input_of(piece, response));
+    REQUIRE(alone);
+    CHECK(alone->demand == 0.3);
+    CHECK(alone->capacity == 6);
+    CHECK(alone->at == Point{500, 300});
+    CHECK(alone->basis.find("half the skin of 12 mm") == 0);
+    piece.limits.dish = {.length = 0.5, .is_stated = true};
+    CHECK(judge_dish(input_of(piece, response))->capacity == 6); // a hand passes
+    response.situations[0].stage = Stage::at_once;
+    const auto stated = judge_dish(input_of(piece, response));
+    REQUIRE(stated);
+    CHECK(stated->capacity == 0.5);
+    CHECK(stated->basis == "the length given as limits.dish");
 }
 
 TEST_CASE("a top without a recess has no dish", "[checks]") {
@@ -35,8 +43,9 @@ TEST_CASE("a top without a recess has no dish", "[checks]") {
 
 TEST_CASE("a limit above half the skin is cut down to half the skin", "[checks]") {
     Piece piece = oak_top();
-    piece.limits.dish.length = 5;
-    const Response response = response_of(dished(1, 6));
+    piece.limits.dish = {.length = 5, .is_stated = true};
+    Response response = response_of(dished(1, 6));
+    response.situations[0].stage = Stage::years;
     const auto row = judge_dish(input_of(piece, response));
     REQUIRE(row);
     CHECK(row->capacity == 3);
@@ -47,7 +56,7 @@ TEST_CASE(
     "a skin that dishes by more than half its thickness fails, warns, and gives no margin of its stresses",
     "[checks]") {
     Piece piece = oak_top();
-    piece.limits.dish.length = 100; // as much as the maker likes
+    piece.limits.dish = {.length = 100, .is_stated = true}; // as much as the maker likes
     SituationResponse soft = dished(3.5, 6);
     // 1 MPa everywhere, far below every allowable; the recess is 6 mm thick, the rim 30.
     soft.stress = field_of([](Point p) {

@@ -53,13 +53,13 @@ inline SituationResponse situation(const std::string& name, Stage stage, Duratio
     one.name = name;
     one.stage = stage;
     one.duration = duration;
+    one.span = {.span_mm = 900, .overhang_mm = 0};
     one.stress = even_field({}, {});
     return one;
 }
 
 inline Response response_of(SituationResponse one) {
     Response response;
-    response.span = {.span_mm = 900, .overhang_mm = 50};
     response.situations.push_back(std::move(one));
     return response;
 }

@@ -130,15 +130,3 @@ TEST_CASE("a solid top has no dish", "[solver][movement]") {
     CHECK(dish_grid(model.shell).points.empty());
     CHECK_FALSE(dish_of(model.shell, {}, moved(model, [](Point) { return 1.0; })));
 }
-
-TEST_CASE("the span is between the supports' middles, the overhang past their edges", "[solver][movement]") {
-    const Model model = make_unfactored_model(on_pads(), coarse());
-    const Span span = span_of(model);
-    CHECK(span.span_mm == 880);
-    CHECK(span.overhang_mm == 30); // pads of 60 about 60, 940 and 540
-    Piece inset = invented_top();
-    for (const Point& p : {Point{300, 200}, {600, 200}, {450, 400}}) inset.supports.push_back(pad(p));
-    const Span far = span_of(make_unfactored_model(inset, coarse()));
-    CHECK(far.span_mm == 300);
-    CHECK(far.overhang_mm == 370);
-}

@@ -3,6 +3,7 @@
 
 #include "solver/checks/checks.hpp"
 #include "solver/checks/judges.hpp"
+#include "tests/solver/checks_for_tests.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -73,7 +74,7 @@ TEST_CASE("the mesh under a push is fine enough", "[solver][push]") {
     const Piece piece = wooden_top(10);
     const std::vector<std::optional<Point>> place{Point{500, 300}};
     const std::vector<SkinPush> usual = push_at(piece, place, 1), fine = push_at(piece, place, 1, 5);
-    REQUIRE(usual.size() == 3);
+    REQUIRE(usual.size() == 4);
     for (size_t k = 0; k < usual.size(); ++k) {
         INFO(usual[k].push);
         CHECK_THAT(usual[k].dish_mm, WithinRel(fine[k].dish_mm, 0.01));
@@ -169,4 +170,35 @@ TEST_CASE("the strength that a push uses is the greatest share of bending and sh
     push.strength_used.reset();
     fill_strength_used(piece, push);
     CHECK_FALSE(push.strength_used);
+}
+
+TEST_CASE("a hand that leans may push a skin down by its clear width / 400, whatever way the recess is turned", "[solver][push]") {
+    const SkinPush square = named(push_skins(wooden_top(10), 1), "a hand that leans");
+    CHECK(square.force_N == 300);
+    REQUIRE((square.clear_width_mm && square.dish_limit_mm));
+    CHECK_THAT(*square.clear_width_mm, WithinAbs(400, 0.05)); // the well is 800 by 400
+    CHECK_THAT(*square.dish_limit_mm, WithinAbs(1.0, 1e-3));
+    // a strip 500 by 200 turned by 30 degrees about (500, 300)
+    Piece turned = wooden_top(10);
+    PolygonShape strip;
+    for (const Point p : {Point{-250, -100}, {250, -100}, {250, 100}, {-250, 100}})
+        strip.points.push_back({500 + std::sqrt(0.75) * p.x - 0.5 * p.y, 300 + 0.5 * p.x + std::sqrt(0.75) * p.y});
+    turned.recesses[0].shape = strip;
+    const SkinPush slanting = named(push_skins(turned, 1), "a hand that leans");
+    REQUIRE(slanting.clear_width_mm);
+    CHECK_THAT(*slanting.clear_width_mm, WithinRel(200, 1e-3));
+}
+
+TEST_CASE("a skin that gives more than its share feels springy, as advice", "[solver][push][checks]") {
+    Response response = response_of(situation("books", Stage::at_once, Duration::long_term));
+    response.pushes.push_back({.push = "a hand that leans", .recess = "well", .skin_mm = 10, .at = {500, 300}, .force_N = 300, .size_mm = 89, .dish_mm = 1.2, .dish_limit_mm = 0.9,
+                               .duration = Duration::short_term, .pressure_MPa = 0.04, .source = "ours (judgement)", .clear_width_mm = 360});
+    const Piece piece = oak_top();
+    const auto row = judge_springy(input_of(piece, response));
+    REQUIRE(row);
+    CHECK(row->advice);
+    CHECK(row->demand == 1.2);
+    CHECK(row->capacity == 0.9);
+    CHECK(row->basis.find("clear width of 360 mm / 400; 300 N on a square of 89 mm, skin of 10 mm") == 0);
+    CHECK_FALSE(judge_push_dish(input_of(piece, response))); // a limit of its own
 }
