@@ -6,11 +6,17 @@
 #include "cli/cursor.hpp"
 #include "solver/piece/piece.hpp"
 
+#include <optional>
+#include <vector>
+
 namespace hollowtop::cli {
 
 Top read_top(const Cursor& object);
 /// `skin` in place of `depth` needs the thickness of the top.
 Recess read_recess(const Cursor& object, const Top& top, std::size_t number);
+/// What a recess holds, and its cover.
+std::vector<Kept> read_holds(const Cursor& list);
+std::optional<Cover> read_cover(const Cursor& object);
 Stiffener read_stiffener(const Cursor& object, std::size_t number);
 /// Supports without a name are called by their kind and their number among that kind: "pad 1", "bearer 2".
 std::vector<Support> read_supports(const Cursor& list);

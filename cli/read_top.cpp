@@ -218,7 +218,7 @@ Top read_top(const Cursor& object) {
 Recess read_recess(const Cursor& object, const Top& top, std::size_t number) {
     Recess recess{.name = "recess " + std::to_string(number), .shape = RectangleShape{}, .lands = {}};
     if (!object.only(
-            {"name", "x", "y", "polygon", "rim", "depth", "skin", "corner_radius", "root_radius", "lands"}))
+            {"name", "x", "y", "polygon", "rim", "depth", "skin", "corner_radius", "root_radius", "lands", "holds", "cover"}))
         return recess;
     object.text("name", recess.name);
     const auto way = drawn_as(object, true);
@@ -245,6 +245,8 @@ Recess read_recess(const Cursor& object, const Top& top, std::size_t number) {
         std::size_t n_lands = 0;
         for (const Cursor& land : lands->items()) recess.lands.push_back(read_land(land, ++n_lands));
     }
+    if (const auto holds = object.find("holds")) recess.holds = read_holds(*holds);
+    if (const auto cover = object.find("cover")) recess.cover = read_cover(*cover);
     return recess;
 }
 

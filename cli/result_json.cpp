@@ -217,6 +217,41 @@ Json solid_equal(const SolidEqual& s) {
             {"why_not", s.why_not.empty() ? Json(nullptr) : Json(s.why_not)}};
 }
 
+Json kept_way(const KeptResult::Way& w) {
+    return {{"way", w.way}, {"needed_mm", number(w.needed_mm)}, {"there_mm", number(w.there_mm)}, {"basis", w.basis}};
+}
+
+Json kept(const KeptResult& k) {
+    return {{"name", k.name},
+            {"hangs", k.hangs},
+            {"at_mm", point(k.at)},
+            {"size_mm", triple({k.size_x, k.size_y, k.height})},
+            {"weight_N", number(k.weight_N)},
+            {"sinks_mm", number(k.sinks_mm)},
+            {"room", list(k.ways, kept_way)}};
+}
+
+Json cover(const CoverResult& c) {
+    return {{"material", c.material},
+            {"thickness_mm", number(c.thickness_mm)},
+            {"mass_kg", number(c.mass_kg)},
+            {"span_mm", number(c.span_mm)},
+            {"trim", c.trim.empty() ? Json(nullptr) : Json(c.trim)},
+            {"trim_below_mm", number(c.trim_below_mm)},
+            {"sag_mm", number(c.sag_mm)},
+            {"sag_limit_mm", number(c.sag_limit_mm)},
+            {"sag_basis", c.sag_basis},
+            {"moves_mm", number(c.moves_mm)},
+            {"play_mm", number(c.play_mm)},
+            {"play_basis", c.play_basis},
+            {"gap_mm", number(c.gap_mm)},
+            {"not_judged", c.not_judged}};
+}
+
+Json in_recess(const InRecess& r) {
+    return {{"recess", r.recess}, {"holds", list(r.holds, kept)}, {"cover", r.cover ? cover(*r.cover) : Json(nullptr)}};
+}
+
 Json mesh(const MeshReport& m) {
     return {{"elements", m.elements},
             {"dofs", m.dofs},
@@ -313,6 +348,7 @@ void fill(Json& out, const Result& result) {
     out["remedies"] = result.remedies ? list(*result.remedies, remedy) : Json(nullptr);
     out["by_hand"] = by_hand(result.by_hand);
     out["solid_equal"] = result.solid_equal ? solid_equal(*result.solid_equal) : Json(nullptr);
+    out["in_recesses"] = list(result.in_recesses, in_recess);
     out["mesh"] = mesh(result.mesh);
     out["assumptions"] = result.assumptions;
     out["warnings"] = result.warnings;

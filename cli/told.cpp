@@ -285,6 +285,11 @@ template <class Each> void each_sentence(Result& result, Each&& each) {
     for (HandEstimate& row : result.by_hand) each(row.situation), each(row.why_not);
     if (result.solid_equal) each(result.solid_equal->situation), each(result.solid_equal->why_not);
     each(result.pays);
+    for (InRecess& recess : result.in_recesses) {
+        for (KeptResult& kept : recess.holds)
+            for (KeptResult::Way& way : kept.ways) each(way.basis);
+        if (recess.cover) each(recess.cover->sag_basis), each(recess.cover->play_basis);
+    }
     for (auto* list : {&result.assumptions, &result.warnings, &result.cautions})
         for (std::string& sentence : *list) each(sentence);
 }
@@ -313,6 +318,7 @@ std::vector<std::string> names_like_amounts(const Piece& piece) {
     };
     add(piece.loads);
     add(piece.recesses);
+    for (const Recess& recess : piece.recesses) add(recess.holds);
     add(piece.stiffeners);
     add(piece.supports);
     std::stable_sort(names.begin(), names.end(),

@@ -4,6 +4,7 @@
 #include "cli/format.hpp"
 #include "cli/report/colours.hpp"
 #include "cli/report/dimensions.hpp"
+#include "cli/report/kept_picture.hpp"
 #include "materials/section.hpp"
 
 #include <algorithm>
@@ -355,6 +356,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         for (const Loop& land : hollow.lands)
             svg.path(path_of(land, view), {.fill = ink::wood, .stroke = ink::text, .width = 0.9});
     }
+    if (content.kept) draw_kept(svg, piece, view);
     if (content.supports)
         for (const Support& support : piece.supports) draw_support(svg, support, view);
     if (content.stiffeners)
@@ -469,6 +471,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
             if (const auto place = place_near(placer, spot.label, lettering, rings, true))
                 svg.text(*place, spot.label, lettering);
         }
+    if (content.kept) put_kept_names(svg, placer, piece, view, size);
     if (content.depths && content.gauges) put_depths();
     draw_grain(svg, piece, view, placer);
     return svg;

@@ -47,6 +47,7 @@ struct PlanContent {
     bool stiffeners = true;
     bool gauges = false; ///< draws `spots`
     std::vector<Spot> spots = {};
+    bool kept = true; ///< what the recesses hold, and their covers
 };
 
 /// Where the two sections are taken: through the middle of the largest recess, else of the top.

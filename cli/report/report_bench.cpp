@@ -204,7 +204,8 @@ Markup gauges_markup(const Sheet& sheet) {
                         .sections = false,
                         .stiffeners = false,
                         .gauges = true,
-                        .spots = {}};
+                        .spots = {},
+                        .kept = false};
     std::vector<TableRow> rows;
     for (const Gauge& gauge : bench.gauges) {
         content.spots.push_back({gauge.at, gauge.label});
@@ -235,6 +236,8 @@ Markup bench_section(const Sheet& sheet) {
                           section_link(sheet, "verdict") + words(")."),
                       "lead warn");
     if (!sheet.bench.recesses.empty()) inner += element("h3", words("Routing")) + passes_markup(sheet);
+    const Markup kept = kept_part(sheet);
+    if (!kept.empty()) inner += element("h3", words("In the recess")) + kept;
     inner += element("h3", words("Chips and lifting")) + lifting_markup(sheet);
     const Markup screws = screws_markup(sheet);
     if (!screws.empty()) inner += element("h3", words("Screws")) + screws;

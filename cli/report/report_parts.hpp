@@ -58,6 +58,7 @@ Markup travels_part(const Sheet& sheet);  ///< where loads that travel do most h
 Markup by_hand_part(const Sheet& sheet);  ///< the sag by another theory, situation by situation
 Markup by_hand_cell(const Sheet& sheet, std::size_t situation);
 Markup solid_equal_part(const Sheet& sheet); ///< the solid top that sags as little
+Markup kept_part(const Sheet& sheet);        ///< what the recesses hold, and their covers
 Markup years_part(const Sheet& sheet);       ///< sag as the years go by
 
 /// A sentence on the range of the sag, without its full stop; empty where it is not known.

@@ -2,6 +2,7 @@
 #include "cli/format.hpp"
 #include "cli/report/colours.hpp"
 #include "cli/report/dimensions.hpp"
+#include "cli/report/kept_picture.hpp"
 #include "cli/report/plan_picture.hpp"
 #include "materials/section.hpp"
 
@@ -75,7 +76,7 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
     const double side = narrow ? 34 : 46;
     const double scale = std::min((width - 2 * side) / (high - low), narrow ? 1.0 : 1.2);
     const double spare = width - 2 * side - scale * (high - low);
-    double deepest = plan.thickness;
+    double deepest = std::max(plan.thickness, kept_reach(piece));
     for (const Stiffener& s : piece.stiffeners)
         if (const auto c = crossing_of(s, along_x, along_x ? lines.y : lines.x)) {
             const Point at = along_x ? Point{c->at, lines.y} : Point{lines.x, c->at};
@@ -125,6 +126,7 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
             svg.polygon(points, {.fill = ink::steel});
         }
     }
+    draw_kept_section(svg, piece, plan, along_x, along_x ? lines.y : lines.x, at);
     const Lettering soft{.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle};
     const double left = at(low, 0).x, right = at(high, 0).x, base = above + scale * deepest + size + 10;
     // under the ends where both have room there, else outside them

@@ -2,6 +2,7 @@
 #include "cli/text/check_text.hpp"
 
 #include "cli/format.hpp"
+#include "cli/text/kept_text.hpp"
 #include "cli/text/page.hpp"
 #include "cli/text/second_answers.hpp"
 #include "cli/told.hpp"
@@ -423,6 +424,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_pushes(page, result, style.units);
     put_travels(page, result, style.units);
     put_stiffeners(page, result, style.units);
+    put_in_recesses(page, result, style.units);
     put_supports(page, result, style.units);
     put_list(page, "Warnings", result.warnings, Tone::bad);
     page.blank();

@@ -9,7 +9,9 @@
 #include "solver/analysis/gather.hpp"
 #include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/kept_models.hpp"
+#include "solver/analysis/in_recess.hpp"
 #include "solver/analysis/mesh_error.hpp"
+#include "solver/analysis/recess_loads.hpp"
 #include "solver/analysis/sag_in_time.hpp"
 #include "solver/analysis/skin_push.hpp"
 #include "solver/analysis/use_loads.hpp"
@@ -106,7 +108,7 @@ Checking::Checking(const Piece& asked, const CheckOptions& options, KeptModels& 
     : asked_(asked), options_(options), kept_(kept),
       threads_(options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()))) {
     if (std::vector<Fault> faults = faults_of(asked); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
-    piece_ = with_use(asked);
+    piece_ = with_recess_loads(with_use(asked));
     if (std::vector<Fault> faults = not_computed(piece_); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
     if (piece_.supports.empty())
         throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
@@ -193,6 +195,7 @@ CheckOutcome Checking::conclude() {
     fill_bars(piece_, high(), solved_, response, options_.essentials, result);
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece_, high(), result);
+    result.in_recesses = in_recesses(piece_, response);
     const std::vector<std::string> told = told_of_use(asked_);
     result.assumptions.insert(result.assumptions.end(), told.begin(), told.end());
     result.mesh = {.elements = static_cast<int>(std::count_if(high().shell.mesh.cells.begin(), high().shell.mesh.cells.end(),

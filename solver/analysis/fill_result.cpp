@@ -5,6 +5,7 @@
 #include "materials/panel.hpp"
 #include "materials/wood.hpp"
 #include "solver/analysis/gather_bars.hpp"
+#include "solver/analysis/recess_loads.hpp"
 #include "solver/analysis/travel.hpp"
 #include "solver/checks/screw_strength.hpp"
 #include "solver/shell/top_material.hpp"
@@ -26,6 +27,7 @@ void fill_mass(const Piece& piece, const Model& model, Result& result) {
     mass.top_kg = model.volume * density;
     for (const Beam& bar : model.bars.beams)
         if (bar.weight > 0) mass.stiffeners_kg += bar.weight * bar.length / standard_gravity; // not the rails
+    mass.cover_kg = mass_of_covers(piece);
     mass.total_kg = mass.top_kg + mass.stiffeners_kg + mass.cover_kg;
     mass.saved_kg = mass.solid_kg - mass.total_kg;
     mass.saved_percent = mass.solid_kg > 0 ? 100 * mass.saved_kg / mass.solid_kg : 0;

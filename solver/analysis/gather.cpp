@@ -3,6 +3,7 @@
 
 #include "solver/analysis/flatness.hpp"
 #include "solver/analysis/span.hpp"
+#include "solver/analysis/kept_sink.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -121,6 +122,7 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
         const SolvedSituation& s = solved[i];
         SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readout.movements[i], readings.walls, std::move(readout.survey[i])));
         if (s.plan.stage != Stage::passing) row.flatness = flatness_of(model->shell, s.dofs);
+        row.kept_sink_mm = kept_sinks(piece, *model, s, readout.movements[i].plane);
         row.probes = probe_readings(piece, *model, s, readout.movements[i].plane);
         row.stress.at = [stresses = readout.stresses, field = readout.first_field + i](Point p) { return stresses->at(p, field); };
         row.buckling_factor = skin_buckling(model->shell, readings.skins, s);

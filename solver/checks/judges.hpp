@@ -38,6 +38,8 @@ std::optional<CheckResult> judge_tipping(const CheckInput& input);
 std::optional<CheckResult> judge_push_dish(const CheckInput& input);
 std::optional<CheckResult> judge_springy(const CheckInput& input);
 std::optional<CheckResult> judge_push_strength(const CheckInput& input);
+std::optional<CheckResult> judge_room(const CheckInput& input);
+std::optional<CheckResult> judge_cover(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
 
 /// More than another by more than rounding: of mirror images, which differ by that alone, the first is told, on whatever processor.

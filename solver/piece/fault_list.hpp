@@ -56,6 +56,7 @@ double thickness_at(const Piece& piece, const Plan& plan, Point at);
 /// The parts of faults_of(), in the order of the file. Each adds what it finds; the first two fill the plan.
 void look_at_top(const Piece& piece, Plan& plan, FaultList& list);
 void look_at_recesses(const Piece& piece, Plan& plan, FaultList& list);
+void look_at_holds(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_supports(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_loads(const Piece& piece, const Plan& plan, FaultList& list);

@@ -113,6 +113,7 @@ std::vector<Fault> faults_of(const Piece& piece) {
     Plan plan;
     look_at_top(piece, plan, list);
     look_at_recesses(piece, plan, list);
+    look_at_holds(piece, plan, list);
     look_at_stiffeners(piece, plan, list);
     look_at_supports(piece, plan, list);
     look_at_loads(piece, plan, list);

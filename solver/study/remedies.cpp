@@ -4,6 +4,7 @@
 #include "materials/error.hpp"
 #include "materials/section.hpp"
 #include "solver/analysis/kept_models.hpp"
+#include "solver/analysis/recess_loads.hpp"
 #include "solver/analysis/use_loads.hpp"
 #include "solver/analysis/worst_place.hpp"
 #include "solver/piece/sense.hpp"
@@ -293,7 +294,7 @@ void add_loads(std::vector<Ladder>& ladders) {
                        .n_steps = n_steps,
                        .rises = true,
                        .step = [](Piece& p, int k) {
-                           p = with_use(p);
+                           p = with_recess_loads(with_use(p));
                            for (Load& load : p.loads) scale(load, 1 - per_cent * k / 100.0);
                        },
                        .tell = [](Remedy& change, int k) { change.to = 1 - per_cent * k / 100.0; }});
@@ -311,7 +312,7 @@ std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result
     add_number(piece, ladders);
     add_supports(piece, ladders);
     add_loads(ladders);
-    const Piece resting = with_worst_places(with_use(piece), threads).piece;
+    const Piece resting = with_worst_places(with_recess_loads(with_use(piece)), threads).piece;
     const Judge judge(piece, resting, failing.mesh, options);
     std::vector<Remedy> remedies(ladders.size());
     std::mutex telling;

@@ -1,0 +1,46 @@
+// SPDX-License-Identifier: MIT
+// The cover of a recess: its own sag, and whether the top can move past the screws that hold it.
+#include "solver/analysis/in_recess.hpp"
+#include "solver/checks/judges.hpp"
+#include "solver/piece/kept_place.hpp"
+
+namespace hollowtop {
+namespace {
+
+Point middle_of_recess(const Piece& piece, const std::string& name) {
+    for (const Recess& recess : piece.recesses) {
+        if (recess.name != name || !recess.cover) continue;
+        const Rectangle box = bounds_of(trace_of(recess, piece.top.outline));
+        return {(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
+    }
+    return {};
+}
+
+} // namespace
+
+std::optional<CheckResult> judge_cover(const CheckInput& input) {
+    if (&input.situation != told_situation(input.response)) return std::nullopt; // once a piece
+    std::optional<CheckResult> worst;
+    double most = -1;
+    const auto look = [&](double demand, double capacity, const std::string& recess, const std::string& basis, const char* remedy) {
+        const double used = capacity > 0 ? demand / capacity : 1e9 + demand;
+        if (!is_more(used, most)) return;
+        most = used;
+        worst = CheckResult{};
+        worst->demand = demand;
+        worst->capacity = capacity;
+        worst->unit = "mm";
+        worst->at = middle_of_recess(input.piece, recess);
+        worst->basis = "cover of recess " + recess + "; " + basis;
+        worst->remedy = remedy;
+    };
+    for (const InRecess& recess : in_recesses(input.piece, input.response)) {
+        if (!recess.cover) continue;
+        const CoverResult& cover = *recess.cover;
+        if (cover.sag_mm) look(*cover.sag_mm, *cover.sag_limit_mm, recess.recess, "sag: " + cover.sag_basis, "take a thicker or stiffer sheet, or set a ledger under its middle");
+        if (cover.moves_mm && cover.play_mm) look(*cover.moves_mm, *cover.play_mm, recess.recess, "movement at its screws: " + cover.play_basis, "screw it through slots that run across the grain");
+    }
+    return worst;
+}
+
+} // namespace hollowtop
