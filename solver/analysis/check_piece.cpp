@@ -196,6 +196,8 @@ CheckOutcome Checking::conclude() {
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece_, high(), result);
     result.in_recesses = in_recesses(piece_, response);
+    for (std::string& sentence : assumptions_in_recesses(piece_)) result.assumptions.push_back(std::move(sentence));
+    for (std::string& sentence : warnings_in_recesses(piece_)) result.warnings.push_back(std::move(sentence));
     const std::vector<std::string> told = told_of_use(asked_);
     result.assumptions.insert(result.assumptions.end(), told.begin(), told.end());
     result.mesh = {.elements = static_cast<int>(std::count_if(high().shell.mesh.cells.begin(), high().shell.mesh.cells.end(),

@@ -226,6 +226,40 @@ const SituationResponse* told_situation(const Response& response) {
     return response.situations.empty() ? nullptr : &response.situations.front();
 }
 
+std::vector<std::string> assumptions_in_recesses(const Piece& piece) {
+    bool holds = false, covers = false;
+    for (const Recess& recess : piece.recesses) {
+        holds = holds || std::any_of(recess.holds.begin(), recess.holds.end(), [](const Kept& kept) { return kept.hangs_on != HangsOn::base; });
+        covers = covers || recess.cover;
+    }
+    std::vector<std::string> told;
+    if (holds) told.push_back("What hangs in a recess stays for good: on runners half its weight on each wall beside its longer side, on the skin spread over its footprint. It is taken to keep its size through the seasons.");
+    if (covers)
+        told.push_back(std::string("A cover lies in the mouth of its recess, flush with the underside") +
+                       (piece.self_weight ? ", and hangs on the rim all round; of a density that is a range the greater end counts." : "; its weight is left out."));
+    return told;
+}
+
+std::vector<std::string> warnings_in_recesses(const Piece& piece) {
+    std::vector<std::string> told;
+    for (const Recess& recess : piece.recesses) {
+        if (recess.holds.empty()) continue;
+        const RecessTraces traces = traces_of(recess, piece.top.outline);
+        for (const Kept& kept : recess.holds) {
+            if (kept.hangs_on != HangsOn::runners) continue;
+            const Rectangle box = footprint_of(kept, traces);
+            const Runners runners = runners_of(box, traces);
+            const auto across = [&](Point p) { return runners.along_x ? p.y : p.x; };
+            const double low = runners.along_x ? box.y0 : box.x0, high = runners.along_x ? box.y1 : box.x1;
+            const double reach = std::max({low - across(runners.lines[0].from), low - across(runners.lines[0].to), across(runners.lines[1].from) - high, across(runners.lines[1].to) - high});
+            if (reach > longest_reach)
+                told.push_back("The runners of \"" + kept.name + "\" reach " + mm(reach) + " from the wall: how they bend, and turn the rim, is not judged. Keep it within " + mm(longest_reach) +
+                               " of the walls (judgement), or hang it on the skin.");
+        }
+    }
+    return told;
+}
+
 std::vector<InRecess> in_recesses(const Piece& piece, const std::vector<double>& sinks) {
     std::vector<InRecess> told;
     std::optional<Shrinking> shrinking;

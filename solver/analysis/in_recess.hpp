@@ -36,6 +36,12 @@ std::vector<InRecess> in_recesses(const Piece& piece, const Response& response);
 /// The same, of how far the top sinks over each thing.
 std::vector<InRecess> in_recesses(const Piece& piece, const std::vector<double>& sinks);
 
+/// What was taken for granted of what the recesses hold, and what the maker must know.
+std::vector<std::string> assumptions_in_recesses(const Piece& piece);
+std::vector<std::string> warnings_in_recesses(const Piece& piece);
+/// Runners that reach further from the wall turn the rim by what hangs on them: judgement.
+inline constexpr double longest_reach = 50;
+
 /// By how much a length in the plane (along x or y) or through the thickness shrinks in the dry season, as a fraction; empty where
 /// how the material moves is not known.
 struct Shrinking {
