@@ -73,13 +73,13 @@ std::vector<Kept> read_holds(const Cursor& list) {
 std::optional<Cover> read_cover(const Cursor& object) {
     Cover cover;
     if (!object.only({"sheet", "wood", "thickness", "trim", "screws"})) return std::nullopt;
+    object.length("thickness", cover.thickness, required_positive);
     if (const auto stuff = object.one_of({"sheet", "wood"})) {
         const Cursor name = *object.find(*stuff);
         if (*stuff == "wood") cover.wood = read_wood(name);
         if (*stuff == "sheet")
-            if (const auto text = name.as_text()) cover.sheet = name.parsed([&] { return materials::find_sheet(*text).id; }).value_or("");
+            if (const auto text = name.as_text()) cover.sheet = name.parsed([&] { return materials::find_sheet(*text, cover.thickness > 0 ? std::optional(cover.thickness) : std::nullopt).id; }).value_or("");
     }
-    object.length("thickness", cover.thickness, required_positive);
     object.text("trim", cover.trim);
     if (const auto screws = object.find("screws")) read_cover_screws(*screws, cover);
     return cover;

@@ -2,9 +2,10 @@
 #include "solver/analysis/recess_loads.hpp"
 
 #include "materials/digits.hpp"
+#include "materials/error.hpp"
+#include "materials/panel.hpp"
 #include "materials/section.hpp"
 #include "materials/sheet.hpp"
-#include "materials/table.hpp"
 #include "materials/wood.hpp"
 #include "solver/analysis/loads.hpp"
 #include "solver/piece/kept_place.hpp"
@@ -63,11 +64,13 @@ void add_cover(Piece& piece, const Recess& recess) {
     for (const WallLine& line : edge) add_load(piece, "cover of " + recess.name, Duration::permanent, weight * length_of(line) / all, line);
 }
 
-/// Of fibreboards and particleboards the row of MDF; in service class 3 EN 1995-1-1 allows none of them.
+/// Empty where the board is not made for that service class, or no factor is published.
 std::optional<materials::Sourced> k_def_of_sheet(const materials::Sheet& sheet, int service_class) {
-    const bool is_plywood = sheet.name.find("lywood") != std::string::npos;
-    if (!is_plywood && service_class > 2) return std::nullopt;
-    return materials::rule("wood_rules", std::string(is_plywood ? "kdef_plywood_SC" : "kdef_MDF_SC") + std::to_string(service_class));
+    try {
+        return materials::panel_k_def(sheet, service_class);
+    } catch (const Error&) {
+        return std::nullopt;
+    }
 }
 
 } // namespace

@@ -51,14 +51,13 @@ void look_at_kept(const Recess& recess, const Trace& trace, const std::vector<st
 void look_at_sheet(const Cover& cover, const std::string& place, FaultList& list) {
     list.look_up(place + ".sheet", [&] {
         const materials::Sheet& sheet = materials::find_sheet(cover.sheet);
-        if (!sheet.thickness) return;
-        constexpr double as_good_as = 0.01; // a board of 1/8 in. is no other than one of 3.175 mm
-        const bool too_thin = sheet.thickness->low && cover.thickness < *sheet.thickness->low - as_good_as;
-        const bool too_thick = sheet.thickness->high && cover.thickness > *sheet.thickness->high + as_good_as;
-        if (!too_thin && !too_thick) return;
-        const std::string low = sheet.thickness->low ? in_mm(*sheet.thickness->low) : "", high = sheet.thickness->high ? in_mm(*sheet.thickness->high) : "";
-        list.add(place + ".thickness", in_mm(cover.thickness) + " is no thickness of \"" + sheet.id + "\"",
-                 low == high ? "it is " + low + " thick" : low.empty() ? "give at most " + high : high.empty() ? "give at least " + low : "give " + low + " to " + high);
+        if (materials::is_made_so_thick(sheet, cover.thickness)) return;
+        const auto low = sheet.thickness->low, high = sheet.thickness->high;
+        const std::string made = low && high && *low == *high ? "it is " + in_mm(*low) + " thick"
+                                 : !low                      ? "give at most " + in_mm(*high)
+                                 : !high                     ? "give more than " + in_mm(*low)
+                                                             : "give more than " + in_mm(*low) + ", at most " + in_mm(*high);
+        list.add(place + ".thickness", in_mm(cover.thickness) + " is no thickness of \"" + sheet.id + "\"", made);
     });
 }
 

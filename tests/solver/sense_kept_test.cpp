@@ -54,7 +54,7 @@ TEST_CASE("faults of what a recess holds are told to the letter", "[holds]") {
         {[](Recess& r) { r.holds[1].at = Point{700, 250}; },
          "recesses[0].holds[1]: overlaps holds[0] (\"tray\") at x 650, y 250; things may touch but not overlap: give each its \"at\", or one for the pile"},
         {[](Recess& r) { r.cover->thickness = 0; }, "recesses[0].cover.thickness: 0 mm is not a thickness; give more than 0 mm"},
-        {[](Recess& r) { r.cover->thickness = 7; }, "recesses[0].cover.thickness: 7 mm is no thickness of \"mdf_en_4_6\"; give 4 mm to 6 mm"},
+        {[](Recess& r) { r.cover->thickness = 7; }, "recesses[0].cover.thickness: 7 mm is no thickness of \"mdf_en_4_6\"; give more than 4 mm, at most 6 mm"},
         {[](Recess& r) { r.cover = Cover{.sheet = "birch_ply_9", .wood = "", .thickness = 8, .trim = ""}; },
          "recesses[0].cover.thickness: 8 mm is no thickness of \"birch_ply_9\"; it is 9 mm thick"},
         {[](Recess& r) { r.cover = Cover{.sheet = "mdf_typical", .wood = "", .thickness = 24, .trim = ""}; },
