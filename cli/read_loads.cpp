@@ -152,7 +152,7 @@ Allowables read_allowables(const Cursor& object, bool of_sheet) {
     if (!object.word("basis", bases, basis, required)) return allowables;
     if (basis == 0) {
         object.only({"basis", "grade_ratio"});
-        object.number("grade_ratio", allowables.grade_ratio, {.least = 0, .most = 1, .above_least = true});
+        allowables.grade_is_stated = object.number("grade_ratio", allowables.grade_ratio, {.least = 0, .most = 1, .above_least = true});
         return allowables;
     }
     allowables.basis = AllowablesBasis::strength_class;

@@ -17,6 +17,28 @@ std::optional<double> read_stiffness(const Cursor& object) {
     return stiffness;
 }
 
+/// true, false, a force, or {"screws", "diameter", "length"}.
+void read_hold_down(const Cursor& object, bool& hold_down, HoldDown& held_by) {
+    const auto value = object.find("hold_down");
+    if (!value) return;
+    switch (value->value().kind) {
+    case JsonValue::Kind::object:
+        value->only({"screws", "diameter", "length"});
+        hold_down = true;
+        value->whole_number("screws", held_by.screws, {.required = true, .least = 1});
+        value->length("diameter", held_by.diameter, required_positive);
+        value->length("length", held_by.length, required_positive);
+        return;
+    case JsonValue::Kind::text: {
+        double strength = 0;
+        if (object.force("hold_down", strength, positive)) held_by.strength_N = strength;
+        hold_down = true;
+        return;
+    }
+    default: object.boolean("hold_down", hold_down);
+    }
+}
+
 Pad read_pad(const Cursor& object) {
     Pad pad;
     object.only({"kind", "name", "at", "size", "hold_down", "stiffness"});
@@ -28,7 +50,7 @@ Pad read_pad(const Cursor& object) {
         if (size.x < 0 || size.y < 0)
             object.fault_at("size", "a size is not negative", "write it as [along x, along y]");
     }
-    object.boolean("hold_down", pad.hold_down);
+    read_hold_down(object, pad.hold_down, pad.held_by);
     pad.stiffness = read_stiffness(object);
     return pad;
 }
@@ -38,7 +60,7 @@ Bearer read_bearer(const Cursor& object) {
     object.only({"kind", "name", "from", "to", "width", "hold_down", "stiffness"});
     read_line(object, bearer.from, bearer.to);
     object.length("width", bearer.width, required_not_negative);
-    object.boolean("hold_down", bearer.hold_down);
+    read_hold_down(object, bearer.hold_down, bearer.held_by);
     bearer.stiffness = read_stiffness(object);
     return bearer;
 }
@@ -52,7 +74,7 @@ Rail read_rail(const Cursor& object) {
     if (material == "metal") object.text("metal", rail.metal);
     if (material == "wood") rail.wood = read_wood(*object.find("wood"));
     if (material == "elastic") rail.elastic = read_bar_elastic(*object.find("elastic"));
-    object.boolean("hold_down", rail.hold_down);
+    read_hold_down(object, rail.hold_down, rail.held_by);
     return rail;
 }
 

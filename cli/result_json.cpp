@@ -73,9 +73,11 @@ Json situation(const SituationResult& s) {
     return {{"name", s.name},
             {"duration", hollowtop::to_word(s.duration)},
             {"stage", to_word(s.stage)},
+            {"for", hollowtop::to_word(s.judged_for)},
+            {"set_down", number(s.set_down)},
             {"sag_mm", number(s.sag_mm)},
             {"sag_at_mm", point(s.sag_at)},
-            {"sag_limit_mm", number(s.sag_limit_mm)},
+            {"sag_limit_mm", s.sag_limit_mm > 0 ? number(s.sag_limit_mm) : Json(nullptr)},
             {"span_mm", number(s.span_mm)},
             {"overhang_governs", s.overhang_governs},
             {"flatness_mm", number(s.flatness_mm)},
@@ -107,7 +109,9 @@ Json check(const CheckResult& c) {
             {"basis", c.basis},
             {"advice", c.advice},
             {"remedy", c.remedy},
-            {"error_percent", number(c.error_percent)}};
+            {"error_percent", number(c.error_percent)},
+            {"factors", c.factors.empty() ? Json(nullptr) : Json(c.factors)},
+            {"demand_unfactored", number(c.demand_unfactored)}};
 }
 
 Json stiffener(const StiffenerResult& s) {

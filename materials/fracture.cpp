@@ -45,17 +45,21 @@ Mean mean_energy(double density_kg_m3, const std::string& whose) {
 
 } // namespace
 
-Allowable handbook_fracture_energy(const Wood& wood, Duration duration) {
+Allowable handbook_fracture_energy(const Wood& wood, Duration duration, Against against) {
     const std::optional<Mean> measured = measured_energy(wood);
     const Mean mean = measured ? *measured : mean_energy(wood.density_12_kg_m3, wood.common_name);
     const Sourced fractile = rule("wood_rules", "fractile_5"), scatter = rule("wood_rules", "cov_tension_perp");
     const Sourced safety = rule("wood_rules", wood.softwood ? "d245_bending_strength_soft" : "d245_bending_strength_hard");
     const Sourced lasting = duration_factor(duration);
-    const double weak = 1 - fractile.value * scatter.value / 100, load = lasting.value / safety.value;
+    const Sourced reserve = rule("wood_rules", "test_force_reserve"), of_test = rule("wood_rules", "CD_10_minutes");
+    const bool is_test = against == Against::test_force;
+    const double weak = 1 - fractile.value * scatter.value / 100;
+    const double divisor = is_test ? of_test.value * reserve.value : safety.value, load = lasting.value / divisor;
     const double value = mean.value * weak * load * load;
     return {value, mean.said + "; x " + digits(weak) + " for the weakest 5 % (the scatter of tension across the grain stands in for its own" + cited(scatter) +
-                       "), x (" + digits(lasting.value) + " / " + digits(safety.value) + ")^2 for a load called " +
-                       std::string(to_word(duration)) + " and for ten years of load and safety" + cited(safety) + " = " + digits(value) + " N/mm"};
+                       "), x (" + digits(lasting.value) + " / " + digits(divisor) + ")^2 for a load called " + std::string(to_word(duration)) +
+                       (is_test ? " against the ten minutes of a strength test and for safety against its force" + cited(reserve)
+                                : " and for ten years of load and safety" + cited(safety)) + " = " + digits(value) + " N/mm"};
 }
 
 Allowable class_fracture_energy(const std::string& strength_class, int service_class, Duration duration) {

@@ -11,8 +11,8 @@
 
 namespace hollowtop::materials {
 
-/// Usable fracture energy, N/mm, of a handbook wood: weakest 5 %, divided for ten years of load and safety as bending is.
-Allowable handbook_fracture_energy(const Wood& wood, Duration duration);
+/// Usable fracture energy, N/mm, of a handbook wood: weakest 5 %, divided for ten years of load and safety as bending is, or as bending is against the force of a test.
+Allowable handbook_fracture_energy(const Wood& wood, Duration duration, Against against = Against::loads_of_use);
 
 /// The same of a strength class, from its characteristic density, k_mod and gamma_M.
 Allowable class_fracture_energy(const std::string& strength_class, int service_class, Duration duration);

@@ -107,7 +107,12 @@ void five_percent(Reckoning& reckoning, const char* cov_row) {
                                                               digits(cov.value) + " %" + cited(cov));
 }
 
-void divided(Reckoning& reckoning, const Sourced& factor) {
+void divided(Reckoning& reckoning, const Sourced& factor, Against against) {
+    if (against == Against::test_force) {
+        const Sourced reserve = wood_rule("test_force_reserve");
+        reckoning.over(reserve.value, "for safety against the force of a test, which is itself the extreme" + cited(reserve));
+        return;
+    }
     reckoning.over(factor.value, "for ten years of load and safety" + cited(factor));
 }
 
@@ -115,15 +120,21 @@ void graded(Reckoning& reckoning, double grade_ratio) {
     if (grade_ratio < 1) reckoning.times(grade_ratio, "for the grade (stated strength ratio)");
 }
 
-void lasting(Reckoning& reckoning, Duration duration) {
+void lasting(Reckoning& reckoning, Duration duration, Against against) {
     const Sourced factor = duration_factor(duration);
+    if (against == Against::test_force) {
+        const Sourced of_test = wood_rule("CD_10_minutes");
+        if (factor.value < of_test.value)
+            reckoning.times(factor.value / of_test.value, "for a load called " + std::string(to_word(duration)) + " against the ten minutes of a strength test" + cited(factor));
+        return;
+    }
     reckoning.times(factor.value, "for a load called " + std::string(to_word(duration)) + cited(factor));
 }
 
 } // namespace
 
 AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, double moisture_percent,
-                                      double grade_ratio, Duration duration) {
+                                      double grade_ratio, Duration duration, Against against) {
     if (!(grade_ratio > 0 && grade_ratio <= 1))
         throw Error(ErrorKind::input,
                     Fault{"allowables.grade_ratio", digits(grade_ratio) + " is no strength ratio",
@@ -139,9 +150,9 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
     Reckoning bending = start("bending along the grain", printed(bending_strength(wood), wood));
     wet(bending, Trend::bending, moisture_percent);
     five_percent(bending, "cov_mor");
-    divided(bending, for_bending);
+    divided(bending, for_bending, against);
     graded(bending, grade_ratio);
-    lasting(bending, duration);
+    lasting(bending, duration, against);
     allowable.bending_along = bending.done();
 
     Reckoning across = start(tension_across_words, mean_tension_across(wood));
@@ -153,8 +164,8 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
                                      " degrees)" + cited(weak));
     }
     five_percent(across, "cov_tension_perp");
-    divided(across, for_bending);
-    lasting(across, duration);
+    divided(across, for_bending, against);
+    lasting(across, duration, against);
     allowable.tension_across = across.done();
 
     // Compression across the grain is limited by deformation: the mean, and the same for every duration (ASTM
@@ -173,9 +184,9 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
         Reckoning value = start(what, mean_shear(wood));
         wet(value, Trend::shear, moisture_percent);
         five_percent(value, "cov_shear");
-        divided(value, for_shear);
+        divided(value, for_shear, against);
         graded(value, grade_ratio);
-        lasting(value, duration);
+        lasting(value, duration, against);
         return value;
     };
     allowable.shear = sheared("shear along the grain").done();
@@ -226,6 +237,11 @@ AllowableStresses class_allowables(const std::string& strength_class, int servic
                                   .times(rolling.value, "of the tension across the grain" + cited(rolling))
                                   .done();
     return allowable;
+}
+
+double weak_modulus_share(const std::string& strength_class) {
+    const Cells row = row_of(table("strength_classes"), strength_class);
+    return row.required("E_m0_k") / row.required("E_m0_mean");
 }
 
 } // namespace hollowtop::materials

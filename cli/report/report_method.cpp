@@ -103,7 +103,7 @@ Markup both_units_section(const Sheet& sheet) {
         const Markup of = words(" in \u201c") + own(s.name) + words("\u201d");
         both(words("load") + of, s.applied_N, at_index("/situations", i, "applied_N"), force_text);
         both(words("sag") + of, s.sag_mm, at_index("/situations", i, "sag_mm"), reading_text);
-        both(words("sag allowed") + of, s.sag_limit_mm, at_index("/situations", i, "sag_limit_mm"),
+        if (s.sag_limit_mm > 0) both(words("sag allowed") + of, s.sag_limit_mm, at_index("/situations", i, "sag_limit_mm"),
              reading_text);
     }
     Markup inner = para(words("The computation is in millimetres, newtons and kilograms; each number is "

@@ -184,7 +184,7 @@ Markup movement_section(const Sheet& sheet) {
     for (std::size_t i = 0; i < result.situations.size(); ++i) {
         const SituationResult& s = result.situations[i];
         const auto key = [&](const char* name) { return at_index("/situations", i, name); };
-        Markup limit = moved(sheet, s.sag_limit_mm, key("sag_limit_mm"));
+        Markup limit = s.sag_limit_mm > 0 ? moved(sheet, s.sag_limit_mm, key("sag_limit_mm")) : words("told, not limited");
         if (s.overhang_governs) limit += words(" (overhang)");
         rows.push_back({{own(s.name), forced(sheet, s.applied_N, key("applied_N")),
                          moved(sheet, s.sag_mm, key("sag_mm")), limit, by_hand_cell(sheet, i),

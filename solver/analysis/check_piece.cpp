@@ -128,7 +128,9 @@ void Checking::tie() {
     low_tied_.clear();
     if (!options_.mesh_of_another) {
         low_ = model_of(low_order);
-        low_tied_ = tie_situations(piece_, *low_.model, *low_.pressing);
+        std::vector<SituationPlan> plans = plan_situations(piece_, *low_.model);
+        std::erase_if(plans, [](const SituationPlan& plan) { return plan.design_of >= 0; }); // tells of the mesh's error alone
+        low_tied_ = tie_situations(*low_.model, std::move(plans), *low_.pressing);
         *low_.pressing = pressing_of(low_tied_);
     }
     high_ = model_of(high_order);
@@ -152,7 +154,8 @@ void Checking::finish(std::span<double> answered, std::optional<double> residual
 
 bool Checking::weigh(Readout readout) {
     readout_ = std::move(readout);
-    for (const SolvedSituation& s : solved_) readout_.movements.push_back(movements_of(high(), s, high_.readings().dish));
+    for (const SolvedSituation& s : solved_)
+        if (s.plan.design_of < 0) readout_.movements.push_back(movements_of(high(), s, high_.readings().dish));
     if (options_.mesh_of_another) {
         error_ = {.sag_percent = options_.mesh_of_another->sag_error_percent, .stress_percent = options_.mesh_of_another->stress_error_percent};
         return false;
@@ -210,6 +213,7 @@ CheckOutcome Checking::conclude() {
                    .reached = excess_of(error_) <= 1};
     warn_of_mesh(piece_, result);
     warn_of_lifting(response, result);
+    warn_of_tipping(response, result);
     judge(piece_, response, result, options_.essentials || options_.no_advice);
     if (!options_.essentials) fill_second_answers(piece_, high(), solved_, threads_, result);
     for (CheckResult& row : result.checks) {

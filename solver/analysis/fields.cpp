@@ -43,6 +43,7 @@ Fields sample_fields(const Model& model, const std::vector<SolvedSituation>& sol
     for (const StrainMean& mean : means) thickness.values.push_back(mean.thickness);
     fields.point_values.push_back(std::move(thickness));
     for (const SolvedSituation& s : solved) {
+        if (s.plan.design_of >= 0) continue;
         const SupportPlane plane = support_plane(model, s);
         Fields::Named movement{.name = "movement_mm, " + s.plan.name, .values = {}};
         std::vector<Fields::Named> stress;

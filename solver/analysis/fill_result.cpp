@@ -50,7 +50,9 @@ void fill_situations(const Response& response, Result& result) {
                             .buckling_factor = s.buckling_factor,
                             .probes = s.probes,
                             .residual = s.residual,
-                            .tipping_factor_solid = s.tipping_factor_solid};
+                            .tipping_factor_solid = s.tipping_factor_solid,
+                            .judged_for = s.judged_for,
+                            .set_down = s.set_down < 1 ? std::optional(s.set_down) : std::nullopt};
         if (s.flatness) {
             row.flatness_mm = std::abs(s.flatness->value_mm);
             row.flatness_at = s.flatness->at;
@@ -63,7 +65,7 @@ void fill_situations(const Response& response, Result& result) {
 
 void fill_load_places(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Result& result) {
     const size_t n_before = model.loads.size() - piece.loads.size(); // the top's own weight, where it counts
-    for (size_t s = 0; s < solved.size(); ++s)
+    for (size_t s = 0; s < result.situations.size(); ++s)
         if (solved[s].plan.passing >= static_cast<int>(n_before))
             result.situations[s].load_at = place_of(piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before]);
 }
@@ -93,6 +95,10 @@ void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
     const materials::Sourced creep = creep_of(piece);
     result.assumptions.push_back("Under loads that stay, " + std::string(piece.top.sheet.empty() ? "wood" : "the sheet") + " gives " + materials::digits(1 + creep.value) +
                                  " times as much after the years (k_def" + materials::cited(creep) + ").");
+    if (piece.allowables.basis == AllowablesBasis::handbook && !piece.top.wood.empty() && !piece.allowables.grade_is_stated)
+        result.assumptions.push_back("The boards are taken as sound ones whose grain runs off by no more than 1 in 10: strength ratio " +
+                                     materials::digits(piece.allowables.grade_ratio) +
+                                     " along the grain (Wood Handbook ch. 5, slope of grain: 0.81; from memory), 1 across it (ASTM D245 names none for tension across; from memory).");
     result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(), model.supports.assumptions.end());
 }
 
@@ -111,11 +117,12 @@ void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedS
         for (const SituationResponse& s : response.situations) row.max_stress_MPa = std::max(row.max_stress_MPa, std::abs(s.stiffeners[i].stress_MPa));
         result.stiffeners.push_back(std::move(row));
     }
+    const std::vector<SituationResponse>& judged = response.designs.empty() ? response.situations : response.designs;
     ScrewUses uses(piece);
     for (size_t k = 0; k < model.bars.screws.size(); ++k) {
         const SituationResponse* worst = nullptr;
-        for (const SituationResponse& s : response.situations)
-            if (!worst || std::hypot(s.screws[k].shear_N, s.screws[k].withdrawal_N) > std::hypot(worst->screws[k].shear_N, worst->screws[k].withdrawal_N))
+        for (const SituationResponse& s : judged)
+            if (s.judged_for != LoadFor::stability && (!worst || std::hypot(s.screws[k].shear_N, s.screws[k].withdrawal_N) > std::hypot(worst->screws[k].shear_N, worst->screws[k].withdrawal_N)))
                 worst = &s;
         if (!worst) continue;
         const ScrewForce& screw = worst->screws[k];
@@ -156,6 +163,16 @@ void warn_of_lifting(const Response& response, Result& result) {
         for (const SupportForce& force : s.supports)
             if (force.lifts)
                 result.warnings.push_back("Under \"" + s.name + "\" the top lifts off " + force.support + ".");
+}
+
+void warn_of_tipping(const Response& response, Result& result) {
+    for (const SituationResponse& s : response.situations) {
+        if (s.set_down >= 1) continue;
+        const std::string share = materials::digits(100 * s.set_down, 3) + " %";
+        result.warnings.push_back(s.judged_for == LoadFor::strength
+                                      ? "Under \"" + s.name + "\" the top tips at " + share + " of the load: its strength is judged at that, for the load cannot press harder."
+                                      : "Under \"" + s.name + "\" the top tips at " + share + " of the load; the numbers of this situation are those at that share.");
+    }
 }
 
 void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, int threads, Result& result) {

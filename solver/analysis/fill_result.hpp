@@ -26,6 +26,8 @@ void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedS
 
 void warn_of_mesh(const Piece& piece, Result& result);
 void warn_of_lifting(const Response& response, Result& result);
+/// Of situations of which only a share can be set down.
+void warn_of_tipping(const Response& response, Result& result);
 
 /// Two answers to the same question by other ways: the sag by hand, and the solid top that sags as little.
 void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, int threads, Result& result);

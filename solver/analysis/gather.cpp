@@ -7,10 +7,33 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <utility>
 
 namespace hollowtop {
 namespace {
+
+/// With what force a support that holds down pulls: along a line every stretch by itself, for its other end cannot help it; across it
+/// what presses on one side stands against what pulls on the other.
+double pull_at(const Support& support, const Model& model, const SolvedSituation& s, int index) {
+    const bool holds = std::visit([](const auto& kind) { if constexpr (requires { kind.hold_down; }) return kind.hold_down; else return false; }, support.kind);
+    if (!holds) return 0;
+    const auto* bearer = std::get_if<Bearer>(&support.kind);
+    double pull = 0;
+    std::map<long, double> stretches;
+    if (bearer)
+        for (size_t k = 0; k < model.points.size(); ++k) {
+            const ContactPoint& point = model.points[k];
+            if (point.support != index) continue;
+            const double along = (point.at.x - bearer->from.x) * (bearer->to.x - bearer->from.x) + (point.at.y - bearer->from.y) * (bearer->to.y - bearer->from.y);
+            const double length = std::hypot(bearer->to.x - bearer->from.x, bearer->to.y - bearer->from.y);
+            stretches[std::lround(along / length)] += s.point_force[k];
+        }
+    for (const auto& [at, force] : stretches) pull += std::max(-force, 0.0);
+    constexpr double rounding = 1e-6; // of all forces
+    if (stretches.empty()) pull = std::max(-s.support_force[static_cast<size_t>(index)], 0.0);
+    return pull > rounding * std::abs(s.applied.force) ? pull : 0;
+}
 
 std::vector<SupportForce> support_forces(const Piece& piece, const Model& model, const SolvedSituation& s) {
     std::vector<SupportForce> forces;
@@ -43,7 +66,10 @@ std::vector<SupportForce> support_forces(const Piece& piece, const Model& model,
             forces[i].pressure_at = point.at;
         }
     }
-    for (size_t i = 0; i < forces.size(); ++i) forces[i].lifts = has_points[i] && !presses[i];
+    for (size_t i = 0; i < forces.size(); ++i) {
+        forces[i].lifts = has_points[i] && !presses[i];
+        forces[i].pull_N = pull_at(piece.supports[i], model, s, static_cast<int>(i));
+    }
     return forces;
 }
 
@@ -69,6 +95,10 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     row.name = s.plan.name;
     row.duration = s.plan.duration;
     row.stage = s.plan.stage;
+    row.judged_for = s.plan.judged_for;
+    row.set_down = s.plan.set_down;
+    row.design_of = s.plan.design_of;
+    row.factors = s.plan.factors;
     row.sag_mm = movements.sag.value;
     row.sag_at = movements.sag.at;
     row.span = span_at(piece.supports, row.sag_at);
@@ -83,6 +113,7 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     row.residual = s.residual;
     row.tipping_factor = s.tipping_factor;
     row.tipping_factor_solid = s.tipping_factor_solid;
+    row.tipping = s.tipping;
     row.stress.survey = std::move(survey);
     for (const WallPoint& point : walls) row.walls.push_back(wall_sample(model.shell, point, s.dofs, s.plan.softening));
     return row;
@@ -111,7 +142,8 @@ std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model, 
 Readout read_out(const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings, std::shared_ptr<MeansAt> means_at) {
     const std::vector<SolvedSituation>* const one = &solved;
     Readout readout = std::move(read_stresses_together(model, {&one, 1}, readings, std::move(means_at)).front());
-    for (const SolvedSituation& s : solved) readout.movements.push_back(movements_of(*model, s, readings.dish));
+    for (const SolvedSituation& s : solved)
+        if (s.plan.design_of < 0) readout.movements.push_back(movements_of(*model, s, readings.dish));
     return readout;
 }
 
@@ -120,10 +152,13 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
     Response response;
     for (size_t i = 0; i < solved.size(); ++i) {
         const SolvedSituation& s = solved[i];
-        SituationResponse& row = response.situations.emplace_back(situation_response(piece, *model, s, readout.movements[i], readings.walls, std::move(readout.survey[i])));
-        if (s.plan.stage != Stage::passing) row.flatness = flatness_of(model->shell, s.dofs);
-        row.kept_sink_mm = kept_sinks(piece, *model, s, readout.movements[i].plane);
-        row.probes = probe_readings(piece, *model, s, readout.movements[i].plane);
+        const bool is_design = s.plan.design_of >= 0;
+        const Movements movements = is_design ? Movements{} : std::move(readout.movements[i]);
+        SituationResponse& row = (is_design ? response.designs : response.situations)
+                                     .emplace_back(situation_response(piece, *model, s, movements, readings.walls, std::move(readout.survey[i])));
+        if (!is_design && s.plan.stage != Stage::passing) row.flatness = flatness_of(model->shell, s.dofs);
+        if (!is_design) row.kept_sink_mm = kept_sinks(piece, *model, s, movements.plane);
+        if (!is_design) row.probes = probe_readings(piece, *model, s, movements.plane);
         row.stress.at = [stresses = readout.stresses, field = readout.first_field + i](Point p) { return stresses->at(p, field); };
         row.buckling_factor = skin_buckling(model->shell, readings.skins, s);
     }

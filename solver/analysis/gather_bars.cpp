@@ -38,17 +38,13 @@ template <class See> void walk(const Beam& beam, const BarForces& all, See see) 
         for (const double at : {s - step, s + step}) see(at, section_forces(beam, at, all.forces));
 }
 
-Beam weightless_unless(Beam beam, bool with_weight) {
-    if (!with_weight) beam.weight = 0;
+Beam with_weight(Beam beam, double times) {
+    beam.weight *= times;
     return beam;
 }
 
-bool bears_own_weight(const Model& model, const SituationPlan& plan) {
-    return std::any_of(plan.loads.begin(), plan.loads.end(), [&](int k) { return model.loads[static_cast<size_t>(k)].is_own_weight; });
-}
-
 StiffenerForce stiffener_force(const Model& model, const SolvedSituation& s, int bar) {
-    const Beam beam = weightless_unless(model.bars.beams[static_cast<size_t>(bar)], bears_own_weight(model, s.plan));
+    const Beam beam = with_weight(model.bars.beams[static_cast<size_t>(bar)], own_weight_in(model, s.plan.loads));
     StiffenerForce force;
     walk(beam, forces_on_bar(model.ties.ties, bar, s.tie_force), [&](double at, const SectionForces& section) {
         const double stress = greatest_stress(beam, section);
@@ -85,7 +81,7 @@ std::vector<ScrewForce> screw_forces(const Model& model, const SolvedSituation& 
         shear[k].x += f * tie.way.x;
         shear[k].y += f * tie.way.y;
         // gap = movement along the way + clearance + compliance x force
-        double moved = s.tie_gap[i] - tie.clearance - compliance_of(tie, s.plan.softening) * f;
+        double moved = s.tie_gap[i] - tie.clearance - compliance_of(tie, s.plan.softening, s.plan.slip) * f;
         if (tie.kind == TieKind::stop) moved /= 2; // told by both edges of the slot
         slip[k].x += moved * tie.way.x;
         slip[k].y += moved * tie.way.y;
@@ -130,24 +126,25 @@ void gather_bars_of(const Piece& piece, const Model& model, const SolvedSituatio
 }
 
 void gather_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Response& response) {
-    for (size_t s = 0; s < solved.size(); ++s) gather_bars_of(piece, model, solved[s], response.situations[s]);
+    const size_t n = response.situations.size();
+    for (size_t s = 0; s < solved.size(); ++s) gather_bars_of(piece, model, solved[s], s < n ? response.situations[s] : response.designs[s - n]);
 }
 
 StiffeningAnswer stiffening_of(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response) {
     StiffeningAnswer answer;
     if (piece.stiffeners.empty() || solved.empty()) return answer;
     size_t worst = 0;
-    for (size_t s = 0; s < solved.size(); ++s)
+    for (size_t s = 0; s < response.situations.size(); ++s)
         if (solved[s].plan.stage != Stage::years && response.situations[s].sag_mm > response.situations[worst].sag_mm) worst = s;
     const SolvedSituation& situation = solved[worst];
     const size_t n = situation.dofs.size();
     std::vector<double> forces(n, 0), moved(n, 0);
-    for (const int k : situation.plan.loads)
+    for (const auto& [k, factor] : situation.plan.loads)
         for (size_t i = 0; i < n; ++i) {
-            forces[i] += model.loads[static_cast<size_t>(k)].forces[i];
-            moved[i] += model.moved[static_cast<size_t>(k)][i];
+            forces[i] += factor * model.loads[static_cast<size_t>(k)].forces[i];
+            moved[i] += factor * model.moved[static_cast<size_t>(k)][i];
         }
-    const TiedLoad load{.forces = forces, .moved = moved, .with_weight = bears_own_weight(model, situation.plan)};
+    const TiedLoad load{.forces = forces, .moved = moved, .weight = own_weight_in(model, situation.plan.loads)};
     const Tied bare = Tying(model, model.ties, model.n_bare, model.bars.n_rails, situation.plan.softening).solve(load);
     const Tied glued = Tying(model, model.bonded, static_cast<int>(model.bonded.ties.size()), model.bonded.n_bars, situation.plan.softening).solve(load);
     answer.stiffening = {.situation = situation.plan.name,

@@ -68,14 +68,15 @@ void ask_for(const Greatest& most, const Readings& readings, Questions& question
 
 MeshError mesh_error(const Model& low, std::span<const TiedSituation> low_tied, SpotReader& low_spots, const WholeAnswer& high) {
     std::vector<Greatest> greatest;
+    const size_t n = count_as_they_are(high.solved, [](const SolvedSituation& s) -> const SituationPlan& { return s.plan; });
     Questions questions;
-    for (size_t s = 0; s < high.solved.size(); ++s) {
+    for (size_t s = 0; s < n; ++s) {
         greatest.push_back(greatest_of(high, s));
         ask_for(greatest.back(), high.readings, questions);
     }
     const std::vector<std::vector<double>> values = low_spots.read(low, questions.all(), low_tied);
     MeshError error;
-    for (size_t s = 0; s < high.solved.size(); ++s) {
+    for (size_t s = 0; s < n; ++s) {
         const Greatest& most = greatest[s];
         const auto moved = [&](Point at) { return values[questions.ask(at)][s]; };
         const auto n_points = low_tied[s].answer.force.begin() + static_cast<std::ptrdiff_t>(low.points.size());

@@ -270,12 +270,12 @@ std::vector<double> work_on_rigid(const Model& model, std::span<const double> no
     return works;
 }
 
-TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at, bool with_weight) {
+TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at, double weight) {
     TieMovement movement;
     for (const Tie& tie : set.ties) {
         double top = 0, bar = 0;
         for (const TieShare& share : tie.top) top += share.share * at[static_cast<size_t>(share.column)];
-        if (with_weight && tie.beam >= 0) bar = moved_by_weight(bar_of(model, tie), tie.on_beam);
+        if (weight != 0 && tie.beam >= 0) bar = weight * moved_by_weight(bar_of(model, tie), tie.on_beam);
         const bool creeps = tie.beam >= 0 && bar_of(model, tie).creeps;
         movement.soft.push_back(top + (creeps ? bar : 0));
         movement.stiff.push_back((creeps ? 0 : bar) + tie.clearance);
@@ -380,6 +380,7 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
                                .duration = piece.loads[i].duration,
                                .forces = std::move(forces),
                                .is_own_weight = false,
+                               .judged_for = piece.loads[i].judged_for,
                                .points = std::move(points)});
     }
     move_by_loads(model);

@@ -30,6 +30,7 @@ struct LoadColumn {
     Duration duration = Duration::short_term;
     std::vector<double> forces;
     bool is_own_weight = false;
+    LoadFor judged_for = LoadFor::everyday;
     std::vector<LoadPoint> points; ///< where it rests; none for the top's own weight, which lies in its sections
     Resultant resultant{};
 };
@@ -150,8 +151,8 @@ double through_thickness_modulus(const Piece& piece);
 struct TieMovement {
     std::vector<double> soft, stiff;
 };
-/// From the top's movement along each of TopColumns::forces.
-TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at_columns, bool with_weight);
+/// From the top's movement along each of TopColumns::forces, and how many times the bars' own weight acts.
+TieMovement movement_from_columns(const Model& model, const TieSet& set, const std::vector<double>& at_columns, double weight);
 
 /// Rigid motions of the top and of the set's bars at the ties, column by column.
 std::vector<double> rigid_at_ties(const Model& model, const TieSet& set);

@@ -2,7 +2,6 @@
 #include "solver/analysis/places.hpp"
 
 #include <algorithm>
-#include <numeric>
 
 namespace hollowtop {
 namespace {
@@ -23,55 +22,107 @@ std::vector<std::vector<double>> solved_columns(const Model& model) {
 
 } // namespace
 
-PlaceSolver::PlaceSolver(const Model& model)
-    : model_(&model), standing_(model.loads.size()), influence_(solved_columns(model)), hull_(convex_hull(resting_places(model))),
+PlaceSolver::PlaceSolver(const Model& model, AllowablesBasis basis)
+    : model_(&model), basis_(basis), influence_(solved_columns(model)), hull_(convex_hull(resting_places(model))),
       tying_(model, model.ties, static_cast<int>(model.ties.ties.size()), model.ties.n_bars, 1) {
-    std::iota(standing_.begin(), standing_.end(), 0);
-    const auto n = static_cast<size_t>(model.factor->n_dofs());
-    standing_forces_.assign(n, 0);
-    std::vector<double> moved(n, 0);
+    if (basis == AllowablesBasis::strength_class)
+        design_tying_.emplace(model, model.ties, static_cast<int>(model.ties.ties.size()), model.ties.n_bars, 1, slip_in_design);
+    SituationPlan standing{.name = "standing loads", .stage = Stage::at_once, .loads = {}};
     for (size_t k = 0; k < model.loads.size(); ++k) {
-        with_weight_ = with_weight_ || model.loads[k].is_own_weight;
-        for (size_t i = 0; i < n; ++i) {
-            standing_forces_[i] += model.loads[k].forces[i];
-            moved[i] += model.moved[k][i];
-        }
+        standing.loads.push_back({.load = static_cast<int>(k), .factor = 1});
+        at_columns_.push_back(at_points(model.columns->forces, model.moved[k]));
     }
-    standing_at_columns_ = at_points(model.columns->forces, moved);
-    standing_resultant_ = resultant_of_loads(model, standing_);
+    standing_ = loads_that_tip(model, standing);
+    for (TippingLoad& load : standing_) load.leads = false;
 }
 
-std::vector<PlaceAnswer> PlaceSolver::solve(std::span<const Load> placed) const {
+std::optional<TippingReserve> PlaceSolver::reserve_of(const Resultant& passing, LoadFor judged_for, const TippingFormat& format) const {
+    std::vector<TippingLoad> loads = standing_;
+    loads.push_back({.of = passing, .is_permanent = false, .leads = true});
+    const auto tipping = tipping_of(hull_, loads, format);
+    if (!tipping) return std::nullopt;
+    return TippingReserve{.needed = tipping_format(basis_, judged_for).needed, .reached = tipping->factor};
+}
+
+std::optional<TippingReserve> PlaceSolver::reserve_of(const Load& placed) const {
+    const Resultant passing = resultant_of(model_->shell, nodal_forces(model_->shell, load_points(model_->shell, placed, "loads")));
+    return reserve_of(passing, placed.judged_for, tipping_format(basis_, placed.judged_for));
+}
+
+std::vector<PlaceAnswer> PlaceSolver::solve(std::span<const Load> placed, const PlaceFactors& factors) const {
     const Model& model = *model_;
     const auto n = static_cast<size_t>(model.factor->n_dofs());
+    const bool is_design = factors.slip != 1;
+    const Tying& tying = is_design ? *design_tying_ : tying_;
+    std::vector<ActingLoad> standing;
+    std::vector<double> standing_forces(n, 0), standing_at_columns(static_cast<size_t>(model.columns->forces.count()), 0);
+    for (size_t k = 0; k < model.loads.size(); ++k) {
+        const double factor = model.loads[k].duration == Duration::permanent ? factors.permanent : factors.lasting;
+        standing.push_back({.load = static_cast<int>(k), .factor = factor});
+        for (size_t i = 0; i < n; ++i) standing_forces[i] += factor * model.loads[k].forces[i];
+        for (size_t c = 0; c < standing_at_columns.size(); ++c) standing_at_columns[c] += factor * at_columns_[k][c];
+    }
+    const double weight = own_weight_in(model, standing);
+    const Resultant standing_resultant = resultant_of_loads(model, standing);
     std::vector<PlaceAnswer> answers(placed.size());
     std::vector<Tied> ties;
-    std::vector<size_t> held; // places in which the top does not tip
+    std::vector<size_t> held; // places that are answered
     std::vector<double> columns;
     std::vector<char> guess;
     for (size_t p = 0; p < placed.size(); ++p) {
         std::vector<double> forces = nodal_forces(model.shell, load_points(model.shell, placed[p], "loads"));
         const Resultant passing = resultant_of(model.shell, forces);
-        if (model.supports.all_one_sided) answers[p].tipping = tipping_of(hull_, standing_resultant_, passing);
-        if (answers[p].tipping && answers[p].tipping->factor <= 1) continue;
+        const bool drops = placed[p].judged_for == LoadFor::everyday && !is_design; // a load of every day that tips the top fails by that
+        std::optional<double> tipping_factor;
+        if (is_loose() && !is_design) {
+            answers[p].tipping = reserve_of(passing, placed[p].judged_for, tipping_format(basis_, placed[p].judged_for));
+            if (const auto plain = reserve_of(passing, placed[p].judged_for, as_it_is)) {
+                tipping_factor = plain->reached;
+                if (plain->reached <= 1) answers[p].tips_at = plain->reached;
+            }
+            if (answers[p].tips_at && drops) continue;
+        }
         std::vector<size_t> loaded;
         for (size_t i = 0; i < n; ++i)
             if (forces[i] != 0) loaded.push_back(i);
-        std::vector<double> at_columns = standing_at_columns_;
+        std::vector<double> moved(influence_.size(), 0); // along each column, under the load
         for (size_t c = 0; c < influence_.size(); ++c)
-            for (const size_t i : loaded) at_columns[c] += influence_[c][i] * forces[i];
-        for (size_t i = 0; i < n; ++i) forces[i] += standing_forces_[i];
-        Tied tied = tying_.solve_from(at_columns, forces, with_weight_, guess);
-        if (!tied.answer.balanced) continue;
+            for (const size_t i : loaded) moved[c] += influence_[c][i] * forces[i];
+        std::vector<double> all;
+        const auto set_down = [&](double share) {
+            std::vector<double> at_columns = standing_at_columns;
+            for (size_t c = 0; c < at_columns.size(); ++c) at_columns[c] += share * factors.passing * moved[c];
+            all = standing_forces;
+            for (const size_t i : loaded) all[i] += share * factors.passing * forces[i];
+            return tying.solve_from(at_columns, all, weight, guess);
+        };
+        double share = 1;
+        Tied tied = set_down(share);
+        if (!tied.answer.balanced) {
+            constexpr int halvings = 10;
+            double stands = 0, tips = 1;
+            for (int k = 0; k < halvings; ++k) {
+                const double half = (stands + tips) / 2;
+                (set_down(half).answer.balanced ? stands : tips) = half;
+            }
+            if (!is_loose() && !is_design) answers[p].tips_at = stands;
+            if (drops && !is_loose()) continue;
+            share = 0.999 * stands;
+            tied = set_down(share);
+            if (!tied.answer.balanced) continue;
+        }
         guess = tied.answer.presses;
         SolvedSituation s;
-        s.plan = {.name = placed[p].name, .duration = placed[p].duration, .stage = Stage::passing, .loads = standing_, .passing = -1, .softening = 1};
-        s.applied = {standing_resultant_.force + passing.force, standing_resultant_.x_moment + passing.x_moment, standing_resultant_.y_moment + passing.y_moment};
-        if (answers[p].tipping) s.tipping_factor = answers[p].tipping->factor;
+        s.plan = {.name = placed[p].name, .duration = placed[p].duration, .stage = Stage::passing, .loads = standing, .passing = -1, .softening = 1,
+                  .slip = factors.slip, .judged_for = placed[p].judged_for, .format = basis_, .design_of = is_design ? 0 : -1};
+        const double acts = share * factors.passing;
+        s.applied = {standing_resultant.force + acts * passing.force, standing_resultant.x_moment + acts * passing.x_moment, standing_resultant.y_moment + acts * passing.y_moment};
+        s.tipping_factor = tipping_factor;
+        s.tipping = answers[p].tipping;
         answers[p].solved = std::move(s);
         const size_t first = columns.size();
         columns.resize(first + n);
-        for (size_t i = 0; i < n; ++i) columns[first + i] = forces[i] + tied.forces[i];
+        for (size_t i = 0; i < n; ++i) columns[first + i] = all[i] + tied.forces[i];
         held.push_back(p);
         ties.push_back(std::move(tied));
     }

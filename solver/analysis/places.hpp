@@ -20,27 +20,40 @@ namespace hollowtop {
 
 /// What holds in one place.
 struct PlaceAnswer {
-    std::optional<SolvedSituation> solved; ///< none where the top tips
-    std::optional<Tipping> tipping;        ///< where nothing holds the top down
+    std::optional<SolvedSituation> solved; ///< none where a load of every day tips the top; of others, what does not quite
+    std::optional<double> tips_at;         ///< share of the load, where the top tips
+    std::optional<TippingReserve> tipping; ///< where nothing holds the top down
+};
+
+/// How many times loads act, and how far screws slip: once, or in a design situation.
+struct PlaceFactors {
+    double permanent = 1, lasting = 1, passing = 1, slip = 1;
 };
 
 class PlaceSolver {
   public:
     /// `model` holds the standing loads alone, and must outlive this.
-    explicit PlaceSolver(const Model& model);
+    explicit PlaceSolver(const Model& model, AllowablesBasis basis = AllowablesBasis::handbook);
 
     /// One answer a load, in their order. Solved without refinement: right to some eight digits.
-    std::vector<PlaceAnswer> solve(std::span<const Load> placed) const;
+    /// In a design situation a load of every day that tips the top is answered like others.
+    std::vector<PlaceAnswer> solve(std::span<const Load> placed, const PlaceFactors& factors = {}) const;
+    /// Tipping alone: what each load has, of what it needs.
+    std::optional<TippingReserve> reserve_of(const Load& placed) const;
+    /// Does nothing hold the top down?
+    bool is_loose() const { return model_->supports.all_one_sided; }
 
   private:
+    std::optional<TippingReserve> reserve_of(const Resultant& passing, LoadFor judged_for, const TippingFormat& format) const;
+
     const Model* model_;
-    std::vector<int> standing_;
-    bool with_weight_ = false;
-    std::vector<double> standing_forces_, standing_at_columns_;
+    AllowablesBasis basis_;
     std::vector<std::vector<double>> influence_; ///< movement of the whole top under a unit force along each column
-    std::vector<Point> hull_;
-    Resultant standing_resultant_;
+    std::vector<std::vector<double>> at_columns_; ///< movement along each column under each standing load
+    std::vector<Point> hull_;                    ///< of the supports' outer edges
+    std::vector<TippingLoad> standing_;
     Tying tying_;
+    std::optional<Tying> design_tying_; ///< where the basis asks for it
 };
 
 } // namespace hollowtop

@@ -22,44 +22,58 @@ using Eigen::VectorXd;
 auto field(std::span<const double> values) { return Eigen::Map<const VectorXd>(values.data(), static_cast<Index>(values.size())); }
 auto field(std::span<double> values) { return Eigen::Map<VectorXd>(values.data(), static_cast<Index>(values.size())); }
 
-std::vector<double> sum_of(const std::vector<std::vector<double>>& columns, const std::vector<int>& which, size_t n) {
+std::vector<double> sum_of(const std::vector<std::vector<double>>& columns, const std::vector<ActingLoad>& which, size_t n) {
     std::vector<double> total(n, 0);
-    for (const int k : which)
-        for (size_t i = 0; i < n; ++i) total[i] += columns[static_cast<size_t>(k)][i];
+    for (const ActingLoad& acting : which)
+        for (size_t i = 0; i < n; ++i) total[i] += acting.factor * columns[static_cast<size_t>(acting.load)][i];
     return total;
 }
 
-bool with_own_weight(const Model& model, const std::vector<int>& loads) {
-    return std::any_of(loads.begin(), loads.end(), [&](int k) { return model.loads[static_cast<size_t>(k)].is_own_weight; });
-}
-
-/// What stays while a load passes, and that load.
-struct StandingAndPassing {
-    std::vector<int> loads; ///< that stay
-    Resultant standing{}, passing{};
-    StandingAndPassing(const Model& model, const SituationPlan& plan) : loads(plan.loads) {
-        std::erase(loads, plan.passing);
-        standing = resultant_of_loads(model, loads);
-        if (plan.passing >= 0) passing = model.loads[static_cast<size_t>(plan.passing)].resultant;
-    }
-};
-
 [[noreturn]] void refuse_tipping(const Model& model, const SituationPlan& plan) {
-    const auto& [loads, standing, passing] = StandingAndPassing(model, plan);
     const std::vector<Point> places = resting_places(model);
     if (places.empty() && model.supports.held.empty())
         throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
     std::string what = "under \"" + plan.name + "\" the top is not held by its supports";
-    const std::optional<Tipping> tipping = tipping_of(convex_hull(places), standing, passing);
+    const std::optional<Tipping> tipping = tipping_of(convex_hull(places), loads_that_tip(model, plan), as_it_is);
     if (model.supports.held.empty() && tipping.has_value()) {
         using materials::digits;
         what = "under \"" + plan.name + "\" the top tips about the line from x " + digits(tipping->from.x, 4) + " mm, y " +
                digits(tipping->from.y, 4) + " mm to x " + digits(tipping->to.x, 4) + " mm, y " + digits(tipping->to.y, 4) + " mm";
-        if (plan.passing >= 0 && tipping->factor > 0)
-            what += ", at " + digits(100 * tipping->factor) + " % of that load";
     }
     throw Error(ErrorKind::not_computable,
                 {.place = "supports", .what = what, .remedy = "move the supports outwards, hold the top down, or lessen the load"});
+}
+
+ContactAnswer answer_to(const Model& model, const Tying& tying, const std::vector<ActingLoad>& loads, std::span<const char> guess) {
+    return tying.answer_to(sum_of(model.columns->moved_at, loads, static_cast<size_t>(model.columns->forces.count())), sum_of(model.work_on_rigid, loads, model.rigid.size()),
+                           own_weight_in(model, loads), guess);
+}
+
+/// The greatest share of what passes that the supports balance, less a thousandth: no load can press harder than what tips the top.
+ContactAnswer set_down_at_what_tips(const Model& model, const Tying& tying, SituationPlan& plan, std::span<const char> guess) {
+    constexpr int halvings = 13;
+    constexpr double a_little_less = 0.999, too_little = 1e-3;
+    const auto with_share = [&](double share) {
+        std::vector<ActingLoad> loads = plan.loads;
+        for (ActingLoad& acting : loads)
+            if (leads(model, plan, acting.load)) acting.factor *= share;
+        return loads;
+    };
+    const bool something_stays = std::any_of(plan.loads.begin(), plan.loads.end(), [&](const ActingLoad& acting) { return !leads(model, plan, acting.load); });
+    const bool may_be_less = plan.stage == Stage::passing || plan.design_of >= 0;
+    if (!may_be_less || !something_stays) refuse_tipping(model, plan);
+    double stands = 0, tips = 1;
+    for (int k = 0; k < halvings; ++k) {
+        const double half = (stands + tips) / 2;
+        (answer_to(model, tying, with_share(half), guess).balanced ? stands : tips) = half;
+    }
+    const double share = a_little_less * stands;
+    if (share < too_little) refuse_tipping(model, plan);
+    plan.loads = with_share(share);
+    plan.set_down = share;
+    ContactAnswer answer = answer_to(model, tying, plan.loads, guess);
+    if (!answer.balanced) refuse_tipping(model, plan);
+    return answer;
 }
 
 /// Support forces, and how far they are from balancing the loads.
@@ -115,14 +129,28 @@ void balance(const Model& model, const std::vector<double>& levelled_dofs, std::
                                     std::abs(y_moment - s.applied.y_moment) / size}) / load;
 }
 
-void find_tipping(const Model& model, SolvedSituation& situation) {
+void find_tipping(const Model& model, SolvedSituation& s) {
+    const SituationPlan& plan = s.plan;
+    if (plan.design_of >= 0 || plan.stage == Stage::years) return;
+    const TippingFormat format = tipping_format(plan.format, plan.judged_for);
+    if (!model.supports.all_one_sided) { // what holds it in part may let it turn all the same
+        if (plan.set_down < 1 && plan.counts_for_tipping) s.tipping = TippingReserve{.needed = format.needed, .reached = plan.set_down};
+        return;
+    }
     const std::vector<Point> hull = convex_hull(resting_places(model));
-    const auto& [loads, standing, passing] = StandingAndPassing(model, situation.plan);
-    if (const auto tipping = tipping_of(hull, standing, passing)) situation.tipping_factor = tipping->factor;
-    if (!situation.tipping_factor || !with_own_weight(model, loads)) return;
-    const Resultant& taken = model.hollowed;
-    const Resultant whole{standing.force + taken.force, standing.x_moment + taken.x_moment, standing.y_moment + taken.y_moment};
-    if (const auto tipping = tipping_of(hull, whole, passing)) situation.tipping_factor_solid = tipping->factor;
+    std::vector<TippingLoad> loads = loads_that_tip(model, plan);
+    if (plan.stage != Stage::passing) {
+        if (const auto tipping = standing_tipping_of(hull, loads, format))
+            s.tipping = TippingReserve{.needed = format.standing_needed, .reached = tipping->factor, .stands = true};
+        return;
+    }
+    if (const auto tipping = tipping_of(hull, loads, as_it_is)) s.tipping_factor = tipping->factor;
+    if (!s.tipping_factor) return;
+    if (const auto tipping = tipping_of(hull, loads, format); tipping && plan.counts_for_tipping)
+        s.tipping = TippingReserve{.needed = format.needed, .reached = tipping->factor};
+    if (own_weight_in(model, plan.loads) == 0) return;
+    loads.push_back({.of = model.hollowed, .is_permanent = true});
+    if (const auto tipping = tipping_of(hull, loads, as_it_is)) s.tipping_factor_solid = tipping->factor;
 }
 
 constexpr double settled = 1e-8; ///< share of the greatest movement that the last correction may have
@@ -135,82 +163,33 @@ double error_of_one_solve(const Model& model) {
 
 } // namespace
 
-std::vector<Point> resting_places(const Model& model) {
-    std::vector<Point> places;
-    for (const ContactPoint& point : model.points) places.push_back(point.at);
-    for (int r = 0; r < model.bars.n_rails; ++r) {
-        const Beam& rail = model.bars.beams[static_cast<size_t>(r)];
-        places.push_back(rail.at(-rail.length / 2));
-        places.push_back(rail.at(rail.length / 2));
-    }
-    return places;
-}
-
-Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads) {
-    Resultant total;
-    for (const int k : loads) {
-        const Resultant& load = model.loads[static_cast<size_t>(k)].resultant;
-        total = {total.force + load.force, total.x_moment + load.x_moment, total.y_moment + load.y_moment};
-    }
-    if (!with_own_weight(model, loads)) return total;
-    const Resultant bars = weight_of_bars(model);
-    return {total.force + bars.force, total.x_moment + bars.x_moment, total.y_moment + bars.y_moment};
-}
-
-std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& model) {
-    std::vector<SituationPlan> plans;
-    std::vector<int> standing, passing;
-    Duration longest = Duration::permanent;
-    for (size_t k = 0; k < model.loads.size(); ++k) {
-        (stays(model.loads[k].duration) ? standing : passing).push_back(static_cast<int>(k));
-        if (model.loads[k].duration == Duration::long_term) longest = Duration::long_term;
-    }
-    const double k_def = creep_of(piece).value;
-    if (model.loads.size() == 1 && passing.size() == 1) {
-        plans.push_back({.name = model.loads[0].name, .duration = model.loads[0].duration, .stage = Stage::passing, .loads = passing, .passing = 0, .softening = 1});
-        return plans;
-    }
-    if (!standing.empty()) {
-        plans.push_back({.name = "standing loads", .duration = longest, .stage = Stage::at_once, .loads = standing, .passing = -1, .softening = 1});
-        plans.push_back({.name = "standing loads after the years", .duration = longest, .stage = Stage::years, .loads = standing, .passing = -1, .softening = 1 + k_def});
-    }
-    for (const int load : passing) {
-        SituationPlan plan{.name = model.loads[static_cast<size_t>(load)].name,
-                           .duration = model.loads[static_cast<size_t>(load)].duration,
-                           .stage = Stage::passing,
-                           .loads = standing,
-                           .passing = load,
-                           .softening = 1};
-        plan.loads.push_back(load);
-        plans.push_back(std::move(plan));
-    }
-    return plans;
-}
-
 std::vector<std::vector<char>> pressing_of(std::span<const TiedSituation> tied) {
     std::vector<std::vector<char>> pressing;
     for (const TiedSituation& s : tied) pressing.push_back(s.answer.presses);
     return pressing;
 }
 
-std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const std::vector<char>> guessed) {
+std::vector<TiedSituation> tie_situations(const Model& model, std::vector<SituationPlan> plans, std::span<const std::vector<char>> guessed) {
     std::vector<TiedSituation> tied;
-    std::vector<Tying> tyings; // one a softening
+    std::vector<Tying> tyings; // one a softening and slip
     std::vector<char> guess;   // what pressed before presses again, mostly; at first the supports alone
     for (const Tie& tie : model.ties.ties) guess.push_back(tie.beam < 0);
-    for (SituationPlan& plan : plan_situations(piece, model)) {
-        auto tying = std::find_if(tyings.begin(), tyings.end(), [&](const Tying& t) { return t.softening() == plan.softening; });
+    for (SituationPlan& plan : plans) {
+        auto tying = std::find_if(tyings.begin(), tyings.end(), [&](const Tying& t) { return t.softening() == plan.softening && t.slip() == plan.slip; });
         if (tying == tyings.end())
-            tying = tyings.emplace(tyings.end(), model, model.ties, static_cast<int>(model.ties.ties.size()), model.ties.n_bars, plan.softening);
+            tying = tyings.emplace(tyings.end(), model, model.ties, static_cast<int>(model.ties.ties.size()), model.ties.n_bars, plan.softening, plan.slip);
         // knife edges have points on nodes: on another mesh there may be more of them
         if (tied.size() < guessed.size() && guessed[tied.size()].size() == model.ties.ties.size()) guess = guessed[tied.size()];
-        ContactAnswer answer = tying->answer_to(sum_of(model.columns->moved_at, plan.loads, static_cast<size_t>(model.columns->forces.count())),
-                                                sum_of(model.work_on_rigid, plan.loads, model.rigid.size()), with_own_weight(model, plan.loads), guess);
-        if (!answer.balanced) refuse_tipping(model, plan);
+        ContactAnswer answer = answer_to(model, *tying, plan.loads, guess);
+        if (!answer.balanced) answer = set_down_at_what_tips(model, *tying, plan, guess);
         guess = answer.presses;
         tied.push_back({.plan = std::move(plan), .answer = std::move(answer)});
     }
     return tied;
+}
+
+std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const std::vector<char>> guessed) {
+    return tie_situations(model, plan_situations(piece, model), guessed);
 }
 
 void append_tie_forces(const Model& model, std::span<const TiedSituation> tied, std::vector<double>& columns) {
@@ -231,7 +210,7 @@ std::vector<double> tie_forces_of(const Model& model, std::span<const TiedSituat
 void add_moved_by_loads(const Model& model, std::span<const TiedSituation> tied, std::span<double> answered) {
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     for (size_t s = 0; s < tied.size(); ++s)
-        for (const int k : tied[s].plan.loads) field(answered.subspan(s * n, n)) += field(model.moved[static_cast<size_t>(k)]);
+        for (const ActingLoad& acting : tied[s].plan.loads) field(answered.subspan(s * n, n)) += acting.factor * field(model.moved[static_cast<size_t>(acting.load)]);
 }
 
 bool is_proved_at_once(const Model& model) { return error_of_one_solve(model) < settled && model.shell.held_dof_support.empty(); }
@@ -244,7 +223,7 @@ void SumOfAnswers::add(const Model& model, std::span<const TiedSituation> tied, 
     for (size_t s = 0; s < tied.size(); ++s) {
         field(std::span{moved_}) += field(answered.subspan(s * n, n));
         add_tie_forces(model, model.ties, tied[s].answer.force, forces_);
-        for (const int k : tied[s].plan.loads) ++times_[static_cast<size_t>(k)];
+        for (const ActingLoad& acting : tied[s].plan.loads) times_[static_cast<size_t>(acting.load)] += acting.factor;
     }
 }
 
@@ -296,7 +275,7 @@ Refined refine(const Model& model, std::span<const TiedSituation> tied, std::spa
         for (size_t s = 0; s < count; ++s) {
             of(rest, s) /= tied[s].plan.softening;
             of(rest, s) -= of(tie_forces, s);
-            for (const int k : tied[s].plan.loads) of(rest, s) -= field(model.loads[static_cast<size_t>(k)].forces);
+            for (const ActingLoad& acting : tied[s].plan.loads) of(rest, s) -= acting.factor * field(model.loads[static_cast<size_t>(acting.load)].forces);
         }
     };
     find_rest();
@@ -346,7 +325,7 @@ std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<T
             left = std::span{refined.rest}.subspan(s * n, n);
             double unanswered = field(moved).dot(field(left)), work = 0;
             for (const auto& [dof, support] : model.shell.held_dof_support) unanswered -= moved[static_cast<size_t>(dof)] * left[static_cast<size_t>(dof)];
-            for (const int k : tied[s].plan.loads) work += field(moved).dot(field(model.loads[static_cast<size_t>(k)].forces));
+            for (const ActingLoad& acting : tied[s].plan.loads) work += acting.factor * field(moved).dot(field(model.loads[static_cast<size_t>(acting.load)].forces));
             residual = std::abs(unanswered) / std::max(std::abs(work), 1e-300);
         }
         if (!(residual < 1e-5) || (!at_once && !(refined.error[s] <= 1e-5)))
@@ -365,7 +344,7 @@ std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<T
         situation.applied = resultant_of_loads(model, situation.plan.loads);
         balance(model, situation.dofs, left, situation);
         to_reference_surface(model.shell, situation.dofs);
-        if (situation.plan.passing >= 0 && model.supports.all_one_sided) find_tipping(model, situation);
+        find_tipping(model, situation);
     }
     return solved;
 }

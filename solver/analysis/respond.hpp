@@ -1,14 +1,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  Every situation of a piece solved on its model: which supports press, how the top moves, what each support carries.
-///
-/// Situations, in order: the standing loads (permanent and long) at once; the same after the years, on moduli reduced to
-/// E/(1 + k_def) (EN 1995-1-1 2.3.2.2); then the standing loads with each medium, short or instantaneous load in turn, at
-/// once. A piece with a single load and no weight has that load alone as its first situation.
+/// Which loads make a situation: situations.hpp.
 
 #include "solver/analysis/loads.hpp"
 #include "solver/analysis/model.hpp"
 #include "solver/analysis/response.hpp"
+#include "solver/analysis/situations.hpp"
 #include "solver/interface/complementarity.hpp"
 
 #include <span>
@@ -16,24 +14,6 @@
 #include <vector>
 
 namespace hollowtop {
-
-/// Which loads act together, and on which stiffness.
-struct SituationPlan {
-    std::string name;
-    Duration duration = Duration::short_term; ///< of the shortest load
-    Stage stage = Stage::passing;
-    std::vector<int> loads; ///< indices into Model::loads
-    int passing = -1;       ///< index of the passing load, or -1
-    double softening = 1;   ///< 1 + k_def after the years
-};
-
-/// Where the top may rest: the corners of what it may tip about.
-std::vector<Point> resting_places(const Model& model);
-
-/// The stiffeners' weight counts where the top's own does.
-Resultant resultant_of_loads(const Model& model, const std::vector<int>& loads);
-
-std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& model);
 
 struct SolvedSituation {
     SituationPlan plan;
@@ -46,8 +26,9 @@ struct SolvedSituation {
     Resultant applied;
     double equilibrium_error = 0;
     double residual = 0; ///< work of the forces left unbalanced against the work of the loads; of many situations together where one product proves them
-    std::optional<double> tipping_factor;
+    std::optional<double> tipping_factor;         ///< of what passes, without what helps and may be away
     std::optional<double> tipping_factor_solid{}; ///< had the top not been hollowed
+    std::optional<TippingReserve> tipping{};      ///< where it counts
 };
 
 /// What each tie carries in a situation.
@@ -59,13 +40,14 @@ struct TiedSituation {
 /// Which ties press, a row a situation.
 std::vector<std::vector<char>> pressing_of(std::span<const TiedSituation> tied);
 
-/// Throws Error(not_computable) where no support forces balance a situation, naming the line about which the top tips and
-/// the share of the load at which it does; or where residual or the last
-/// correction of the movements stays above 1e-5.
+/// Throws Error(not_computable) where no support forces balance what stays, naming the line about which the top tips; or where
+/// residual or the last correction of the movements stays above 1e-5.
 std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
 
 /// The same in steps, for whoever has many models to solve: what each tie carries, ...
 /// (`guess`: what pressed on another mesh or in a piece like this one, a row a situation; a good one saves time, and changes no number)
+/// Where what passes would tip the top, so much of it is set down as does not quite (SituationPlan::set_down).
+std::vector<TiedSituation> tie_situations(const Model& model, std::vector<SituationPlan> plans, std::span<const std::vector<char>> guess = {});
 std::vector<TiedSituation> tie_situations(const Piece& piece, const Model& model, std::span<const std::vector<char>> guess = {});
 /// ... nodal forces of the ties on the top, one column a situation, for Factor::solve to answer; ...
 std::vector<double> tie_forces_of(const Model& model, std::span<const TiedSituation> tied);
@@ -89,7 +71,7 @@ class SumOfAnswers {
 
   private:
     std::vector<double> moved_{}, forces_{}; ///< forces: of the ties
-    std::vector<int> times_{};               ///< that each load acts
+    std::vector<double> times_{};            ///< that each load acts
 };
 
 /// What a situation's ties alone tell: all but movements, reactions and residual.

@@ -3,6 +3,7 @@
 /// \file  How the top answers one situation, in the form the checks read: movements, support forces and face stresses.
 
 #include "solver/analysis/result.hpp"
+#include "solver/analysis/tipping.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <array>
@@ -49,6 +50,7 @@ struct SupportForce {
     double pressure_MPa = 0;         ///< greatest pressure on the underside, mean within one thickness; 0 for knife edges and held lines
     Point pressure_at;
     double bearing_area_mm2 = 0;
+    double pull_N = 0; ///< with which it holds the top down, summed along it; 0 where it only presses
 };
 
 /// One stiffener in one situation.
@@ -85,6 +87,10 @@ struct SituationResponse {
     std::string name;
     Duration duration = Duration::short_term; ///< of the shortest load in it: it sets the strength
     Stage stage = Stage::passing;
+    LoadFor judged_for = LoadFor::everyday;
+    double set_down = 1;   ///< share of what passes that acts: less than 1 where the top tips at it
+    int design_of = -1;    ///< of a design situation: which of Response::situations it belongs to
+    std::string factors{}; ///< of a design situation, such as "1.35 G + 1.5 books"
     double sag_mm = 0;
     Point sag_at;
     Span span{}; ///< at that place
@@ -97,6 +103,7 @@ struct SituationResponse {
     double equilibrium_error = 0;
     double residual = 0;
     std::optional<double> tipping_factor, tipping_factor_solid;
+    std::optional<TippingReserve> tipping{}; ///< where it counts
     std::vector<ProbeReading> probes;
     StressField stress;
     std::vector<WallSample> walls;          ///< along every recess wall
@@ -111,10 +118,12 @@ struct TippedPlace {
     std::string situation; ///< the load and the place
     Point at;
     double factor = 0; ///< the share of the load at which it tips, under 1
+    double needed = 1; ///< the multiple that it has to stand
 };
 
 struct Response {
     std::vector<SituationResponse> situations;
+    std::vector<SituationResponse> designs{}; ///< on a strength class: their movements are not read
     std::vector<TippedPlace> tipped; ///< the worst of each load that travels
     std::vector<double> frequency_Hz;
     std::vector<SkinPush> pushes; ///< their strength_used is the checks' to fill

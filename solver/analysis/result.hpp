@@ -42,7 +42,7 @@ struct SituationResult {
     Stage stage = Stage::passing;
     double sag_mm = 0;
     Point sag_at;
-    double sag_limit_mm = 0;
+    double sag_limit_mm = 0; ///< 0 where the sag is told and not limited
     double span_mm = 0;              ///< the span where it sags most, or twice the overhang, whichever set the limit
     bool overhang_governs = false;   ///< the limit is the overhang's
     std::optional<double> dish_mm;   ///< absent where there is no recess
@@ -60,6 +60,8 @@ struct SituationResult {
     Point flatness_at{};
     std::array<Point, 2> straightedge{}; ///< its ends
     std::optional<double> flatness_limit_mm{}; ///< absent where the use sets none
+    LoadFor judged_for = LoadFor::everyday;
+    std::optional<double> set_down{}; ///< share of what passes that acts here, where more of it tips the top
 };
 
 struct CheckResult {
@@ -74,6 +76,8 @@ struct CheckResult {
     /// What the maker can do about it, in the maker's words; empty where nothing is to be said.
     std::string remedy;
     std::optional<double> error_percent; ///< mesh error of the demand
+    std::string factors{};                       ///< of the design loads that the demand comes from; empty where loads are as they are
+    std::optional<double> demand_unfactored{};   ///< then: of the loads as they are
 };
 
 struct StiffenerResult {

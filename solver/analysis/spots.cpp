@@ -107,7 +107,7 @@ std::vector<std::vector<double>> SpotReader::read(const Model& model, std::span<
         std::vector<double>& row = values.emplace_back();
         for (size_t s = 0; s < tied.size(); ++s) {
             double value = dot(form.at_columns, forces[s]);
-            for (const int load : tied[s].plan.loads) value += form.loads[static_cast<size_t>(load)];
+            for (const ActingLoad& acting : tied[s].plan.loads) value += acting.factor * form.loads[static_cast<size_t>(acting.load)];
             value *= tied[s].plan.softening;
             for (size_t k = 0; k < form.rigid.size(); ++k) value += form.rigid[k] * tied[s].answer.rigid_motion[k];
             row.push_back(spot.kind == Spot::Kind::movement ? value : value / tied[s].plan.softening);

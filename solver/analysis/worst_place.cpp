@@ -114,6 +114,7 @@ std::vector<std::string> names_of_checks() {
 struct CoarseTop {
     Piece piece;
     int threads;
+    bool has_stability;
     std::shared_ptr<const Model> model;
     PlaceSolver solver;
     std::vector<StrainMean> means;
@@ -121,8 +122,8 @@ struct CoarseTop {
     std::vector<WallPoint> walls;
     Response base{}; ///< of what checks read besides the situation: nothing
 
-    CoarseTop(const Piece& p, int n)
-        : piece(p), threads(n), model(coarse_model(p, n)), solver(*model), means(survey_means(model->shell, sparse)),
+    CoarseTop(const Piece& p, int n, bool stability)
+        : piece(p), threads(n), has_stability(stability), model(coarse_model(p, n)), solver(*model, p.allowables.basis), means(survey_means(model->shell, sparse)),
           dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)) {}
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
         const double largest = std::max(piece.top.length, piece.top.width) / 8;
@@ -131,7 +132,9 @@ struct CoarseTop {
     }
 };
 
-std::shared_ptr<const CoarseTop> coarse_top(const Piece& piece, int threads) { return std::make_shared<const CoarseTop>(piece, threads); }
+std::shared_ptr<const CoarseTop> coarse_top(const Piece& piece, int threads, bool has_stability) {
+    return std::make_shared<const CoarseTop>(piece, threads, has_stability);
+}
 
 struct PlaceSearch::Body {
     std::shared_ptr<const CoarseTop> top;
@@ -147,10 +150,11 @@ struct PlaceSearch::Body {
     std::vector<Tried> tried;
 
     Body(std::shared_ptr<const CoarseTop> t, const Load& l)
-        : top(std::move(t)), piece(top->piece), model(top->model), load(l), allowables(allowables_of(piece, l.duration)),
+        : top(std::move(t)), piece(top->piece), model(top->model), load(l), allowables(allowables_of(piece, l.duration, l.judged_for)),
           range(roaming_range(l, piece.top)), step(std::sqrt(piece.top.length * piece.top.width / places_of_grid)),
           xs(even_steps(range.x0, range.x1, step)), ys(even_steps(range.y0, range.y1, step)) {}
 
+    double needed() const { return tipping_format(piece.allowables.basis, load.judged_for).needed; }
     size_t tipping_row() const { return static_cast<size_t>(std::find(names.begin(), names.end(), "tipping") - names.begin()); }
     size_t lift_row() const { return names.size() - 1; }
     static std::pair<long, long> key(Point p) { return {std::lround(p.x * 100), std::lround(p.y * 100)}; }
@@ -159,20 +163,33 @@ struct PlaceSearch::Body {
         return it == known.end() ? nullptr : &tried[it->second];
     }
 
-    std::vector<double> judged(const SolvedSituation& solved, std::vector<StressSample> survey) const {
-        SituationResponse response = situation_response(piece, *model, solved, movements_of(*model, solved, top->dish), top->walls, std::move(survey));
+    bool counts_for_tipping() const { return load.judged_for != LoadFor::strength || !top->has_stability; }
+    /// A load for stability on a top that nothing holds down: no stress is asked for.
+    bool only_tips() const { return load.judged_for == LoadFor::stability && top->solver.is_loose(); }
+    bool has_designs() const { return piece.allowables.basis == AllowablesBasis::strength_class; }
+    PlaceFactors design_factors() const {
+        return {.permanent = design_factor(Duration::permanent, LoadFor::everyday, false), .lasting = design_factor(Duration::long_term, LoadFor::everyday, false),
+                .passing = design_factor(load.duration, load.judged_for, true), .slip = slip_in_design};
+    }
+
+    /// Judges the rows that this kind of situation is for.
+    void judge(const SolvedSituation& solved, std::vector<StressSample> survey, std::vector<double>& used) const {
+        const bool is_design = solved.plan.design_of >= 0;
+        SituationResponse response = situation_response(piece, *model, solved, is_design ? Movements{} : movements_of(*model, solved, top->dish), top->walls, std::move(survey));
         gather_bars_of(piece, *model, solved, response);
         response.screws = hardest_worked(response.screws, piece.stiffeners.size());
-        std::vector<double> used(names.size(), 0);
+        if (!counts_for_tipping()) response.tipping.reset();
         size_t row = 0;
         for (const Check& check : table_of_checks()) {
+            const size_t here = row++;
+            const bool wants_design = has_designs() && (check.judged == Judged::strength || check.judged == Judged::uplift);
+            if (!applies(check, response) || wants_design != is_design || check.judged == Judged::top) continue;
             const auto judgement = check.judge({.piece = piece, .response = top->base, .situation = response, .plane = model->shell.plane, .allowables = allowables, .briefly = true});
-            if (judgement && !judgement->advice && judgement->demand > 0)
-                used[row] = judgement->capacity > 0 ? judgement->demand / judgement->capacity : 999;
-            ++row;
+            const bool is_told = judgement && (judgement->advice || (check.is_told_of_tests && load.judged_for == LoadFor::strength));
+            if (judgement && !is_told && judgement->demand > 0)
+                used[here] = judgement->capacity > 0 ? std::min(judgement->demand / judgement->capacity, 999.0) : 999;
         }
-        used[row] = lift_off(*model, solved);
-        return used;
+        if (!is_design && load.judged_for == LoadFor::everyday) used[row] = lift_off(*model, solved);
     }
 
     void try_places(const std::vector<Point>& places) {
@@ -185,26 +202,38 @@ struct PlaceSearch::Body {
         for (size_t from = 0; from < fresh.size(); from += most_at_once) {
             std::vector<Load> placed;
             for (size_t k = from; k < std::min(fresh.size(), from + most_at_once); ++k) placed.push_back(set_down(load, fresh[k]));
+            if (only_tips()) {
+                for (size_t k = 0; k < placed.size(); ++k) {
+                    Tried& t = tried.emplace_back(Tried{.at = fresh[from + k], .used = std::vector<double>(names.size(), 0)});
+                    const auto reserve = top->solver.reserve_of(placed[k]);
+                    if (reserve) t.used[tipping_row()] = reserve->reached > 1e-3 ? reserve->needed / reserve->reached : 999;
+                }
+                continue;
+            }
             const std::vector<PlaceAnswer> answers = top->solver.solve(placed);
+            const std::vector<PlaceAnswer> designs = has_designs() ? top->solver.solve(placed, design_factors()) : std::vector<PlaceAnswer>{};
             std::vector<Tried> now(answers.size());
             const auto n_groups = static_cast<int>((answers.size() + read_together - 1) / read_together);
             share_out(n_groups, top->threads, [&](int group, int) {
                 const size_t first = static_cast<size_t>(group) * read_together, last = std::min(answers.size(), first + read_together);
                 std::vector<const SolvedSituation*> stands;
-                for (size_t k = first; k < last; ++k)
+                for (size_t k = first; k < last; ++k) {
                     if (answers[k].solved) stands.push_back(&*answers[k].solved);
+                    if (!designs.empty() && answers[k].solved && designs[k].solved) stands.push_back(&*designs[k].solved);
+                }
                 std::vector<std::vector<StressSample>> surveys = stresses_in(model->shell, stands, top->means);
                 auto survey = surveys.begin();
                 for (size_t k = first; k < last; ++k) {
                     Tried& t = now[k];
                     t.at = fresh[from + k];
+                    t.used.assign(names.size(), 0);
                     if (answers[k].solved) {
-                        t.used = judged(*answers[k].solved, std::move(*survey++));
+                        judge(*answers[k].solved, std::move(*survey++), t.used);
+                        if (!designs.empty() && designs[k].solved) judge(*designs[k].solved, std::move(*survey++), t.used);
                     } else {
-                        t.used.assign(names.size(), 0);
                         t.tips = true;
-                        t.tips_at = answers[k].tipping ? answers[k].tipping->factor : 0;
-                        t.used[tipping_row()] = t.tips_at > 1e-3 ? 1 / t.tips_at : 999;
+                        t.tips_at = answers[k].tipping ? answers[k].tipping->reached : answers[k].tips_at.value_or(0);
+                        t.used[tipping_row()] = t.tips_at > 1e-3 ? needed() / t.tips_at : 999;
                     }
                 }
             });
@@ -425,7 +454,7 @@ std::optional<TippedPlace> PlaceSearch::tipped() const {
     const Body& b = *body_;
     const Tried& worst = b.worst(b.tipping_row());
     if (!worst.tips) return std::nullopt;
-    return TippedPlace{.situation = b.load.name + ", " + place_words(worst.at, b.piece.units), .at = worst.at, .factor = worst.tips_at};
+    return TippedPlace{.situation = b.load.name + ", " + place_words(worst.at, b.piece.units), .at = worst.at, .factor = worst.tips_at, .needed = b.needed()};
 }
 
 std::string place_words(Point at, Units units) {
@@ -440,7 +469,8 @@ WorstPlaces with_worst_places(const Piece& piece, int threads) {
     Piece standing = piece; // what the load comes on top of
     std::erase_if(standing.loads, [](const Load& load) { return !stays(load.duration); });
     result.piece.loads.clear();
-    const std::shared_ptr<const CoarseTop> top = coarse_top(standing, threads);
+    const bool has_stability = std::any_of(piece.loads.begin(), piece.loads.end(), [](const Load& load) { return load.judged_for == LoadFor::stability; });
+    const std::shared_ptr<const CoarseTop> top = coarse_top(standing, threads, has_stability);
     for (size_t i = 0; i < piece.loads.size(); ++i) {
         const Load& load = piece.loads[i];
         if (!travels(load)) {

@@ -23,7 +23,8 @@ namespace hollowtop {
 
 /// The piece with its standing loads alone, on a coarse mesh.
 struct CoarseTop;
-std::shared_ptr<const CoarseTop> coarse_top(const Piece& standing, int threads);
+/// `has_stability`: the piece has loads for stability, so that those for strength do not count for tipping.
+std::shared_ptr<const CoarseTop> coarse_top(const Piece& standing, int threads, bool has_stability = false);
 
 /// One load on it.
 class PlaceSearch {

@@ -23,19 +23,19 @@ namespace {
 constexpr auto checks = std::to_array<Check>({
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins",
-     "EN 1995-1-1 Table 7.2 for the default share, from memory; the use where one is stated", judge_sag},
+     "EN 1995-1-1 Table 7.2 for the default share, from memory; the use where one is stated", judge_sag, Judged::movement},
     {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",
      "books and stone that stay",
-     "EN 1995-1-1 2.3.2.2 and Table 7.2, from memory; the use where one is stated", judge_sag_years},
+     "EN 1995-1-1 2.3.2.2 and Table 7.2, from memory; the use where one is stated", judge_sag_years, Judged::movement},
     {"flatness", "greatest distance of the show face from a straightedge of 600 mm, along or across the grain, under the standing loads", "limits.flatness",
      "thin tops and skins under a load that stays",
-     "common practice: 1 mm; Architectural Woodwork Standards 2009, 4.4.16.3, for sheet tops; the use where one is stated", judge_flatness},
+     "common practice: 1 mm; Architectural Woodwork Standards 2009, 4.4.16.3, for sheet tops; the use where one is stated", judge_flatness, Judged::movement},
     {"flatness after the years", "the same after the years", "limits.flatness_years",
      "thin tops and skins under a load that stays",
-     "a judgement: twice that of a new top; the use where one is stated", judge_flatness_years},
+     "a judgement: twice that of a new top; the use where one is stated", judge_flatness_years, Judged::movement},
     {"dish", "greatest sinking of a recess skin against the rim around it", "half the skin; under what stays limits.dish, where stated",
      "wide recesses with a very thin skin",
-     "half the skin: Timoshenko and Woinowsky-Krieger 1959, art. 13, from memory", judge_dish},
+     "half the skin: Timoshenko and Woinowsky-Krieger 1959, art. 13, from memory", judge_dish, Judged::reach},
     {"bending along the grain", "greatest face stress along the grain, mean over a square as wide as the thickness",
      "bending strength", "long spans along the grain",
      "Wood Handbook tables 5-3a, 5-5a, 5-6 with ASTM D245, or EN 338 with EN 1995-1-1 2.4.1", judge_bending_along},
@@ -62,17 +62,17 @@ constexpr auto checks = std::to_array<Check>({
     {"splitting at the wall", "root of the energy that a crack level with the skin's underside releases (Gustafsson 1988) over the fracture energy",
      "1; the fracture energy is estimated from the wood's density", "deep recesses near the middle of the span",
      "Gustafsson 1988; Larsen and Gustafsson, CIB-W18 23-19-2, 1990, from memory", judge_splitting},
-    {"skin buckling", "the load over the load that buckles a skin, where it is more than a third", "1", "very thin wide skins on long spans",
+    {"skin buckling", "twice the load, on a strength class the design load, over the load that buckles a skin, where that bears less than three loads", "1", "very thin wide skins on long spans",
      "Timoshenko and Gere, Theory of Elastic Stability, 1961", judge_skin_buckling},
     {"bearing at the supports", "greatest pressure on the underside", "compression across the grain at the proportional limit",
      "small pads, soft woods",
-     "Wood Handbook tables 5-3a, 5-5a with ASTM D245, or EN 338", judge_bearing},
+     "Wood Handbook tables 5-3a, 5-5a with ASTM D245, or EN 338", judge_bearing, Judged::strength, true},
     {"stiffener stress", "greatest stress of bending and axial force in a stiffener", "yield / 1.67, less for a slender leg or a tall bar with screws far apart",
      "thin sections, long spans",
      "EN 1993-1-1 3.2.6 and tables 3.1, 5.2; AISC 360-16 F1 (1.67) and eq. F11-4, from memory", judge_stiffener_stress},
     {"bearing under stiffeners", "greatest pressure of a stiffener on the wood", "compression across the grain at the proportional limit",
      "narrow sections that end early",
-     "as bearing at the supports", judge_stiffener_bearing},
+     "as bearing at the supports", judge_stiffener_bearing, Judged::strength, true},
     {"screws in shear", "greatest shear force of a screw", "EN 1995-1-1 8.2 and the Wood Handbook, whichever is less",
      "few screws, the outermost first",
      "EN 1995-1-1 8.2; Wood Handbook eq. 8-13", judge_screw_shear},
@@ -83,22 +83,24 @@ constexpr auto checks = std::to_array<Check>({
      "EN 1995-1-1 eq. 8.28", judge_screw_both},
     {"points of the screws", "3 mm of wood", "wood left over the point of a screw", "a thin skin",
      "common practice", judge_screw_point},
-    {"tipping", "the passing load", "the load at which a top that only lies on its supports tips off them", "light tops, legs far in",
-     "statics; no reserve is in it", judge_tipping},
+    {"tipping", "how many times the passing load has to stand", "the multiple of it at which a top that only lies on its supports tips off them", "light tops, legs far in",
+     "statics; handbook: 1.5 for loads of every day (judgement), 1 for tests; strength class: EN 1990 table A1.2(A), from memory", judge_tipping, Judged::tipping},
+    {"uplift at what is held down", "force with which a support holds the top down", "what is stated for it, or its screws pulled out of the wood", "overhangs, few clips",
+     "supports[].hold_down; as screws pulled out", judge_uplift, Judged::uplift},
     {"room in the recess", "height or width that a thing kept in a recess needs, with what the skin sinks after the years",
      "what cover, stiffeners, screw heads and the dry season leave of the recess", "leaves and trays cut too close",
-     "geometry; clearances: common practice; movement: Wood Handbook ch. 13", judge_room},
+     "geometry; clearances: common practice; movement: Wood Handbook ch. 13", judge_room, Judged::movement},
     {"cover", "sag of a cover under its own weight; movement of the top at its outermost screws",
      "a two-hundredth of what it bridges; the play of the holes", "thin wide covers, covers screwed fast across the grain",
-     "judgement; play of holes: common practice; movement: Wood Handbook ch. 13", judge_cover},
+     "judgement; play of holes: common practice; movement: Wood Handbook ch. 13", judge_cover, Judged::top},
     {"push on the skin", "sinking of a recess skin under a thumb or a sanding pad, at its weakest place (advice)",
-     "0.2 mm and 0.1 mm", "thin wide skins", "estimates of the trade (materials/data/pushes.csv)", judge_push_dish},
+     "0.2 mm and 0.1 mm", "thin wide skins", "estimates of the trade (materials/data/pushes.csv)", judge_push_dish, Judged::top},
     {"feels springy", "sinking of a recess skin under a hand that leans with 300 N, at its weakest place (advice)", "the skin's clear width / 400",
-     "wide skins", "a judgement (materials/data/pushes.csv)", judge_springy},
+     "wide skins", "a judgement (materials/data/pushes.csv)", judge_springy, Judged::top},
     {"heel on the skin", "share of the strength that a narrow heel takes at a skin's weakest place (advice)", "1", "thin skins",
-     "strengths as in bending and shear; the heel: materials/data/pushes.csv", judge_push_strength},
+     "strengths as in bending and shear; the heel: materials/data/pushes.csv", judge_push_strength, Judged::top},
     {"first bounce", "the frequency wished for", "the top's lowest frequency", "long light tops",
-     "limits.frequency; 8 Hz as advice: EN 1995-1-1 7.3.3, from memory", judge_bounce},
+     "limits.frequency; 8 Hz as advice: EN 1995-1-1 7.3.3, from memory", judge_bounce, Judged::top},
 });
 // clang-format on
 
@@ -142,6 +144,7 @@ bool lies_in_the_dish(const SituationResponse& situation, const CheckResult& row
 
 void fill_limits(const Piece& piece, const Response& response, Result& result) {
     for (std::size_t i = 0; i < std::min(response.situations.size(), result.situations.size()); ++i) {
+        if (response.situations[i].judged_for != LoadFor::everyday) continue; // its sag is told
         const SagLimit limit = sag_limit(piece, response.situations[i]);
         result.situations[i].sag_limit_mm = limit.limit_mm;
         result.situations[i].span_mm = limit.span_mm;
@@ -177,46 +180,99 @@ void warn_of_sheet(const Piece& piece, Result& result) {
 
 std::span<const Check> table_of_checks() { return checks; }
 
-std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration) {
+std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration, LoadFor judged_for) {
     if (piece.allowables.basis == AllowablesBasis::strength_class)
         return materials::class_allowables(piece.allowables.strength_class, piece.allowables.service_class,
                                            duration);
     if (piece.top.wood.empty()) return std::nullopt;
     // one wood in a thousand variants: the last answers are kept
-    using Asked = std::tuple<std::string, double, double, double, Duration>;
+    using Asked = std::tuple<std::string, double, double, double, Duration, materials::Against>;
     thread_local std::map<Asked, materials::AllowableStresses> known;
     constexpr std::size_t most_known = 32;
-    const Asked asked{piece.top.wood, piece.top.ring_angle_deg, piece.top.moisture_percent, piece.allowables.grade_ratio, duration};
+    const Asked asked{piece.top.wood, piece.top.ring_angle_deg, piece.top.moisture_percent, piece.allowables.grade_ratio, duration, against(judged_for)};
     const auto found = known.find(asked);
     if (found != known.end()) return found->second;
     if (known.size() >= most_known) known.clear();
     const materials::AllowableStresses fresh =
         materials::handbook_allowables(materials::find_wood(piece.top.wood), piece.top.ring_angle_deg,
-                                       piece.top.moisture_percent, piece.allowables.grade_ratio, duration);
+                                       piece.top.moisture_percent, piece.allowables.grade_ratio, duration, against(judged_for));
     known.emplace(asked, fresh);
     return fresh;
 }
+
+bool applies(const Check& check, const SituationResponse& situation) {
+    const bool is_everyday = situation.judged_for == LoadFor::everyday;
+    // a load that tips the top off fails by that, and of what less would do nothing is said
+    if (is_everyday && situation.set_down < 1 && situation.design_of < 0) return check.judged == Judged::tipping || check.judged == Judged::top;
+    switch (check.judged) {
+    case Judged::strength:
+    case Judged::reach: return situation.judged_for != LoadFor::stability;
+    case Judged::movement: return is_everyday;
+    default: return true;
+    }
+}
+
+namespace {
+
+/// What is kept from check to check.
+struct Judging {
+    const Piece& piece;
+    const Response& response;
+    bool briefly;
+    PlaneStiffness plane;
+    ScrewUses screw_uses;
+    std::map<std::pair<Duration, materials::Against>, std::optional<materials::AllowableStresses>> known{};
+
+    Judging(const Piece& p, const Response& r, bool b) : piece(p), response(r), briefly(b), plane(plane_of(p)), screw_uses(p) {}
+
+    std::optional<CheckResult> row(const Check& check, const SituationResponse& situation) {
+        const auto [allowables, is_new] = known.try_emplace({situation.duration, against(situation.judged_for)});
+        if (is_new) allowables->second = allowables_of(piece, situation.duration, situation.judged_for);
+        std::optional<CheckResult> found = check.judge({.piece = piece, .response = response, .situation = situation, .plane = plane,
+                                                        .allowables = allowables->second, .briefly = briefly, .screw_uses = &screw_uses});
+        if (!found) return found;
+        found->check = check.name;
+        if (found->situation.empty()) found->situation = situation.name;
+        if (check.is_told_of_tests && situation.judged_for == LoadFor::strength) found->advice = true;
+        weigh(*found);
+        return found;
+    }
+
+    /// Of all design situations of one, the row that uses most; beside it the demand of the loads as they are.
+    std::optional<CheckResult> worst_design(const Check& check, size_t of) {
+        std::optional<CheckResult> worst;
+        for (const SituationResponse& design : response.designs) {
+            if (design.design_of != static_cast<int>(of)) continue;
+            std::optional<CheckResult> found = row(check, design);
+            if (!found || (worst && !is_more(found->utilisation, worst->utilisation))) continue;
+            worst = std::move(found);
+            worst->factors = design.factors;
+        }
+        if (!worst || briefly) return worst;
+        if (const auto plain = row(check, response.situations[of])) worst->demand_unfactored = plain->demand;
+        worst->basis = "design loads " + worst->factors +
+                       (worst->demand_unfactored ? " (with the loads as they are " + materials::digits(*worst->demand_unfactored) + (worst->unit == "1" ? "" : " " + worst->unit) + ")" : "") +
+                       "; " + worst->basis;
+        return worst;
+    }
+};
+
+} // namespace
 
 void judge(const Piece& piece, const Response& response, Result& result, bool briefly) {
     fill_limits(piece, response, result);
     result.checks.clear();
     result.pushes = response.pushes;
     for (SkinPush& push : result.pushes) fill_strength_used(piece, push);
-    std::map<Duration, std::optional<materials::AllowableStresses>> known;
-    const PlaneStiffness plane = plane_of(piece);
-    ScrewUses screw_uses(piece);
+    Judging judging(piece, response, briefly);
     bool dishes = false;
     for (const Check& check : checks) {
-        for (const SituationResponse& situation : response.situations) {
-            auto allowables = known.find(situation.duration);
-            if (allowables == known.end())
-                allowables =
-                    known.emplace(situation.duration, allowables_of(piece, situation.duration)).first;
-            std::optional<CheckResult> row = check.judge({.piece = piece, .response = response, .situation = situation, .plane = plane, .allowables = allowables->second, .briefly = briefly, .screw_uses = &screw_uses});
+        for (std::size_t s = 0; s < response.situations.size(); ++s) {
+            const SituationResponse& situation = response.situations[s];
+            if (!applies(check, situation)) continue;
+            const bool on_design = !response.designs.empty() && (check.judged == Judged::strength || check.judged == Judged::uplift);
+            std::optional<CheckResult> row = on_design ? judging.worst_design(check, s) : judging.row(check, situation);
             if (!row) continue;
-            row->check = check.name;
-            if (row->situation.empty()) row->situation = situation.name;
-            weigh(*row);
             if (is_stress(check) && dishes_too_far(situation) && lies_in_the_dish(situation, *row)) {
                 // What fails by the theory of small movements stays; a margin that rests on it is not given.
                 if (row->utilisation <= 1) continue;
@@ -236,14 +292,15 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
             " mm; the theory of small movements no longer holds there, and no margin of a stress in that "
             "recess is given");
     }
+    for (std::string& told : told_of_uplift(piece, response)) result.warnings.push_back(std::move(told));
     for (const TippedPlace& place : response.tipped) {
-        CheckResult row = tipped_row(place);
+        CheckResult row = tipped_row(piece, place);
         row.check = "tipping";
         weigh(row);
         result.checks.push_back(std::move(row));
     }
     const bool no_strength =
-        std::any_of(known.begin(), known.end(), [](const auto& entry) { return !entry.second; });
+        std::any_of(judging.known.begin(), judging.known.end(), [](const auto& entry) { return !entry.second; });
     if (!piece.top.sheet.empty())
         warn_of_sheet(piece, result);
     else if (no_strength)

@@ -23,11 +23,21 @@ class ScrewUses;
 struct CheckInput {
     const Piece& piece;
     const Response& response;
-    const SituationResponse& situation;
+    const SituationResponse& situation; ///< on a strength class, for checks of strength, a design situation
     PlaneStiffness plane; ///< of the piece
-    std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration
+    std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration and purpose
     bool briefly = false; ///< what costs time and is only told is left out
     ScrewUses* screw_uses = nullptr; ///< of the piece, kept from check to check; may be missing
+};
+
+/// For which loads a check judges, and on which.
+enum class Judged {
+    strength, ///< loads of every day and of tests of strength; on a strength class the design loads
+    movement, ///< loads of every day, as they are
+    reach,    ///< loads of every day and of tests of strength, as they are: does the theory hold?
+    tipping,  ///< all loads: the factors are its own
+    uplift,   ///< all loads; on a strength class the design loads
+    top,      ///< belongs to the top, not to a load
 };
 
 struct Check {
@@ -38,13 +48,22 @@ struct Check {
     const char* source;  ///< of the capacity, in one line; a row's basis says it in full
     /// Empty where the check does not apply to the situation.
     std::optional<CheckResult> (*judge)(const CheckInput&);
+    Judged judged = Judged::strength;
+    bool is_told_of_tests = false; ///< against the forces of a test it is told and fails nothing
 };
 
 /// All checks, in the order of the report.
 std::span<const Check> table_of_checks();
 
 /// Allowable stresses of the piece's wood for a duration; empty where the top is given by elastic constants alone.
-std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration);
+/// Against the force of a test, a strength load, by its own rule (materials::Against).
+std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration, LoadFor judged_for = LoadFor::everyday);
+inline materials::Against against(LoadFor judged_for) {
+    return judged_for == LoadFor::everyday ? materials::Against::loads_of_use : materials::Against::test_force;
+}
+
+/// Does the check judge this situation?
+bool applies(const Check& check, const SituationResponse& situation);
 
 /// Runs the table over every situation; for each check keeps every situation's row. Fills checks, verdict and governing of
 /// `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.

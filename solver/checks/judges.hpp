@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <string>
+#include <vector>
 
 namespace hollowtop {
 
@@ -35,6 +36,7 @@ std::optional<CheckResult> judge_screw_point(const CheckInput& input);
 std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input);
 std::optional<CheckResult> judge_stiffener_bearing(const CheckInput& input);
 std::optional<CheckResult> judge_tipping(const CheckInput& input);
+std::optional<CheckResult> judge_uplift(const CheckInput& input);
 std::optional<CheckResult> judge_push_dish(const CheckInput& input);
 std::optional<CheckResult> judge_springy(const CheckInput& input);
 std::optional<CheckResult> judge_push_strength(const CheckInput& input);
@@ -45,8 +47,11 @@ std::optional<CheckResult> judge_bounce(const CheckInput& input);
 /// More than another by more than rounding: of mirror images, which differ by that alone, the first is told, on whatever processor.
 bool is_more(double value, double than);
 
+/// Of each support that pulls and of which no strength is known, a sentence.
+std::vector<std::string> told_of_uplift(const Piece& piece, const Response& response);
+
 /// The row of a place in which the top tips.
-CheckResult tipped_row(const TippedPlace& place);
+CheckResult tipped_row(const Piece& piece, const TippedPlace& place);
 
 /// Fills strength_used and used_by, where the wood's strength is known and the theory of small movements holds.
 /// The dent that a heel leaves is not of the skin: a solid top takes it too.

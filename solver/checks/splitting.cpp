@@ -20,7 +20,7 @@ std::optional<CheckResult> judge_splitting(const CheckInput& input) {
             ? materials::class_fracture_energy(input.piece.allowables.strength_class,
                                                input.piece.allowables.service_class, input.situation.duration)
             : materials::handbook_fracture_energy(materials::find_wood(input.piece.top.wood),
-                                                  input.situation.duration);
+                                                  input.situation.duration, against(input.situation.judged_for));
     constexpr double little = 0.2; // share of the load below which a bound is enough
     CheckResult row;
     Splitting most;

@@ -52,7 +52,7 @@ struct Capacity {
     std::string basis;
 };
 
-std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffener, Duration duration) {
+std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffener, Duration duration, LoadFor judged_for) {
     if (!stiffener.metal.empty()) {
         const materials::Metal& metal = materials::find_metal(stiffener.metal);
         const auto allowable = materials::allowable_stress(metal);
@@ -69,7 +69,7 @@ std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffen
     }
     if (stiffener.wood.empty() || piece.allowables.basis != AllowablesBasis::handbook) return std::nullopt;
     const materials::AllowableStresses wood = materials::handbook_allowables(
-        materials::find_wood(stiffener.wood), 0, piece.top.moisture_percent, piece.allowables.grade_ratio, duration);
+        materials::find_wood(stiffener.wood), 0, piece.top.moisture_percent, piece.allowables.grade_ratio, duration, against(judged_for));
     return Capacity{wood.bending_along.value, wood.bending_along.basis};
 }
 
@@ -79,7 +79,7 @@ std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input) {
     std::optional<CheckResult> worst;
     for (std::size_t i = 0; i < input.situation.stiffeners.size(); ++i) {
         const Stiffener& stiffener = input.piece.stiffeners[i];
-        const std::optional<Capacity> capacity = capacity_of(input.piece, stiffener, input.situation.duration);
+        const std::optional<Capacity> capacity = capacity_of(input.piece, stiffener, input.situation.duration, input.situation.judged_for);
         if (!capacity) continue;
         const StiffenerForce& force = input.situation.stiffeners[i];
         const double demand = std::abs(force.stress_MPa);

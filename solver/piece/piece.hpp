@@ -249,6 +249,10 @@ struct LineLoad {
 /// What a load is judged for: everyday loads for everything; strength loads for stresses, screws and contact, their sag is
 /// told and not limited; stability loads for tipping and lift-off alone.
 enum class LoadFor { everyday, strength, stability };
+/// The words of the piece file.
+constexpr const char* to_word(LoadFor judged_for) {
+    return judged_for == LoadFor::everyday ? "everyday" : judged_for == LoadFor::strength ? "strength" : "stability";
+}
 
 struct Load {
     std::string name;
@@ -288,6 +292,7 @@ struct Allowables {
     /// Strength ratio of the grade: 1 is clear straight-grained wood. 0.8 stands for sound furniture boards whose
     /// grain runs off by 1 in 10 (Wood Handbook ch. 5, slope of grain: 0.81; from memory).
     double grade_ratio = 0.8;
+    bool grade_is_stated = false; ///< by the maker
     std::string strength_class; ///< EN 338, such as "D30"
     int service_class = 1;      ///< EN 1995-1-1 2.3.1.3
     bool operator==(const Allowables&) const = default;

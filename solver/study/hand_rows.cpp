@@ -16,11 +16,12 @@ std::vector<HandEstimate> estimates_by_hand(const Piece& piece, const std::vecto
         HandEstimate row{.situation = situation.name, .sag_mm = {}, .why_not = why_not, .computed_over_hand = {}};
         const auto lifts = [](const Reaction& r) { return r.lifts; };
         if (row.why_not.empty() && std::any_of(situation.reactions.begin(), situation.reactions.end(), lifts)) row.why_not = "a support lets go";
+        if (row.why_not.empty() && plans[s].set_down < 1) row.why_not = "the top tips";
         if (row.why_not.empty()) {
             HandLoads loads{.loads = {}, .own_weight = false, .softening = plans[s].softening};
-            for (const int k : plans[s].loads) {
-                if (k < n_before) loads.own_weight = true;
-                else loads.loads.push_back(k - n_before);
+            for (const ActingLoad& acting : plans[s].loads) {
+                if (acting.load < n_before) loads.own_weight = true;
+                else loads.loads.push_back(acting.load - n_before);
             }
             const HandAnswer answer = sag_by_hand(piece, loads);
             row.why_not = answer.why_not;

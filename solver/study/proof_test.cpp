@@ -28,7 +28,7 @@ const Load* hardest_load(const Piece& piece, const Result& result) {
     double most = -1;
     for (const Load& load : piece.loads) {
         const SituationResult* situation = find_situation(result, load.name);
-        if (situation == nullptr || situation->stage != Stage::passing || share_of_limit(*situation) <= most) continue;
+        if (situation == nullptr || situation->stage != Stage::passing || situation->judged_for != LoadFor::everyday || share_of_limit(*situation) <= most) continue;
         hardest = &load;
         most = share_of_limit(*situation);
     }

@@ -38,6 +38,7 @@ StudyRow row_of(const Piece& piece, const Result& result, const Prices& prices) 
                  .sag_error_percent = result.mesh.sag_error_percent,
                  .stress_error_percent = result.mesh.stress_error_percent};
     for (const SituationResult& situation : result.situations) {
+        if (situation.judged_for != LoadFor::everyday || situation.set_down) continue; // told, and not limited
         if (situation.dish_mm) raise(row.dish_mm, *situation.dish_mm);
         if (situation.stage == Stage::years) {
             raise(row.sag_years_mm, situation.sag_mm);

@@ -25,7 +25,7 @@ Solved solve(Piece& solid, const SituationPlan& plan, double thickness, int thre
     Solved solved;
     solved.mass = area_of(model.shell.field.outline) * thickness * model.shell.plane.density;
     for (const SolvedSituation& s : solve_situations(solid, model))
-        if (s.plan.stage == plan.stage && s.plan.name == plan.name) solved.sag = sag_of(model.shell, s, support_plane(model, s)).value;
+        if (s.plan.design_of < 0 && s.plan.stage == plan.stage && s.plan.name == plan.name) solved.sag = sag_of(model.shell, s, support_plane(model, s)).value;
     return solved;
 }
 
@@ -38,8 +38,8 @@ SolidEqual solid_equal(const Piece& piece, const SituationPlan& plan, int n_befo
     solid.stiffeners.clear();
     solid.probes.clear();
     solid.loads.clear();
-    for (const int k : plan.loads)
-        if (k >= n_before) solid.loads.push_back(piece.loads[static_cast<std::size_t>(k - n_before)]);
+    for (const ActingLoad& acting : plan.loads)
+        if (acting.load >= n_before) solid.loads.push_back(piece.loads[static_cast<std::size_t>(acting.load - n_before)]);
     constexpr int most_solves = 6; // three or four are usual
     constexpr double close_mm = 0.05, thinnest = 0.02, thickest = 5; // shares of the piece's thickness
     double h = piece.top.thickness, last_h = 0, last_sag = 0, power = 2.8; // bending alone 3; weight and shear take from it

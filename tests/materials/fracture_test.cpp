@@ -36,3 +36,11 @@ TEST_CASE("a wood whose fracture energy was measured keeps it, and its reach is 
     CHECK(spruce.basis.find("wood drier than that has less") != std::string::npos);
     CHECK(handbook_fracture_energy(find_wood("sitka spruce"), Duration::medium).basis.find("wood drier than that has less") != std::string::npos);
 }
+
+TEST_CASE("against the force of a test the fracture energy is that of the weakest pieces, over 1.15 squared", "[materials][fracture]") {
+    const Wood& cherry = find_wood("black_cherry");
+    const double mean = (1.07 * cherry.density_12_kg_m3 - 162) / 1000, weak = 1 - 1.645 * 0.25;
+    CHECK_THAT(handbook_fracture_energy(cherry, Duration::minutes, Against::test_force).value, WithinRel(mean * weak / (1.15 * 1.15), 1e-9));
+    const double hour = 1.5 / (1.6 * 1.15);
+    CHECK_THAT(handbook_fracture_energy(cherry, Duration::hour, Against::test_force).value, WithinRel(mean * weak * hour * hour, 1e-9));
+}

@@ -56,6 +56,21 @@ TEST_CASE("duration and grade act on the strengths they are for", "[materials]")
     CHECK(graded.compression_across.value == ten_years.compression_across.value);
 }
 
+TEST_CASE("the force of a test meets the weakest pieces at its own duration, with a reserve of 1.15", "[materials][tests]") {
+    // white oak, flat-sawn, grade 0.8: means 105, 5.5, 13.8 MPa as above; C_D of ten minutes 1.6, that of a strength test; of an hour 1.5
+    const auto against_test = [](Duration duration) { return handbook_allowables(find_wood("white oak"), 0, 12, 0.8, duration, Against::test_force); };
+    const AllowableStresses minutes = against_test(Duration::minutes), hour = against_test(Duration::hour);
+    CHECK_THAT(minutes.bending_along.value, WithinRel(105 * (1 - 1.645 * 0.16) * 0.8 / 1.15, tight));
+    CHECK_THAT(minutes.tension_across.value, WithinRel(5.5 * 0.873 * (1 - 1.645 * 0.25) / 1.15, tight));
+    CHECK_THAT(minutes.shear.value, WithinRel(13.8 * (1 - 1.645 * 0.14) * 0.8 / 1.15, tight));
+    CHECK_THAT(hour.bending_along.value, WithinRel(minutes.bending_along.value * 1.5 / 1.6, tight));
+    CHECK_THAT(hour.rolling_shear.value, WithinRel(0.18 * hour.shear.value, tight));
+    CHECK(minutes.bearing.value == clear("white oak").bearing.value); // of deformation
+    CHECK_THAT(minutes.bending_along.basis, Contains("/ 1.15 for safety against the force of a test") && !Contains("ten years"));
+    // EN 338: C24 has E_0,05 7400 of 11000
+    CHECK_THAT(weak_modulus_share("C24"), WithinRel(7400.0 / 11000, tight));
+}
+
 TEST_CASE("a quarter-sawn board is not weakened across as a flat-sawn or rift-sawn one is", "[materials]") {
     const double mean = clear("white oak", 90).tension_across.value;
     CHECK(clear("white oak", 60).tension_across.value == mean);

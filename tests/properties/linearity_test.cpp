@@ -111,8 +111,8 @@ TEST_CASE("a load and its movement make twice the energy stored", "[properties][
     for (const SolvedSituation& s : answer.solved) {
         if (s.plan.softening != 1) continue;
         std::vector<double> load(s.dofs.size(), 0), force(s.dofs.size());
-        for (const int k : s.plan.loads)
-            for (std::size_t i = 0; i < load.size(); ++i) load[i] += answer.model->loads[static_cast<std::size_t>(k)].forces[i];
+        for (const ActingLoad& acting : s.plan.loads)
+            for (std::size_t i = 0; i < load.size(); ++i) load[i] += acting.factor * answer.model->loads[static_cast<std::size_t>(acting.load)].forces[i];
         multiply(answer.model->shell.stiffness, s.dofs, force);
         double springs = 0;
         for (std::size_t k = 0; k < s.point_force.size(); ++k) springs += s.point_force[k] * s.point_force[k] * answer.model->points[k].compliance;

@@ -74,13 +74,19 @@ TEST_CASE("without a recess there is no wall to check", "[solver][checks][wall]"
     CHECK_FALSE(judge_splitting(input_of(piece, response)));
 }
 
-TEST_CASE("buckling is told below three times the load and fails below the load", "[solver][checks][buckling]") {
-    const Piece piece = oak_top();
+TEST_CASE("buckling is told below three times the load and fails below two, on a class below one on the weak modulus", "[solver][checks][buckling]") {
+    Piece piece = oak_top();
     SituationResponse one = situation("someone", Stage::passing, Duration::short_term);
     one.buckling_factor = 3.5;
     CHECK_FALSE(judge_skin_buckling(input_of(piece, response_of(one))));
     one.buckling_factor = 2;
-    CHECK(judge_skin_buckling(input_of(piece, response_of(one)))->demand == 0.5);
-    one.buckling_factor = 0.8;
+    CHECK(judge_skin_buckling(input_of(piece, response_of(one)))->demand == 1); // twice the load, no more
+    one.buckling_factor = 1.6;
+    CHECK(judge_skin_buckling(input_of(piece, response_of(one)))->demand == 1.25);
+    // C24: E_0,05 is 7400 of 11000 (EN 338)
+    piece.allowables = {.basis = AllowablesBasis::strength_class, .strength_class = "C24"};
+    const auto row = judge_skin_buckling(input_of(piece, response_of(one)));
+    CHECK_THAT(row->demand, WithinRel(11000 / (1.6 * 7400), 1e-12));
+    one.buckling_factor = 1.4;
     CHECK(judge_skin_buckling(input_of(piece, response_of(one)))->demand > 1);
 }

@@ -126,7 +126,7 @@ TEST_CASE("rows stand beside the situations, and what lies too far apart is warn
     Piece piece = strip_top();
     piece.loads = {spread(0.001)};
     SituationPlan plan;
-    plan.loads = {0};
+    plan.loads = {{.load = 0, .factor = 1}};
     const double by_hand = sag_of(piece).sag_mm;
     for (const double times : {1.0, 2.0}) {
         Result result;

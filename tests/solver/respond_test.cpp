@@ -46,20 +46,24 @@ TEST_CASE("standing loads come at once and after the years, then each passing lo
     piece.loads = {spread(0.0005, Duration::long_term), patch_of(300, {500, 300}, 100, 100, Duration::medium), patch_of(500, {500, 80}, 100, 100, Duration::instantaneous)};
     piece.loads[2].name = "fall";
     const auto plans = plan_situations(piece, make_model(piece, coarse()));
-    REQUIRE(plans.size() == 4);
+    REQUIRE(plans.size() == 5);
     CHECK(plans[0].name == "standing loads");
     CHECK(plans[0].stage == Stage::at_once);
     CHECK(plans[0].duration == Duration::long_term);
-    CHECK(plans[0].loads == std::vector<int>{0, 1});
+    CHECK(plans[0].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}});
     CHECK(plans[1].name == "standing loads after the years");
     CHECK(plans[1].stage == Stage::years);
     CHECK_THAT(plans[1].softening, WithinRel(1.6, 1e-12)); // EN 1995-1-1 table 3.2, solid timber, service class 1
     CHECK(plans[2].name == "patch");
     CHECK(plans[2].duration == Duration::medium);
-    CHECK(plans[2].loads == std::vector<int>{0, 1, 2});
+    CHECK(plans[2].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}, {2, 1}});
     CHECK(plans[3].name == "fall");
     CHECK(plans[3].passing == 3);
     CHECK(plans[3].softening == 1);
+    CHECK(plans[4].name == "fall, with patch");
+    CHECK(plans[4].duration == Duration::instantaneous);
+    CHECK(plans[4].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}, {2, 1}, {3, 1}});
+    CHECK(plans[4].passing == 3);
 }
 
 TEST_CASE("a single load without weight is the first and only situation", "[solver][respond]") {
@@ -178,17 +182,24 @@ TEST_CASE("a guess of what presses changes no number", "[solver][respond]") {
 TEST_CASE("a load past the pads tips a top that only lies, about the line it names", "[solver][respond]") {
     Piece piece = on_pads({{200, 100}, {800, 100}, {800, 500}, {200, 500}});
     piece.loads = {patch_of(100, {960, 300}, 40, 40)};
-    // the outermost tiles of a pad of 60 stand 22.5 mm from its middle
-    CHECK(refusal(piece) == "under \"patch\" the top tips about the line from x 822.5 mm, y 77.5 mm to x 822.5 mm, y 522.5 mm");
+    // about the pads' outer edges, 30 mm from their middles
+    CHECK(refusal(piece) == "under \"patch\" the top tips about the line from x 830 mm, y 70 mm to x 830 mm, y 530 mm");
     piece.self_weight = true;
     const double weight = 650e-9 * 1000 * 600 * 30 * 9.80665;
-    const double share = weight * 322.5 / (100 * 137.5);
+    const double share = weight * 330 / (100 * 130);
     REQUIRE(share > 1); // held by its weight
     const auto solved = solve(piece);
     REQUIRE(solved.back().tipping_factor);
     CHECK_THAT(*solved.back().tipping_factor, WithinRel(share, 1e-6)); // the patch's force is exact to rounding
     piece.loads = {patch_of(500, {960, 300}, 40, 40)};
-    CHECK_THAT(refusal(piece), Contains("the top tips about the line") && Contains("of that load"));
+    // five times the load tips it: what is set down is what the outermost tiles, at 822.5 mm, balance, less a thousandth
+    const auto tipped = solve(piece);
+    REQUIRE(tipped.size() == 3);
+    CHECK_THAT(tipped[2].plan.set_down, WithinRel(0.999 * weight * 322.5 / (500 * 137.5), 5e-4)); // halved to 1/8192 of the load
+    CHECK_THAT(*tipped[2].tipping_factor, WithinRel(share / 5, 1e-6));
+    CHECK_THAT(tipped[2].applied.force, WithinRel(weight + tipped[2].plan.set_down * 500, 1e-6));
+    CHECK(tipped[0].plan.set_down == 1);
+    CHECK(solved.back().plan.set_down == 1);
 }
 
 TEST_CASE("a pad that holds down keeps the top from tipping, and no factor is told", "[solver][respond]") {

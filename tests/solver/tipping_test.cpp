@@ -94,3 +94,44 @@ TEST_CASE("a load that lifts on one side tips about the other", "[solver][tippin
     CHECK_THAT(tipping->factor, WithinRel(200.0 * 400 / (50 * 850), rounding));
     CHECK(tipping->from.x == 900);
 }
+
+TEST_CASE("each load helps or harms about each edge by itself", "[solver][tipping]") {
+    // about the right edge: 200 N of weight hold on an arm of 400 and a vase of 30 N that stays on one of 20; a stone of 50 N past it
+    // harms on an arm of 60, and so does a lean of 100 N on one of 80
+    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true}, {.of = load(30, 880, 300)}, {.of = load(50, 960, 300), .is_permanent = true},
+                                         {.of = load(100, 980, 300), .leads = true}};
+    const auto plain = tipping_of(legs, loads, as_it_is);
+    REQUIRE(plain);
+    CHECK_THAT(plain->factor, WithinRel((200 * 400 - 50 * 60) / (100 * 80.0), rounding)); // without the vase, which may be away
+    const TippingFormat code = tipping_format(AllowablesBasis::strength_class, LoadFor::everyday);
+    CHECK_THAT(tipping_of(legs, loads, code)->factor, WithinRel((0.9 * 200 * 400 - 1.1 * 50 * 60) / (100 * 80.0), rounding)); // EN 1990 table A1.2(A)
+    CHECK(code.needed == 1.5);
+    CHECK(tipping_format(AllowablesBasis::strength_class, LoadFor::stability).needed == 1);
+    CHECK(tipping_format(AllowablesBasis::handbook, LoadFor::everyday).needed == 1.5);
+    CHECK(tipping_format(AllowablesBasis::handbook, LoadFor::stability).needed == 1);
+    CHECK(tipping_format(AllowablesBasis::handbook, LoadFor::strength).needed == 1);
+}
+
+TEST_CASE("what changes and harms counts with its combination factor on a strength class", "[solver][tipping]") {
+    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true}, {.of = load(40, 960, 300), .psi_0 = 0.7}, {.of = load(100, 980, 300), .leads = true}};
+    CHECK_THAT(tipping_of(legs, loads, tipping_format(AllowablesBasis::strength_class, LoadFor::everyday))->factor,
+               WithinRel((0.9 * 200 * 400 - 1.5 * 0.7 * 40 * 60) / (100 * 80), rounding));
+    CHECK_THAT(tipping_of(legs, loads, as_it_is)->factor, WithinRel((200 * 400 - 40 * 60) / (100 * 80.0), rounding));
+}
+
+TEST_CASE("a stone that stays past the legs is held against the weight alone", "[solver][tipping]") {
+    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true}, {.of = load(300, 980, 300), .leads = true}};
+    const auto handbook = standing_tipping_of(legs, loads, tipping_format(AllowablesBasis::handbook, LoadFor::everyday));
+    REQUIRE(handbook);
+    CHECK_THAT(handbook->factor, WithinRel(200 * 400 / (300 * 80.0), rounding));
+    const auto code = standing_tipping_of(legs, loads, tipping_format(AllowablesBasis::strength_class, LoadFor::everyday));
+    CHECK_THAT(code->factor, WithinRel(0.9 * 200 * 400 / (1.5 * 300 * 80), rounding));
+    CHECK_FALSE(standing_tipping_of(legs, std::vector<TippingLoad>{{.of = load(200, 500, 300), .is_permanent = true}}, as_it_is)); // nothing harms
+}
+
+TEST_CASE("of a foot that sticks out only what is under the top is cut", "[solver][tipping]") {
+    const std::vector<Point> top{{0, 0}, {100, 0}, {100, 50}, {0, 50}};
+    const std::vector<Point> under = convex_hull(clipped(top, {{80, 40}, {120, 40}, {120, 70}, {80, 70}}));
+    CHECK(under == std::vector<Point>{{80, 40}, {100, 40}, {100, 50}, {80, 50}});
+    CHECK(clipped(top, {{180, 40}, {220, 40}, {220, 70}, {180, 70}}).empty());
+}
