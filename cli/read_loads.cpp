@@ -19,6 +19,14 @@ Duration read_duration(const Cursor& object) {
     return durations[index];
 }
 
+LoadFor read_for(const Cursor& object) {
+    static constexpr std::array<std::string_view, 3> words{"everyday", "strength", "stability"};
+    constexpr std::array purposes{LoadFor::everyday, LoadFor::strength, LoadFor::stability};
+    std::size_t index = 0;
+    object.word("for", words, index);
+    return purposes[index];
+}
+
 std::optional<Rectangle> read_over(const Cursor& object) {
     Rectangle over;
     if (!object.rectangle("over", over)) return std::nullopt;
@@ -32,7 +40,7 @@ bool is_worst(const Cursor& object) {
 
 AreaLoad read_area(const Cursor& object) {
     AreaLoad load;
-    object.only({"name", "kind", "duration", "pressure", "over"});
+    object.only({"name", "kind", "duration", "for", "pressure", "over"});
     object.pressure("pressure", load.pressure, required);
     load.over = read_over(object);
     return load;
@@ -40,7 +48,7 @@ AreaLoad read_area(const Cursor& object) {
 
 PatchLoad read_patch(const Cursor& object, const Top& top) {
     PatchLoad load;
-    object.only({"name", "kind", "duration", "force", "at", "size", "over"});
+    object.only({"name", "kind", "duration", "for", "force", "at", "size", "over"});
     object.force("force", load.force, required);
     constexpr const char* way = R"(write a point as [x, y], or "worst")";
     load.at = {.x = top.length / 2, .y = top.width / 2};
@@ -71,7 +79,7 @@ PatchLoad read_patch(const Cursor& object, const Top& top) {
 
 LineLoad read_line_load(const Cursor& object) {
     LineLoad load;
-    object.only({"name", "kind", "duration", "force", "from", "to", "at", "over"});
+    object.only({"name", "kind", "duration", "for", "force", "from", "to", "at", "over"});
     object.force("force", load.force, required);
     object.point("from", load.from, required);
     object.point("to", load.to, required);
@@ -122,6 +130,7 @@ Load read_load(const Cursor& object, const Top& top, std::size_t number) {
     if (!object.word("kind", kinds, kind, required)) return load;
     object.text("name", load.name);
     load.duration = read_duration(object);
+    load.judged_for = read_for(object);
     if (kind == 0) load.kind = read_area(object);
     if (kind == 1) load.kind = read_patch(object, top);
     if (kind == 2) load.kind = read_line_load(object);

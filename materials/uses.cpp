@@ -15,7 +15,8 @@ namespace {
 constexpr std::array kinds{UseLoad::Kind::area, UseLoad::Kind::patch, UseLoad::Kind::line};
 constexpr std::array kind_words{"area", "patch", "line"};
 constexpr std::array wheres{UseLoad::Where::everywhere, UseLoad::Where::middle,
-                            UseLoad::Where::along_the_middle, UseLoad::Where::worst};
+                            UseLoad::Where::along_the_middle, UseLoad::Where::worst, UseLoad::Where::edge};
+constexpr std::array purposes{UseLoad::For::everyday, UseLoad::For::strength, UseLoad::For::stability};
 constexpr std::array durations{Duration::permanent, Duration::long_term, Duration::medium,
                                Duration::short_term, Duration::hour, Duration::minutes, Duration::instantaneous};
 
@@ -48,6 +49,7 @@ UseLoad read_load(const Cells& cells) {
             .where = read_word(cells, "place", wheres, [](std::size_t i) { return to_words(wheres[i]); }),
             .duration =
                 read_word(cells, "duration", durations, [](std::size_t i) { return to_word(durations[i]); }),
+            .judged_for = read_word(cells, "for", purposes, [](std::size_t i) { return to_words(purposes[i]); }),
             .source = cells.text("source"),
             .status = cells.text("status")};
 }
@@ -64,6 +66,20 @@ const char* to_words(UseLoad::Where where) {
         return "along the middle";
     case UseLoad::Where::worst:
         return "worst";
+    case UseLoad::Where::edge:
+        return "edge";
+    }
+    return "";
+}
+
+const char* to_words(UseLoad::For judged_for) {
+    switch (judged_for) {
+    case UseLoad::For::everyday:
+        return "everyday";
+    case UseLoad::For::strength:
+        return "strength";
+    case UseLoad::For::stability:
+        return "stability";
     }
     return "";
 }
@@ -79,6 +95,8 @@ const std::vector<Use>& uses() {
                             .also = split(cells.text("also")),
                             .sag_divisor = cells.required("sag_span_over"),
                             .sag_years_divisor = cells.required("sag_years_span_over"),
+                            .flatness = cells.number("flatness_mm"),
+                            .flatness_years = cells.number("flatness_years_mm"),
                             .loads = {},
                             .source = cells.text("source"),
                             .status = cells.text("status"),
@@ -103,20 +121,41 @@ const std::vector<Use>& uses() {
     return all;
 }
 
+namespace {
+
+/// The longest name whose words all stand in what was asked: "big oak dining table" holds "dining table".
+std::string name_within(const std::string& asked, const std::vector<std::string>& known) {
+    const std::string words = ' ' + asked + ' ';
+    std::string longest;
+    for (const std::string& name : known)
+        if (words.find(' ' + plain_words(name) + ' ') != std::string::npos && name.size() > longest.size()) longest = name;
+    return longest;
+}
+
+} // namespace
+
 const Use& find_use(std::string_view name) {
     const std::string asked = plain_words(name);
+    const auto is_asked = [&](const std::string& other) {
+        const std::string plain = plain_words(other);
+        return plain == asked || plain + " top" == asked || "a " + plain == asked;
+    };
     std::vector<std::string> known;
     std::string list;
     for (const Use& use : uses()) {
         known.push_back(use.id);
-        list += (list.empty() ? "" : ", ") + use.id;
-        if (plain_words(use.id) == asked || plain_words(use.name) == asked) return use;
+        if (is_asked(use.id) || is_asked(use.name)) return use;
+        std::string others;
         for (const std::string& other : use.also) {
-            if (plain_words(other) == asked) return use;
+            if (is_asked(other)) return use;
             known.push_back(other);
+            others += (others.empty() ? "" : ", ") + other;
         }
+        list += (list.empty() ? "" : "; ") + use.id + (others.empty() ? "" : " (" + others + ")");
     }
-    const std::string near = did_you_mean(name, known);
+    std::string near = did_you_mean(name, known);
+    if (const std::string within = name_within(asked, known); near.empty() && !within.empty())
+        near = "did you mean \"" + within + "\"?";
     throw Error(ErrorKind::input, Fault{"", "no use \"" + std::string(name) + "\" in the table of uses",
                                         near.empty() ? "give one of " + list : near});
 }

@@ -15,7 +15,7 @@ Status run(const Given& given) {
     const Settings settings = settings_of(given);
     Page page;
     if (given.names.empty()) {
-        put_uses(page);
+        put_uses(page, settings.units.value_or(Units::mm));
         page.blank();
         page.paragraph("hollowtop uses NAME shows the loads of one of them with their sources.");
     } else {

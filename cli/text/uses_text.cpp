@@ -47,14 +47,31 @@ std::string place(const UseLoad& load, Units units) {
         return text + "along the middle";
     case UseLoad::Where::worst:
         return text + "where it is worst";
+    case UseLoad::Where::edge:
+        return text + "where it is worst, " + dimension_text(materials::edge_place_mm, units) +
+               " inside the edge";
     }
     return text;
 }
 
-std::string limits(const Use& use) {
-    return "sag span/" + significant(use.sag_divisor, 4) + " at once, span/" +
-           significant(use.sag_years_divisor, 4) + " after the years";
+std::string limits(const Use& use, Units units) {
+    const std::string sag = "sag span/" + significant(use.sag_divisor, 4) + " at once, span/" +
+                            significant(use.sag_years_divisor, 4) + " after the years";
+    if (!use.flatness || !use.flatness_years) return sag + "; flatness none";
+    const auto small = [&](double mm) {
+        return units == Units::mm ? significant(mm, 2) + " mm"
+                                  : significant(Length::from_mm(mm).inches(), 2) + " in";
+    };
+    return sag + "; flatness " + small(*use.flatness) + " at once, " + small(*use.flatness_years) +
+           " after the years";
 }
+
+const char* const what_is_judged =
+    "Everyday loads are judged for everything. Strength loads, the forces of tests and of rare moments, are "
+    "judged "
+    "for stresses, screws and what the supports bear; how far the top gives under them is told, not limited. "
+    "Stability loads are judged for tipping and lifting off alone, and a top that is held down tips under "
+    "none.";
 
 std::string sourced(const std::string& source, const std::string& status) {
     return source + " (" + status + ")";
@@ -68,11 +85,12 @@ std::string joined(const std::vector<std::string>& words) {
 
 } // namespace
 
-void put_uses(Page& page) {
+void put_uses(Page& page, Units units) {
     page.heading("Uses: the loads and limits that \"use\" in a piece file brings");
     std::vector<Row> rows;
     for (const Use& use : materials::uses())
-        rows.push_back({{use.id, use.name, std::to_string(use.loads.size()), limits(use)}, Tone::plain});
+        rows.push_back(
+            {{use.id, use.name, std::to_string(use.loads.size()), limits(use, units)}, Tone::plain});
     page.table({{.heading = "use"},
                 {.heading = "", .shrinks = true},
                 {.heading = "loads", .to_the_right = true},
@@ -86,16 +104,21 @@ void put_use(Page& page, const Use& use, Units units) {
     page.heading(use.name + ", \"" + use.id + "\"");
     std::vector<Row> rows;
     for (const UseLoad& load : use.loads)
-        rows.push_back(
-            {{load.name, amount(load, units), place(load, units), to_word(load.duration)}, Tone::plain});
+        rows.push_back({{load.name, amount(load, units), place(load, units), to_word(load.duration),
+                         to_words(load.judged_for)},
+                        Tone::plain});
     page.table({{.heading = "load", .shrinks = true},
                 {.heading = ""},
                 {.heading = "where", .shrinks = true},
-                {.heading = "how long"}},
+                {.heading = "how long"},
+                {.heading = "for"}},
                rows);
     page.blank();
+    page.paragraph(what_is_judged);
+    page.blank();
     page.labelled("limits",
-                  limits(use) + ", where the piece states none; " + sourced(use.source, use.status));
+                  limits(use, units) + ", where the piece states none; " + sourced(use.source, use.status));
+    if (!use.also.empty()) page.labelled("also", joined(use.also));
     if (!use.note.empty()) page.labelled("note", told(use.note, units));
     page.blank();
     page.heading("Where the loads come from");
@@ -111,18 +134,20 @@ std::string uses_document() {
         "`\"use\": \"dining\"` in a piece file adds these loads after the piece's own, and the limits where "
         "the piece "
         "states none.\n" +
-        std::string(what_a_use_is) +
+        std::string(what_is_judged) + "\n" + what_a_use_is +
         "\nThe words in brackets say how well a source is known: checked (read in the source), partly "
         "checked (read where "
         "another text\nquotes it), from memory, common practice, judgement (an estimate of our own).\n";
     for (const Use& use : materials::uses()) {
         text += "\n## " + use.id + ": " + use.name + "\n\n";
         if (!use.also.empty()) text += "Also: " + joined(use.also) + ".\n\n";
-        text += "| load | how much | where | how long | source |\n| --- | --- | --- | --- | --- |\n";
+        text +=
+            "| load | how much | where | how long | for | source |\n| --- | --- | --- | --- | --- | --- |\n";
         for (const UseLoad& load : use.loads)
             text += "| " + load.name + " | " + amount(load, Units::mm) + " | " + place(load, Units::mm) +
-                    " | " + to_word(load.duration) + " | " + sourced(load.source, load.status) + " |\n";
-        text += "\nLimits: " + limits(use) + "; " + sourced(use.source, use.status) + ".\n";
+                    " | " + to_word(load.duration) + " | " + to_words(load.judged_for) + " | " +
+                    sourced(load.source, load.status) + " |\n";
+        text += "\nLimits: " + limits(use, Units::mm) + "; " + sourced(use.source, use.status) + ".\n";
         if (!use.note.empty()) text += "Note: " + use.note + ".\n";
     }
     return text;

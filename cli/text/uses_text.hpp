@@ -13,7 +13,7 @@ namespace hollowtop::cli {
 /// What a use is, and what it is not.
 extern const char* const what_a_use_is;
 
-void put_uses(Page& page);
+void put_uses(Page& page, Units units);
 void put_use(Page& page, const materials::Use& use, Units units);
 
 /// The whole of docs/uses.md.

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace hollowtop {
 namespace {
@@ -12,6 +13,19 @@ Point half_size(const Load& load) {
     if (const auto* line = std::get_if<LineLoad>(&load.kind))
         return {std::abs(line->to.x - line->from.x) / 2, std::abs(line->to.y - line->from.y) / 2};
     return {};
+}
+
+/// The force of a stability test stands on a disc: as large as the patch, it may come so near to the edge on every side.
+bool disc_lies_on(const ThicknessField& field, const PatchLoad& patch, Point at) {
+    constexpr int rays = 32;       // find an edge within 1 - cos(pi / 32), half a percent of the radius
+    constexpr double inside = 0.5; // mm: sides are given in whole millimetres
+    const double radius = std::max(std::sqrt(patch.size_x * patch.size_y / std::numbers::pi) - inside, 0.0);
+    if (region_at(field, at) == outside) return false;
+    for (int k = 0; k < rays; ++k) {
+        const double angle = 2 * std::numbers::pi * k / rays;
+        if (region_at(field, {at.x + radius * std::cos(angle), at.y + radius * std::sin(angle)}) == outside) return false;
+    }
+    return true;
 }
 
 } // namespace
@@ -68,6 +82,8 @@ bool lies_on(const ThicknessField& field, const Load& load, Point at) {
                     return true;
         return false;
     }
+    if (const auto* patch = std::get_if<PatchLoad>(&load.kind); patch && load.judged_for == LoadFor::stability)
+        return disc_lies_on(field, *patch, at);
     const Point half = half_size(load);
     const double hx = std::max(half.x - inside, 0.0), hy = std::max(half.y - inside, 0.0);
     if (!on_top(at.x, at.y)) return false;

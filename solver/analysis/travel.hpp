@@ -21,7 +21,7 @@ std::optional<Point> place_of(const Load& load);
 /// The rectangle that the load's middle may roam.
 Rectangle roaming_range(const Load& load, const Top& top);
 
-/// Does all of the load lie on the top? Its corners and its middle tell.
+/// Does all of the load lie on the top? Its corners and its middle tell; of a patch judged for stability the disc as large as it.
 bool lies_on(const ThicknessField& field, const Load& load, Point at);
 
 } // namespace hollowtop

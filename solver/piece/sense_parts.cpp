@@ -244,6 +244,12 @@ void look_at_loads(const Piece& piece, const Plan& plan, FaultList& list) {
     for (std::size_t i = 0; i < piece.loads.size(); ++i) {
         const std::string place = item("loads", i);
         std::visit(LoadFaults{plan, place, list}, piece.loads[i].kind);
+        // a force of a test comes and goes: what stays, or comes for weeks, must not slip past the limits of sag
+        const bool passes = !stays(piece.loads[i].duration) && piece.loads[i].duration != Duration::medium;
+        list.expect(piece.loads[i].judged_for == LoadFor::everyday || passes, place + ".for",
+                    std::string("a load of duration \"") + to_word(piece.loads[i].duration) +
+                        "\" is judged for everything",
+                    "leave \"for\" out, or give a duration of \"short\" or less");
     }
 }
 

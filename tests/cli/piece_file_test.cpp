@@ -38,8 +38,8 @@ const std::string sound = R"({
   "loads": [
     {"name": "books", "kind": "area", "pressure": "0.5 kPa", "duration": "long", "over": {"x": [0, 900], "y": [0, 850]}},
     {"name": "seat", "kind": "patch", "force": "100 kg", "at": [950, 60], "size": [200, 100], "duration": "short"},
-    {"kind": "patch", "force": 300, "at": "worst", "over": {"x": [0, 900], "y": [0, 850]}, "size": [50, 50]},
-    {"name": "leaning", "kind": "line", "force": "300 N", "from": [600, 0], "to": [1300, 0]}],
+    {"kind": "patch", "force": 300, "for": "strength", "at": "worst", "over": {"x": [0, 900], "y": [0, 850]}, "size": [50, 50]},
+    {"name": "leaning", "kind": "line", "force": "300 N", "from": [600, 0], "to": [1300, 0], "for": "stability"}],
   "use": "dining",
   "limits": {"sag": "span/320", "sag_years": "7 mm", "dish": "0.5 mm", "flatness": "0.8 mm", "flatness_years": "1.2 mm", "frequency": "8 Hz"},
   "self_weight": false,
@@ -107,6 +107,9 @@ TEST_CASE("every key of the piece file is read", "[cli]") {
     CHECK(std::get<PatchLoad>(piece.loads[2].kind).over.has_value());
     CHECK(std::get<LineLoad>(piece.loads[3].kind).to == Point{1300, 0});
     CHECK(piece.loads[3].duration == Duration::short_term);
+    CHECK(piece.loads[0].judged_for == LoadFor::everyday);
+    CHECK(piece.loads[2].judged_for == LoadFor::strength);
+    CHECK(piece.loads[3].judged_for == LoadFor::stability);
     CHECK(piece.use == "dining");
     CHECK(piece.limits.sag.is_share_of_span);
     CHECK(piece.limits.sag.divisor == 320);
@@ -182,8 +185,20 @@ TEST_CASE("a recess may be drawn by its rim or by its corners", "[cli]") {
 }
 
 TEST_CASE("rings are named by the cut or by an angle", "[cli]") {
-    const auto [text, angle] = GENERATE(table<std::string, double>(
-        {{R"("flatsawn")", 0}, {R"("riftsawn")", 45}, {R"("quartersawn")", 90}, {"30", 30}}));
+    const auto [text, angle] = GENERATE(table<std::string, double>({{R"("flatsawn")", 0},
+                                                                    {R"("riftsawn")", 45},
+                                                                    {R"("quartersawn")", 90},
+                                                                    {"30", 30},
+                                                                    {R"("plainsawn")", 0},
+                                                                    {R"("plain-sawn")", 0},
+                                                                    {R"("Flat sawn")", 0},
+                                                                    {R"("flat cut")", 0},
+                                                                    {R"("slash-sawn")", 0},
+                                                                    {R"("rift")", 45},
+                                                                    {R"("Rift Sawn")", 45},
+                                                                    {R"("quarter sawn")", 90},
+                                                                    {R"("quarter-sawn")", 90},
+                                                                    {R"("quartered")", 90}}));
     CHECK(piece_of_json(with(R"("rings": "flatsawn")", R"("rings": )" + text)).top.ring_angle_deg == angle);
 }
 
@@ -247,6 +262,7 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"("hold_down": true)", R"("hold_down": "yes")", "supports[0].hold_down: \"yes\" stands here; write true or false, without quotes"},
         {R"(["down", "across"])", R"(["up"])", "supports[4].holds[0]: \"up\" is not known here; write \"down\", \"tilt\", \"twist\", \"along\" or \"across\""},
         {R"("holds": ["down", "across"], )", "", "supports[4].holds: this key is missing; write a list of \"down\", \"tilt\", \"twist\", \"along\", \"across\""},
+        {R"("duration": "short")", R"("duration": "short", "for": "show")", "loads[1].for: \"show\" is not known here; write \"everyday\", \"strength\" or \"stability\""},
         {R"("duration": "long")", R"("duration": "forever")", "loads[0].duration: \"forever\" is not known here; write \"permanent\", \"long\", \"medium\", \"short\", \"hour\", \"minutes\" or \"instantaneous\""},
         {R"("pressure": "0.5 kPa")", R"("pressure": "0.5 kN")", "loads[0].pressure: \"0.5 kN\": \"kN\" is no unit of pressure here; use one of kPa, Pa, MPa, kN/m2, N/m2, N/mm2, kg/m2, kgf/m2, psf, lb/ft2, psi"},
         {R"("at": [950, 60])", R"("at": "middle")", "loads[1].at: this is no place; write a point as [x, y], or \"worst\""},

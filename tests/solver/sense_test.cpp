@@ -560,6 +560,22 @@ TEST_CASE("no support at all is no fault of the drawing", "[solver][piece]") {
     CHECK(faults_of(piece).empty());
 }
 
+TEST_CASE("only what passes may be judged for strength or stability alone", "[solver][piece]") {
+    Piece piece = table();
+    Load test{"a test's force", Duration::minutes, PatchLoad{1000, {950, 400}, 89, 89, false, {}}, LoadFor::strength};
+    piece.loads = {test};
+    CHECK(text_of(faults_of(piece)) == "");
+    test.judged_for = LoadFor::stability;
+    piece.loads = {test};
+    CHECK(text_of(faults_of(piece)) == "");
+    for (const auto& [duration, word] : {std::pair{Duration::permanent, "permanent"}, {Duration::long_term, "long"}, {Duration::medium, "medium"}}) {
+        test.duration = duration;
+        piece.loads = {test};
+        CHECK(text_of(faults_of(piece)) == "loads[0].for: a load of duration \"" + std::string(word) +
+                                               "\" is judged for everything; leave \"for\" out, or give a duration of \"short\" or less\n");
+    }
+}
+
 TEST_CASE("what is not computed yet is said item by item", "[solver][piece]") {
     CHECK(not_computed(table()).empty());
     Piece piece = table();
