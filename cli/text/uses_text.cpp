@@ -68,10 +68,10 @@ std::string limits(const Use& use, Units units) {
 
 const char* const what_is_judged =
     "Everyday loads are judged for everything. Strength loads, the forces of tests and of rare moments, are "
-    "judged "
-    "for stresses, screws and what the supports bear; how far the top gives under them is told, not limited. "
-    "Stability loads are judged for tipping and lifting off alone, and a top that is held down tips under "
-    "none.";
+    "judged for stresses and screws; how far the top gives under them and how hard it is pressed is told, "
+    "not "
+    "limited. Stability loads are judged for tipping and lifting off alone, and a top that is held down tips "
+    "under none.";
 
 std::string sourced(const std::string& source, const std::string& status) {
     return source + " (" + status + ")";
