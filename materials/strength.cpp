@@ -6,6 +6,7 @@
 #include "materials/moisture.hpp"
 #include "materials/names.hpp"
 #include "materials/table.hpp"
+#include "materials/weakest_link.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -90,8 +91,10 @@ Mean mean_bearing(const Wood& wood) {
     return wood.comp_perp_pl ? printed(*wood.comp_perp_pl, wood) : by_specific_gravity("sg_comp_perp", wood);
 }
 
-const std::string tension_across_words = "tension across the grain, a lower bound for bending across the "
-                                         "grain (no strength in bending across it is published by species)";
+const char* const tension_across_words = "tension across the grain";
+
+/// An allowable with the volume that it goes with.
+Allowable of_volume(Allowable allowable, const std::string& said) { return {allowable.value, allowable.basis + ", of " + said}; }
 
 void wet(Reckoning& reckoning, Trend trend, double moisture_percent) {
     const Sourced factor = trend_factor(trend, moisture_percent); // checks the moisture too
@@ -166,7 +169,9 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
     five_percent(across, "cov_tension_perp");
     divided(across, for_bending, against);
     lasting(across, duration, against);
-    allowable.tension_across = across.done();
+    allowable.tension_across = of_volume(across.done(), weakest_link().handbook_said);
+    allowable.tension_across_volume_mm3 = weakest_link().handbook_mm3;
+    allowable.tension_across_block = allowable.tension_across;
 
     // Compression across the grain is limited by deformation: the mean, and the same for every duration (ASTM
     // D245).
@@ -223,8 +228,13 @@ AllowableStresses class_allowables(const std::string& strength_class, int servic
     };
     AllowableStresses allowable;
     allowable.bending_along = design("bending along the grain", "f_m,k", row.required("f_mk")).done();
-    allowable.tension_across =
-        design(tension_across_words.c_str(), "f_t,90,k", row.required("f_t90k")).done();
+    const WeakestLink& link = weakest_link();
+    allowable.tension_across = of_volume(design(tension_across_words, "f_t,90,k", row.required("f_t90k")).done(), link.class_said);
+    allowable.tension_across_volume_mm3 = link.class_mm3;
+    const double less_wood = strength_ratio_of_volumes(link.handbook_mm3, link.class_mm3);
+    allowable.tension_across_block = design(tension_across_words, "f_t,90,k", row.required("f_t90k"))
+                                         .times(less_wood, "from " + link.class_said + ", to " + link.handbook_said + ", " + link.exponent_said)
+                                         .done();
     allowable.compression_across =
         design("compression across the grain", "f_c,90,k", row.required("f_c90k")).done();
     allowable.bearing = allowable.compression_across;

@@ -5,7 +5,7 @@
 /// Handbook: mean of clear pieces x (1 - 1.645 COV) / ASTM D245 factor x strength ratio of the grade x duration; against the force of a
 /// test / 1.15 and x duration / 1.6 in place of the factor, which holds 1.6 for ten years against the ten minutes of a strength test.
 /// Class: EN 338 characteristic value x k_mod / gamma_M (EN 1995-1-1 2.4.1).
-/// Bending ACROSS the grain has no published strength by species: tension across the grain stands in, a lower bound.
+/// Tension across the grain depends on how much wood is pulled (weakest_link.hpp): each value goes with its volume.
 
 #include "materials/duration.hpp"
 #include "materials/wood.hpp"
@@ -22,10 +22,12 @@ struct Allowable {
 
 struct AllowableStresses {
     Allowable bending_along;       ///< face stress along the grain, either sign
-    Allowable tension_across;      ///< face stress across the grain in the plane, tension
+    Allowable tension_across;      ///< across the grain in the plane, of `tension_across_volume_mm3` under even tension
     Allowable compression_across;  ///< face stress across the grain in the plane, compression (proportional limit)
     Allowable shear;               ///< shear in planes that hold the grain (in the plane of the top; through the thickness along the grain)
     Allowable rolling_shear;       ///< shear through the thickness across the grain
+    double tension_across_volume_mm3 = 0;
+    Allowable tension_across_block; ///< the same of the handbook's volume, on either basis: for a mean over a small place, as at a wall
     Allowable bearing;             ///< pressure on the underside across the grain; does not depend on duration on the handbook basis
 };
 

@@ -5,6 +5,7 @@
 #include "cli/report/field_picture.hpp"
 #include "cli/report/report_parts.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/checks/judges.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -107,16 +108,17 @@ Markup movement_picture(const Sheet& sheet, bool years) {
 }
 
 /// Share of what is allowed that the worse face takes, in percent.
-std::vector<double> shares(const Sheet& sheet, const CheckResult& check, Duration duration, bool along) {
-    const auto allowables = allowables_of(sheet.in.piece, duration);
+std::vector<double> shares(const Sheet& sheet, const CheckResult& check, const SituationResult& situation, bool along) {
+    const auto allowables = allowables_of(sheet.in.piece, situation.duration);
     if (!allowables) return {};
+    const double tension_across = tension_strength_at_a_place(situation.tension_across, *allowables);
     const std::string direction = along ? "along" : "across";
     const auto top = field(sheet.in.fields, "stress_top_" + direction + "_MPa, " + check.situation);
     const auto bottom = field(sheet.in.fields, "stress_bottom_" + direction + "_MPa, " + check.situation);
     if (top.empty() || bottom.empty()) return {};
     const auto share = [&](double stress) {
         if (along) return std::abs(stress) / allowables->bending_along.value;
-        return stress >= 0 ? stress / allowables->tension_across.value
+        return stress >= 0 ? stress / tension_across
                            : -stress / allowables->compression_across.value;
     };
     std::vector<double> out(top.size());
@@ -138,7 +140,7 @@ Markup use_picture(const Sheet& sheet, bool along) {
     const auto situation = std::find_if(result.situations.begin(), result.situations.end(),
                                         [&](const auto& s) { return s.name == check.situation; });
     if (situation == result.situations.end()) return {};
-    const std::vector<double> values = shares(sheet, check, situation->duration, along);
+    const std::vector<double> values = shares(sheet, check, *situation, along);
     if (values.empty()) return {};
     const Range range = range_of(values);
     const ValueGrid grid = grid_of(sheet.in.fields.points, values);

@@ -52,7 +52,8 @@ void fill_situations(const Response& response, Result& result) {
                             .residual = s.residual,
                             .tipping_factor_solid = s.tipping_factor_solid,
                             .judged_for = s.judged_for,
-                            .set_down = s.set_down < 1 ? std::optional(s.set_down) : std::nullopt};
+                            .set_down = s.set_down < 1 ? std::optional(s.set_down) : std::nullopt,
+                            .tension_across = s.tension_across};
         if (s.flatness) {
             row.flatness_mm = std::abs(s.flatness->value_mm);
             row.flatness_at = s.flatness->at;

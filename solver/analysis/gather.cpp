@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/gather.hpp"
 
+#include "materials/weakest_link.hpp"
 #include "solver/analysis/flatness.hpp"
 #include "solver/analysis/span.hpp"
 #include "solver/analysis/kept_sink.hpp"
@@ -119,8 +120,20 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     return row;
 }
 
-Readings readings_of(const Shell& shell) {
-    return {.survey = survey_means(shell), .dish = dish_grid(shell), .walls = wall_points(shell), .skins = skin_points(shell)};
+Readings readings_of(const Shell& shell, std::span<const Point> line_ends) {
+    return {.survey = survey_means(shell), .dish = dish_grid(shell), .walls = wall_points(shell), .skins = skin_points(shell), .tension = TensionPoints(shell, line_ends)};
+}
+
+std::vector<TensionAcross> tension_across_in(const Shell& shell, const TensionPoints& points, std::span<const SolvedSituation* const> situations) {
+    std::vector<std::span<const double>> fields;
+    fields.reserve(situations.size());
+    for (const SolvedSituation* s : situations) fields.emplace_back(s->dofs);
+    std::vector<TensionAcross> tension = points.of(shell, materials::weakest_link().exponent, fields);
+    for (size_t k = 0; k < tension.size(); ++k) { // after the years the wood's modulus is the reduced one
+        tension[k].norm /= situations[k]->plan.softening;
+        tension[k].peak /= situations[k]->plan.softening;
+    }
+    return tension;
 }
 
 std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model, std::span<const std::vector<SolvedSituation>* const> pieces, const Readings& readings,
@@ -128,13 +141,18 @@ std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model, 
     std::vector<const SolvedSituation*> situations;
     for (const std::vector<SolvedSituation>* piece : pieces)
         for (const SolvedSituation& s : *piece) situations.push_back(&s);
+    const Shell& shell = model->shell; // `stresses` keeps it alive
     const auto stresses = std::make_shared<StressesAt>(std::move(model), situations, means_at ? std::move(means_at) : std::make_shared<MeansAt>());
     std::vector<std::vector<StressSample>> rows = stresses->at_all(readings.survey);
+    const std::vector<TensionAcross> tension = tension_across_in(shell, readings.tension, situations);
     std::vector<Readout> readouts;
     size_t first = 0;
     for (const std::vector<SolvedSituation>* piece : pieces) {
-        Readout& readout = readouts.emplace_back(Readout{.survey = {}, .movements = {}, .stresses = stresses, .first_field = first});
-        for (size_t s = 0; s < piece->size(); ++s) readout.survey.push_back(std::move(rows[first++]));
+        Readout& readout = readouts.emplace_back(Readout{.survey = {}, .tension = {}, .movements = {}, .stresses = stresses, .first_field = first});
+        for (size_t s = 0; s < piece->size(); ++s, ++first) {
+            readout.survey.push_back(std::move(rows[first]));
+            readout.tension.push_back(tension[first]);
+        }
     }
     return readouts;
 }
@@ -156,6 +174,7 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
         const Movements movements = is_design ? Movements{} : std::move(readout.movements[i]);
         SituationResponse& row = (is_design ? response.designs : response.situations)
                                      .emplace_back(situation_response(piece, *model, s, movements, readings.walls, std::move(readout.survey[i])));
+        row.tension_across = readout.tension[i];
         if (!is_design && s.plan.stage != Stage::passing) row.flatness = flatness_of(model->shell, s.dofs);
         if (!is_design) row.kept_sink_mm = kept_sinks(piece, *model, s, movements.plane);
         if (!is_design) row.probes = probe_readings(piece, *model, s, movements.plane);

@@ -9,6 +9,7 @@
 #include "solver/analysis/walls.hpp"
 #include "solver/analysis/respond.hpp"
 #include "solver/shell/recovery.hpp"
+#include "solver/shell/tension_across.hpp"
 
 #include <memory>
 #include <span>
@@ -26,12 +27,18 @@ struct Readings {
     DishGrid dish{};
     std::vector<WallPoint> walls{};
     std::vector<SkinPoints> skins{};
+    TensionPoints tension{};
 };
-Readings readings_of(const Shell& shell);
+/// `line_ends` as Model has them.
+Readings readings_of(const Shell& shell, std::span<const Point> line_ends = {});
+
+/// Tension across the grain of each situation, summed up over the top.
+std::vector<TensionAcross> tension_across_in(const Shell& shell, const TensionPoints& points, std::span<const SolvedSituation* const> situations);
 
 /// What is read of one piece's situations before its checks are.
 struct Readout {
     std::vector<std::vector<StressSample>> survey{}; ///< stresses at the readings' survey, a row a situation
+    std::vector<TensionAcross> tension{};            ///< across the grain, of each situation
     std::vector<Movements> movements{};              ///< of each situation
     std::shared_ptr<StressesAt> stresses{};
     size_t first_field = 0; ///< of the situations, in `stresses`

@@ -22,7 +22,7 @@ Piece without_stiffeners(const Piece& piece) {
 } // namespace
 
 const Readings& ModelUse::readings() const {
-    if (!*kept_readings) *kept_readings = readings_of(model->shell);
+    if (!*kept_readings) *kept_readings = readings_of(model->shell, model->line_ends);
     return **kept_readings;
 }
 

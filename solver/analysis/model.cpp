@@ -218,6 +218,22 @@ ModelPlan plan_model(const Piece& piece, bool soften_walls, bool glued_too) {
     return plan;
 }
 
+namespace {
+
+/// Ends of the lines that hold the top and of knife edges.
+std::vector<Point> line_ends_of(const Piece& piece) {
+    std::vector<Point> ends;
+    for (const Support& support : piece.supports) {
+        const auto add = [&](const auto& line) { ends.insert(ends.end(), {line.from, line.to}); };
+        if (const auto* held = std::get_if<Held>(&support.kind)) add(*held);
+        if (const auto* built_in = std::get_if<BuiltIn>(&support.kind)) add(*built_in);
+        if (const auto* bearer = std::get_if<Bearer>(&support.kind); bearer && bearer->width <= 0) add(*bearer);
+    }
+    return ends;
+}
+
+} // namespace
+
 Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     ModelPlan plan = plan_model(piece, options.shell.soften_walls, options.bonded);
     MeshWishes& wishes = plan.supports.wishes;
@@ -225,7 +241,7 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(), options.finer_at.attractors_y.end());
     Model model{.shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
                 .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .ties = {}, .bonded = {}, .n_bare = 0,
-                .columns = {}, .support_columns = {}, .support_flexibility = {}, .known_columns = {}, .known_ties = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .volume = 0, .hollowed = {}, .solve_error = 1};
+                .columns = {}, .support_columns = {}, .support_flexibility = {}, .known_columns = {}, .known_ties = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .line_ends = line_ends_of(piece), .volume = 0, .hollowed = {}, .solve_error = 1};
     model.supports = std::move(plan.supports);
     model.bars = std::move(plan.bars);
     model.points = model.supports.points;

@@ -91,6 +91,7 @@ struct Model {
     std::vector<LoadColumn> loads;          ///< own weight first where it counts, then the piece's loads
     std::vector<std::vector<double>> work_on_rigid; ///< of each load on each of `rigid`
     std::vector<std::vector<double>> moved; ///< answer of the pinned top to each load
+    std::vector<Point> line_ends{}; ///< of the lines that hold the top and of knife edges
     double volume = 0;      ///< of the top's wood, mm3
     Resultant hollowed{};   ///< weight that the recesses took, where the top's own counts
     double solve_error = 1; ///< how far off one solve by the factor is, as a share of the greatest movement: seen on all loads, balanced; 1 without loads

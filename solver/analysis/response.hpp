@@ -106,6 +106,7 @@ struct SituationResponse {
     std::optional<TippingReserve> tipping{}; ///< where it counts
     std::vector<ProbeReading> probes;
     StressField stress;
+    std::optional<TensionAcross> tension_across{};
     std::vector<WallSample> walls;          ///< along every recess wall
     std::optional<double> buckling_factor;  ///< all loads could be this many times greater before a skin buckles (skin_buckling.hpp)
     std::vector<StiffenerForce> stiffeners; ///< one a stiffener of the piece

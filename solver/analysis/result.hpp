@@ -36,6 +36,15 @@ enum class Stage {
     passing, ///< the standing loads and one medium, short or instantaneous load
 };
 
+/// Tension across the grain of a situation, summed up over the top (solver/shell/tension_across.hpp).
+struct TensionAcross {
+    double norm = 0; ///< ( integral of <s>^exponent dV )^(1/exponent), MPa mm^(3/exponent)
+    int exponent = 1;
+    Point at{};           ///< where a unit of area gives most to the integral
+    double thickness = 0; ///< there
+    double peak = 0;      ///< the greater face's stress there
+};
+
 struct SituationResult {
     std::string name;
     Duration duration = Duration::short_term;
@@ -62,6 +71,7 @@ struct SituationResult {
     std::optional<double> flatness_limit_mm{}; ///< absent where the use sets none
     LoadFor judged_for = LoadFor::everyday;
     std::optional<double> set_down{}; ///< share of what passes that acts here, where more of it tips the top
+    std::optional<TensionAcross> tension_across{};
 };
 
 struct CheckResult {
@@ -109,6 +119,7 @@ struct SkinPush {
     std::array<double, 3> stress_top_MPa{}, stress_bottom_MPa{};
     std::array<double, 2> shear_MPa{}; ///< through the thickness, half of it past its edges: along the grain, rolling; greatest
     double pressure_MPa = 0;
+    std::optional<TensionAcross> tension_across{}; ///< of the push alone
     std::optional<double> strength_used{}; ///< greatest share of what the wood bears; absent where that is not known
     std::string used_by{};               ///< of which strength
     std::string source;

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/skin_push.hpp"
 
+#include "solver/analysis/gather.hpp"
+
 #include "materials/push.hpp"
 #include "solver/analysis/movement.hpp"
 #include "solver/analysis/respond.hpp"
@@ -240,6 +242,9 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
     const Piece pushed = under_pushes(piece, placed);
     const Model model = make_model(pushed, options);
     const std::vector<SolvedSituation> solved = solve_situations(pushed, model);
+    std::vector<const SolvedSituation*> all;
+    for (const SolvedSituation& s : solved) all.push_back(&s);
+    const std::vector<TensionAcross> tension = tension_across_in(model.shell, TensionPoints(model.shell, model.line_ends), all);
     for (const SolvedSituation& s : solved) {
         if (s.plan.passing < 0) continue; // nothing stands
         const Placed& p = placed[static_cast<size_t>(s.plan.passing)];
@@ -255,6 +260,7 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
         const StressSample under = stress_of(model.shell, strain_mean(model.shell, p.at), s.dofs);
         answer.stress_top_MPa = under.top;
         answer.stress_bottom_MPa = under.bottom;
+        answer.tension_across = tension[static_cast<size_t>(&s - solved.data())];
         // the force has spread to mid-depth at 45 degrees, as a wheel's does in a deck
         const double half = (p.push->size_mm + recess.skin) / 2;
         for (const Point side : {Point{half, 0}, {-half, 0}, {0, half}, {0, -half}}) {

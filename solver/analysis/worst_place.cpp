@@ -120,11 +120,12 @@ struct CoarseTop {
     std::vector<StrainMean> means;
     DishGrid dish;
     std::vector<WallPoint> walls;
+    TensionPoints tension;
     Response base{}; ///< of what checks read besides the situation: nothing
 
     CoarseTop(const Piece& p, int n, bool stability)
         : piece(p), threads(n), has_stability(stability), model(coarse_model(p, n)), solver(*model, p.allowables.basis), means(survey_means(model->shell, sparse)),
-          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)) {}
+          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)), tension(model->shell, model->line_ends, true) {}
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
         const double largest = std::max(piece.top.length, piece.top.width) / 8;
         const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1, .across_round = 8};
@@ -173,9 +174,10 @@ struct PlaceSearch::Body {
     }
 
     /// Judges the rows that this kind of situation is for.
-    void judge(const SolvedSituation& solved, std::vector<StressSample> survey, std::vector<double>& used) const {
+    void judge(const SolvedSituation& solved, std::vector<StressSample> survey, const TensionAcross& tension, std::vector<double>& used) const {
         const bool is_design = solved.plan.design_of >= 0;
         SituationResponse response = situation_response(piece, *model, solved, is_design ? Movements{} : movements_of(*model, solved, top->dish), top->walls, std::move(survey));
+        response.tension_across = tension;
         gather_bars_of(piece, *model, solved, response);
         response.screws = hardest_worked(response.screws, piece.stiffeners.size());
         if (!counts_for_tipping()) response.tipping.reset();
@@ -222,14 +224,16 @@ struct PlaceSearch::Body {
                     if (!designs.empty() && answers[k].solved && designs[k].solved) stands.push_back(&*designs[k].solved);
                 }
                 std::vector<std::vector<StressSample>> surveys = stresses_in(model->shell, stands, top->means);
+                const std::vector<TensionAcross> tension = tension_across_in(model->shell, top->tension, stands);
                 auto survey = surveys.begin();
+                auto sum = tension.begin();
                 for (size_t k = first; k < last; ++k) {
                     Tried& t = now[k];
                     t.at = fresh[from + k];
                     t.used.assign(names.size(), 0);
                     if (answers[k].solved) {
-                        judge(*answers[k].solved, std::move(*survey++), t.used);
-                        if (!designs.empty() && designs[k].solved) judge(*designs[k].solved, std::move(*survey++), t.used);
+                        judge(*answers[k].solved, std::move(*survey++), *sum++, t.used);
+                        if (!designs.empty() && designs[k].solved) judge(*designs[k].solved, std::move(*survey++), *sum++, t.used);
                     } else {
                         t.tips = true;
                         t.tips_at = answers[k].tipping ? answers[k].tipping->reached : answers[k].tips_at.value_or(0);

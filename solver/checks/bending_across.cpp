@@ -1,34 +1,54 @@
 // SPDX-License-Identifier: MIT
-// Face stress across the grain: tension against tension across the grain (a lower bound), compression against compression.
-// The thin skin of a hollowed top usually ends here.
+// Across the grain: tension, summed up over the whole top as a weakest link sees it, against the tension that its volume bears; and at each
+// place the greatest face stress of compression against compression. The thin skin of a hollowed top usually ends here.
+#include "materials/digits.hpp"
+#include "materials/weakest_link.hpp"
 #include "solver/checks/judges.hpp"
 
-#include <cmath>
+#include <algorithm>
 
 namespace hollowtop {
+namespace {
+
+constexpr const char* remedy = "leave the skin thicker, make the recess narrower across the grain, leave a land, or add a stiffener across the grain in slotted holes";
+
+std::optional<CheckResult> pulled(const CheckInput& input) {
+    const std::optional<TensionAcross>& tension = input.situation.tension_across;
+    if (!tension) return std::nullopt;
+    CheckResult row;
+    row.demand = effective_tension_across(*tension, *input.allowables);
+    row.capacity = input.allowables->tension_across.value;
+    row.unit = "MPa";
+    if (tension->norm > 0) row.at = tension->at;
+    row.remedy = remedy;
+    if (input.briefly) return row;
+    row.basis = "tension governs: the even tension that is as hard on the volume of the strength as this situation is on the whole top (Weibull 1939, " +
+                materials::weakest_link().exponent_said + "); at the place named a face bears " + materials::digits(tension->peak) + " MPa; " +
+                input.allowables->tension_across.basis;
+    return row;
+}
+
+std::optional<CheckResult> pressed(const CheckInput& input) {
+    const auto pressure = [](const std::array<double, 3>& face) { return std::max(0.0, -face[1]); };
+    const Worst worst = worst_of(input.situation.stress, [&](const StressSample& sample) { return greater_face(sample, pressure); });
+    CheckResult row;
+    row.demand = worst.value;
+    row.capacity = input.allowables->compression_across.value;
+    row.unit = "MPa";
+    row.at = worst.sample.at;
+    row.remedy = remedy;
+    if (input.briefly) return row;
+    row.basis = "compression governs, " + face_word(worst.sample, pressure) + "; " + input.allowables->compression_across.basis;
+    return row;
+}
+
+} // namespace
 
 std::optional<CheckResult> judge_bending_across(const CheckInput& input) {
     if (!input.allowables) return std::nullopt;
-    const auto across = [&](const std::array<double, 3>& face) {
-        return utilisation_across(face[1], *input.allowables);
-    };
-    const Worst worst = worst_of(input.situation.stress,
-                                 [&](const StressSample& sample) { return greater_face(sample, across); });
-    const bool on_top = across(worst.sample.top) >= across(worst.sample.bottom);
-    const double stress = on_top ? worst.sample.top[1] : worst.sample.bottom[1];
-    const materials::Allowable& allowable =
-        stress >= 0 ? input.allowables->tension_across : input.allowables->compression_across;
-    CheckResult row;
-    row.demand = std::abs(stress);
-    row.capacity = allowable.value;
-    row.unit = "MPa";
-    row.at = worst.sample.at;
-    row.basis = (stress >= 0 ? "tension governs, " : "compression governs, ") +
-                face_word(worst.sample, across) + "; " + allowable.basis;
-    row.remedy = "leave the skin thicker, make the recess narrower across the grain, leave a land, or add a "
-                 "stiffener across the grain "
-                 "in slotted holes";
-    return row;
+    std::optional<CheckResult> tension = pulled(input), compression = pressed(input);
+    const auto share = [](const CheckResult& row) { return row.demand / row.capacity; };
+    return tension && share(*tension) >= share(*compression) ? tension : compression;
 }
 
 } // namespace hollowtop

@@ -57,11 +57,19 @@ CheckResult tipped_row(const Piece& piece, const TippedPlace& place);
 /// The dent that a heel leaves is not of the skin: a solid top takes it too.
 void fill_strength_used(const Piece& piece, SkinPush& push);
 
-/// Utilisation of the stresses on one face together (Norris), for judge_combined and its test.
-double norris_utilisation(const std::array<double, 3>& stress,
-                          const materials::AllowableStresses& allowables);
+/// The even tension across the grain that is as hard on the volume of the allowable stress as the situation is on the whole top.
+double effective_tension_across(const TensionAcross& tension, const materials::AllowableStresses& allowables);
 
-/// Share of the capacity across the grain that a face stress takes: tension against tension, compression against compression.
+/// Strength in tension across the grain at a single place: the allowable stress x greatest / effective stress of the situation, so that the
+/// place where it is greatest uses what the whole top does; but no more than a cube as thick as the top there bears in bending, and the
+/// allowable stress itself where nothing is pulled.
+double tension_strength_at_a_place(const std::optional<TensionAcross>& tension, const materials::AllowableStresses& allowables);
+
+/// Utilisation of the stresses on one face together (Norris), for judge_combined and its test; `tension_across` is the strength there.
+double norris_utilisation(const std::array<double, 3>& stress, const materials::AllowableStresses& allowables, double tension_across);
+
+/// Share of the strength across the grain that a mean over a small place takes: tension against that of the handbook's volume, compression
+/// against compression.
 double utilisation_across(double stress_across, const materials::AllowableStresses& allowables);
 
 /// A metric of both faces: the greater of the two.

@@ -29,7 +29,8 @@ void fill_strength_used(const Piece& piece, SkinPush& push) {
         push.strength_used = used;
         push.used_by = by;
     };
-    take(std::max(norris_utilisation(push.stress_top_MPa, *allowables), norris_utilisation(push.stress_bottom_MPa, *allowables)), "bending of the skin");
+    const double across = tension_strength_at_a_place(push.tension_across, *allowables);
+    take(std::max(norris_utilisation(push.stress_top_MPa, *allowables, across), norris_utilisation(push.stress_bottom_MPa, *allowables, across)), "bending of the skin");
     take(push.shear_MPa[0] / allowables->shear.value, "shear through the thickness");
     take(push.shear_MPa[1] / allowables->rolling_shear.value, "rolling shear");
     // a skin that sinks by more than half its thickness is past this theory: a share that passes is not to be told

@@ -65,7 +65,7 @@ std::optional<CheckResult> judge_wall_stress(const CheckInput& input) {
     }
     if (!worst) return std::nullopt;
     const materials::Allowable& allowable = !best.across       ? input.allowables->bending_along
-                                            : best.stress >= 0 ? input.allowables->tension_across
+                                            : best.stress >= 0 ? input.allowables->tension_across_block
                                                                : input.allowables->compression_across;
     CheckResult row;
     row.demand = std::abs(best.stress);

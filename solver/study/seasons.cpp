@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/study/seasons.hpp"
 
+#include "materials/weakest_link.hpp"
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
@@ -152,9 +153,11 @@ void restrain(const Ground& g, const Stiffener& stiffener, std::span<const doubl
     r.strip_thickness = thickness_of(g.field, std::max(region_at(g.field, middle), full_thickness));
     if (glued) {
         r.strip_width = section.contact_y1 - section.contact_y0 + 2 * r.strip_thickness;
+        r.strip_length = std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y);
     } else {
         if (places.size() < 2) return;
-        r.strip_width = (places.back() - places.front()) / static_cast<double>(places.size() - 1);
+        r.strip_length = places.back() - places.front();
+        r.strip_width = r.strip_length / static_cast<double>(places.size() - 1);
         r.screw_stiffness = slip_stiffness(g, stiffener);
         if (!(r.screw_stiffness > 0)) {
             g.out.warnings.push_back(
@@ -184,13 +187,18 @@ void restrain(const Ground& g, const Stiffener& stiffener, std::span<const doubl
 const char* loosening =
     "fix the middle screw and slot the other holes across the top's grain, or use buttons or clips";
 
-void judge_stress(const Ground& g, const std::string& name, double tension, double compression) {
+void judge_stress(const Ground& g, const std::string& name, const Restraint& r, double share) {
     if (!g.allowed) return;
+    // the more wood is held back, the less it bears: even tension, by the greatest, in the whole strip that is held
+    const double volume = r.strip_width * r.strip_thickness * r.strip_length, tension = share * r.tension.face, compression = share * r.compression.face;
+    const double less = materials::strength_ratio_of_volumes(volume, g.allowed->tension_across_volume_mm3);
+    constexpr double mm3_per_cm3 = 1000;
     g.out.checks.push_back({.what = name + ": tension across the grain in the dry season",
                             .demand = tension,
-                            .capacity = g.allowed->tension_across.value,
+                            .capacity = g.allowed->tension_across.value * less,
                             .unit = "MPa",
-                            .basis = g.allowed->tension_across.basis,
+                            .basis = g.allowed->tension_across.basis + "; x " + materials::digits(less) + " for the " + materials::digits(volume / mm3_per_cm3) +
+                                     " cm3 that are held back (Weibull 1939, " + materials::weakest_link().exponent_said + ")",
                             .remedy = loosening});
     g.out.checks.push_back({.what = name + ": pressure across the grain in the damp season",
                             .demand = compression,
@@ -250,8 +258,7 @@ void look_at_stiffener(const Ground& g, const Stiffener& stiffener) {
         restrain(g, stiffener, places, t, share, row);
         // of a stress along the stiffener the part across the grain is judged
         if (row.restraint)
-            judge_stress(g, stiffener.name, share * row.restraint->tension.face,
-                         share * row.restraint->compression.face);
+            judge_stress(g, stiffener.name, *row.restraint, share);
         break;
     }
     g.out.stiffeners.push_back(std::move(row));

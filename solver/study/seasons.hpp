@@ -73,6 +73,7 @@ struct StressInSeason {
 /// Wood that round holes or glue hold back.
 struct Restraint {
     double strip_width = 0, strip_thickness = 0, screw_stiffness = 0; ///< 0: glued
+    double strip_length = 0;                                          ///< between the outermost screws, or of the glue line
     StressInSeason tension;                                           ///< in the dry season
     StressInSeason compression;                                       ///< in the wet one
     double screw_force = 0;
