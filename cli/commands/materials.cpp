@@ -8,6 +8,7 @@
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
 #include "materials/sheet.hpp"
+#include "materials/weakest_link.hpp"
 #include "materials/wood.hpp"
 
 #include <array>
@@ -86,6 +87,15 @@ void put_source(Page& page, const std::string& source, const std::string& status
     if (!note.empty()) page.labelled("note", note);
 }
 
+/// Tension across the grain on both bases of strength, and why they differ.
+void put_bases_across(Page& page, const Wood& wood, Units units) {
+    const BasesAcross bases = bases_across(wood);
+    page.paragraph("Tension across the grain is told with the volume that bears it. Allowed for ten years on " + weakest_link().handbook_said + ", clear and flat-sawn: " +
+                   stress_text(bases.handbook_MPa, units) + " on the handbook basis, " + stress_text(bases.class_MPa, units) + " on the basis of " + bases.strength_class +
+                   " or any class of " + (wood.softwood ? "softwoods" : "hardwoods") + ", " + significant(bases.ratio(), 3) + " times as much by the handbook: " +
+                   why_bases_differ(wood) + ".");
+}
+
 void put(Page& page, const Wood& wood, Units units) {
     const auto stress = [&](const std::optional<double>& MPa) {
         return MPa ? stress_text(*MPa, units) : not_published;
@@ -115,6 +125,7 @@ void put(Page& page, const Wood& wood, Units units) {
          Tone::plain},
     };
     page.rows({{.heading = ""}, {.heading = ""}}, rows);
+    put_bases_across(page, wood, units);
     put_source(page, wood.source, wood.status, wood.note);
     if (wood.moe_source != wood.source) page.labelled("stiffness", wood.moe_source + " (" + wood.moe_status + ")");
     const WoodConstants elastic = wood_constants(wood, reference_moisture_percent);

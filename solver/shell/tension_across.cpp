@@ -131,7 +131,8 @@ TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_end
     });
     if (all_inside) field.cuts = field.outline;
     field.cuts.insert(field.cuts.end(), left.edges.begin(), left.edges.end());
-    const int whole = brief ? shell.order : shell.order + 1, cut = brief ? 2 : 3;
+    const int whole = brief ? shell.order : shell.order + 1;
+    constexpr std::size_t many_walls = 4; // of a curve in chords: the sweep's strips are narrow
     for (int index = 0; index < static_cast<int>(shell.mesh.cells.size()); ++index) {
         const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
         if (!cell.active) continue;
@@ -142,7 +143,7 @@ TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_end
         }
         Cell crossed = cell;
         crossed.cut = true;
-        std::vector<QuadraturePoint> points = cell_points(field, crossed, cut);
+        std::vector<QuadraturePoint> points = cell_points(field, crossed, brief || near.walls.size() > many_walls ? 2 : 3);
         std::erase_if(points, [&](const QuadraturePoint& q) {
             return q.place.region == outside || is_left_out(left, field, near, {q.x, q.y}, thickness_of(field, q.place.region));
         });

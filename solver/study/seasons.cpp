@@ -187,10 +187,9 @@ void restrain(const Ground& g, const Stiffener& stiffener, std::span<const doubl
 const char* loosening =
     "fix the middle screw and slot the other holes across the top's grain, or use buttons or clips";
 
-void judge_stress(const Ground& g, const std::string& name, const Restraint& r, double share) {
+/// `volume`: of the wood that is held back. The more it is, the less it bears: even tension, by the greatest, all through it.
+void judge_stress(const Ground& g, const std::string& name, double tension, double compression, double volume) {
     if (!g.allowed) return;
-    // the more wood is held back, the less it bears: even tension, by the greatest, in the whole strip that is held
-    const double volume = r.strip_width * r.strip_thickness * r.strip_length, tension = share * r.tension.face, compression = share * r.compression.face;
     const double less = materials::strength_ratio_of_volumes(volume, g.allowed->tension_across_volume_mm3);
     constexpr double mm3_per_cm3 = 1000;
     g.out.checks.push_back({.what = name + ": tension across the grain in the dry season",
@@ -258,7 +257,8 @@ void look_at_stiffener(const Ground& g, const Stiffener& stiffener) {
         restrain(g, stiffener, places, t, share, row);
         // of a stress along the stiffener the part across the grain is judged
         if (row.restraint)
-            judge_stress(g, stiffener.name, *row.restraint, share);
+            judge_stress(g, stiffener.name, share * row.restraint->tension.face, share * row.restraint->compression.face,
+                         row.restraint->strip_width * row.restraint->strip_thickness * row.restraint->strip_length);
         break;
     }
     g.out.stiffeners.push_back(std::move(row));
@@ -317,7 +317,7 @@ void look_at_supports(const Ground& g) {
         const double E = modulus_along(g.plane, g.across);
         judge_stress(g, "lines held in the plane",
                      held_stress(E, g.out.across.value * g.out.moisture.shrinking_points(), g.relaxation),
-                     held_stress(E, g.out.across.value * g.out.moisture.growing_points(), g.relaxation));
+                     held_stress(E, g.out.across.value * g.out.moisture.growing_points(), g.relaxation), area_of(g.field.outline) * g.field.thickness);
         g.out.warnings.push_back("Lines of the top are held in the plane at two places across the grain: the "
                                  "wood between them cannot move. "
                                  "Let go of one, or mean it only for the bending.");

@@ -38,6 +38,11 @@ TEST_CASE("the stress at a wall is the solved section's against tension across t
     CHECK(row->demand > 0.9 * 6 * 60 / (12.0 * 12.0));
     CHECK_THAT(row->capacity, WithinRel(allowables_of(piece, Duration::short_term)->tension_across.value, 1e-12));
     CHECK(row->at->y == 100);
+    // on a strength class too against what 81 cm3 bear: 0.6 x 0.9/1.3 x (10000/81)^0.2
+    Piece graded = piece;
+    graded.allowables.basis = AllowablesBasis::strength_class;
+    graded.allowables.strength_class = "D30";
+    CHECK_THAT(judge_wall_stress(input_of(graded, response))->capacity, WithinRel(0.6 * 0.9 / 1.3 * std::pow(10000.0 / 81, 0.2), 1e-12));
 }
 
 TEST_CASE("the gain of a larger corner radius is said where there is one", "[solver][checks][wall]") {

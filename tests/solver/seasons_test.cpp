@@ -3,6 +3,7 @@
 
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"
+#include "solver/checks/checks.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -166,6 +167,13 @@ TEST_CASE("glue across the grain holds the wood nearly fast, round holes less", 
     CHECK(g.mean < g.held);
     CHECK(g.mean > 0.8 * g.held); // steel is much stiffer than the strip of wood
     CHECK_FALSE(glued.passes);
+    {
+        // of the volume held back: the glue line's 700 mm x the strip's section, against 81 cm3
+        const Restraint& held = *glued.stiffeners[0].restraint;
+        CHECK(held.strip_length == 700);
+        const double strength = allowables_of(piece, Duration::long_term)->tension_across.value;
+        CHECK_THAT(glued.checks[0].capacity, WithinRel(strength * std::pow(81000 / (700 * held.strip_width * held.strip_thickness), 0.2), 1e-9));
+    }
     piece.stiffeners[0].screws.holes = Holes::round;
     const Seasons screwed = seasons_of(piece);
     const Restraint& r = *screwed.stiffeners[0].restraint;
