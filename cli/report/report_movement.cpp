@@ -109,7 +109,7 @@ Markup movement_picture(const Sheet& sheet, bool years) {
 
 /// Share of what is allowed that the worse face takes, in percent.
 std::vector<double> shares(const Sheet& sheet, const CheckResult& check, const SituationResult& situation, bool along) {
-    const auto allowables = allowables_of(sheet.in.piece, situation.duration);
+    const auto allowables = allowables_of(sheet.in.piece, situation.duration, situation.judged_for);
     if (!allowables) return {};
     const double tension_across = tension_strength_at_a_place(situation.tension_across, *allowables);
     const std::string direction = along ? "along" : "across";
