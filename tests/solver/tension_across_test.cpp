@@ -9,6 +9,7 @@
 #include <cmath>
 #include <memory>
 #include <numbers>
+#include <utility>
 #include <vector>
 
 using namespace hollowtop;
@@ -21,6 +22,8 @@ constexpr int m = 5;
 Shell shell_of(const Piece& piece, double size = 100) {
     return make_shell(plane_of(piece), thickness_field(piece, plane_of(piece)), {}, {}, {.size = even(size), .order = 4});
 }
+
+template <class Shape> Recess recess(Shape shape, double depth) { return {.name = "well", .shape = std::move(shape), .depth = depth, .root_radius = 0, .lands = {}}; }
 
 Piece turned_grain(double grain_deg) {
     Piece piece = invented_top();
@@ -110,14 +113,14 @@ TEST_CASE("round and hollowed tops give the volume that is not left out", "[solv
     }
     SECTION("a recess with sharp corners: a ring of 12 mm on either side of its walls") {
         Piece piece = invented_top();
-        piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {200, 800, 150, 450}}, .depth = 18}};
+        piece.recesses = {recess(RectangleShape{.box = {200, 800, 150, 450}}, 18)};
         const Shell shell = shell_of(piece);
         const double outer = 600 * 300 + 2 * (600 + 300) * 12 + pi * 144, inner = 576 * 276;
         CHECK_THAT(TensionPoints(shell, {}).volume(), WithinRel(30 * (1000 * 600 - outer) + 12 * inner, 1e-5));
     }
     SECTION("a recess with round corners, and a land in it") {
         Piece piece = invented_top();
-        piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 40}, .depth = 18}};
+        piece.recesses = {recess(RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 40}, 18)};
         piece.recesses[0].lands = {{.name = "land", .shape = RectangleShape{.box = {400, 600, 200, 400}}}};
         const Shell shell = shell_of(piece, 60);
         const double outer = 624 * 324 - (4 - pi) * 52 * 52, inner = 576 * 276 - (4 - pi) * 28 * 28;
@@ -126,7 +129,7 @@ TEST_CASE("round and hollowed tops give the volume that is not left out", "[solv
     }
     SECTION("a rib of 24 mm between two recesses keeps its half") {
         Piece piece = invented_top();
-        piece.recesses = {{.name = "left", .shape = RectangleShape{.box = {100, 488, 100, 500}}, .depth = 18}, {.name = "right", .shape = RectangleShape{.box = {512, 900, 100, 500}}, .depth = 18}};
+        piece.recesses = {recess(RectangleShape{.box = {100, 488, 100, 500}}, 18), recess(RectangleShape{.box = {512, 900, 100, 500}}, 18)};
         const Shell shell = shell_of(piece);
         const std::vector<double> pull = pulled(piece, shell, 0.002, 0);
         const TensionPoints points(shell, {});
@@ -175,7 +178,7 @@ TEST_CASE("the sum settles as the cells shrink from 50 to 15 mm: pad, narrow pat
     SECTION("pads under an even load") { piece.loads = {spread(0.002)}; }
     SECTION("a patch of 1 mm") { piece.loads = {patch_of(500, {300, 200}, 1, 1)}; }
     SECTION("a recess with sharp corners") {
-        piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 450, 100, 300}}, .depth = 10}};
+        piece.recesses = {recess(RectangleShape{.box = {150, 450, 100, 300}}, 10)};
         piece.loads = {patch_of(500, {300, 200}, 60, 60)};
     }
     SECTION("a line that holds the top and ends within it") {
@@ -212,7 +215,7 @@ TEST_CASE("mirrored and turned by a quarter, a piece sums up the same", "[solver
         piece.top.grain_deg = grain;
         piece.self_weight = false;
         for (const Point p : {Point{50, 50}, {length - 50, 50}, {length - 50, width - 50}, {50, width - 50}}) piece.supports.push_back(pad(p, 50));
-        piece.recesses = {{.name = "well", .shape = RectangleShape{.box = box, .corner_radius = 15}, .depth = 10}};
+        piece.recesses = {recess(RectangleShape{.box = box, .corner_radius = 15}, 10)};
         piece.loads = {patch_of(400, at, 50, 50)};
         return piece;
     };
@@ -234,7 +237,7 @@ TEST_CASE("turned by 17 degrees in its drawing, a piece sums up the same within 
         piece.top.elastic = invented_wood();
         piece.top.grain_deg = deg;
         piece.self_weight = false;
-        piece.recesses = {{.name = "well", .shape = PolygonShape{.points = {at(150, 100), at(450, 100), at(450, 300), at(150, 300)}}, .depth = 10}};
+        piece.recesses = {recess(PolygonShape{.points = {at(150, 100), at(450, 100), at(450, 300), at(150, 300)}}, 10)};
         for (const double x : {60.0, 540.0})
             piece.supports.push_back({.name = "bearer", .kind = Bearer{.from = at(x, 20), .to = at(x, 380), .width = 40, .hold_down = false, .stiffness = {}}});
         piece.loads = {spread(0.003)};
