@@ -143,6 +143,9 @@ Markup stiffness_basis(const Sheet& sheet, double variation) {
     if (top.measured.E_along)
         return words("between pieces of a species; yours was measured, which narrows it to the error of that "
                      "measurement: Wood Handbook FPL-GTR-190 Table 5-6");
+    if (!top.sheet.empty())
+        return words("a standard's modulus is the lower limit that a batch must pass, so sag is told high; one from a design table is a mean; how sheets scatter is not "
+                     "known here");
     const int boards = std::max(top.boards, static_cast<int>(top.board_widths.size()));
     const std::string of = boards > 1
                                ? "of " + std::to_string(boards) + " boards glued up, that average it out,"
@@ -157,6 +160,7 @@ Markup stiffness_basis(const Sheet& sheet, double variation) {
 
 Markup sure_section(const Sheet& sheet) {
     const double variation = materials::rule("wood_rules", "cov_moe").value;
+    const bool is_sheet = !sheet.in.piece.top.sheet.empty();
     const MeshReport& mesh = sheet.result().mesh;
     double worst = 0;
     std::size_t at = 0;
@@ -175,10 +179,10 @@ Markup sure_section(const Sheet& sheet) {
         {{words("equilibrium"),
           number(worst, at_index("/situations", at, "equilibrium_error"), significant(worst, 2)),
           words("loads less what the supports give, as a share of the loads; the worst situation")}},
-        {{words("the wood's stiffness"), words("varies by " + significant(variation, 3) + " %"),
+        {{words(is_sheet ? "the sheet's stiffness" : "the wood's stiffness"), words(is_sheet ? "not known" : "varies by " + significant(variation, 3) + " %"),
           stiffness_basis(sheet, variation)}},
-        {{words("the wood's strength"), words("varies by 14 to 28 %"),
-          words("the same table; the limits of stress above already take the weakest 5 % of the pieces")}},
+        {{words(is_sheet ? "the sheet's strength" : "the wood's strength"), words(is_sheet ? "not known" : "varies by 14 to 28 %"),
+          words(std::string(is_sheet ? "" : "the same table; ") + "the limits of stress above already take the weakest 5 % of the pieces")}},
         {{words("the model"), model_words(sheet), model_basis(sheet)}},
         {{words("the making"), words("yours to gauge"),
           words(sheet.units() == Units::mm ? "what half a millimetre does is in "

@@ -185,6 +185,7 @@ void fill_second_answers(const Piece& piece, const Model& model, const std::vect
     warn_of_disagreement(result);
     const int nearest = nearest_to_its_limit(result);
     if (nearest < 0 || (piece.recesses.empty() && piece.stiffeners.empty())) return;
+    if (!piece.top.sheet.empty()) return; // sheets come in few thicknesses
     const auto s = static_cast<size_t>(nearest);
     result.solid_equal = solid_equal(piece, plans[s], n_before, result.situations[s].sag_mm, threads);
     result.pays = pays_words(piece, result);
