@@ -181,6 +181,7 @@ void warn_of_sheet(const Piece& piece, Result& result) {
 std::span<const Check> table_of_checks() { return checks; }
 
 std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration, LoadFor judged_for) {
+    if (!piece.top.sheet.empty()) return std::nullopt; // its bending has a check of its own, and nothing else is known
     if (piece.allowables.basis == AllowablesBasis::strength_class)
         return materials::class_allowables(piece.allowables.strength_class, piece.allowables.service_class,
                                            duration);

@@ -24,7 +24,8 @@ std::optional<CheckResult> judge_sheet_bending(const CheckInput& input) {
     const materials::PanelBending strength =
         materials::panel_bending(sheet, {.by_class = piece.allowables.basis == AllowablesBasis::strength_class,
                                          .service_class = piece.allowables.service_class,
-                                         .duration = input.situation.duration});
+                                         .duration = input.situation.duration,
+                                         .is_test = input.situation.judged_for == LoadFor::strength});
     const bool alike = sheet.kind != "plywood";
     const auto share_along = [&](const std::array<double, 3>& face) {
         return (alike ? greatest_principal(face) : std::abs(face[0])) / strength.along.value;

@@ -10,7 +10,7 @@ namespace hollowtop {
 std::optional<CheckResult> judge_skin_buckling(const CheckInput& input) {
     constexpr double worth_telling = 3, needed_by_handbook = 2;
     if (!input.situation.buckling_factor) return std::nullopt;
-    const bool by_class = input.piece.allowables.basis == AllowablesBasis::strength_class;
+    const bool by_class = input.piece.allowables.basis == AllowablesBasis::strength_class && input.piece.top.sheet.empty();
     const double weak = by_class ? materials::weak_modulus_share(input.piece.allowables.strength_class) : 1;
     CheckResult row;
     const double bears = *input.situation.buckling_factor * weak;

@@ -99,10 +99,18 @@ TEST_CASE("birch plywood is judged along and across its face grain", "[sheet_top
     CHECK_THAT(row_of(across, "bending of the sheet")->demand, WithinRel(beam_stress(18), 0.01));
 }
 
+TEST_CASE("the force of a test stands against what the weakest 5 % of the sheets bear at once", "[sheet_top]") {
+    Piece piece = strip("mdf_en_12_19", 19);
+    piece.loads.front().judged_for = LoadFor::strength;
+    piece.loads.front().duration = Duration::minutes;
+    CHECK_THAT(row_of(checked(piece), "bending of the sheet")->capacity, WithinRel(20 / 1.15, 1e-9)); // EN 622-5; 1.15 is judgement
+}
+
 TEST_CASE("turning MDF in its plane changes nothing", "[sheet_top][property]") {
     const Result straight = checked(strip("mdf_en_12_19", 19)), turned = checked(strip("mdf_en_12_19", 19, 37));
     CHECK_THAT(turned.situations.front().sag_mm, WithinRel(straight.situations.front().sag_mm, 1e-6));
-    CHECK_THAT(row_of(turned, "bending of the sheet")->utilisation, WithinRel(row_of(straight, "bending of the sheet")->utilisation, 1e-6));
+    // the search for the worst place ends within a millimetre: (1 / 300)^2 of a parabola's peak
+    CHECK_THAT(row_of(turned, "bending of the sheet")->utilisation, WithinRel(row_of(straight, "bending of the sheet")->utilisation, 1e-4));
 }
 
 TEST_CASE("a sheet under a load that stays sags by 1 + its own k_def", "[sheet_top]") {
@@ -127,12 +135,13 @@ TEST_CASE("of a sheet with a recess no stress is judged, and plywood takes none"
                                        "constants of the plies that stay as \"elastic\"\n");
 }
 
-TEST_CASE("faults of a sheet top are told", "[sheet_top]") {
+TEST_CASE("faults of a sheet top are told, and on a class basis it needs no class", "[sheet_top]") {
     Piece thick = strip("birch_ply_18", 30);
     CHECK(text_of(faults_of(thick)) == "top.thickness: 30 mm is not a thickness of birch_ply_18 in the table of sheets; give the thickness of the sheet, or the sheet of that thickness\n");
     Piece classed = strip("birch_ply_18", 18);
     classed.allowables.basis = AllowablesBasis::strength_class;
     CHECK(text_of(faults_of(classed)) == "");
+    CHECK_THAT(row_of(checked(classed), "bending of the sheet")->capacity, WithinRel(40.2 * 0.9 / 1.2, 1e-9)); // EN 1995-1-1: k_mod 0.9, gamma_M 1.2
     classed.allowables.strength_class = "C24";
     CHECK(text_of(faults_of(classed)) == "allowables.class: is a class of solid timber, and the top is a sheet; leave it out: a sheet has strengths of its own\n");
     Piece bare = strip("plywood_range", 18);
