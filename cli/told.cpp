@@ -50,6 +50,10 @@ std::string psf_words(double kPa) {
     constexpr double square_inches_a_square_foot = 144;
     return significant(Pressure::from_MPa(kPa / 1000).psi() * square_inches_a_square_foot, 3);
 }
+std::string cubic_inch_words(double cm3) {
+    constexpr double cm3_a_cubic_inch = 2.54 * 2.54 * 2.54;
+    return significant(cm3 / cm3_a_cubic_inch, 3);
+}
 std::string fahrenheit_words(double celsius) { return fixed(celsius * 9 / 5 + 32, 0); }
 std::string pounds_words(double kg) { return fixed(pounds_of_kg(kg), 1); }
 
@@ -57,7 +61,8 @@ struct Unit {
     std::string_view word, other;
     std::string (*shown)(double); ///< nullptr: a length
 };
-constexpr std::array<Unit, 6> units_known{{{"mm", "in", nullptr},
+constexpr std::array<Unit, 7> units_known{{{"mm", "in", nullptr},
+                                           {"cm3", "in3", cubic_inch_words},
                                            {"MPa", "psi", psi_words},
                                            {"kPa", "psf", psf_words},
                                            {"kg", "lb", pounds_words},

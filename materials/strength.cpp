@@ -175,15 +175,15 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
 
     // Compression across the grain is limited by deformation: the mean, and the same for every duration (ASTM
     // D245).
-    const auto pressed = [&](const char* what) {
+    const auto pressed = [&](const char* what, Against by) {
         Reckoning value = start(what, mean_bearing(wood));
         wet(value, Trend::compression_across, moisture_percent);
-        value.over(for_bearing.value,
-                   "for deformation and safety, whatever the duration" + cited(for_bearing));
+        if (by == Against::test_force) divided(value, for_bearing, by); // no years of use follow in which it would go on giving way
+        else value.over(for_bearing.value, "for deformation and safety, whatever the duration" + cited(for_bearing));
         return value.done();
     };
-    allowable.bearing = pressed("bearing across the grain, at the proportional limit");
-    allowable.compression_across = pressed("compression across the grain, at the proportional limit");
+    allowable.bearing = pressed("bearing across the grain, at the proportional limit", Against::loads_of_use);
+    allowable.compression_across = pressed("compression across the grain, at the proportional limit", against);
 
     const auto sheared = [&](const char* what) {
         Reckoning value = start(what, mean_shear(wood));

@@ -4,6 +4,7 @@
 ///
 /// Handbook: mean of clear pieces x (1 - 1.645 COV) / ASTM D245 factor x strength ratio of the grade x duration; against the force of a
 /// test / 1.15 and x duration / 1.6 in place of the factor, which holds 1.6 for ten years against the ten minutes of a strength test.
+/// Compression across the grain in bending is the mean at the proportional limit, / 1.67, or against the force of a test / 1.15.
 /// Class: EN 338 characteristic value x k_mod / gamma_M (EN 1995-1-1 2.4.1).
 /// Tension across the grain depends on how much wood is pulled (weakest_link.hpp): each value goes with its volume.
 

@@ -35,6 +35,7 @@ struct WallSample {
     Point across; ///< unit normal, from the skin into the rim
     double skin = 0, thick = 0, root_radius = 0;
     bool straight = true;
+    double length = 0; ///< of the wall that it stands for
     double pull = 0;   ///< across the wall, about the skin's own axis, N/mm; tension +
     double moment = 0; ///< N; tension at the top face +, so a sagging skin has less than 0
     double shear = 0;  ///< growth of the moment towards the rim, N/mm

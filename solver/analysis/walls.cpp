@@ -27,6 +27,7 @@ std::vector<WallPoint> wall_points(const Shell& shell) {
                             .thick = wall.thick,
                             .root_radius = wall.root_radius,
                             .straight = wall.straight,
+                            .length = length / count,
                             .mean = {}};
             point.mean = strain_mean(shell, {point.at.x - point.across.x * wall.skin / 2, point.at.y - point.across.y * wall.skin / 2}, wall.skin);
             if (point.mean.parts.empty() || std::abs(point.mean.thickness - wall.skin) > 1e-6 * wall.skin) continue;
@@ -52,6 +53,7 @@ WallSample wall_sample(const Shell& shell, const WallPoint& point, std::span<con
     sample.thick = point.thick;
     sample.root_radius = point.root_radius;
     sample.straight = point.straight;
+    sample.length = point.length;
     sample.pull = across(force[0], force[1], force[2]);
     const double Qx = skin.S[0] * e[6] + skin.S[1] * e[7], Qy = skin.S[2] * e[6] + skin.S[3] * e[7];
     sample.shear = (Qx * n.x + Qy * n.y) / softening;

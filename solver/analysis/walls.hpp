@@ -18,6 +18,7 @@ struct WallPoint {
     Point at, across; ///< on the wall; unit normal from the skin into the rim
     double skin = 0, thick = 0, root_radius = 0;
     bool straight = true;
+    double length = 0; ///< of the wall that it stands for
     StrainMean mean;
 };
 

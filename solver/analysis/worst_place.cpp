@@ -59,6 +59,13 @@ template <class P> std::vector<P> thinned(const std::vector<P>& points, size_t m
     return some;
 }
 
+/// Walls are read at fewer places, each of which stands for more of them.
+std::vector<WallPoint> thinned_walls(const std::vector<WallPoint>& points, size_t most) {
+    std::vector<WallPoint> some = thinned(points, most);
+    for (WallPoint& point : some) point.length *= static_cast<double>(points.size()) / static_cast<double>(some.size());
+    return some;
+}
+
 /// Of a grid so many points at most, and no place that none of them is read at.
 DishGrid thinned(const DishGrid& grid, size_t most) {
     DishGrid some{.places = {}, .points = thinned(grid.points, most)};
@@ -125,7 +132,7 @@ struct CoarseTop {
 
     CoarseTop(const Piece& p, int n, bool stability)
         : piece(p), threads(n), has_stability(stability), model(coarse_model(p, n)), solver(*model, p.allowables.basis), means(survey_means(model->shell, sparse)),
-          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned(wall_points(model->shell), most_walls)), tension(model->shell, model->line_ends, true) {}
+          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned_walls(wall_points(model->shell), most_walls)), tension(model->shell, model->line_ends, true) {}
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
         const double largest = std::max(piece.top.length, piece.top.width) / 8;
         const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1, .across_round = 8};

@@ -45,7 +45,7 @@ struct FacesNodal {
     Nodal top, bottom;
 };
 
-/// Integral of the tension to the power m over the thickness 1, of what the faces bear.
+/// mean_through_thickness of several fields.
 Abreast through_thickness(const Abreast& top, const Abreast& bottom, int m) {
     const Abreast t = top.max(0.0), b = bottom.max(0.0);
     Abreast sum = Abreast::Ones(), power = Abreast::Ones(); // sum of t^i b^(k-i), b^k
@@ -62,6 +62,8 @@ Abreast through_thickness(const Abreast& top, const Abreast& bottom, int m) {
 }
 
 } // namespace
+
+double mean_through_thickness(double top, double bottom, int m) { return through_thickness(Abreast::Constant(top), Abreast::Constant(bottom), m)[0]; }
 
 size_t TensionPoints::form_of(const Shell& shell, const Place& place) {
     for (size_t k = 0; k < forms_.size(); ++k)

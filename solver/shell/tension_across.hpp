@@ -22,6 +22,9 @@
 
 namespace hollowtop {
 
+/// Mean over the thickness of <s>^m between what the two faces bear.
+double mean_through_thickness(double top, double bottom, int m);
+
 /// Where the integral is taken on one mesh: the same for every field of movements.
 class TensionPoints {
   public:

@@ -56,6 +56,11 @@ TEST_CASE("places become sixteenths alone, with their unit or without", "[cli]")
     CHECK(in_inches("x 254, y -12.7 lies outside the outline") == "x 10, y -1/2 lies outside the outline");
 }
 
+TEST_CASE("volumes turn into cubic inches", "[cli]") {
+    CHECK(in_inches("of 81 cm3 under even tension") == "of 4.94 in3 under even tension"); // 81 / 16.387
+    CHECK(in_inches("for the 1640 cm3 that are held back") == "for the 100 in3 that are held back");
+}
+
 TEST_CASE("forces, masses, pressures, stresses and temperatures turn as elsewhere in the text", "[cli]") {
     CHECK(in_inches("50 N on a square of 25.4 mm") == "11 lbf on a square of 1 in");
     CHECK(in_inches("a user of 110 kg") == "a user of 242.5 lb");

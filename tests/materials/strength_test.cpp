@@ -66,6 +66,8 @@ TEST_CASE("the force of a test meets the weakest pieces at its own duration, wit
     CHECK_THAT(hour.bending_along.value, WithinRel(minutes.bending_along.value * 1.5 / 1.6, tight));
     CHECK_THAT(hour.rolling_shear.value, WithinRel(0.18 * hour.shear.value, tight));
     CHECK(minutes.bearing.value == clear("white oak").bearing.value); // of deformation
+    CHECK_THAT(minutes.compression_across.value, WithinRel(7.4 / 1.15, tight)); // in bending: no years of use follow
+    CHECK(hour.compression_across.value == minutes.compression_across.value);
     CHECK_THAT(minutes.bending_along.basis, Contains("/ 1.15 for safety against the force of a test") && !Contains("ten years"));
     // EN 338: C24 has E_0,05 7400 of 11000
     CHECK_THAT(weak_modulus_share("C24"), WithinRel(7400.0 / 11000, tight));
