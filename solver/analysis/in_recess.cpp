@@ -29,38 +29,43 @@ struct Iron {
     std::string name;
 };
 
-double to_rectangle(const Stiffener& stiffener, const materials::Section& section, const Rectangle& box) {
-    // is some of the stiffener's strip inside the box? A strip and a box that do not meet are parted along a side of one of them.
+/// All that a stiffener covers in plan.
+std::vector<Point> strip_of(const Stiffener& stiffener, const materials::Section& section) {
     const double length = std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y);
-    const Point t{(stiffener.to.x - stiffener.from.x) / length, (stiffener.to.y - stiffener.from.y) / length}, n{-t.y, t.x};
-    const double middle = (section.contact_y0 + section.contact_y1) / 2;
+    const Point t{(stiffener.to.x - stiffener.from.x) / length, (stiffener.to.y - stiffener.from.y) / length};
+    const double middle = (section.contact_y0 + section.contact_y1) / 2; // the line of the piece file
     const double right = std::min(0.0, section.contact_y0) - middle, left = std::max(section.width, section.contact_y1) - middle;
-    std::vector<Point> corners;
-    for (const double along : {0.0, length})
-        for (const double side : {right, left})
-            corners.push_back({stiffener.from.x + along * t.x + side * n.x, stiffener.from.y + along * t.y + side * n.y});
-    const std::vector<Point> box_corners = corners_of(box);
-    double apart = -1e300;
-    for (const Point axis : {Point{1, 0}, Point{0, 1}, t, n}) {
-        double a0 = 1e300, a1 = -1e300, b0 = 1e300, b1 = -1e300;
-        for (const Point& p : corners) {
-            a0 = std::min(a0, p.x * axis.x + p.y * axis.y);
-            a1 = std::max(a1, p.x * axis.x + p.y * axis.y);
-        }
-        for (const Point& p : box_corners) {
-            b0 = std::min(b0, p.x * axis.x + p.y * axis.y);
-            b1 = std::max(b1, p.x * axis.x + p.y * axis.y);
-        }
-        apart = std::max({apart, a0 - b1, b0 - a1});
+    const auto at = [&](Point p, double side) { return Point{p.x - side * t.y, p.y + side * t.x}; };
+    return {at(stiffener.from, right), at(stiffener.to, right), at(stiffener.to, left), at(stiffener.from, left)};
+}
+
+/// Do a stiffener's strip and a box overlap? If not, they are parted along a side of one of them.
+bool overlap(const std::vector<Point>& strip, const Rectangle& box) {
+    const std::vector<Point> corners = corners_of(box);
+    const Point along{strip[1].x - strip[0].x, strip[1].y - strip[0].y};
+    const double length = std::hypot(along.x, along.y);
+    const Point t{along.x / length, along.y / length};
+    for (const Point axis : {Point{1, 0}, Point{0, 1}, t, Point{-t.y, t.x}}) {
+        const auto reach = [&](const std::vector<Point>& points) {
+            std::pair<double, double> ends{1e300, -1e300};
+            for (const Point& p : points) {
+                const double at = p.x * axis.x + p.y * axis.y;
+                ends = {std::min(ends.first, at), std::max(ends.second, at)};
+            }
+            return ends;
+        };
+        const auto [a0, a1] = reach(strip);
+        const auto [b0, b1] = reach(corners);
+        if (a0 >= b1 - touching || b0 >= a1 - touching) return false;
     }
-    return apart; // less than 0: they overlap
+    return true;
 }
 
 Iron iron_under(const Piece& piece, const Rectangle& box) {
     Iron most;
     for (const Stiffener& stiffener : piece.stiffeners) {
         const materials::Section section = materials::parse_section(stiffener.section);
-        if (to_rectangle(stiffener, section, box) >= -touching) continue;
+        if (!overlap(strip_of(stiffener, section), box)) continue;
         double height = section.height;
         std::string name = "stiffener \"" + stiffener.name + "\" " + mm(section.height);
         const double under_head = section.grip + head_per_diameter * stiffener.screws.diameter;
@@ -122,7 +127,11 @@ KeptResult told_of(const Piece& piece, const Recess& recess, const Kept& kept, c
                     .height = kept.height, .weight_N = kept.weight_N, .sinks_mm = sinks, .ways = {}};
     std::vector<Neighbour> others;
     for (const Kept& other : recess.holds)
-        if (&other != &kept) others.push_back({other.name, footprint_of(other, traces)});
+        if (&other != &kept) others.push_back({"\"" + other.name + "\"", corners_of(footprint_of(other, traces))});
+    for (const Stiffener& stiffener : piece.stiffeners) { // one over the thing takes its height, one beside it its width
+        std::vector<Point> strip = strip_of(stiffener, materials::parse_section(stiffener.section));
+        if (!overlap(strip, footprint_of(kept, traces))) others.push_back({"stiffener \"" + stiffener.name + "\"", std::move(strip)});
+    }
     told.ways = {height_of(piece, recess, kept, traces, sinks, shrinking), width_of(true, kept, traces, others, shrinking), width_of(false, kept, traces, others, shrinking)};
     return told;
 }

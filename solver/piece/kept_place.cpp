@@ -11,8 +11,7 @@ namespace {
 constexpr double inf = std::numeric_limits<double>::infinity();
 
 /// Coordinates, along x or y, at which the line at the other coordinate `place` meets the edge of a shape.
-void meet(const Trace& trace, bool along_x, double place, std::vector<double>& at) {
-    const std::vector<Point>& p = trace.points;
+void meet(const std::vector<Point>& p, bool along_x, double place, std::vector<double>& at) {
     for (std::size_t i = 0; i < p.size(); ++i) {
         const Point a = p[i], b = p[(i + 1) % p.size()];
         const double a_side = (along_x ? a.y : a.x) - place, b_side = (along_x ? b.y : b.x) - place;
@@ -25,13 +24,14 @@ void meet(const Trace& trace, bool along_x, double place, std::vector<double>& a
 double low_of(const Rectangle& r, bool along_x) { return along_x ? r.x0 : r.y0; }
 double high_of(const Rectangle& r, bool along_x) { return along_x ? r.x1 : r.y1; }
 
-/// Lines across a footprint on which distances are taken: its edges (a hair inside), and enough between.
-std::vector<double> places_across(const Rectangle& footprint, bool along_x) {
+/// Lines across a footprint on which distances to a shape are taken: the footprint's edges (a hair inside), and every corner of the
+/// shape between them; what lies nearest does so on one of these.
+std::vector<double> places_across(const Rectangle& footprint, bool along_x, const std::vector<Point>& shape) {
     const double low = low_of(footprint, !along_x), high = high_of(footprint, !along_x);
-    constexpr int n = 16;
     const double hair = 1e-6 * (high - low);
     std::vector<double> places{low + hair, high - hair};
-    for (int i = 1; i < n; ++i) places.push_back(low + (high - low) * i / n);
+    for (const Point& corner : shape)
+        if (const double at = along_x ? corner.y : corner.x; at > low && at < high) places.push_back(at);
     return places;
 }
 
@@ -101,7 +101,7 @@ const char* to_word(HangsOn hangs) {
 
 FreeStretch free_along(bool along_x, const Rectangle& footprint, const RecessTraces& traces, const std::vector<Neighbour>& others) {
     FreeStretch free{.low = -inf, .high = inf, .low_is = "", .high_is = ""};
-    const double low = low_of(footprint, along_x), high = high_of(footprint, along_x), middle = (low + high) / 2;
+    const double middle = (low_of(footprint, along_x) + high_of(footprint, along_x)) / 2;
     const auto stop = [&](double at, const std::string& by) {
         if (at <= middle && at > free.low) {
             free.low = at;
@@ -112,21 +112,14 @@ FreeStretch free_along(bool along_x, const Rectangle& footprint, const RecessTra
             free.high_is = by;
         }
     };
-    std::vector<double> at;
-    for (const double place : places_across(footprint, along_x)) {
-        at.clear();
-        meet(traces.recess, along_x, place, at);
-        for (const double v : at) stop(v, "the wall");
-        at.clear();
-        for (const Trace& land : traces.lands) meet(land, along_x, place, at);
-        for (const double v : at) stop(v, "a land");
-    }
-    for (const Neighbour& other : others) {
-        const bool beside = low_of(other.box, !along_x) < high_of(footprint, !along_x) && high_of(other.box, !along_x) > low_of(footprint, !along_x);
-        if (!beside) continue;
-        const bool below = low_of(other.box, along_x) + high_of(other.box, along_x) < low + high;
-        stop(below ? std::min(high_of(other.box, along_x), middle) : std::max(low_of(other.box, along_x), std::nextafter(middle, inf)), "\"" + other.name + "\"");
-    }
+    const auto look_at = [&](const std::vector<Point>& shape, const std::string& name) {
+        std::vector<double> at;
+        for (const double place : places_across(footprint, along_x, shape)) meet(shape, along_x, place, at);
+        for (const double v : at) stop(v, name);
+    };
+    look_at(traces.recess.points, "the wall");
+    for (const Trace& land : traces.lands) look_at(land.points, "a land");
+    for (const Neighbour& other : others) look_at(other.outline, other.name);
     return free;
 }
 
@@ -139,8 +132,8 @@ Runners runners_of(const Rectangle& footprint, const RecessTraces& traces) {
     const auto wall = [&](double along, bool upper) {
         const double hair = 1e-6 * (to - from), place = std::clamp(along, from + hair, to - hair);
         std::vector<double> at;
-        meet(traces.recess, !along_x, place, at);
-        for (const Trace& land : traces.lands) meet(land, !along_x, place, at);
+        meet(traces.recess.points, !along_x, place, at);
+        for (const Trace& land : traces.lands) meet(land.points, !along_x, place, at);
         double best = upper ? inf : -inf;
         for (const double v : at) {
             if (upper && v > middle) best = std::min(best, v);

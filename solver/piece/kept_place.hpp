@@ -37,15 +37,16 @@ Rectangle footprint_of(const Kept& kept, const RecessTraces& traces);
 const char* to_word(HangsOn hangs);
 
 /// The stretch, along x or along y, that is free between what stands on both sides of a footprint: walls, lands and `others`.
+/// Exact for what has straight sides.
 struct FreeStretch {
     double low = 0, high = 0;
-    std::string low_is, high_is; ///< what ends it: "the wall", "a land", or the name of another thing
+    std::string low_is, high_is; ///< what ends it: "the wall", "a land", or the words for a neighbour
     double size() const { return high - low; }
 };
-/// Something else that stands in the recess.
+/// Something else that stands in the recess, beside the footprint.
 struct Neighbour {
-    std::string name;
-    Rectangle box;
+    std::string name; ///< in words, such as "tray" in its quotes
+    std::vector<Point> outline;
 };
 FreeStretch free_along(bool along_x, const Rectangle& footprint, const RecessTraces& traces, const std::vector<Neighbour>& others = {});
 
