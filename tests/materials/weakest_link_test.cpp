@@ -6,7 +6,9 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
-#include <numbers>
+#include <cstdio>
+#include <fstream>
+#include <sstream>
 #include <string>
 
 using namespace hollowtop::materials;
@@ -64,5 +66,19 @@ TEST_CASE("each wood tells its tension across the grain on both bases", "[materi
         CHECK(bases.strength_class == (wood.softwood ? "C24" : "D30"));
         CHECK(bases.ratio() > 0.4); // of a size; the least are light hardwoods, which EN 338's hardwoods are not
         CHECK(bases.ratio() < 2.5);
+    }
+}
+
+TEST_CASE("docs/method.md tells both bases of every wood", "[materials][docs]") {
+    std::ifstream file(std::string(HOLLOWTOP_SOURCE_DIR) + "/docs/method.md");
+    std::stringstream page;
+    page << file.rdbuf();
+    const std::string text = page.str();
+    for (const Wood& wood : woods()) {
+        const BasesAcross bases = bases_across(wood);
+        char told[96];
+        std::snprintf(told, sizeof told, "%s %.2f (%.2f)%s", wood.id.c_str(), bases.handbook_MPa, bases.ratio(), wood.tension_perp ? "" : "*");
+        INFO("missing: " << told);
+        CHECK((text.find(told + std::string(",")) != std::string::npos || text.find(told + std::string(".")) != std::string::npos));
     }
 }
