@@ -149,7 +149,7 @@ std::string sag_sentence(const SituationResult& s, Units units) {
     std::string text = movement_text(s.sag_mm, units);
     if (s.sag_limit_mm > 0) text += " of " + movement_text(s.sag_limit_mm, units) + " allowed";
     return text + ", in \"" + s.name + "\", at " + place_text(s.sag_at, units) + " " + place_unit(units) +
-           (s.overhang_governs ? "; the overhang sets this limit" : "");
+           (s.overhang_governs ? "; the overhang sets this limit" : s.span_mm > 0 ? "; span " + dimension_text(s.span_mm, units) : "");
 }
 
 void put_sag(Page& page, const Result& result, Units units) {
@@ -450,7 +450,7 @@ std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& s
         }
         const Result& result = *row.result;
         result.passes ? ++n_pass : ++n_fail;
-        table.push_back({{row.file, result.passes ? "meets the limits set" : "does not meet them",
+        table.push_back({{row.file, !result.passes ? "does not meet them" : result.to_spare ? "meets the limits set" : "meets them, little to spare",
                           utilisation_text(result.governing_utilisation),
                           result.governing_check + ", in \"" + told(result.governing_situation, style.units, row.names) + "\""},
                          result.passes ? Tone::plain : Tone::bad});
