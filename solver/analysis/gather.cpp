@@ -102,7 +102,7 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     row.factors = s.plan.factors;
     row.sag_mm = movements.sag.value;
     row.sag_at = movements.sag.at;
-    row.span = span_at(piece.supports, row.sag_at);
+    row.span = span_at(piece.supports, row.sag_at, [&](Point way) { return modulus_along(model.shell.plane, way); });
     if (const std::optional<Dish>& dish = movements.dish) {
         row.dish_mm = std::abs(dish->value);
         row.dish_at = dish->at;

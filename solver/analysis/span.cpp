@@ -88,8 +88,24 @@ double circle_ahead(const std::vector<Rest>& rests, Point place, Point way) {
 
 Point way_at(double angle) { return {std::cos(angle), std::sin(angle)}; }
 
-/// The least sum of both circles' diameters.
-double shortest_way(const std::vector<Rest>& rests, Point place) {
+/// Distance straight ahead to a line that the top rests on; infinite where there is none.
+double straight_ahead(const std::vector<Rest>& rests, Point place, Point way) {
+    double least = none;
+    for (const Rest& rest : rests) {
+        const Point a = rest.from - place, b = rest.to - place;
+        const double side_a = cross(way, a), side_b = cross(way, b);
+        if (side_a * side_b > 0 || side_a == side_b) continue;
+        const double along = dot(way, a + (side_a / (side_a - side_b)) * (b - a));
+        if (along > 0) least = std::min(least, along);
+    }
+    return least;
+}
+
+/// The least sum of both circles' diameters, and the direction of its line.
+struct Way {
+    double length = none, angle = 0;
+};
+Way shortest_way(const std::vector<Rest>& rests, Point place) {
     const auto both = [&](double angle) {
         const Point way = way_at(angle);
         return circle_ahead(rests, place, way) + circle_ahead(rests, place, -1 * way);
@@ -97,10 +113,10 @@ double shortest_way(const std::vector<Rest>& rests, Point place) {
     constexpr int ways = 60;
     constexpr double step = std::numbers::pi / ways;
     std::array<double, ways> sums{};
-    double least = none;
-    for (int k = 0; k < ways; ++k) least = std::min(least, sums[static_cast<std::size_t>(k)] = both(k * step));
-    if (least == none) return none;
-    const double coarse = least;
+    Way least;
+    for (int k = 0; k < ways; ++k) least.length = std::min(least.length, sums[static_cast<std::size_t>(k)] = both(k * step));
+    if (least.length == none) return least;
+    const double coarse = least.length;
     for (int k = 0; k < ways; ++k) {
         if (sums[static_cast<std::size_t>(k)] > 1.1 * coarse) continue; // between two ways the sum falls by less
         double at = k * step, here = sums[static_cast<std::size_t>(k)];
@@ -109,7 +125,7 @@ double shortest_way(const std::vector<Rest>& rests, Point place) {
             if (left < here && left <= right) at -= by, here = left;
             else if (right < here) at += by, here = right;
         }
-        least = std::min(least, here);
+        if (here <= least.length) least = {.length = here, .angle = at};
     }
     return least;
 }
@@ -163,10 +179,17 @@ double longer_side(const std::vector<Rest>& rests, Point place) {
     return std::max(std::sqrt(std::max(0.0, far * far - wide * wide)), wide);
 }
 
-double between(const std::vector<Rest>& rests, Point place) {
+double between(const std::vector<Rest>& rests, Point place, const WayStiffness& stiffness) {
     if (rests.size() < 2) return 0;
-    const double way = shortest_way(rests, place);
-    return std::min(way, longer_side(rests, place));
+    Way way = shortest_way(rests, place);
+    const Point here = way_at(way.angle), square = way_at(way.angle + std::numbers::pi / 2);
+    const double other = straight_ahead(rests, place, square) + straight_ahead(rests, place, -1 * square);
+    if (way.length > 0 && other < none) { // held on all four sides: two strips that cross share the load
+        const auto strip = [&](Point along, double length) { return (stiffness ? stiffness(along) : 1) / std::pow(length, 4); };
+        const double one = strip(here, way.length), two = strip(square, other);
+        way.length += two / (one + two) * (other - way.length);
+    }
+    return std::min(way.length, longer_side(rests, place));
 }
 
 bool is_inside(const std::vector<Point>& hull, Point p, double slack) {
@@ -210,7 +233,7 @@ double rests_for(const std::vector<Rest>& rests, Point place, Point way) {
 
 } // namespace
 
-Span span_at(const std::vector<Support>& supports, Point place) {
+Span span_at(const std::vector<Support>& supports, Point place, const WayStiffness& stiffness) {
     std::vector<Rest> rests;
     std::vector<Point> corners;
     for (const Support& support : supports)
@@ -224,7 +247,7 @@ Span span_at(const std::vector<Support>& supports, Point place) {
     constexpr double slack = 1; // mm: a sag on the line of the supports is not past them
     Span span;
     if (is_inside(hull, place, slack)) {
-        span.span_mm = between(rests, place);
+        span.span_mm = between(rests, place, stiffness);
     } else {
         const Point edge = nearest_of(hull, place);
         const double away = size_of(place - edge);
@@ -233,12 +256,12 @@ Span span_at(const std::vector<Support>& supports, Point place) {
             const Point way = (1 / away) * (edge - place);
             double deep = 0;
             for (const Point& p : hull) deep = std::max(deep, dot(p - edge, way));
-            span.span_mm = std::max(rests_for(rests, edge, way), between(rests, edge));
+            span.span_mm = std::max(rests_for(rests, edge, way), between(rests, edge, stiffness));
             constexpr int places = 16;
             for (int k = 0; k < places; ++k) {
                 const Point behind = edge + (deep * (k + 0.5) / places) * way;
                 if (!is_inside(hull, behind, slack)) break;
-                span.span_mm = std::max(span.span_mm, between(rests, behind));
+                span.span_mm = std::max(span.span_mm, between(rests, behind, stiffness));
             }
         }
     }

@@ -9,17 +9,25 @@
 /// which is longer than a top of feet spans: there the supports that see the place (no other support lies in the circle whose diameter
 /// joins the two) stand for the rectangle with their greatest distance and their least width, and its longer side is the span. The
 /// shorter of the two counts.
+///
+/// Where lines that hold the top lie straight ahead and behind the other way too, as in a frame all round, the top spans both ways: of two
+/// strips that cross each carries by its bending stiffness over the fourth power of its length (Grashof's strips, from memory), and the span
+/// is the mean of both lengths by what each carries.
 
 #include "solver/analysis/response.hpp"
 #include "solver/piece/piece.hpp"
 
+#include <functional>
 #include <vector>
 
 namespace hollowtop {
 
+/// Bending stiffness of the top along a direction, on whatever scale; the same every way where it is empty.
+using WayStiffness = std::function<double(Point)>;
+
 /// Past the supports (outside of the smallest convex shape that holds all that the top rests on) the span is that of the room behind
 /// them, and the overhang the distance to them. Where nothing spans (a pedestal, one bearer) it is the spread of what the top rests on
 /// there. Nought where nothing holds the top up.
-Span span_at(const std::vector<Support>& supports, Point place);
+Span span_at(const std::vector<Support>& supports, Point place, const WayStiffness& stiffness = {});
 
 } // namespace hollowtop

@@ -68,9 +68,14 @@ TEST_CASE("a square of legs spans its side, and six legs the bay", "[solver][spa
     CHECK_THAT(span_at(six, {1290, 350}).span_mm, WithinRel(860, 1e-9));
 }
 
-TEST_CASE("a frame all round is spanned the shorter way", "[solver][span]") {
-    CHECK_THAT(span_at(frame, {600, 350}).span_mm, WithinRel(700, 1e-6));
-    CHECK_THAT(span_at(frame, {500, 300}).span_mm, WithinRel(700, 1e-6));
+TEST_CASE("a frame all round is spanned both ways, by what each way carries", "[solver][span]") {
+    // 700 and 1200 apart: 1 / 700^4 against k / 1200^4, (1200 / 700)^4 = 8.6364
+    const double ratio = std::pow(1200.0 / 700, 4);
+    CHECK_THAT(span_at(frame, {600, 350}).span_mm, WithinRel(700 + 500 / (1 + ratio), 1e-6));
+    const auto along_x = [](Point way) { return 12 * way.x * way.x * way.x * way.x + way.y * way.y * way.y * way.y; };
+    CHECK_THAT(span_at(frame, {600, 350}, along_x).span_mm, WithinRel(700 + 500 * 12 / (12 + ratio), 1e-6));
+    const std::vector<Support> square{rail({0, 0}, {800, 0}), rail({0, 800}, {800, 800}), rail({0, 0}, {0, 800}), rail({800, 0}, {800, 800})};
+    CHECK_THAT(span_at(square, {400, 400}, along_x).span_mm, WithinRel(800, 1e-6));
 }
 
 TEST_CASE("three legs span the height of their triangle", "[solver][span]") {
