@@ -2,6 +2,7 @@
 #include "cli/piece_parts.hpp"
 
 #include <array>
+#include <cctype>
 
 namespace hollowtop::cli {
 namespace {
@@ -30,13 +31,16 @@ void read_hold_down(const Cursor& object, bool& hold_down, HoldDown& held_by) {
         value->length("length", held_by.length, required_positive);
         return;
     case JsonValue::Kind::text: {
+        const std::string& text = value->value().text;
+        if (text.empty() || (std::isdigit(static_cast<unsigned char>(text.front())) == 0 && text.front() != '-' && text.front() != '.')) break;
         double strength = 0;
         if (object.force("hold_down", strength, positive)) held_by.strength_N = strength;
         hold_down = true;
         return;
     }
-    default: object.boolean("hold_down", hold_down);
+    default: break;
     }
+    object.boolean("hold_down", hold_down);
 }
 
 Pad read_pad(const Cursor& object) {

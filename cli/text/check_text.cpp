@@ -141,7 +141,7 @@ const SituationResult* deepest(const Result& result,
         return s.sag_limit_mm > 0 ? s.sag_mm / s.sag_limit_mm : s.sag_mm;
     };
     for (const SituationResult& s : result.situations)
-        if (s.judged_for == LoadFor::everyday && wanted(s) && (worst == nullptr || share(s) > share(*worst))) worst = &s;
+        if (s.judged_for == LoadFor::everyday && !s.set_down && wanted(s) && (worst == nullptr || share(s) > share(*worst))) worst = &s;
     return worst;
 }
 

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/analysis/places.hpp"
 
+#include "solver/analysis/pressing.hpp"
+
 #include <algorithm>
 
 namespace hollowtop {
@@ -64,6 +66,7 @@ std::vector<PlaceAnswer> PlaceSolver::solve(std::span<const Load> placed, const 
     }
     const double weight = own_weight_in(model, standing);
     const Resultant standing_resultant = resultant_of_loads(model, standing);
+    const std::vector<Point> pressing = pressing_hull(model);
     std::vector<PlaceAnswer> answers(placed.size());
     std::vector<Tied> ties;
     std::vector<size_t> held; // places that are answered
@@ -97,6 +100,8 @@ std::vector<PlaceAnswer> PlaceSolver::solve(std::span<const Load> placed, const 
             return tying.solve_from(at_columns, all, weight, guess);
         };
         double share = 1;
+        if (is_loose())
+            share = share_that_stands(pressing, standing_resultant, {factors.passing * passing.force, factors.passing * passing.x_moment, factors.passing * passing.y_moment}).value_or(1);
         Tied tied = set_down(share);
         if (!tied.answer.balanced) {
             constexpr int halvings = 10;

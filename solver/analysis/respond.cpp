@@ -4,6 +4,7 @@
 #include "materials/assert.hpp"
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "solver/analysis/pressing.hpp"
 #include "solver/analysis/tipping.hpp"
 #include "solver/analysis/tying.hpp"
 #include "solver/shell/top_material.hpp"
@@ -62,17 +63,27 @@ ContactAnswer set_down_at_what_tips(const Model& model, const Tying& tying, Situ
     const bool something_stays = std::any_of(plan.loads.begin(), plan.loads.end(), [&](const ActingLoad& acting) { return !leads(model, plan, acting.load); });
     const bool may_be_less = plan.stage == Stage::passing || plan.design_of >= 0;
     if (!may_be_less || !something_stays) refuse_tipping(model, plan);
-    double stands = 0, tips = 1;
-    for (int k = 0; k < halvings; ++k) {
-        const double half = (stands + tips) / 2;
-        (answer_to(model, tying, with_share(half), guess).balanced ? stands : tips) = half;
+    ContactAnswer answer;
+    const auto try_share = [&](double share) {
+        if (share < too_little) return;
+        answer = answer_to(model, tying, with_share(share), guess);
+        plan.set_down = share;
+    };
+    if (model.supports.all_one_sided) {
+        std::vector<ActingLoad> stays, passes;
+        for (const ActingLoad& acting : plan.loads) (leads(model, plan, acting.load) ? passes : stays).push_back(acting);
+        if (const auto share = share_that_stands(pressing_hull(model), resultant_of_loads(model, stays), resultant_of_loads(model, passes))) try_share(*share);
     }
-    const double share = a_little_less * stands;
-    if (share < too_little) refuse_tipping(model, plan);
-    plan.loads = with_share(share);
-    plan.set_down = share;
-    ContactAnswer answer = answer_to(model, tying, plan.loads, guess);
+    if (!answer.balanced) {
+        double stands = 0, tips = 1;
+        for (int k = 0; k < halvings; ++k) {
+            const double half = (stands + tips) / 2;
+            (answer_to(model, tying, with_share(half), guess).balanced ? stands : tips) = half;
+        }
+        try_share(a_little_less * stands);
+    }
     if (!answer.balanced) refuse_tipping(model, plan);
+    plan.loads = with_share(plan.set_down);
     return answer;
 }
 

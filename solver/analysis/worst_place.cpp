@@ -191,8 +191,8 @@ struct PlaceSearch::Body {
         size_t row = 0;
         for (const Check& check : table_of_checks()) {
             const size_t here = row++;
-            const bool wants_design = has_designs() && (check.judged == Judged::strength || check.judged == Judged::uplift);
-            if (!applies(check, response) || wants_design != is_design || check.judged == Judged::top) continue;
+            const bool wants_design = has_designs() && (check.judged == JudgedOn::strength || check.judged == JudgedOn::uplift);
+            if (!applies(check, response) || wants_design != is_design || check.judged == JudgedOn::top) continue;
             const auto judgement = check.judge({.piece = piece, .response = top->base, .situation = response, .plane = model->shell.plane, .allowables = allowables, .briefly = true});
             const bool is_told = judgement && (judgement->advice || (check.is_told_of_tests && load.judged_for == LoadFor::strength));
             if (judgement && !is_told && judgement->demand > 0)

@@ -23,19 +23,19 @@ namespace {
 constexpr auto checks = std::to_array<Check>({
     {"sag at once", "greatest downward movement under the load", "limits.sag: a share of the span or of the overhang, or a length",
      "long tops, sheet-thin skins",
-     "EN 1995-1-1 Table 7.2 for the default share, from memory; the use where one is stated", judge_sag, Judged::movement},
+     "EN 1995-1-1 Table 7.2 for the default share, from memory; the use where one is stated", judge_sag, JudgedOn::movement},
     {"sag after the years", "greatest downward movement under the standing loads after the years", "limits.sag_years",
      "books and stone that stay",
-     "EN 1995-1-1 2.3.2.2 and Table 7.2, from memory; the use where one is stated", judge_sag_years, Judged::movement},
+     "EN 1995-1-1 2.3.2.2 and Table 7.2, from memory; the use where one is stated", judge_sag_years, JudgedOn::movement},
     {"flatness", "greatest distance of the show face from a straightedge of 600 mm, along or across the grain, under the standing loads", "limits.flatness",
      "thin tops and skins under a load that stays",
-     "common practice: 1 mm; Architectural Woodwork Standards 2009, 4.4.16.3, for sheet tops; the use where one is stated", judge_flatness, Judged::movement},
+     "common practice: 1 mm; Architectural Woodwork Standards 2009, 4.4.16.3, for sheet tops; the use where one is stated", judge_flatness, JudgedOn::movement},
     {"flatness after the years", "the same after the years", "limits.flatness_years",
      "thin tops and skins under a load that stays",
-     "a judgement: twice that of a new top; the use where one is stated", judge_flatness_years, Judged::movement},
+     "a judgement: twice that of a new top; the use where one is stated", judge_flatness_years, JudgedOn::movement},
     {"dish", "greatest sinking of a recess skin against the rim around it", "half the skin; under what stays limits.dish, where stated",
      "wide recesses with a very thin skin",
-     "half the skin: Timoshenko and Woinowsky-Krieger 1959, art. 13, from memory", judge_dish, Judged::reach},
+     "half the skin: Timoshenko and Woinowsky-Krieger 1959, art. 13, from memory", judge_dish, JudgedOn::reach},
     {"bending along the grain", "greatest face stress along the grain, mean over a square as wide as the thickness",
      "bending strength", "long spans along the grain",
      "Wood Handbook tables 5-3a, 5-5a, 5-6 with ASTM D245, or EN 338 with EN 1995-1-1 2.4.1", judge_bending_along},
@@ -66,13 +66,13 @@ constexpr auto checks = std::to_array<Check>({
      "Timoshenko and Gere, Theory of Elastic Stability, 1961", judge_skin_buckling},
     {"bearing at the supports", "greatest pressure on the underside", "compression across the grain at the proportional limit",
      "small pads, soft woods",
-     "Wood Handbook tables 5-3a, 5-5a with ASTM D245, or EN 338", judge_bearing, Judged::strength, true},
+     "Wood Handbook tables 5-3a, 5-5a with ASTM D245, or EN 338", judge_bearing, JudgedOn::strength, true},
     {"stiffener stress", "greatest stress of bending and axial force in a stiffener", "yield / 1.67, less for a slender leg or a tall bar with screws far apart",
      "thin sections, long spans",
      "EN 1993-1-1 3.2.6 and tables 3.1, 5.2; AISC 360-16 F1 (1.67) and eq. F11-4, from memory", judge_stiffener_stress},
     {"bearing under stiffeners", "greatest pressure of a stiffener on the wood", "compression across the grain at the proportional limit",
      "narrow sections that end early",
-     "as bearing at the supports", judge_stiffener_bearing, Judged::strength, true},
+     "as bearing at the supports", judge_stiffener_bearing, JudgedOn::strength, true},
     {"screws in shear", "greatest shear force of a screw", "EN 1995-1-1 8.2 and the Wood Handbook, whichever is less",
      "few screws, the outermost first",
      "EN 1995-1-1 8.2; Wood Handbook eq. 8-13", judge_screw_shear},
@@ -84,23 +84,23 @@ constexpr auto checks = std::to_array<Check>({
     {"points of the screws", "3 mm of wood", "wood left over the point of a screw", "a thin skin",
      "common practice", judge_screw_point},
     {"tipping", "how many times the passing load has to stand", "the multiple of it at which a top that only lies on its supports tips off them", "light tops, legs far in",
-     "statics; handbook: 1.5 for loads of every day (judgement), 1 for tests; strength class: EN 1990 table A1.2(A), from memory", judge_tipping, Judged::tipping},
+     "statics; handbook: 1.5 for loads of every day (judgement), 1 for tests; strength class: EN 1990 table A1.2(A), from memory", judge_tipping, JudgedOn::tipping},
     {"uplift at what is held down", "force with which a support holds the top down", "what is stated for it, or its screws pulled out of the wood", "overhangs, few clips",
-     "supports[].hold_down; as screws pulled out", judge_uplift, Judged::uplift},
+     "supports[].hold_down; as screws pulled out", judge_uplift, JudgedOn::uplift},
     {"room in the recess", "height or width that a thing kept in a recess needs, with what the skin sinks after the years",
      "what cover, stiffeners, screw heads and the dry season leave of the recess", "leaves and trays cut too close",
-     "geometry; clearances: common practice; movement: Wood Handbook ch. 13", judge_room, Judged::movement},
+     "geometry; clearances: common practice; movement: Wood Handbook ch. 13", judge_room, JudgedOn::movement},
     {"cover", "sag of a cover under its own weight; movement of the top at its outermost screws",
      "a two-hundredth of what it bridges; the play of the holes", "thin wide covers, covers screwed fast across the grain",
-     "judgement; play of holes: common practice; movement: Wood Handbook ch. 13", judge_cover, Judged::top},
+     "judgement; play of holes: common practice; movement: Wood Handbook ch. 13", judge_cover, JudgedOn::top},
     {"push on the skin", "sinking of a recess skin under a thumb or a sanding pad, at its weakest place (advice)",
-     "0.2 mm and 0.1 mm", "thin wide skins", "estimates of the trade (materials/data/pushes.csv)", judge_push_dish, Judged::top},
+     "0.2 mm and 0.1 mm", "thin wide skins", "estimates of the trade (materials/data/pushes.csv)", judge_push_dish, JudgedOn::top},
     {"feels springy", "sinking of a recess skin under a hand that leans with 300 N, at its weakest place (advice)", "the skin's clear width / 400",
-     "wide skins", "a judgement (materials/data/pushes.csv)", judge_springy, Judged::top},
+     "wide skins", "a judgement (materials/data/pushes.csv)", judge_springy, JudgedOn::top},
     {"heel on the skin", "share of the strength that a narrow heel takes at a skin's weakest place (advice)", "1", "thin skins",
-     "strengths as in bending and shear; the heel: materials/data/pushes.csv", judge_push_strength, Judged::top},
+     "strengths as in bending and shear; the heel: materials/data/pushes.csv", judge_push_strength, JudgedOn::top},
     {"first bounce", "the frequency wished for", "the top's lowest frequency", "long light tops",
-     "limits.frequency; 8 Hz as advice: EN 1995-1-1 7.3.3, from memory", judge_bounce, Judged::top},
+     "limits.frequency; 8 Hz as advice: EN 1995-1-1 7.3.3, from memory", judge_bounce, JudgedOn::top},
 });
 // clang-format on
 
@@ -132,7 +132,7 @@ void weigh(CheckResult& row) {
 }
 
 bool dishes_too_far(const SituationResponse& situation) {
-    return situation.dish_mm && situation.dish_skin_mm > 0 && *situation.dish_mm > situation.dish_skin_mm / 2;
+    return situation.judged_for != LoadFor::stability && situation.dish_mm && situation.dish_skin_mm > 0 && *situation.dish_mm > situation.dish_skin_mm / 2;
 }
 
 /// Does the row's place lie in a skin as thin as the one that dishes too far?
@@ -144,7 +144,7 @@ bool lies_in_the_dish(const SituationResponse& situation, const CheckResult& row
 
 void fill_limits(const Piece& piece, const Response& response, Result& result) {
     for (std::size_t i = 0; i < std::min(response.situations.size(), result.situations.size()); ++i) {
-        if (response.situations[i].judged_for != LoadFor::everyday) continue; // its sag is told
+        if (response.situations[i].judged_for != LoadFor::everyday || response.situations[i].set_down < 1) continue; // its sag is told
         const SagLimit limit = sag_limit(piece, response.situations[i]);
         result.situations[i].sag_limit_mm = limit.limit_mm;
         result.situations[i].span_mm = limit.span_mm;
@@ -204,11 +204,11 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
 bool applies(const Check& check, const SituationResponse& situation) {
     const bool is_everyday = situation.judged_for == LoadFor::everyday;
     // a load that tips the top off fails by that, and of what less would do nothing is said
-    if (is_everyday && situation.set_down < 1 && situation.design_of < 0) return check.judged == Judged::tipping || check.judged == Judged::top;
+    if (is_everyday && situation.set_down < 1 && situation.design_of < 0) return check.judged == JudgedOn::tipping || check.judged == JudgedOn::top;
     switch (check.judged) {
-    case Judged::strength:
-    case Judged::reach: return situation.judged_for != LoadFor::stability;
-    case Judged::movement: return is_everyday;
+    case JudgedOn::strength:
+    case JudgedOn::reach: return situation.judged_for != LoadFor::stability;
+    case JudgedOn::movement: return is_everyday;
     default: return true;
     }
 }
@@ -271,7 +271,7 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
         for (std::size_t s = 0; s < response.situations.size(); ++s) {
             const SituationResponse& situation = response.situations[s];
             if (!applies(check, situation)) continue;
-            const bool on_design = !response.designs.empty() && (check.judged == Judged::strength || check.judged == Judged::uplift);
+            const bool on_design = !response.designs.empty() && (check.judged == JudgedOn::strength || check.judged == JudgedOn::uplift);
             std::optional<CheckResult> row = on_design ? judging.worst_design(check, s) : judging.row(check, situation);
             if (!row) continue;
             if (is_stress(check) && dishes_too_far(situation) && lies_in_the_dish(situation, *row)) {

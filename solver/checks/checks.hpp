@@ -31,7 +31,7 @@ struct CheckInput {
 };
 
 /// For which loads a check judges, and on which.
-enum class Judged {
+enum class JudgedOn {
     strength, ///< loads of every day and of tests of strength; on a strength class the design loads
     movement, ///< loads of every day, as they are
     reach,    ///< loads of every day and of tests of strength, as they are: does the theory hold?
@@ -48,7 +48,7 @@ struct Check {
     const char* source;  ///< of the capacity, in one line; a row's basis says it in full
     /// Empty where the check does not apply to the situation.
     std::optional<CheckResult> (*judge)(const CheckInput&);
-    Judged judged = Judged::strength;
+    JudgedOn judged = JudgedOn::strength;
     bool is_told_of_tests = false; ///< against the forces of a test it is told and fails nothing
 };
 

@@ -118,6 +118,7 @@ void look_at_part(const std::optional<Rectangle>& over, const Plan& plan, const 
 }
 
 struct SupportFaults {
+    const Piece& piece;
     const Plan& plan;
     const std::string& place;
     FaultList& list;
@@ -130,7 +131,16 @@ struct SupportFaults {
                      std::string("keep the whole ") + what + " on the top");
         }
     }
+    /// Screws up from below must end in the wood.
+    void expect_screws(const HoldDown& held) const {
+        constexpr double least = 3; // mm of wood over the point, common practice
+        if (held.screws > 0)
+            list.expect(held.length <= piece.top.thickness - least, place + ".hold_down.length",
+                        in_mm(held.length) + " of screw in a top of " + in_mm(piece.top.thickness) + " comes within " + in_mm(least) + " of its face",
+                        "take shorter screws; the length is that in the top's wood");
+    }
     void operator()(const Pad& pad) const {
+        expect_screws(pad.held_by);
         expect_stiffness(pad.stiffness, place, list);
         // A point support has no finite answer in a plate with shear.
         const bool has_area =
@@ -144,6 +154,7 @@ struct SupportFaults {
                       "pad");
     }
     void operator()(const Bearer& bearer) const {
+        expect_screws(bearer.held_by);
         expect_stiffness(bearer.stiffness, place, list);
         const bool has_width = list.expect_not_negative(bearer.width, place + ".width", " (a knife edge)");
         if (!expect_length(bearer.from, bearer.to, place, list) || !has_width) return;
@@ -153,6 +164,7 @@ struct SupportFaults {
             expect_on_top(plan, bearer.from, bearer.to, place, list);
     }
     void operator()(const Rail& rail) const {
+        expect_screws(rail.held_by);
         list.look_up(place + ".section", [&] { materials::parse_section(rail.section); });
         expect_one_material(rail.metal, rail.wood, rail.elastic.has_value(), place, list);
         expect_elastic(rail.elastic, place, list);
@@ -236,7 +248,7 @@ void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list) {
 void look_at_supports(const Piece& piece, const Plan& plan, FaultList& list) {
     for (std::size_t i = 0; i < piece.supports.size(); ++i) {
         const std::string place = item("supports", i);
-        std::visit(SupportFaults{plan, place, list}, piece.supports[i].kind);
+        std::visit(SupportFaults{piece, plan, place, list}, piece.supports[i].kind);
     }
 }
 

@@ -259,6 +259,8 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"({"kind": "pad", "at": [1810, 90])", R"({"kind": "leg", "at": [1810, 90])", "supports[1].kind: \"leg\" is not known here; write \"pad\", \"bearer\", \"rail\", \"held\" or \"built_in\""},
         {R"({"kind": "pad", "at": [1810, 90])", R"({"at": [1810, 90])", "supports[1].kind: this key is missing; write \"pad\", \"bearer\", \"rail\", \"held\" or \"built_in\""},
         {R"({"kind": "pad", "at": [1810, 90], "size": [70, 70]})", "7", "supports[1]: 7 stands here, not an object; write { ... } with keys inside"},
+        {R"("hold_down": true)", R"("hold_down": "-3 N")", "supports[0].hold_down: \"-3 N\" is too small; give more than 0"},
+        {R"("hold_down": true)", R"("hold_down": {"screws": 0, "diameter": 5, "length": 20})", "supports[0].hold_down.screws: 0 is too small; give at least 1"},
         {R"("hold_down": true)", R"("hold_down": "yes")", "supports[0].hold_down: \"yes\" stands here; write true or false, without quotes"},
         {R"(["down", "across"])", R"(["up"])", "supports[4].holds[0]: \"up\" is not known here; write \"down\", \"tilt\", \"twist\", \"along\" or \"across\""},
         {R"("holds": ["down", "across"], )", "", "supports[4].holds: this key is missing; write a list of \"down\", \"tilt\", \"twist\", \"along\", \"across\""},
@@ -324,4 +326,21 @@ TEST_CASE("of very many faults a dozen are shown and the rest are counted", "[cl
 TEST_CASE("a piece that is no object is refused in words", "[cli]") {
     CHECK(message("[]") == "piece.json: a list stands here, not an object; write { ... } with keys inside\n");
     CHECK(message("3") == "piece.json: 3 stands here, not an object; write { ... } with keys inside\n");
+}
+
+TEST_CASE("what holds a top down is a yes, a force or screws", "[cli]") {
+    const auto with = [](const std::string& hold_down) {
+        const std::string text = R"({"hollowtop": 1, "top": {"length": 800, "width": 400, "thickness": 25, "wood": "white oak"}, "supports": [
+            {"kind": "bearer", "from": [50, 0], "to": [50, 400], "width": 40, "hold_down": )" + hold_down + R"(}, {"kind": "bearer", "from": [750, 0], "to": [750, 400], "width": 40}],
+            "loads": [{"name": "lean", "kind": "patch", "force": "100 N", "at": [400, 200], "size": [80, 80], "duration": "short"}]})";
+        return std::get<Bearer>(piece_of_json(text).supports[0].kind);
+    };
+    CHECK_FALSE(with("false").hold_down);
+    CHECK(with("true").hold_down);
+    CHECK_FALSE(with("true").held_by.strength_N);
+    CHECK(with(R"("900 N")").hold_down);
+    CHECK_THAT(*with(R"("900 N")").held_by.strength_N, WithinRel(900, rounding));
+    const HoldDown screwed = with(R"({"screws": 2, "diameter": 5, "length": 20})").held_by;
+    CHECK(with(R"({"screws": 2, "diameter": 5, "length": 20})").hold_down);
+    CHECK((screwed.screws == 2 && screwed.diameter == 5 && screwed.length == 20));
 }
