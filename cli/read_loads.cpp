@@ -3,6 +3,7 @@
 #include "cli/quantity.hpp"
 
 #include <array>
+#include <cmath>
 #include <utility>
 
 namespace hollowtop::cli {
@@ -93,6 +94,36 @@ LineLoad read_line_load(const Cursor& object) {
     return load;
 }
 
+Point read_size(const Cursor& object, const char* key) {
+    Point size;
+    if (object.point(key, size, required) && (size.x < 0 || size.y < 0))
+        object.fault_at(key, "a size is not negative", "write it as [along x, along y]");
+    return size;
+}
+
+ClampLoad read_clamp(const Cursor& object) {
+    ClampLoad load;
+    object.only({"name", "kind", "duration", "for", "force", "at", "towards", "arm", "above", "below"});
+    object.force("force", load.force, required);
+    object.point("at", load.at, required);
+    object.point("towards", load.hangs_at, required);
+    double arm = 0;
+    if (object.length("arm", arm, positive)) { // then "towards" says the way alone
+        const Point way{load.hangs_at.x - load.at.x, load.hangs_at.y - load.at.y};
+        const double length = std::hypot(way.x, way.y);
+        if (length > 0)
+            load.hangs_at = {load.at.x + arm * way.x / length, load.at.y + arm * way.y / length};
+        else
+            object.fault_at("towards", R"(this is the same place as "at")", "give the place over which the weight hangs, or one on the way there");
+    }
+    const Point above = read_size(object, "above"), below = read_size(object, "below");
+    load.above_x = above.x;
+    load.above_y = above.y;
+    load.below_x = below.x;
+    load.below_y = below.y;
+    return load;
+}
+
 void read_limit(const Cursor& object, std::string_view key, MovementLimit& limit) {
     const auto there = object.find(key);
     if (!there) return;
@@ -120,7 +151,7 @@ std::optional<Air> read_air(const Cursor& object, std::string_view key) {
 } // namespace
 
 Load read_load(const Cursor& object, const Top& top, std::size_t number) {
-    static constexpr std::array<std::string_view, 3> kinds{"area", "patch", "line"};
+    static constexpr std::array<std::string_view, 4> kinds{"area", "patch", "line", "clamp"};
     Load load{.name = "load " + std::to_string(number), .kind = AreaLoad{}};
     std::size_t kind = 0;
     if (object.value().kind != JsonValue::Kind::object) {
@@ -134,6 +165,7 @@ Load read_load(const Cursor& object, const Top& top, std::size_t number) {
     if (kind == 0) load.kind = read_area(object);
     if (kind == 1) load.kind = read_patch(object, top);
     if (kind == 2) load.kind = read_line_load(object);
+    if (kind == 3) load.kind = read_clamp(object);
     return load;
 }
 

@@ -43,9 +43,16 @@ void read_hold_down(const Cursor& object, bool& hold_down, HoldDown& held_by) {
     object.boolean("hold_down", hold_down);
 }
 
+/// Of the support's body, below the top.
+std::optional<double> read_height(const Cursor& object) {
+    double height = 0;
+    if (!object.length("height", height, positive)) return std::nullopt;
+    return height;
+}
+
 Pad read_pad(const Cursor& object) {
     Pad pad;
-    object.only({"kind", "name", "at", "size", "hold_down", "stiffness"});
+    object.only({"kind", "name", "at", "size", "hold_down", "stiffness", "packed", "height"});
     object.point("at", pad.at, required);
     Point size;
     if (object.point("size", size, required)) {
@@ -56,16 +63,20 @@ Pad read_pad(const Cursor& object) {
     }
     read_hold_down(object, pad.hold_down, pad.held_by);
     pad.stiffness = read_stiffness(object);
+    object.boolean("packed", pad.packed);
+    pad.height = read_height(object);
     return pad;
 }
 
 Bearer read_bearer(const Cursor& object) {
     Bearer bearer;
-    object.only({"kind", "name", "from", "to", "width", "hold_down", "stiffness"});
+    object.only({"kind", "name", "from", "to", "width", "hold_down", "stiffness", "packed", "height"});
     read_line(object, bearer.from, bearer.to);
     object.length("width", bearer.width, required_not_negative);
     read_hold_down(object, bearer.hold_down, bearer.held_by);
     bearer.stiffness = read_stiffness(object);
+    object.boolean("packed", bearer.packed);
+    bearer.height = read_height(object);
     return bearer;
 }
 

@@ -82,6 +82,11 @@ Markup load_words(const Sheet& sheet, const Load& load) {
         text +=
             words(force_text(line->force, units) + " along the line from " + place_text(line->from, units) +
                   " to " + place_text(line->to, units) + " " + place_unit(units));
+    } else if (const auto* clamp = std::get_if<ClampLoad>(&load.kind)) {
+        text += words(force_text(clamp->force, units) + " on an arm over " + place_text(clamp->hangs_at, units) + ", clamped at " +
+                      place_text(clamp->at, units) + " " + place_unit(units) + ", between " + dimension_text(clamp->above_x, units) + " by " +
+                      dimension_text(clamp->above_y, units) + " above and " + dimension_text(clamp->below_x, units) + " by " +
+                      dimension_text(clamp->below_y, units) + " below");
     }
     return text + words(std::string(" (") + to_word(load.duration) + ")");
 }

@@ -212,6 +212,8 @@ CheckOutcome Checking::conclude() {
                    .stress_error_percent = error_.stress_percent,
                    .reached = excess_of(error_) <= 1};
     warn_of_mesh(piece_, result);
+    tell_of_loads(piece_, high(), result);
+    tell_of_hanging(piece_, result);
     warn_of_lifting(response, result);
     warn_of_tipping(response, result);
     judge(piece_, response, result, options_.essentials || options_.no_advice);

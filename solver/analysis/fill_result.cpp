@@ -8,6 +8,7 @@
 #include "solver/analysis/recess_loads.hpp"
 #include "solver/analysis/travel.hpp"
 #include "solver/checks/screw_strength.hpp"
+#include "solver/piece/sense.hpp"
 #include "solver/shell/top_material.hpp"
 #include "solver/study/hand_rows.hpp"
 #include "solver/study/solid_equal.hpp"
@@ -101,6 +102,7 @@ void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
                                      materials::digits(piece.allowables.grade_ratio) +
                                      " along the grain (Wood Handbook ch. 5, slope of grain: 0.81; from memory), 1 across it (ASTM D245 names none for tension across; from memory).");
     result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(), model.supports.assumptions.end());
+    result.warnings.insert(result.warnings.end(), model.supports.warnings.begin(), model.supports.warnings.end());
 }
 
 void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, bool essentials,
@@ -157,6 +159,39 @@ void warn_of_mesh(const Piece& piece, Result& result) {
                               " %, stresses to " + materials::digits(result.mesh.stress_error_percent) + " %." +
                               (has_points_or_lines(piece) ? " Point loads and point supports have no finite stress; spread them over their true area."
                                                           : " Take every margin for no surer than that."));
+}
+
+void tell_of_loads(const Piece& piece, const Model& model, Result& result) {
+    using materials::digits;
+    const size_t n_before = model.loads.size() - piece.loads.size(); // the top's own weight, where it counts
+    std::string without_area;
+    int n_without = 0;
+    for (size_t k = n_before; k < model.loads.size(); ++k) {
+        const LoadColumn& load = model.loads[k];
+        const bool spreads = std::holds_alternative<AreaLoad>(piece.loads[k - n_before].kind);
+        for (const Pressed& pressed : load.pressed) {
+            constexpr double all = 0.995;
+            if (pressed.on_top < all)
+                result.warnings.push_back('"' + load.name + "": " + digits(100 * pressed.on_top, 2) + " % of its area lies on the top; " +
+                                          (spreads ? "what lies beyond the outline is left out." : "its whole force is put on that part."));
+            if (pressed.pressure > 0 || pressed.force <= 0) continue;
+            without_area += (n_without > 0 ? ", \"" : "\"") + load.name + '"';
+            ++n_without;
+        }
+        const auto* clamp = std::get_if<ClampLoad>(&piece.loads[k - n_before].kind);
+        if (!clamp) continue;
+        if (const double lower = clamp_forces(*clamp).lower; lower > 0)
+            result.assumptions.push_back("The clamp of \"" + load.name + "\" is screwed up until all of both pads just presses, with " + digits(lower) +
+                                         " N at the lower one; pressures grow in a straight line across them. Looser it would press on their edges alone.");
+    }
+    if (n_without > 0 && (!piece.top.elastic || piece.allowables.basis == AllowablesBasis::strength_class))
+        result.assumptions.push_back(without_area + (n_without == 1 ? " presses" : " press") + " on a point or a line: how hard the wood is pressed there is not judged.");
+}
+
+void tell_of_hanging(const Piece& piece, Result& result) {
+    for (const Hanging& stiffener : hanging_stiffeners(piece))
+        (stiffener.in_recess ? result.warnings : result.assumptions)
+            .push_back(stiffener.name + " hangs " + materials::digits(stiffener.by) + " mm below the rim.");
 }
 
 void warn_of_lifting(const Response& response, Result& result) {

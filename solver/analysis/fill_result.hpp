@@ -25,6 +25,12 @@ void fill_assumptions(const Piece& piece, const Model& model, Result& result);
 void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, bool essentials, Result& result);
 
 void warn_of_mesh(const Piece& piece, Result& result);
+/// What of them lies on the top, how clamps press, and under which the wood is not judged.
+void tell_of_loads(const Piece& piece, const Model& model, Result& result);
+
+/// Stiffeners that reach below the rim.
+void tell_of_hanging(const Piece& piece, Result& result);
+
 void warn_of_lifting(const Response& response, Result& result);
 /// Of situations of which only a share can be set down.
 void warn_of_tipping(const Response& response, Result& result);

@@ -19,7 +19,7 @@ std::vector<size_t> pressing_points(const Model& model, const std::vector<Solved
     const auto resting = std::find_if(solved.begin(), solved.end(), [](const SolvedSituation& s) { return s.plan.stage == Stage::at_once; });
     std::vector<size_t> pressing;
     for (size_t k = 0; k < model.points.size(); ++k)
-        if (resting == solved.end() || resting->point_presses[k]) pressing.push_back(k);
+        if (resting == solved.end() ? model.points[k].gap <= 0 : resting->point_presses[k] != 0) pressing.push_back(k);
     return pressing;
 }
 

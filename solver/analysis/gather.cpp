@@ -36,6 +36,37 @@ double pull_at(const Support& support, const Model& model, const SolvedSituation
     return pull > rounding * std::abs(s.applied.force) ? pull : 0;
 }
 
+/// A pressing tile in the axes of its support.
+struct PressingTile {
+    double p0 = 0, p1 = 0, q0 = 0, q1 = 0; ///< its own edges
+    Point at{};
+    double p = 0, q = 0, force = 0, area = 0;
+};
+
+/// Greatest mean pressure over what presses within bearing_depth of one of its edges.
+void find_pressure(const std::vector<PressingTile>& tiles, const Rectangle& bed, SupportForce& support) {
+    constexpr double deep = bearing_depth, least = 10; // narrower strips yield until they are no longer (judgement)
+    const auto width = [&](double low, double high, double all) { return std::max(1.0, std::min(least, all) / std::max(high - low, 1e-300)); };
+    for (const PressingTile& tile : tiles) {
+        for (const double p0 : {std::max(std::min(tile.p0, bed.x1 - deep), bed.x0), std::max(tile.p1 - deep, bed.x0)})
+            for (const double q0 : {std::max(std::min(tile.q0, bed.y1 - deep), bed.y0), std::max(tile.q1 - deep, bed.y0)}) {
+                double force = 0, area = 0;
+                Rectangle pressed{1e300, -1e300, 1e300, -1e300};
+                for (const PressingTile& near : tiles) {
+                    if (near.p < p0 || near.p > p0 + deep || near.q < q0 || near.q > q0 + deep) continue;
+                    force += near.force;
+                    area += near.area;
+                    pressed = {std::min(pressed.x0, near.p0), std::max(pressed.x1, near.p1), std::min(pressed.y0, near.q0), std::max(pressed.y1, near.q1)};
+                }
+                if (area <= 0) continue;
+                area *= width(pressed.x0, pressed.x1, bed.x1 - bed.x0) * width(pressed.y0, pressed.y1, bed.y1 - bed.y0);
+                if (force / area <= support.pressure_MPa) continue;
+                support.pressure_MPa = force / area;
+                support.pressure_at = tile.at;
+            }
+    }
+}
+
 std::vector<SupportForce> support_forces(const Piece& piece, const Model& model, const SolvedSituation& s) {
     std::vector<SupportForce> forces;
     for (size_t i = 0; i < piece.supports.size(); ++i)
@@ -47,31 +78,47 @@ std::vector<SupportForce> support_forces(const Piece& piece, const Model& model,
                           .pressure_at = model.supports.centres[i],
                           .bearing_area_mm2 = model.supports.areas[i]});
     std::vector<char> has_points(forces.size(), 0), presses(forces.size(), 0);
+    std::vector<std::vector<PressingTile>> tiles(forces.size());
+    std::vector<Rectangle> beds(forces.size(), Rectangle{1e300, -1e300, 1e300, -1e300});
     for (size_t k = 0; k < model.points.size(); ++k) {
         const ContactPoint& point = model.points[k];
         const auto i = static_cast<size_t>(point.support);
-        has_points[i] = 1;
+        has_points[i] = has_points[i] || point.gap <= 0;
         presses[i] = presses[i] || s.point_presses[k];
-        if (forces[i].bearing_area_mm2 <= 0 || s.point_force[k] <= 0) continue;
-        // mean over what presses within one thickness: harder fibres at a pad's rim yield and hand on their load
-        double force = 0, area = 0;
-        for (size_t m = 0; m < model.points.size(); ++m) {
-            const ContactPoint& near = model.points[m];
-            if (near.support != point.support || s.point_force[m] <= 0) continue;
-            if (std::hypot(near.at.x - point.at.x, near.at.y - point.at.y) > piece.top.thickness) continue;
-            force += s.point_force[m];
-            area += near.area;
-        }
-        if (force / area > forces[i].pressure_MPa) {
-            forces[i].pressure_MPa = force / area;
-            forces[i].pressure_at = point.at;
-        }
+        if (forces[i].bearing_area_mm2 <= 0) continue;
+        const auto local = [&](Point at) {
+            const Point d{at.x - forces[i].centre.x, at.y - forces[i].centre.y};
+            return Point{d.x * point.axis.x + d.y * point.axis.y, d.y * point.axis.x - d.x * point.axis.y};
+        };
+        const Point middle = local({point.at.x + point.to_middle.x, point.at.y + point.to_middle.y}), at = local(point.at);
+        // two tiles share a strip: each is taken to have half of it
+        const auto half = [](double middle_of_strip, double half_strip, double lean) {
+            return std::pair{middle_of_strip - (lean > 0 ? 0 : half_strip), middle_of_strip + (lean < 0 ? 0 : half_strip)};
+        };
+        const auto [p0, p1] = half(middle.x, point.half_along, point.lean_along);
+        const auto [q0, q1] = half(middle.y, point.half_across, point.lean_across);
+        Rectangle& bed = beds[i];
+        bed = {std::min(bed.x0, p0), std::max(bed.x1, p1), std::min(bed.y0, q0), std::max(bed.y1, q1)};
+        if (s.point_force[k] <= 0) continue;
+        tiles[i].push_back({.p0 = p0, .p1 = p1, .q0 = q0, .q1 = q1, .at = point.at, .p = at.x, .q = at.y, .force = s.point_force[k], .area = point.area});
     }
     for (size_t i = 0; i < forces.size(); ++i) {
         forces[i].lifts = has_points[i] && !presses[i];
         forces[i].pull_N = pull_at(piece.supports[i], model, s, static_cast<int>(i));
+        find_pressure(tiles[i], beds[i], forces[i]);
     }
     return forces;
+}
+
+std::vector<LoadBearing> load_bearings(const Model& model, const SolvedSituation& s) {
+    std::vector<LoadBearing> bearings;
+    for (const ActingLoad& acting : s.plan.loads) {
+        const LoadColumn& load = model.loads[static_cast<size_t>(acting.load)];
+        for (const Pressed& pressed : load.pressed)
+            bearings.push_back({.what = '"' + load.name + '"' + (pressed.by.empty() ? "" : ", " + pressed.by), .at = pressed.at,
+                                .size = {pressed.size_x, pressed.size_y}, .force_N = acting.factor * pressed.force, .pressure_MPa = acting.factor * pressed.pressure});
+    }
+    return bearings;
 }
 
 std::vector<ProbeReading> probe_readings(const Piece& piece, const Model& model, const SolvedSituation& s, const SupportPlane& plane) {
@@ -110,6 +157,7 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     }
     row.applied_N = s.applied.force;
     row.supports = support_forces(piece, model, s);
+    row.load_bearings = load_bearings(model, s);
     row.equilibrium_error = s.equilibrium_error;
     row.residual = s.residual;
     row.tipping_factor = s.tipping_factor;

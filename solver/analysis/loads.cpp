@@ -40,6 +40,10 @@ Rectangle whole(const Shell& shell) {
     throw Error(ErrorKind::input, {.place = place, .what = "the load lies wholly off the top", .remedy = "move it onto the top"});
 }
 
+Rectangle box_about(Point at, double size_x, double size_y) {
+    return {at.x - size_x / 2, at.x + size_x / 2, at.y - size_y / 2, at.y + size_y / 2};
+}
+
 struct Spreader {
     const Shell& shell;
     const std::string& place;
@@ -68,6 +72,19 @@ struct Spreader {
         const double area = add_pressure(shell, box, Apart::top, [](const QuadraturePoint&) { return 1.0; }, points);
         if (area <= 0) off_the_top(place);
         for (LoadPoint& point : points) point.force *= load.force / area;
+    }
+    void operator()(const ClampLoad& load) const {
+        const ClampForces forces = clamp_forces(load);
+        const auto press = [&](double force, Point lean, double size_x, double size_y) {
+            if (force == 0) return;
+            const double mean = force / (size_x * size_y);
+            const double area = add_pressure(shell, box_about(load.at, size_x, size_y), Apart::top, [&](const QuadraturePoint& q) {
+                return mean * (1 + lean.x * 2 * (q.x - load.at.x) / size_x + lean.y * 2 * (q.y - load.at.y) / size_y);
+            }, points);
+            if (area <= 0) off_the_top(place);
+        };
+        press(forces.upper, forces.upper_lean, load.above_x, load.above_y);
+        press(-forces.lower, forces.lower_lean, load.below_x, load.below_y);
     }
     void operator()(const LineLoad& load) const {
         const double length = std::hypot(load.to.x - load.from.x, load.to.y - load.from.y);
@@ -105,7 +122,83 @@ struct Spreader {
     }
 };
 
+/// Greatest mean of a linear pressure over what lies within `deep` of an edge of its rectangle, as a share of the mean over all of it.
+double greatest_share(Point lean, double size_x, double size_y) {
+    const double x = size_x > 0 ? std::min(bearing_depth / size_x, 1.0) : 1, y = size_y > 0 ? std::min(bearing_depth / size_y, 1.0) : 1;
+    return 1 + std::abs(lean.x) * (1 - x) + std::abs(lean.y) * (1 - y);
+}
+
+struct Presser {
+    const Shell& shell;
+    const std::vector<LoadPoint>& points;
+
+    Point middle() const {
+        Point sum{};
+        double weight = 0;
+        for (const LoadPoint& p : points) {
+            sum = {sum.x + p.force * p.at.x, sum.y + p.force * p.at.y};
+            weight += p.force;
+        }
+        return weight != 0 ? Point{sum.x / weight, sum.y / weight} : Point{};
+    }
+    double area_on_top(const Rectangle& box) const {
+        std::vector<LoadPoint> some;
+        return add_pressure(shell, box, Apart::top, [](const QuadraturePoint&) { return 1.0; }, some);
+    }
+    std::vector<Pressed> operator()(const AreaLoad& load) const {
+        const Rectangle box = load.over.value_or(whole(shell));
+        double force = 0;
+        for (const LoadPoint& p : points) force += p.force;
+        const double drawn = (box.x1 - box.x0) * (box.y1 - box.y0), area = load.pressure != 0 ? force / load.pressure : drawn;
+        return {{.by = {}, .at = middle(), .force = force, .area = area, .pressure = load.pressure, .size_x = box.x1 - box.x0, .size_y = box.y1 - box.y0,
+                 .on_top = load.over ? area / drawn : 1}};
+    }
+    std::vector<Pressed> operator()(const PatchLoad& load) const {
+        Pressed pressed{.by = {}, .at = middle(), .force = load.force, .size_x = load.size_x, .size_y = load.size_y};
+        if (load.size_x > 0 && load.size_y > 0) {
+            pressed.area = area_on_top(box_about(load.at, load.size_x, load.size_y));
+            pressed.pressure = load.force / pressed.area;
+            pressed.on_top = pressed.area / (load.size_x * load.size_y);
+        }
+        return {pressed};
+    }
+    std::vector<Pressed> operator()(const LineLoad& load) const { return {{.by = {}, .at = middle(), .force = load.force}}; }
+    std::vector<Pressed> operator()(const ClampLoad& load) const {
+        const ClampForces forces = clamp_forces(load);
+        const auto pad = [&](const char* by, double force, Point lean, double size_x, double size_y) {
+            return Pressed{.by = by, .at = load.at, .force = force, .area = size_x * size_y,
+                           .pressure = force / (size_x * size_y) * greatest_share(lean, size_x, size_y), .size_x = size_x, .size_y = size_y};
+        };
+        std::vector<Pressed> pads{pad("its upper pad", forces.upper, forces.upper_lean, load.above_x, load.above_y)};
+        if (forces.lower > 0) pads.push_back(pad("its lower pad", forces.lower, forces.lower_lean, load.below_x, load.below_y));
+        return pads;
+    }
+};
+
 } // namespace
+
+ClampForces clamp_forces(const ClampLoad& clamp) {
+    const Point d{clamp.hangs_at.x - clamp.at.x, clamp.hangs_at.y - clamp.at.y};
+    const double arm = std::hypot(d.x, d.y);
+    ClampForces forces{.upper = clamp.force};
+    if (arm <= 0) return forces;
+    const Point way{d.x / arm, d.y / arm};
+    // how far from its middle a pad's force acts when its linear pressure just vanishes at one edge or corner
+    const auto farthest = [&](double size_x, double size_y) { return 1 / (6 * (std::abs(way.x) / size_x + std::abs(way.y) / size_y)); };
+    const auto lean = [&](double off, double size_x, double size_y) { return Point{6 * off * way.x / size_x, 6 * off * way.y / size_y}; };
+    const double up = farthest(clamp.above_x, clamp.above_y), low = farthest(clamp.below_x, clamp.below_y);
+    if (arm > up) { // the upper pad alone cannot hold it
+        forces.lower = clamp.force * (arm - up) / (up + low);
+        forces.upper += forces.lower;
+        forces.lower_lean = lean(-low, clamp.below_x, clamp.below_y);
+    }
+    forces.upper_lean = lean(std::min(arm, up), clamp.above_x, clamp.above_y);
+    return forces;
+}
+
+std::vector<Pressed> pressed_by(const Shell& shell, const Load& load, const std::vector<LoadPoint>& points) {
+    return std::visit(Presser{shell, points}, load.kind);
+}
 
 std::vector<LoadPoint> load_points(const Shell& shell, const Load& load, const std::string& place) {
     std::vector<LoadPoint> points;

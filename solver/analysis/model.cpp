@@ -68,7 +68,7 @@ void gather_ties(const Piece& piece, Model& model, bool with_bonded) {
     for (int k = 0; k < n_points; ++k) {
         const ContactPoint& point = model.points[static_cast<size_t>(k)];
         Tie tie{.kind = TieKind::support, .support = point.support, .top = {{k, 1}}, .on_beam = {}, .compliance = point.compliance,
-                .two_sided = point.two_sided, .at = point.at, .area = point.area};
+                .clearance = point.gap, .two_sided = point.two_sided, .at = point.at, .area = point.area};
         const auto* pad = std::get_if<Pad>(&piece.supports[static_cast<size_t>(point.support)].kind);
         const int rail = pad ? rail_over(bars, *pad) : -1;
         if (rail >= 0) { // it carries the rail, not the top
@@ -204,12 +204,13 @@ std::vector<double> at_points(const SparseColumns& columns, const std::vector<do
 ModelPlan plan_model(const Piece& piece, bool soften_walls, bool glued_too) {
     ModelPlan plan{.plane = plane_of(piece), .field = {}, .through_thickness_modulus = through_thickness_modulus(piece), .supports = {}, .bars = {}};
     plan.field = thickness_field(piece, plan.plane, soften_walls);
-    plan.supports = plan_supports(piece, plan.field, plan.through_thickness_modulus);
+    plan.supports = plan_supports(piece, plan.field, plan.plane, plan.through_thickness_modulus);
     plan.bars = plan_ties(piece, plan.field, plan.through_thickness_modulus, plan.plane.density * 1e9, glued_too);
     MeshWishes& wishes = plan.supports.wishes;
     wishes.attractors_x.insert(wishes.attractors_x.end(), plan.bars.wishes.attractors_x.begin(), plan.bars.wishes.attractors_x.end());
     wishes.attractors_y.insert(wishes.attractors_y.end(), plan.bars.wishes.attractors_y.begin(), plan.bars.wishes.attractors_y.end());
     plan.supports.assumptions.insert(plan.supports.assumptions.end(), plan.bars.assumptions.begin(), plan.bars.assumptions.end());
+    plan.supports.warnings.insert(plan.supports.warnings.end(), plan.bars.warnings.begin(), plan.bars.warnings.end());
     for (const Load& load : piece.loads) { // a line load bends the top to a kink: a mesh line lets it
         const auto* line = std::get_if<LineLoad>(&load.kind);
         if (line && std::abs(line->from.x - line->to.x) < 1e-7) wishes.lines_x.push_back(line->from.x);
@@ -392,12 +393,15 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
     for (size_t i = 0; i < piece.loads.size(); ++i) {
         std::vector<LoadPoint> points = load_points(model.shell, piece.loads[i], "loads[" + std::to_string(i) + "]");
         std::vector<double> forces = nodal_forces(model.shell, points);
+        std::vector<Pressed> pressed = pressed_by(model.shell, piece.loads[i], points);
         model.loads.push_back({.name = piece.loads[i].name,
                                .duration = piece.loads[i].duration,
                                .forces = std::move(forces),
                                .is_own_weight = false,
                                .judged_for = piece.loads[i].judged_for,
-                               .points = std::move(points)});
+                               .points = std::move(points),
+                               .resultant = {},
+                               .pressed = std::move(pressed)});
     }
     move_by_loads(model);
     model.volume = volume_of(model.shell.field, model.shell.mesh);

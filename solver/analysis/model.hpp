@@ -33,6 +33,7 @@ struct LoadColumn {
     LoadFor judged_for = LoadFor::everyday;
     std::vector<LoadPoint> points; ///< where it rests; none for the top's own weight, which lies in its sections
     Resultant resultant{};
+    std::vector<Pressed> pressed{}; ///< by a load of the piece
 };
 
 /// What ties see of one another through top and bars, their own give left out: softening x soft + stiff, softening as in SituationPlan.

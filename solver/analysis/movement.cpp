@@ -77,9 +77,11 @@ SupportPlane support_plane(const Model& model, const SolvedSituation& situation)
 SupportPlane support_plane(const Model& model, const std::vector<double>& point_force) {
     std::vector<WeighedPlace> places;
     std::vector<double> total_area(model.supports.centres.size(), 0);
-    for (const ContactPoint& point : model.points) total_area[static_cast<size_t>(point.support)] += point.area;
+    for (const ContactPoint& point : model.points)
+        if (point.gap <= 0) total_area[static_cast<size_t>(point.support)] += point.area;
     for (size_t i = 0; i < model.points.size(); ++i) {
         const ContactPoint& point = model.points[i];
+        if (point.gap > 0) continue; // over a recess the support touches nothing
         places.push_back({.x = point.at.x, .y = point.at.y, .value = point.compliance * point_force[i],
                           .weight = point.area / total_area[static_cast<size_t>(point.support)]});
     }

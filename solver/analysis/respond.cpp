@@ -184,7 +184,7 @@ std::vector<TiedSituation> tie_situations(const Model& model, std::vector<Situat
     std::vector<TiedSituation> tied;
     std::vector<Tying> tyings; // one a softening and slip
     std::vector<char> guess;   // what pressed before presses again, mostly; at first the supports alone
-    for (const Tie& tie : model.ties.ties) guess.push_back(tie.beam < 0);
+    for (const Tie& tie : model.ties.ties) guess.push_back(tie.beam < 0 && tie.clearance <= 0);
     for (SituationPlan& plan : plans) {
         auto tying = std::find_if(tyings.begin(), tyings.end(), [&](const Tying& t) { return t.softening() == plan.softening && t.slip() == plan.slip; });
         if (tying == tyings.end())

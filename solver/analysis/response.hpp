@@ -54,6 +54,15 @@ struct SupportForce {
     double pull_N = 0; ///< with which it holds the top down, summed along it; 0 where it only presses
 };
 
+/// What one load presses on, in one situation.
+struct LoadBearing {
+    std::string what;        ///< the load, and which part of it
+    Point at{};
+    Point size{};            ///< as drawn
+    double force_N = 0;
+    double pressure_MPa = 0; ///< greatest mean over 30 mm from an edge; 0 for points and lines, which have no area
+};
+
 /// One stiffener in one situation.
 struct StiffenerForce {
     double stress_MPa = 0; ///< greatest in size, of bending and axial force together; tension +
@@ -112,6 +121,7 @@ struct SituationResponse {
     std::optional<double> buckling_factor;  ///< all loads could be this many times greater before a skin buckles (skin_buckling.hpp)
     std::vector<StiffenerForce> stiffeners; ///< one a stiffener of the piece
     std::vector<ScrewForce> screws;         ///< in the same order in every situation
+    std::vector<LoadBearing> load_bearings{};
     std::vector<double> kept_sink_mm{};     ///< how far the top sinks over each thing kept, recess by recess (kept_sink.hpp)
 };
 

@@ -183,14 +183,16 @@ std::vector<Point> resting_places(const Model& model) {
     std::vector<Point> places;
     const std::vector<Point> outline = points_of(model.shell.field.outline);
     for (const ContactPoint& tile : model.points) {
+        if (tile.gap > 0) continue; // under a recess it touches nothing
         if (tile.half_along <= 0) {
             places.push_back(tile.at);
             continue;
         }
         std::vector<Point> corners;
+        const Point middle{tile.at.x + tile.to_middle.x, tile.at.y + tile.to_middle.y};
         for (const auto& [s, t] : {std::pair{-1.0, -1.0}, {1.0, -1.0}, {1.0, 1.0}, {-1.0, 1.0}})
-            corners.push_back({tile.at.x + s * tile.half_along * tile.axis.x - t * tile.half_across * tile.axis.y,
-                               tile.at.y + s * tile.half_along * tile.axis.y + t * tile.half_across * tile.axis.x});
+            corners.push_back({middle.x + s * tile.half_along * tile.axis.x - t * tile.half_across * tile.axis.y,
+                               middle.y + s * tile.half_along * tile.axis.y + t * tile.half_across * tile.axis.x});
         const std::vector<Point> under = clipped(outline, corners);
         places.insert(places.end(), under.begin(), under.end());
     }

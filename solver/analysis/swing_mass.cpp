@@ -3,14 +3,18 @@
 
 #include <Eigen/Core>
 
+#include <algorithm>
+
 namespace hollowtop {
 
 SwingMass::SwingMass(const Model& model) : n_(static_cast<size_t>(model.factor->n_dofs())), top_(model.shell) {
     BasisAt basis;
     for (const LoadColumn& load : model.loads) {
         if (!stays(load.duration)) continue;
+        double down = 0, all = 0; // a clamp's upper pad presses with more than hangs on it, and its lower one lifts
+        for (const LoadPoint& point : load.points) all += point.force, down += std::max(point.force, 0.0);
         for (const LoadPoint& point : load.points) {
-            if (point.force <= 0) continue; // lifts
+            if (point.force <= 0 || all <= 0) continue; // lifts
             basis_at(model.shell.mesh.cells[static_cast<size_t>(point.cell)], model.shell.order, point.at.x, point.at.y, basis);
             const size_t n = basis.value.size();
             OnCell& here = carried_[point.cell];
@@ -20,7 +24,7 @@ SwingMass::SwingMass(const Model& model) : n_(static_cast<size_t>(model.factor->
                 here.mass.assign(n * n, 0);
             }
             for (size_t b = 0; b < n; ++b)
-                for (size_t a = 0; a < n; ++a) here.mass[b * n + a] += point.force / standard_gravity * basis.value[a] * basis.value[b];
+                for (size_t a = 0; a < n; ++a) here.mass[b * n + a] += all / down * point.force / standard_gravity * basis.value[a] * basis.value[b];
         }
     }
 }

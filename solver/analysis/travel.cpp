@@ -56,11 +56,15 @@ std::optional<Point> place_of(const Load& load) {
     if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) return patch->at;
     if (const auto* line = std::get_if<LineLoad>(&load.kind))
         return Point{(line->from.x + line->to.x) / 2, (line->from.y + line->to.y) / 2};
+    if (const auto* clamp = std::get_if<ClampLoad>(&load.kind)) return clamp->at;
     return std::nullopt;
 }
 
 Rectangle roaming_range(const Load& load, const Top& top) {
-    const auto over = std::visit([](const auto& kind) { return kind.over; }, load.kind);
+    std::optional<Rectangle> over;
+    if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) over = patch->over;
+    if (const auto* line = std::get_if<LineLoad>(&load.kind)) over = line->over;
+    if (const auto* area = std::get_if<AreaLoad>(&load.kind)) over = area->over;
     const Rectangle box = over.value_or(Rectangle{0, top.length, 0, top.width});
     const Point half = half_size(load);
     Rectangle range{box.x0 + half.x, box.x1 - half.x, box.y0 + half.y, box.y1 - half.y};

@@ -44,7 +44,7 @@ double lift_off(const Model& model, const SolvedSituation& s) {
     std::vector<double> gap(model.supports.centres.size(), 1e300);
     for (size_t k = 0; k < model.points.size(); ++k) {
         double& least = gap[static_cast<size_t>(model.points[k].support)];
-        least = std::min(least, s.point_presses[k] ? 0 : s.tie_gap[k]);
+        least = std::min(least, s.point_presses[k] ? 0 : s.tie_gap[k] - model.points[k].gap);
     }
     double most = 0;
     for (const double g : gap)

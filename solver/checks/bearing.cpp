@@ -17,6 +17,11 @@ std::optional<CheckResult> judge_bearing(const CheckInput& input) {
     row.at = most->pressure_at;
     row.basis = "at " + most->support + "; " + input.allowables->bearing.basis;
     row.remedy = "make the pad or the bearer larger";
+    if (row.demand > row.capacity)
+        for (const Support& support : input.piece.supports) {
+            const auto* pad = std::get_if<Pad>(&support.kind);
+            if (pad && support.name == most->support) row.remedy = "make the pad larger, or " + plate_under(pad->size_x, pad->size_y, row.demand / row.capacity);
+        }
     return row;
 }
 

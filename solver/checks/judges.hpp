@@ -29,6 +29,7 @@ std::optional<CheckResult> judge_wall_stress(const CheckInput& input);
 std::optional<CheckResult> judge_splitting(const CheckInput& input);
 std::optional<CheckResult> judge_skin_buckling(const CheckInput& input);
 std::optional<CheckResult> judge_bearing(const CheckInput& input);
+std::optional<CheckResult> judge_load_bearing(const CheckInput& input);
 std::optional<CheckResult> judge_screw_shear(const CheckInput& input);
 std::optional<CheckResult> judge_screw_withdrawal(const CheckInput& input);
 std::optional<CheckResult> judge_screw_both(const CheckInput& input);
@@ -43,6 +44,9 @@ std::optional<CheckResult> judge_push_strength(const CheckInput& input);
 std::optional<CheckResult> judge_room(const CheckInput& input);
 std::optional<CheckResult> judge_cover(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
+
+/// A plate so large that the pressure under it falls by `utilisation`, of the same proportions, its sides rounded up to 5 mm.
+std::string plate_under(double size_x, double size_y, double utilisation);
 
 /// More than another by more than rounding: of mirror images, which differ by that alone, the first is told, on whatever processor.
 bool is_more(double value, double than);

@@ -2,6 +2,8 @@
 #include "solver/interface/supports.hpp"
 
 #include "materials/digits.hpp"
+#include "materials/section.hpp"
+#include "solver/interface/bed.hpp"
 #include "solver/shell/quadrature.hpp"
 
 #include <algorithm>
@@ -10,8 +12,6 @@
 
 namespace hollowtop {
 namespace {
-
-constexpr int pad_tiles = 4; // a side: sees a pad that bears on one edge only
 
 double length_of(Point a, Point b) { return std::hypot(b.x - a.x, b.y - a.y); }
 Point middle(Point a, Point b) { return {(a.x + b.x) / 2, (a.y + b.y) / 2}; }
@@ -28,65 +28,71 @@ void wish_for_line(MeshWishes& wishes, Point a, Point b) {
     }
 }
 
-double bed_stiffness(const std::optional<double>& stated, const ThicknessField& field, Point at, double modulus) {
-    if (stated) return *stated;
-    const double h = thickness_of(field, region_at(field, at));
-    return modulus / (h > 0 ? h : field.thickness);
-}
-
-/// Tiles over the rectangle about `centre` with unit axis t, half length a along it and half width b across it.
-void add_bed(SupportPlan& plan, int support, Point centre, Point t, double a, double b, int along, int across, double stiffness,
-             bool two_sided) {
-    const double half_a = a / along, half_b = b / across, area = 4 * half_a * half_b;
-    for (int i = 0; i < along; ++i) {
-        for (int j = 0; j < across; ++j) {
-            const double p = -a + half_a * (2 * i + 1), q = -b + half_b * (2 * j + 1);
-            plan.points.push_back({.support = support,
-                                   .at = {centre.x + p * t.x - q * t.y, centre.y + p * t.y + q * t.x},
-                                   .compliance = 1 / (stiffness * area),
-                                   .area = area,
-                                   .two_sided = two_sided,
-                                   .axis = t,
-                                   .half_along = half_a,
-                                   .half_across = half_b});
-        }
-    }
+/// How much of a support bears, in the words of a warning.
+std::string told_over_recess(const std::string& name, const Bed& bed, const ThicknessField& field, const Piece& piece) {
+    using materials::digits;
+    const std::string over = '"' + piece.recesses[static_cast<size_t>(bed.recess)].name + '"';
+    const double gap = field.thickness - field.recesses[static_cast<size_t>(bed.recess)].skin;
+    if (bed.bearing <= 0)
+        return name + " lies under the recess " + over + ", " + digits(gap) +
+               " mm below its floor: it carries nothing until the top has come down so far. Pack it (\"packed\": true), or move it.";
+    return name + " lies partly under the recess " + over + ": " + digits(100 * bed.bearing, 2) + " % of its area bears, the rest is " + digits(gap) +
+           " mm below the wood. Where that is packed, say so (\"packed\": true).";
 }
 
 struct Planner {
     SupportPlan& plan;
+    const Piece& piece;
     const ThicknessField& field;
+    const PlaneStiffness& plane;
     double modulus;
     int index;
 
-    void finish(Point centre, Rectangle extent, double area, bool one_sided) const {
+    const std::string& name() const { return piece.supports[static_cast<size_t>(index)].name; }
+
+    void finish(Point centre, Rectangle extent, double area, bool one_sided, double bearing = 1) const {
         plan.centres.push_back(centre);
         plan.extents.push_back(extent);
         plan.areas.push_back(area);
+        plan.bearing.push_back(bearing);
         plan.all_one_sided = plan.all_one_sided && one_sided;
     }
-    void finish_line(Point a, Point b, double area, double half_width, bool one_sided) const {
+    void finish_line(Point a, Point b, double area, double half_width, bool one_sided, double bearing = 1) const {
         finish(middle(a, b),
                {std::min(a.x, b.x) - half_width, std::max(a.x, b.x) + half_width, std::min(a.y, b.y) - half_width,
                 std::max(a.y, b.y) + half_width},
-               area, one_sided);
+               area, one_sided, bearing);
+    }
+    /// The share of it that bears.
+    double add_bed(const BedShape& shape, std::optional<double> stated, bool held, bool packed) const {
+        Bed bed = make_bed(shape, {.modulus = modulus, .stated = stated, .held = held, .packed = packed, .extent = {piece.top.length, piece.top.width}}, field, plane);
+        for (ContactPoint& point : bed.points) {
+            point.support = index;
+            plan.points.push_back(point);
+        }
+        if (bed.bearing < 1) plan.warnings.push_back(told_over_recess(name(), bed, field, piece));
+        return bed.bearing;
+    }
+    bool carries_a_rail(const Pad& pad) const {
+        return std::any_of(piece.supports.begin(), piece.supports.end(), [&](const Support& support) {
+            const auto* rail = std::get_if<Rail>(&support.kind);
+            return rail && stands_under(pad, rail->from, rail->to, materials::parse_section(rail->section).width);
+        });
     }
     void operator()(const Pad& pad) const {
         const double a = pad.size_x / 2, b = pad.size_y / 2;
-        add_bed(plan, index, pad.at, {1, 0}, a, b, pad_tiles, pad_tiles,
-                bed_stiffness(pad.stiffness, field, pad.at, modulus), pad.hold_down);
+        const double bearing = add_bed({.centre = pad.at, .half_along = a, .half_across = b}, pad.stiffness, pad.hold_down, pad.packed || carries_a_rail(pad));
         plan.wishes.attractors_x.push_back({pad.at.x, std::max(pad.size_x * 0.6, 20.0)});
         plan.wishes.attractors_y.push_back({pad.at.y, std::max(pad.size_y * 0.6, 20.0)});
-        finish(pad.at, {pad.at.x - a, pad.at.x + a, pad.at.y - b, pad.at.y + b}, 4 * a * b, !pad.hold_down);
+        finish(pad.at, {pad.at.x - a, pad.at.x + a, pad.at.y - b, pad.at.y + b}, 4 * a * b, !pad.hold_down || bearing <= 0, bearing);
     }
     void operator()(const Bearer& bearer) const {
         const double length = length_of(bearer.from, bearer.to);
         if (bearer.width > 0) {
             const Point t{(bearer.to.x - bearer.from.x) / length, (bearer.to.y - bearer.from.y) / length};
-            const int along = std::max(4, static_cast<int>(std::ceil(length / 30)));
-            add_bed(plan, index, middle(bearer.from, bearer.to), t, length / 2, bearer.width / 2, along, 2,
-                    bed_stiffness(bearer.stiffness, field, middle(bearer.from, bearer.to), modulus), bearer.hold_down);
-            finish_line(bearer.from, bearer.to, length * bearer.width, bearer.width / 2, !bearer.hold_down);
+            const double bearing = add_bed({.centre = middle(bearer.from, bearer.to), .axis = t, .half_along = length / 2, .half_across = bearer.width / 2},
+                                           bearer.stiffness, bearer.hold_down, bearer.packed);
+            finish_line(bearer.from, bearer.to, length * bearer.width, bearer.width / 2, !bearer.hold_down || bearing <= 0, bearing);
             if (runs_along_x(bearer.from, bearer.to)) plan.wishes.attractors_y.push_back({bearer.from.y, std::max(bearer.width * 0.8, 25.0)});
             if (runs_along_y(bearer.from, bearer.to)) plan.wishes.attractors_x.push_back({bearer.from.x, std::max(bearer.width * 0.8, 25.0)});
             return;
@@ -158,12 +164,19 @@ std::map<int, double> nodes_on_line(const Shell& shell, Point from, Point to) {
 
 } // namespace
 
-SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, double through_thickness_modulus) {
+bool stands_under(const Pad& pad, Point from, Point to, double width) {
+    const double length = length_of(from, to);
+    const Point along{(to.x - from.x) / length, (to.y - from.y) / length}, centre = middle(from, to), d{pad.at.x - centre.x, pad.at.y - centre.y};
+    const double s = d.x * along.x + d.y * along.y, y = d.y * along.x - d.x * along.y;
+    return std::abs(y) <= width / 2 && std::abs(s) < length / 2 - std::max(pad.size_x, pad.size_y);
+}
+
+SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane, double through_thickness_modulus) {
     SupportPlan plan;
     bool worked_out = false;
     for (size_t i = 0; i < piece.supports.size(); ++i) {
         const Support& support = piece.supports[i];
-        std::visit(Planner{plan, field, through_thickness_modulus, static_cast<int>(i)}, support.kind);
+        std::visit(Planner{plan, piece, field, plane, through_thickness_modulus, static_cast<int>(i)}, support.kind);
         const auto* pad = std::get_if<Pad>(&support.kind);
         const auto* bearer = std::get_if<Bearer>(&support.kind);
         worked_out = worked_out || (pad && !pad->stiffness) || (bearer && bearer->width > 0 && !bearer->stiffness);
@@ -177,38 +190,47 @@ SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, doubl
 
 std::vector<QuadraturePoint> tile_points(const Shell& shell, const ContactPoint& tile) {
     std::vector<QuadraturePoint> points;
-    const double ax = tile.half_along * std::abs(tile.axis.x) + tile.half_across * std::abs(tile.axis.y);
-    const double ay = tile.half_along * std::abs(tile.axis.y) + tile.half_across * std::abs(tile.axis.x);
-    const bool square_to_axes = std::abs(tile.axis.x * tile.axis.y) < 1e-12;
-    const Rectangle box{tile.at.x - ax, tile.at.x + ax, tile.at.y - ay, tile.at.y + ay};
-    const Mesh& mesh = shell.mesh;
-    // square to the mesh: cut at the mesh lines; slanting: Gauss points of the whole tile
-    std::vector<double> xs{box.x0, box.x1}, ys{box.y0, box.y1};
-    if (square_to_axes) {
-        for (const double x : mesh.xs)
-            if (x > box.x0 && x < box.x1) xs.push_back(x);
-        for (const double y : mesh.ys)
-            if (y > box.y0 && y < box.y1) ys.push_back(y);
-        std::sort(xs.begin(), xs.end());
-        std::sort(ys.begin(), ys.end());
+    const Point at{tile.at.x + tile.to_middle.x, tile.at.y + tile.to_middle.y};
+    if (tile.level != any_level) {
+        for (const Point& p : level_samples(at, tile.axis, tile.half_along, tile.half_across))
+            if (std::max(region_at(shell.field, p), full_thickness) == tile.level) points.push_back({.x = p.x, .y = p.y, .weight = 1});
+        for (QuadraturePoint& q : points) q.weight = tile.area / static_cast<double>(points.size());
+        return points;
     }
-    const Rule& rule = gauss_rule(square_to_axes ? shell.order / 2 + 1 : 4);
-    for (size_t i = 0; i + 1 < xs.size(); ++i)
-        for (size_t j = 0; j + 1 < ys.size(); ++j)
+    const bool leans = tile.lean_along != 0 || tile.lean_across != 0, is_square = std::abs(tile.axis.x * tile.axis.y) < 1e-12;
+    // cut at the mesh lines where it is square to them; slanting: evenly
+    std::vector<double> ps{-tile.half_along, tile.half_along}, qs{-tile.half_across, tile.half_across};
+    if (is_square) {
+        const auto cut = [&](const std::vector<double>& lines, double middle, std::vector<double>& places, double half, double sign) {
+            for (const double line : lines)
+                if (std::abs(line - middle) < half) places.push_back(sign * (line - middle));
+        };
+        const bool along_x = std::abs(tile.axis.x) > 0.5;
+        const double way = along_x ? tile.axis.x : tile.axis.y;
+        cut(shell.mesh.xs, at.x, along_x ? ps : qs, along_x ? tile.half_along : tile.half_across, along_x ? way : -way);
+        cut(shell.mesh.ys, at.y, along_x ? qs : ps, along_x ? tile.half_across : tile.half_along, way);
+    } else {
+        constexpr double longest = 30;
+        const auto cut = [](std::vector<double>& places, double half) {
+            const int n = static_cast<int>(std::ceil(2 * half / longest));
+            for (int k = 1; k < n; ++k) places.push_back(half * (2.0 * k / n - 1));
+        };
+        cut(ps, tile.half_along);
+        cut(qs, tile.half_across);
+    }
+    std::sort(ps.begin(), ps.end());
+    std::sort(qs.begin(), qs.end());
+    const Rule& rule = gauss_rule(!is_square ? 4 : leans ? (shell.order + 1) / 2 + 1 : shell.order / 2 + 1);
+    const double share = leans ? tile.area / (4 * tile.half_along * tile.half_across) : 1;
+    for (size_t i = 0; i + 1 < ps.size(); ++i)
+        for (size_t j = 0; j + 1 < qs.size(); ++j)
             for (size_t a = 0; a < rule.points.size(); ++a)
                 for (size_t b = 0; b < rule.points.size(); ++b) {
-                    const double s = rule.points[a], t = rule.points[b];
-                    QuadraturePoint q;
-                    if (square_to_axes) {
-                        q.x = xs[i] + (xs[i + 1] - xs[i]) * (1 + s) / 2;
-                        q.y = ys[j] + (ys[j + 1] - ys[j]) * (1 + t) / 2;
-                        q.weight = rule.weights[a] * rule.weights[b] / 4 * (xs[i + 1] - xs[i]) * (ys[j + 1] - ys[j]);
-                    } else {
-                        q.x = tile.at.x + s * tile.half_along * tile.axis.x - t * tile.half_across * tile.axis.y;
-                        q.y = tile.at.y + s * tile.half_along * tile.axis.y + t * tile.half_across * tile.axis.x;
-                        q.weight = rule.weights[a] * rule.weights[b] * tile.half_along * tile.half_across;
-                    }
-                    points.push_back(q);
+                    const double p = ps[i] + (ps[i + 1] - ps[i]) * (1 + rule.points[a]) / 2, q = qs[j] + (qs[j + 1] - qs[j]) * (1 + rule.points[b]) / 2;
+                    const double weight = rule.weights[a] * rule.weights[b] / 4 * (ps[i + 1] - ps[i]) * (qs[j + 1] - qs[j]);
+                    points.push_back({.x = at.x + p * tile.axis.x - q * tile.axis.y,
+                                      .y = at.y + p * tile.axis.y + q * tile.axis.x,
+                                      .weight = share * weight * (1 + tile.lean_along * p / tile.half_along) * (1 + tile.lean_across * q / tile.half_across)});
                 }
     return points;
 }

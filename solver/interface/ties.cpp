@@ -4,6 +4,7 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/screw.hpp"
+#include "solver/interface/bed.hpp"
 #include "solver/study/seasons.hpp"
 
 #include <algorithm>
@@ -263,15 +264,21 @@ void add_rail(const Rail& rail, const TieMaker& maker, int support) {
     const Beam& beam = maker.beam();
     const double length = beam.length, w = maker.width();
     const int pieces = std::clamp(static_cast<int>(std::ceil(length / 60)), 4, 40);
-    for (const Stretch& stretch : cut_evenly(-length / 2, length / 2, length / pieces)) {
-        for (const double side : {-1.0, 1.0}) {
-            const double y = side * w / 4, area = stretch.half() * w;
-            Tie tie = maker.contact(stretch, maker.add_column(stretch, y, w / 4, {0, 0, 1}), y, area);
-            tie.two_sided = rail.hold_down;
-            tie.creep = 0; // as of pads and bearers
-            maker.plan.rail_ties.push_back(tie);
-        }
-    }
+    double open = 0;
+    for (const LevelStretch& level : levels_along(maker.field, beam.middle, beam.along, length / 2))
+        for (const Stretch& stretch : cut_evenly(level.from, level.to, length / pieces))
+            for (const double side : {-1.0, 1.0}) {
+                const double y = side * w / 4, area = stretch.half() * w;
+                Tie tie = maker.contact(stretch, maker.add_column(stretch, y, w / 4, {0, 0, 1}), y, area);
+                tie.creep = 0; // as of pads and bearers
+                tie.clearance = maker.field.thickness - maker.thickness_at(stretch.middle()); // over a recess it touches nothing
+                tie.two_sided = rail.hold_down && tie.clearance <= 0;
+                if (tie.clearance > 0) open += area;
+                maker.plan.rail_ties.push_back(tie);
+            }
+    if (open > 0)
+        maker.plan.warnings.push_back(beam.name + " lies under a recess: " + materials::digits(100 * (1 - open / (length * w)), 2) +
+                                      " % of what lies against the wood bears, the rest touches nothing.");
     const auto hold = [&](double s, BeamForce force, double compliance, int whose) {
         maker.plan.rail_ties.push_back({.kind = TieKind::rail_end,
                                         .beam = maker.beam_index,
@@ -311,10 +318,7 @@ double clearance_of(const Screws& screws) {
 int rail_over(const TiePlan& plan, const Pad& pad) {
     for (int r = 0; r < plan.n_rails; ++r) {
         const Beam& beam = plan.beams[static_cast<size_t>(r)];
-        const Point d{pad.at.x - beam.middle.x, pad.at.y - beam.middle.y};
-        const double s = d.x * beam.along.x + d.y * beam.along.y, y = d.y * beam.along.x - d.x * beam.along.y;
-        const double size = std::max(pad.size_x, pad.size_y);
-        if (std::abs(y) <= beam.section.width / 2 && std::abs(s) < beam.length / 2 - size) return r;
+        if (stands_under(pad, beam.at(-beam.length / 2), beam.at(beam.length / 2), beam.section.width)) return r;
     }
     return -1;
 }

@@ -79,7 +79,7 @@ struct TiePlan {
     std::vector<Tie> bonded_ties; ///< of the stiffeners as if glued all along
     std::vector<ScrewSeat> screws;
     MeshWishes wishes;
-    std::vector<std::string> assumptions;
+    std::vector<std::string> assumptions, warnings{};
 };
 
 /// `density_kg_m3` of the top: it sets the slip stiffness of screws. Unless `glued_too`, the bonded ties of screwed stiffeners hold upwards

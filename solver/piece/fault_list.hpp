@@ -60,6 +60,7 @@ void look_at_holds(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_supports(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_loads(const Piece& piece, const Plan& plan, FaultList& list);
+void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list);
 
 /// Adds a fault where part of the line lies off the top.
 void expect_on_top(const Plan& plan, Point from, Point to, const std::string& place, FaultList& list);

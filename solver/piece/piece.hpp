@@ -246,6 +246,17 @@ struct LineLoad {
     bool operator==(const LineLoad&) const = default;
 };
 
+/// A clamp at the edge that holds an arm or a vice: the weight at the arm's end turns it, so that it presses on the top face
+/// with its upper pad and from below with its lower one.
+struct ClampLoad {
+    double force = 0;        ///< N, downward, of all that hangs on it
+    Point at;                ///< middle of both pads
+    Point hangs_at;          ///< the place over which the weight hangs; it may lie off the top
+    double above_x = 0, above_y = 0; ///< size of the pad on the top face
+    double below_x = 0, below_y = 0; ///< and of the one against the underside
+    bool operator==(const ClampLoad&) const = default;
+};
+
 /// What a load is judged for: everyday loads for everything; strength loads for stresses, screws and contact, their sag is
 /// told and not limited; stability loads for tipping and lift-off alone.
 enum class LoadFor { everyday, strength, stability };
@@ -257,7 +268,7 @@ constexpr const char* to_word(LoadFor judged_for) {
 struct Load {
     std::string name;
     Duration duration = Duration::short_term;
-    std::variant<AreaLoad, PatchLoad, LineLoad> kind;
+    std::variant<AreaLoad, PatchLoad, LineLoad, ClampLoad> kind;
     LoadFor judged_for = LoadFor::everyday;
     bool operator==(const Load&) const = default;
 };

@@ -117,6 +117,7 @@ std::vector<Fault> faults_of(const Piece& piece) {
     look_at_stiffeners(piece, plan, list);
     look_at_supports(piece, plan, list);
     look_at_loads(piece, plan, list);
+    look_at_collisions(piece, plan, list);
     if (!piece.use.empty()) list.look_up("use", [&] { materials::find_use(piece.use); });
     look_at_limits(piece.limits, list);
     look_at_allowables(piece.allowables, piece.top, list);

@@ -6,6 +6,7 @@
 #include "materials/error.hpp"
 #include "solver/piece/piece.hpp"
 
+#include <string>
 #include <vector>
 
 namespace hollowtop {
@@ -16,5 +17,13 @@ std::vector<Fault> faults_of(const Piece& piece);
 
 /// What the piece asks for that this version cannot compute (each with a plain sentence); empty where all is computed.
 std::vector<Fault> not_computed(const Piece& piece);
+
+/// A stiffener that reaches below the underside of the rim.
+struct Hanging {
+    std::string name;
+    double by = 0; ///< mm
+    bool in_recess = false;
+};
+std::vector<Hanging> hanging_stiffeners(const Piece& piece);
 
 } // namespace hollowtop

@@ -139,9 +139,13 @@ struct SupportFaults {
                         in_mm(held.length) + " of screw in a top of " + in_mm(piece.top.thickness) + " comes within " + in_mm(least) + " of its face",
                         "take shorter screws; the length is that in the top's wood");
     }
+    void expect_height(const std::optional<double>& height) const {
+        if (height) list.expect_positive(*height, place + ".height", "a height");
+    }
     void operator()(const Pad& pad) const {
         expect_screws(pad.held_by);
         expect_stiffness(pad.stiffness, place, list);
+        expect_height(pad.height);
         // A point support has no finite answer in a plate with shear.
         const bool has_area =
             list.expect(pad.size_x > 0 && pad.size_y > 0, place + ".size",
@@ -156,6 +160,7 @@ struct SupportFaults {
     void operator()(const Bearer& bearer) const {
         expect_screws(bearer.held_by);
         expect_stiffness(bearer.stiffness, place, list);
+        expect_height(bearer.height);
         const bool has_width = list.expect_not_negative(bearer.width, place + ".width", " (a knife edge)");
         if (!expect_length(bearer.from, bearer.to, place, list) || !has_width) return;
         if (bearer.width > 0)
@@ -210,6 +215,18 @@ struct LoadFaults {
             expect_on_top(plan, load.from, load.to, place, list);
         }
         look_at_part(load.over, plan, place, list);
+    }
+    void operator()(const ClampLoad& load) const {
+        list.expect_positive(load.force, place + ".force", "a weight that hangs", " N");
+        const auto look_at_pad = [&](double size_x, double size_y, const char* key) {
+            if (!list.expect(size_x > 0 && size_y > 0, place + key, plain(size_x) + " x " + in_mm(size_y) + " is no area to press on", "give two lengths above 0 mm")) return;
+            if (!plan.outline) return;
+            const Trace pad = trace_of(RectangleShape{{load.at.x - size_x / 2, load.at.x + size_x / 2, load.at.y - size_y / 2, load.at.y + size_y / 2}, 0});
+            if (const auto outside = reaches_out(pad, *plan.outline))
+                list.add(place + key, "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at), "keep the whole pad on the top");
+        };
+        look_at_pad(load.above_x, load.above_y, ".above");
+        look_at_pad(load.below_x, load.below_y, ".below");
     }
 };
 

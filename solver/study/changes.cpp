@@ -35,6 +35,7 @@ void scale_loads(Piece& piece, double factor) {
         if (auto* area = std::get_if<AreaLoad>(&load.kind)) area->pressure *= factor;
         if (auto* patch = std::get_if<PatchLoad>(&load.kind)) patch->force *= factor;
         if (auto* line = std::get_if<LineLoad>(&load.kind)) line->force *= factor;
+        if (auto* clamp = std::get_if<ClampLoad>(&load.kind)) clamp->force *= factor;
     }
 }
 

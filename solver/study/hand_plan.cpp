@@ -105,6 +105,13 @@ Spot spot_of(const Support& support, const Boxes& boxes, double E3, double root_
         spot.width[strip] = bearer->width;
         spot.turning[strip] = bed * length * std::pow(bearer->width, 3) / 12;
         spot.lets_go = !bearer->hold_down;
+        constexpr int places = 50;
+        for (int k = 0; k <= places; ++k)
+            for (const double side : {-0.45, 0.45}) {
+                const double s = static_cast<double>(k) / places, off = side * bearer->width / length;
+                const Point d{bearer->to.x - bearer->from.x, bearer->to.y - bearer->from.y};
+                if (thickness_at(boxes, {bearer->from.x + s * d.x - off * d.y, bearer->from.y + s * d.y + off * d.x}) < boxes.greatest()) throw Beyond{"a bearer under a recess"};
+            }
         return spot;
     }
     if (const auto* held = std::get_if<Held>(&support.kind)) {
@@ -196,6 +203,8 @@ void fill(const Piece& piece, double softening, HandPlan& plan) {
     plan.strips[along ? 1 : 0].G = wood.G23 / softening;
     plan.G_plane = wood.G12 / softening;
     plan.density = wood.density_kg_m3.value_or(0) * 1e-9;
+    for (const Load& load : piece.loads)
+        if (std::holds_alternative<ClampLoad>(load.kind)) throw Beyond{"a clamp that turns the top"};
     std::vector<Spot> spots;
     const double E3 = through_thickness_modulus(piece); // pressed wood is not softened after the years
     const double h = piece.top.thickness, root_D = std::sqrt(wood.E1 * wood.E2) / softening * h * h * h / 12;
@@ -263,6 +272,7 @@ LoadBox load_box(const Piece& piece, const Load& load) {
         const Rectangle box = clipped({patch->at.x - patch->size_x / 2, patch->at.x + patch->size_x / 2, patch->at.y - patch->size_y / 2, patch->at.y + patch->size_y / 2});
         return {{box.x0, box.y0}, {box.x1, box.y1}, patch->force, false};
     }
+    if (const auto* clamp = std::get_if<ClampLoad>(&load.kind)) return {clamp->at, clamp->at, clamp->force, false}; // not asked for: it turns the top
     const auto& line = std::get<LineLoad>(load.kind);
     return {line.from, line.to, line.force, true};
 }

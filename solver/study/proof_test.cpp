@@ -39,6 +39,7 @@ const Load* hardest_load(const Piece& piece, const Result& result) {
             force = area->pressure * (area->over ? (area->over->x1 - area->over->x0) * (area->over->y1 - area->over->y0) : piece.top.length * piece.top.width);
         if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) force = patch->force;
         if (const auto* line = std::get_if<LineLoad>(&load.kind)) force = line->force;
+        if (const auto* clamp = std::get_if<ClampLoad>(&load.kind)) force = clamp->force;
         if (force > most) hardest = &load, most = force;
     }
     return hardest;
@@ -48,11 +49,13 @@ void scale(Load& load, double factor) {
     if (auto* area = std::get_if<AreaLoad>(&load.kind)) area->pressure *= factor;
     if (auto* patch = std::get_if<PatchLoad>(&load.kind)) patch->force *= factor;
     if (auto* line = std::get_if<LineLoad>(&load.kind)) line->force *= factor;
+    if (auto* clamp = std::get_if<ClampLoad>(&load.kind)) clamp->force *= factor;
 }
 
 std::optional<Point> middle_of(const Load& load) {
     if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) return patch->at;
     if (const auto* line = std::get_if<LineLoad>(&load.kind)) return Point{(line->from.x + line->to.x) / 2, (line->from.y + line->to.y) / 2};
+    if (const auto* clamp = std::get_if<ClampLoad>(&load.kind)) return clamp->at;
     return std::nullopt;
 }
 

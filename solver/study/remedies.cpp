@@ -286,6 +286,7 @@ void scale(Load& load, double by) {
     if (auto* area = std::get_if<AreaLoad>(&load.kind)) area->pressure *= by;
     else if (auto* patch = std::get_if<PatchLoad>(&load.kind)) patch->force *= by;
     else if (auto* line = std::get_if<LineLoad>(&load.kind)) line->force *= by;
+    else if (auto* clamp = std::get_if<ClampLoad>(&load.kind)) clamp->force *= by;
 }
 
 void add_loads(std::vector<Ladder>& ladders) {

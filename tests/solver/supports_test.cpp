@@ -19,7 +19,7 @@ constexpr double E3 = 900;         ///< MPa through the thickness
 
 SupportPlan plan_of(const Piece& piece) {
     const PlaneStiffness plane = plane_stiffness(*piece.top.elastic, piece.top.grain_deg);
-    return plan_supports(piece, thickness_field(piece, plane), E3);
+    return plan_supports(piece, thickness_field(piece, plane), plane, E3);
 }
 
 Piece on(std::vector<Support> supports) {

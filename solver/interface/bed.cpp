@@ -1,0 +1,302 @@
+// SPDX-License-Identifier: MIT
+#include "solver/interface/bed.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace hollowtop {
+namespace {
+
+constexpr double least_strip = 0.05; ///< mm: walls closer than this to an edge of the bed or to one another count as one
+
+Point local(const BedShape& shape, Point p) {
+    const Point d{p.x - shape.centre.x, p.y - shape.centre.y};
+    return {d.x * shape.axis.x + d.y * shape.axis.y, d.y * shape.axis.x - d.x * shape.axis.y};
+}
+Point global(const BedShape& shape, Point q) {
+    return {shape.centre.x + q.x * shape.axis.x - q.y * shape.axis.y, shape.centre.y + q.x * shape.axis.y + q.y * shape.axis.x};
+}
+
+std::vector<double> in_order(std::vector<double> places) {
+    std::sort(places.begin(), places.end());
+    std::vector<double> some;
+    for (const double place : places)
+        if (some.empty() || place - some.back() > least_strip) some.push_back(place);
+    return some;
+}
+
+/// How the walls of recesses and lands cross a bed.
+struct Crossings {
+    std::vector<double> along, across; ///< places of walls that run square to it
+    bool aslant = false;               ///< there are others
+};
+
+Crossings crossings_of(const BedShape& shape, const ThicknessField& field) {
+    Crossings found{.along = {-shape.half_along, shape.half_along}, .across = {-shape.half_across, shape.half_across}};
+    const auto look_at = [&](const EdgePiece& piece) {
+        const Rectangle box = bounds_of(piece);
+        double p0 = 1e300, p1 = -1e300, q0 = 1e300, q1 = -1e300;
+        for (const double x : {box.x0, box.x1})
+            for (const double y : {box.y0, box.y1}) {
+                const Point at = local(shape, {x, y});
+                p0 = std::min(p0, at.x), p1 = std::max(p1, at.x), q0 = std::min(q0, at.y), q1 = std::max(q1, at.y);
+            }
+        if (p1 <= -shape.half_along || p0 >= shape.half_along || q1 <= -shape.half_across || q0 >= shape.half_across) return;
+        const Point a = local(shape, piece.a), b = local(shape, piece.b);
+        constexpr double square = 1e-6;
+        if (!piece.is_arc && std::abs(a.x - b.x) < square) found.along.push_back(a.x);
+        else if (!piece.is_arc && std::abs(a.y - b.y) < square) found.across.push_back(a.y);
+        else found.aslant = true;
+    };
+    for (const RecessPlan& recess : field.recesses) {
+        for (const EdgePiece& piece : recess.loop) look_at(piece);
+        for (const Loop& land : recess.lands)
+            for (const EdgePiece& piece : land) look_at(piece);
+    }
+    std::erase_if(found.along, [&](double p) { return std::abs(p) > shape.half_along; });
+    std::erase_if(found.across, [&](double q) { return std::abs(q) > shape.half_across; });
+    found.along = in_order(std::move(found.along));
+    found.across = in_order(std::move(found.across));
+    found.along.back() = shape.half_along;
+    found.across.back() = shape.half_across;
+    return found;
+}
+
+void cut(std::vector<BedStrip>& strips, double from, double to, int points, double longest) {
+    const int n = std::max(1, static_cast<int>(std::ceil((to - from) / longest - 1e-9)));
+    for (int k = 0; k < n; ++k) strips.push_back({from + (to - from) * k / n, from + (to - from) * (k + 1) / n, points});
+}
+
+/// What one rectangle of a bed adds: the places of its points across a strip, their shares and leans.
+struct StripPoint {
+    double at = 0, share = 1, lean = 0; ///< `at` from -1 to 1
+};
+std::vector<StripPoint> points_of(const BedStrip& strip) {
+    if (strip.points == 1) return {{}};
+    const double root = std::sqrt(3.0);
+    return {{-1 / root, 0.5, -root}, {1 / root, 0.5, root}};
+}
+
+struct BedMaker {
+    const BedShape& shape;
+    const BedNature& nature;
+    const ThicknessField& field;
+    const PlaneStiffness& plane;
+    Bed bed{};
+    std::map<int, double> open{}; ///< area under each recess that does not bear
+    double area = 0;
+
+    double stiffness_at(int region) const {
+        if (nature.stated) return *nature.stated;
+        const double h = thickness_of(field, region);
+        return nature.modulus / (h > 0 ? h : field.thickness);
+    }
+    bool is_bearer() const { return std::max(shape.half_along, shape.half_across) > 3 * std::min(shape.half_along, shape.half_across); }
+    bool bears(int region) const { return region <= full_thickness || nature.packed; }
+
+    double reach(Point n, int region) const {
+        const double h = thickness_of(field, region) > 0 ? thickness_of(field, region) : field.thickness;
+        return std::pow(modulus_along(plane, n) * h * h * h / 3 / stiffness_at(region), 0.25);
+    }
+    std::vector<BedStrip> strips(Point n, double from, double to, int region, bool is_long) const {
+        if (!bears(region)) { // it may come to touch, somewhere
+            std::vector<BedStrip> coarse;
+            constexpr double longest = 60;
+            cut(coarse, from, to, 1, longest);
+            return coarse;
+        }
+        const double r = reach(n, region), span = std::abs(n.x) * nature.extent.x + std::abs(n.y) * nature.extent.y;
+        // what presses under an even load on a span as long as the top: docs/method.md
+        BedBending bending{.held = nature.held, .reach = r, .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0), .strips = is_bearer() ? 2 : 3};
+        const Point to_middle{nature.extent.x / 2 - shape.centre.x, nature.extent.y / 2 - shape.centre.y};
+        const double off = to_middle.x * n.x + to_middle.y * n.y;
+        constexpr double middle = 0.25; // of the span: over what stands near its middle the top bends down to both sides
+        bending.low_edge = off < middle * span;
+        bending.high_edge = off > -middle * span;
+        return is_long ? strips_along(from, to, bending) : strips_across(from, to, bending);
+    }
+
+    void add(Point at, double half_along, double half_across, int region, ContactPoint point) {
+        point.axis = shape.axis;
+        point.at = at;
+        point.half_along = half_along;
+        point.half_across = half_across;
+        point.compliance = 1 / (stiffness_at(region) * point.area);
+        point.two_sided = nature.held && bears(region);
+        if (!bears(region)) {
+            point.gap = field.thickness - thickness_of(field, region);
+            open[region] += point.area;
+        }
+        area += point.area;
+        bed.points.push_back(point);
+    }
+
+    /// A rectangle on one level.
+    void add_plain(const BedStrip& p, const BedStrip& q, int region) {
+        const double half_p = (p.to - p.from) / 2, half_q = (q.to - q.from) / 2;
+        const Point middle = global(shape, {(p.from + p.to) / 2, (q.from + q.to) / 2});
+        for (const StripPoint& i : points_of(p))
+            for (const StripPoint& j : points_of(q)) {
+                const Point at = global(shape, {(p.from + p.to) / 2 + i.at * half_p, (q.from + q.to) / 2 + j.at * half_q});
+                add(at, half_p, half_q, region,
+                    {.area = i.share * j.share * 4 * half_p * half_q, .lean_along = i.lean, .lean_across = j.lean, .to_middle = {middle.x - at.x, middle.y - at.y}});
+            }
+    }
+
+    /// A small rectangle that a wall may cross: the part of it on each level by itself.
+    void add_mixed(double p0, double p1, double q0, double q1) {
+        struct Part {
+            int count = 0;
+            Point sum{};
+        };
+        std::map<int, Part> parts;
+        const Point middle = global(shape, {(p0 + p1) / 2, (q0 + q1) / 2});
+        const double half_p = (p1 - p0) / 2, half_q = (q1 - q0) / 2;
+        int all = 0;
+        for (const Point& at : level_samples(middle, shape.axis, half_p, half_q)) {
+            Part& part = parts[std::max(region_at(field, at), full_thickness)];
+            ++part.count;
+            ++all;
+            part.sum = {part.sum.x + at.x, part.sum.y + at.y};
+        }
+        for (const auto& [region, part] : parts) {
+            const Point at{part.sum.x / part.count, part.sum.y / part.count};
+            ContactPoint point{.area = 4 * half_p * half_q * part.count / all};
+            if (parts.size() > 1) {
+                point.level = region;
+                point.to_middle = {middle.x - at.x, middle.y - at.y};
+            }
+            add(parts.size() > 1 ? at : middle, half_p, half_q, region, point);
+        }
+    }
+
+    void fill() {
+        const Crossings walls = crossings_of(shape, field);
+        const Point across{-shape.axis.y, shape.axis.x};
+        if (walls.aslant) {
+            constexpr double longest = 12;
+            std::vector<BedStrip> ps, qs;
+            cut(ps, -shape.half_along, shape.half_along, 1, longest);
+            cut(qs, -shape.half_across, shape.half_across, 1, longest);
+            for (const BedStrip& p : ps)
+                for (const BedStrip& q : qs) add_mixed(p.from, p.to, q.from, q.to);
+        } else {
+            for (size_t i = 0; i + 1 < walls.along.size(); ++i)
+                for (size_t j = 0; j + 1 < walls.across.size(); ++j) {
+                    const double p0 = walls.along[i], p1 = walls.along[i + 1], q0 = walls.across[j], q1 = walls.across[j + 1];
+                    const int region = std::max(region_at(field, global(shape, {(p0 + p1) / 2, (q0 + q1) / 2})), full_thickness);
+                    const double along = p1 - p0, wide = q1 - q0;
+                    for (const BedStrip& p : strips(shape.axis, p0, p1, region, along > wide))
+                        for (const BedStrip& q : strips(across, q0, q1, region, wide > along)) add_plain(p, q, region);
+                }
+        }
+        double empty = 0, most = 0;
+        for (const auto& [region, part] : open) {
+            empty += part;
+            bed.gap = std::max(bed.gap, field.thickness - thickness_of(field, region));
+            if (part > most) most = part, bed.recess = region - 1;
+        }
+        bed.bearing = area > 0 ? 1 - empty / area : 1;
+        if (empty <= 1e-9 * area) bed.bearing = 1;
+    }
+};
+
+} // namespace
+
+std::vector<BedStrip> strips_across(double from, double to, const BedBending& bending) {
+    const double width = to - from;
+    std::vector<BedStrip> strips;
+    if (width < (bending.held ? 0.7 : 0.25) * bending.reach) return {{from, to, 2}};
+    if (bending.held) {
+        constexpr double edge = 0.15;
+        if (width < 2 * bending.reach) {
+            cut(strips, from, to, 2, width / 2);
+            return strips;
+        }
+        strips.push_back({from, from + edge * width, 2});
+        cut(strips, from + edge * width, to - edge * width, 2, 6 * bending.reach);
+        strips.push_back({to - edge * width, to, 2});
+        return strips;
+    }
+    constexpr double least = 0.3, grow = 3, far_edge = 3, most = 0.8;
+    const double first = std::clamp(1.3 * bending.edge, least, 0.25 * width);
+    std::vector<double> low, high; // widths from each end
+    double taken = 0;
+    const auto take = [&](std::vector<double>& side, double strip) {
+        if (taken + strip > most * width) return;
+        side.push_back(strip);
+        taken += strip;
+    };
+    const auto start = [&](std::vector<double>& side, bool presses) { take(side, presses ? first : std::min(far_edge * first, 0.25 * width)); };
+    start(low, bending.low_edge);
+    start(high, bending.high_edge);
+    double strip = first;
+    for (int k = 1; k < bending.strips; ++k) {
+        strip *= grow;
+        if (bending.low_edge) take(low, strip);
+        if (bending.high_edge) take(high, strip);
+    }
+    double at = from;
+    for (const double w : low) strips.push_back({at, at + w, 2}), at += w;
+    double end = to;
+    for (const double w : high) end -= w;
+    cut(strips, at, end, end - at < 0.1 * bending.reach ? 1 : 2, 6 * bending.reach);
+    std::reverse(high.begin(), high.end());
+    for (const double w : high) strips.push_back({end, end + w, 2}), end += w;
+    return strips;
+}
+
+std::vector<BedStrip> strips_along(double from, double to, const BedBending& bending) {
+    constexpr double end = 25, longest = 80, short_bed = 120;
+    if (to - from < short_bed) return strips_across(from, to, bending);
+    std::vector<BedStrip> strips{{from, from + end, 2}};
+    cut(strips, from + end, to - end, 2, longest);
+    strips.push_back({to - end, to, 2});
+    return strips;
+}
+
+std::vector<Point> level_samples(Point middle, Point axis, double half_along, double half_across) {
+    constexpr int n = 8;
+    std::vector<Point> samples;
+    for (int i = 0; i < n; ++i)
+        for (int j = 0; j < n; ++j) {
+            const double p = half_along * ((2 * i + 1.0) / n - 1), q = half_across * ((2 * j + 1.0) / n - 1);
+            samples.push_back({middle.x + p * axis.x - q * axis.y, middle.y + p * axis.y + q * axis.x});
+        }
+    return samples;
+}
+
+std::vector<LevelStretch> levels_along(const ThicknessField& field, Point centre, Point axis, double half) {
+    constexpr int samples = 400;
+    constexpr double sure = 1e-4; // mm
+    const auto region = [&](double s) { return std::max(region_at(field, {centre.x + s * axis.x, centre.y + s * axis.y}), full_thickness); };
+    std::vector<LevelStretch> stretches;
+    double from = -half, before = -half * (1 - 1e-9);
+    int here = region(before);
+    for (int k = 1; k <= samples; ++k) {
+        const double s = half * (2.0 * k / samples - 1) * (1 - 1e-9);
+        const int next = region(s);
+        if (next != here) {
+            double low = before, high = s;
+            while (high - low > sure) {
+                const double middle = (low + high) / 2;
+                (region(middle) == here ? low : high) = middle;
+            }
+            stretches.push_back({from, (low + high) / 2, here});
+            from = (low + high) / 2;
+            here = next;
+        }
+        before = s;
+    }
+    stretches.push_back({from, half, here});
+    return stretches;
+}
+
+Bed make_bed(const BedShape& shape, const BedNature& nature, const ThicknessField& field, const PlaneStiffness& plane) {
+    BedMaker maker{.shape = shape, .nature = nature, .field = field, .plane = plane};
+    maker.fill();
+    return std::move(maker.bed);
+}
+
+} // namespace hollowtop
