@@ -172,7 +172,7 @@ void tell_of_loads(const Piece& piece, const Model& model, Result& result) {
         for (const Pressed& pressed : load.pressed) {
             constexpr double all = 0.995;
             if (pressed.on_top < all)
-                result.warnings.push_back('"' + load.name + "": " + digits(100 * pressed.on_top, 2) + " % of its area lies on the top; " +
+                result.warnings.push_back('"' + load.name + "\": " + digits(100 * pressed.on_top, 2) + " % of its area lies on the top; " +
                                           (spreads ? "what lies beyond the outline is left out." : "its whole force is put on that part."));
             if (pressed.pressure > 0 || pressed.force <= 0) continue;
             without_area += (n_without > 0 ? ", \"" : "\"") + load.name + '"';

@@ -201,10 +201,10 @@ std::vector<double> at_points(const SparseColumns& columns, const std::vector<do
     return values;
 }
 
-ModelPlan plan_model(const Piece& piece, bool soften_walls, bool glued_too) {
+ModelPlan plan_model(const Piece& piece, bool soften_walls, bool glued_too, bool coarse_beds) {
     ModelPlan plan{.plane = plane_of(piece), .field = {}, .through_thickness_modulus = through_thickness_modulus(piece), .supports = {}, .bars = {}};
     plan.field = thickness_field(piece, plan.plane, soften_walls);
-    plan.supports = plan_supports(piece, plan.field, plan.plane, plan.through_thickness_modulus);
+    plan.supports = plan_supports(piece, plan.field, plan.plane, plan.through_thickness_modulus, coarse_beds);
     plan.bars = plan_ties(piece, plan.field, plan.through_thickness_modulus, plan.plane.density * 1e9, glued_too);
     MeshWishes& wishes = plan.supports.wishes;
     wishes.attractors_x.insert(wishes.attractors_x.end(), plan.bars.wishes.attractors_x.begin(), plan.bars.wishes.attractors_x.end());
@@ -236,7 +236,7 @@ std::vector<Point> line_ends_of(const Piece& piece) {
 } // namespace
 
 Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
-    ModelPlan plan = plan_model(piece, options.shell.soften_walls, options.bonded);
+    ModelPlan plan = plan_model(piece, options.shell.soften_walls, options.bonded, options.coarse_beds);
     MeshWishes& wishes = plan.supports.wishes;
     wishes.attractors_x.insert(wishes.attractors_x.end(), options.finer_at.attractors_x.begin(), options.finer_at.attractors_x.end());
     wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(), options.finer_at.attractors_y.end());

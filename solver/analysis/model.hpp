@@ -106,6 +106,7 @@ struct ModelOptions {
     int threads = 1;
     bool bonded = true; ///< the bonded ties too: what the stiffeners would be worth if glued
     MeshWishes finer_at{}; ///< attractors besides those of the piece
+    bool coarse_beds = false; ///< as in BedNature
 };
 
 /// What a piece asks of its model before there is a mesh.
@@ -116,8 +117,8 @@ struct ModelPlan {
     SupportPlan supports{}; ///< its wishes are those of everything that wants mesh lines
     TiePlan bars{};
 };
-/// `glued_too` as in plan_ties.
-ModelPlan plan_model(const Piece& piece, bool soften_walls, bool glued_too = true);
+/// `glued_too` as in plan_ties, `coarse_beds` as in plan_supports.
+ModelPlan plan_model(const Piece& piece, bool soften_walls, bool glued_too = true, bool coarse_beds = false);
 
 /// Throws Error(not_computable) where the stiffness is not positive definite, with the place.
 Model make_model(const Piece& piece, const ModelOptions& options);

@@ -136,7 +136,7 @@ struct CoarseTop {
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
         const double largest = std::max(piece.top.length, piece.top.width) / 8;
         const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1, .across_round = 8};
-        return std::make_shared<const Model>(make_model(piece, {.shell = {.size = size, .order = 3}, .threads = threads}));
+        return std::make_shared<const Model>(make_model(piece, {.shell = {.size = size, .order = 3}, .threads = threads, .bonded = true, .finer_at = {}, .coarse_beds = true}));
     }
 };
 

@@ -106,6 +106,13 @@ struct BedMaker {
             cut(coarse, from, to, 1, longest);
             return coarse;
         }
+        if (nature.coarse) {
+            std::vector<BedStrip> even;
+            const double width = to - from;
+            if (is_long) cut(even, from, to, 1, std::min(30.0, width / 4));
+            else cut(even, from, to, 1, width / (is_bearer() ? 2 : 4));
+            return even;
+        }
         const double r = reach(n, region), span = std::abs(n.x) * nature.extent.x + std::abs(n.y) * nature.extent.y;
         // what presses under an even load on a span as long as the top: docs/method.md
         BedBending bending{.held = nature.held, .reach = r, .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0), .strips = is_bearer() ? 2 : 3};

@@ -23,10 +23,11 @@ struct BedShape {
 
 struct BedNature {
     double modulus = 0;            ///< of the wood through its thickness, MPa
-    std::optional<double> stated;  ///< stiffness of the bed, MPa/mm, in its place
+    std::optional<double> stated{};///< stiffness of the bed, MPa/mm, in its place
     bool held = false;             ///< pulls too
     bool packed = false;           ///< what is left between it and the floor of a recess is filled
     Point extent{};                ///< length and width of the top
+    bool coarse = false;           ///< few even tiles, for what looks at hundreds of places and keeps none of the numbers
 };
 
 struct Bed {

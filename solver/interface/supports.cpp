@@ -47,6 +47,7 @@ struct Planner {
     const PlaneStiffness& plane;
     double modulus;
     int index;
+    bool coarse;
 
     const std::string& name() const { return piece.supports[static_cast<size_t>(index)].name; }
 
@@ -65,7 +66,7 @@ struct Planner {
     }
     /// The share of it that bears.
     double add_bed(const BedShape& shape, std::optional<double> stated, bool held, bool packed) const {
-        Bed bed = make_bed(shape, {.modulus = modulus, .stated = stated, .held = held, .packed = packed, .extent = {piece.top.length, piece.top.width}}, field, plane);
+        Bed bed = make_bed(shape, {.modulus = modulus, .stated = stated, .held = held, .packed = packed, .extent = {piece.top.length, piece.top.width}, .coarse = coarse}, field, plane);
         for (ContactPoint& point : bed.points) {
             point.support = index;
             plan.points.push_back(point);
@@ -171,12 +172,12 @@ bool stands_under(const Pad& pad, Point from, Point to, double width) {
     return std::abs(y) <= width / 2 && std::abs(s) < length / 2 - std::max(pad.size_x, pad.size_y);
 }
 
-SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane, double through_thickness_modulus) {
+SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane, double through_thickness_modulus, bool coarse) {
     SupportPlan plan;
     bool worked_out = false;
     for (size_t i = 0; i < piece.supports.size(); ++i) {
         const Support& support = piece.supports[i];
-        std::visit(Planner{plan, piece, field, plane, through_thickness_modulus, static_cast<int>(i)}, support.kind);
+        std::visit(Planner{plan, piece, field, plane, through_thickness_modulus, static_cast<int>(i), coarse}, support.kind);
         const auto* pad = std::get_if<Pad>(&support.kind);
         const auto* bearer = std::get_if<Bearer>(&support.kind);
         worked_out = worked_out || (pad && !pad->stiffness) || (bearer && bearer->width > 0 && !bearer->stiffness);

@@ -48,8 +48,8 @@ struct SupportPlan {
     bool all_one_sided = true;        ///< nothing holds the top down
 };
 
-/// `through_thickness_modulus` E3, MPa.
-SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane, double through_thickness_modulus);
+/// `through_thickness_modulus` E3, MPa. `coarse` as in BedNature.
+SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane, double through_thickness_modulus, bool coarse = false);
 
 /// Does the pad stand under the middle of a rail, and so carry it in place of the top? A pad at a rail's end is the leg's own top,
 /// flush with the rail: it carries the top.

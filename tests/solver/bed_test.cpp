@@ -104,7 +104,7 @@ Piece strip_of(const BeamOnBed& beam) {
         piece.supports.push_back({.name = "bearer", .kind = Bearer{.from = {x, 0}, .to = {x, 60}, .width = beam.width, .hold_down = beam.held}});
     if (beam.even > 0) piece.loads.push_back(spread(beam.even));
     const double middle = piece.top.length / 2;
-    if (beam.at_middle > 0) piece.loads.push_back({.name = "line", .kind = LineLoad{.force = beam.at_middle * 60, .from = {middle, 0}, .to = {middle, 60}}});
+    if (beam.at_middle > 0) piece.loads.push_back({.name = "line", .kind = LineLoad{.force = beam.at_middle * 60, .from = {middle, 0}, .to = {middle, 60}, .over = {}}});
     return piece;
 }
 
@@ -132,8 +132,116 @@ TEST_CASE("a wide bearer bears a strip as a continuous bed would, pressing alone
                               {44, 12000, 800, 900, 90, 60}, {20, 900, 150, 500, 60, 0}, {30, 900, 150, 500, 90, 40}, {12, 12000, 800, 600, 40, 0}})
             for (const bool even : {true, false}) {
                 const BeamOnBed beam{.E = c.E, .G = c.G, .h = c.h, .k = E3 / c.h, .between = c.between, .width = c.width, .past = c.past,
-                                     .even = even ? 0.002 : 0, .at_middle = even ? 0 : 1, .held = held};
+                                     .even = even ? 0.002 : 0.0, .at_middle = even ? 0.0 : 1.0, .held = held};
                 CAPTURE(held, c.h, c.E, c.width, c.past, even);
                 CHECK_THAT(strip_comes_down(strip_of(beam)), WithinRel(comes_down(beam), 0.005));
             }
+}
+
+TEST_CASE("a bed's tiles share its area, its stiffness and its moments", "[solver][bed]") {
+    const PlaneStiffness plane = plane_stiffness(invented_wood(), 0);
+    const ThicknessField field = thickness_field(invented_top(), plane);
+    for (const bool held : {false, true})
+        for (const Point size : {Point{20, 20}, Point{90, 60}, Point{700, 120}}) {
+            const Bed bed = make_bed({.centre = {400, 300}, .axis = {0.8, 0.6}, .half_along = size.x / 2, .half_across = size.y / 2},
+                                     {.modulus = 900, .held = held, .extent = {1000, 600}}, field, plane);
+            double area = 0, stiffness = 0, x = 0, y = 0, second = 0;
+            for (const ContactPoint& p : bed.points) {
+                area += p.area;
+                stiffness += 1 / p.compliance;
+                x += p.area * p.at.x;
+                y += p.area * p.at.y;
+                const double along = (p.at.x - 400) * 0.8 + (p.at.y - 300) * 0.6;
+                second += p.area * along * along;
+            }
+            CHECK_THAT(area, WithinRel(size.x * size.y, 1e-12));
+            CHECK_THAT(stiffness, WithinRel(900.0 / 30 * size.x * size.y, 1e-12));
+            CHECK_THAT(x / area, WithinRel(400, 1e-12));
+            CHECK_THAT(y / area, WithinRel(300, 1e-12));
+            // two Gauss points a strip: squares come out right where every strip has two
+            CHECK_THAT(second, WithinRel(size.x * size.y * size.x * size.x / 12, 0.01));
+            CHECK(bed.bearing == 1);
+        }
+}
+
+TEST_CASE("a support bears where the underside is at full thickness, and elsewhere there is a gap", "[solver][bed]") {
+    Piece piece = invented_top();
+    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 0}, .depth = 18, .root_radius = 0, .lands = {}}};
+    const PlaneStiffness plane = plane_stiffness(*piece.top.elastic, 0);
+    const auto planned = [&](Support support) {
+        piece.supports = {std::move(support)};
+        return plan_supports(piece, thickness_field(piece, plane), plane, 900);
+    };
+    const auto area = [](const SupportPlan& plan, bool open) {
+        double sum = 0;
+        for (const ContactPoint& p : plan.points)
+            if ((p.gap > 0) == open) sum += p.area;
+        return sum;
+    };
+    // 300 of 600 mm lie under the well, whose walls cross the bearer squarely
+    Bearer bearer{.from = {500, 0}, .to = {500, 600}, .width = 40, .hold_down = true};
+    const SupportPlan half = planned({"bearer 1", bearer});
+    CHECK_THAT(area(half, true), WithinRel(300.0 * 40, 1e-9));
+    CHECK_THAT(area(half, false), WithinRel(300.0 * 40, 1e-9));
+    CHECK_THAT(half.bearing[0], WithinRel(0.5, 1e-9));
+    for (const ContactPoint& p : half.points) CHECK((p.gap == 0 || p.gap == 18) == true);
+    for (const ContactPoint& p : half.points) CHECK(p.two_sided == (p.gap == 0)); // it holds where it touches
+    REQUIRE(half.warnings.size() == 1);
+    CHECK(half.warnings[0] == "bearer 1 lies partly under the recess \"well\": 50 % of its area bears, the rest is 18 mm below the wood. Where that is packed, say so (\"packed\": true).");
+    bearer.packed = true;
+    const SupportPlan packed = planned({"bearer 1", bearer});
+    CHECK(area(packed, true) == 0);
+    CHECK(packed.warnings.empty());
+    double stiffness = 0; // half of it under 30 mm of wood, half under 12
+    for (const ContactPoint& p : packed.points) stiffness += 1 / p.compliance;
+    CHECK_THAT(stiffness, WithinRel(300 * 40 * (900.0 / 30 + 900.0 / 12), 1e-9));
+    const SupportPlan none = planned({"pad 1", Pad{.at = {500, 300}, .size_x = 60, .size_y = 60}});
+    CHECK(none.bearing[0] == 0);
+    CHECK(none.warnings.at(0) == "pad 1 lies under the recess \"well\", 18 mm below its floor: it carries nothing until the top has come down so far. Pack it (\"packed\": true), or move it.");
+    CHECK(planned({"pad 1", Pad{.at = {100, 300}, .size_x = 60, .size_y = 60}}).warnings.empty());
+    // a round wall: a pad about the middle of a quarter circle's arc
+    piece.recesses[0].shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 100};
+    const SupportPlan round = planned({"pad 1", Pad{.at = {250, 200}, .size_x = 100, .size_y = 100}});
+    const double outside_the_arc = 100.0 * 100 * (1 - std::acos(-1.0) / 4); // the pad is the corner's square
+    CHECK_THAT(area(round, false), WithinRel(outside_the_arc, 0.02)); // 8 x 8 samples a tile
+    CHECK_THAT(area(round, false) + area(round, true), WithinRel(1e4, 1e-9));
+}
+
+TEST_CASE("a bearer over a recess equals the same bearer drawn as the pads that touch", "[solver][bed]") {
+    Piece piece = invented_top();
+    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 0}, .depth = 15, .root_radius = 0, .lands = {}}};
+    piece.loads = {spread(0.002)};
+    const auto sinks = [&] {
+        const Model model = make_model(piece, coarse(4));
+        return -movement_at(model.shell, solve_situations(piece, model).front().dofs, {500, 300});
+    };
+    for (const bool held : {false, true}) {
+        piece.supports.clear();
+        for (const double x : {200.0, 800.0}) piece.supports.push_back({"bearer", Bearer{.from = {x, 20}, .to = {x, 580}, .width = 50, .hold_down = held}});
+        const double as_bearers = sinks();
+        piece.supports.clear();
+        for (const double x : {200.0, 800.0})
+            for (const double y : {70.0, 530.0}) piece.supports.push_back({"pad", Pad{.at = {x, y}, .size_x = 50, .size_y = 100, .hold_down = held}});
+        CHECK_THAT(as_bearers, WithinRel(sinks(), 0.005));
+    }
+}
+
+TEST_CASE("the top comes down on what lies under a recess only when it has come so far", "[solver][bed]") {
+    Piece piece = invented_top();
+    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 0}, .depth = 4, .root_radius = 0, .lands = {}}};
+    for (const Point& at : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(at));
+    piece.supports.push_back(pad({500, 300}));
+    const auto force_for = [&](double pressure) {
+        piece.loads = {spread(pressure)};
+        const Model model = make_model(piece, coarse(4));
+        const std::vector<SolvedSituation> solved = solve_situations(piece, model);
+        return std::pair{solved.front().support_force[4], -movement_at(model.shell, solved.front().dofs, {500, 300})};
+    };
+    const auto [light, little] = force_for(0.001);
+    CHECK(little < 4);
+    CHECK(light == 0);
+    const auto [heavy, much] = force_for(0.02);
+    CHECK(heavy > 0);
+    CHECK(much >= 4);
+    CHECK(much < 4.2); // then it bears
 }

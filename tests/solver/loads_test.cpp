@@ -46,7 +46,7 @@ Piece oval() {
     return piece;
 }
 
-Resultant resultant(const Shell& shell, std::variant<AreaLoad, PatchLoad, LineLoad> kind) {
+Resultant resultant(const Shell& shell, decltype(Load::kind) kind) {
     const Load load{.name = "load", .duration = Duration::short_term, .kind = std::move(kind)};
     return resultant_of(shell, nodal_forces(shell, load_points(shell, load, "loads[0]")));
 }
@@ -76,6 +76,49 @@ TEST_CASE("a patch that hangs over the edge puts all of its force on what is und
     // 60 of 100 mm lie on the top
     check(resultant(shell, PatchLoad{.force = 500, .at = {990, 300}, .size_x = 100, .size_y = 80, .over = {}}), 500, 970, 300);
     check(resultant(shell, LineLoad{.force = 300, .from = {-200, 300}, .to = {400, 300}, .over = {}}), 300, 200, 300);
+}
+
+TEST_CASE("a clamp presses with the weight that hangs on it and turns the top with its arm", "[solver][loads]") {
+    const Shell shell = shell_of(rectangle());
+    // the loads' moments about the origin are those of the weight where it hangs, wherever that is
+    for (const Point hangs_at : {Point{500, -350}, Point{500, 400}, Point{820, -60}, Point{505, 40}})
+        check(resultant(shell, ClampLoad{.force = 80, .at = {500, 40}, .hangs_at = hangs_at, .above_x = 60, .above_y = 50, .below_x = 40, .below_y = 36}), 80, hangs_at.x, hangs_at.y);
+    // by hand: 80 N, 390 mm out; the triangles' forces act a sixth of 50 and of 36 mm off the middle
+    const ClampForces out = clamp_forces({.force = 80, .at = {500, 40}, .hangs_at = {500, -350}, .above_x = 60, .above_y = 50, .below_x = 40, .below_y = 36});
+    CHECK_THAT(out.lower, WithinRel(80 * (390 - 50.0 / 6) / (86.0 / 6), rounding));
+    CHECK_THAT(out.upper - out.lower, WithinRel(80, rounding));
+    CHECK(out.upper_lean.x == 0);
+    CHECK_THAT(out.upper_lean.y, WithinRel(-1, rounding));
+    CHECK_THAT(out.lower_lean.y, WithinRel(1, rounding));
+    // so near that the upper pad holds it alone: 5 mm of a sixth of 60
+    const ClampForces near = clamp_forces({.force = 80, .at = {500, 40}, .hangs_at = {505, 40}, .above_x = 60, .above_y = 50, .below_x = 40, .below_y = 36});
+    CHECK(near.lower == 0);
+    CHECK_THAT(near.upper_lean.x, WithinRel(0.5, rounding));
+}
+
+TEST_CASE("what a load presses on is known by its part on the top", "[solver][loads]") {
+    const Shell shell = shell_of(rectangle());
+    const auto pressed = [&](decltype(Load::kind) kind) {
+        const Load load{.name = "it", .kind = std::move(kind)};
+        return pressed_by(shell, load, load_points(shell, load, "loads[0]"));
+    };
+    const std::vector<Pressed> patch = pressed(PatchLoad{.force = 480, .at = {990, 300}, .size_x = 100, .size_y = 80});
+    REQUIRE(patch.size() == 1);
+    CHECK_THAT(patch[0].on_top, WithinRel(0.6, rounding));
+    CHECK_THAT(patch[0].pressure, WithinRel(480 / (60.0 * 80), rounding)); // all of the force on what lies on the top
+    CHECK_THAT(patch[0].at.x, WithinRel(970, rounding));
+    const std::vector<Pressed> area = pressed(AreaLoad{.pressure = 0.01, .over = Rectangle{900, 1100, 0, 100}});
+    CHECK_THAT(area[0].on_top, WithinRel(0.5, rounding));
+    CHECK_THAT(area[0].force, WithinRel(0.01 * 100 * 100, rounding)); // the rest is left out
+    CHECK(area[0].pressure == 0.01);
+    CHECK(pressed(PatchLoad{.force = 480, .at = {500, 300}})[0].pressure == 0); // a point
+    // a triangle of pressure over 60 mm: over the 30 mm at its high edge the mean is one and a half times that of all
+    const std::vector<Pressed> clamp = pressed(ClampLoad{.force = 100, .at = {500, 40}, .hangs_at = {500, -360}, .above_x = 60, .above_y = 60, .below_x = 30, .below_y = 30});
+    REQUIRE(clamp.size() == 2);
+    const double lower = 100 * (400 - 10.0) / (10.0 + 5.0);
+    CHECK_THAT(clamp[0].pressure, WithinRel(1.5 * (100 + lower) / 3600, rounding));
+    CHECK_THAT(clamp[1].pressure, WithinRel(lower / 900, rounding)); // no more than 30 mm deep
+    CHECK(clamp[1].by == "its lower pad");
 }
 
 TEST_CASE("an area load stays on an oval top", "[solver][loads]") {

@@ -497,6 +497,92 @@ TEST_CASE("a stiffener lies on one level, within the top, with screws that fit",
     CHECK(text_of(faults_of(under_the_rim)) == "");
 }
 
+TEST_CASE("nothing runs through anything else", "[solver][piece]") {
+    const auto make = [] { // the angle hangs 6 mm below the rim
+        Piece piece = table();
+        piece.stiffeners = {angle()};
+        return piece;
+    };
+    const auto second = [](Piece& p, Point from, Point to, const char* section) {
+        Stiffener other = angle();
+        other.name = "across";
+        other.section = section;
+        other.from = from;
+        other.to = to;
+        p.stiffeners.push_back(other);
+    };
+    const auto bearer = [](Piece& p, double width, bool packed = false, std::optional<double> height = {}) {
+        p.supports.push_back({"trestle", Bearer{.from = {950, 120}, .to = {950, 280}, .width = width, .packed = packed, .height = height}});
+    };
+    check_each(
+        make,
+        {
+            {[&](Piece& p) { second(p, {950, 130}, {950, 700}, "flat 40x5"); },
+             "stiffeners[1]: runs through \"front\" at x 950, y 200; move one of them, or end one at the other"},
+            {[&](Piece& p) { bearer(p, 40); },
+             "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y 200; end it before that support, or take a "
+             "section that stays above the rim's underside"},
+            {[&](Piece& p) { bearer(p, 0, false, 60); }, // a blade with a body
+             "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y 200; end it before that support, or take a "
+             "section that stays above the rim's underside"},
+            {[](Piece& p) { p.supports.push_back({"rail", Rail{.from = {950, 50}, .to = {950, 800}, .section = "bar 22x90", .wood = "black_cherry"}}); },
+             "stiffeners[0]: hangs 6 mm below the rim and runs through \"rail\" at x 950, y 200; end it before that support, or take a "
+             "section that stays above the rim's underside"},
+            {[&](Piece& p) {
+                 p.stiffeners[0].section = "flat 40x5";
+                 bearer(p, 40, true);
+             },
+             "stiffeners[0]: runs through the packing of \"trestle\" at x 950, y 200; end it there, or leave the packing out"},
+            {[&](Piece& p) { bearer(p, 40, false, 0); },
+             "supports[4].height: 0 mm is not a height; give more than 0 mm\n"
+             "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y 200; end it before that support, or take a "
+             "section that stays above the rim's underside"},
+        });
+    Piece sound = make();
+    sound.stiffeners[0].section = "flat 40x5"; // stays in the recess: over the bearer freely
+    bearer(sound, 40);
+    second(sound, {150, 240}, {1750, 240}, "flat 40x5"); // side by side
+    CHECK(text_of(faults_of(sound)) == "");
+    Piece drawn = make(); // a knife edge is a line of a textbook
+    bearer(drawn, 0);
+    CHECK(text_of(faults_of(drawn)) == "");
+}
+
+TEST_CASE("what hangs below the rim is known", "[solver][piece]") {
+    Piece piece = table();
+    piece.stiffeners = {angle(), angle()};
+    piece.stiffeners[1].name = "under the rim";
+    piece.stiffeners[1].from = {150, 50};
+    piece.stiffeners[1].to = {1750, 50};
+    const std::vector<Hanging> hanging = hanging_stiffeners(piece);
+    REQUIRE(hanging.size() == 2);
+    CHECK((hanging[0].name == "front" && hanging[0].by == 6 && hanging[0].in_recess)); // 30 in a recess of 24
+    CHECK((hanging[1].by == 30 && !hanging[1].in_recess));
+    piece.stiffeners = {angle()};
+    piece.stiffeners[0].section = "angle 20x20x3";
+    CHECK(hanging_stiffeners(piece).empty());
+}
+
+TEST_CASE("a clamp grips the top where nothing else is", "[solver][piece]") {
+    const auto make = [] {
+        Piece piece = table();
+        piece.loads = {{"arm", Duration::long_term, ClampLoad{.force = 80, .at = {950, 40}, .hangs_at = {950, -300}, .above_x = 60, .above_y = 60, .below_x = 40, .below_y = 40}}};
+        return piece;
+    };
+    const auto clamp = [](Piece& p) -> ClampLoad& { return std::get<ClampLoad>(p.loads[0].kind); };
+    check_each(make, {
+                         {[&](Piece& p) { clamp(p).force = 0; }, "loads[0].force: 0 N is not a weight that hangs; give more than 0 N"},
+                         {[&](Piece& p) { clamp(p).below_y = 0; }, "loads[0].below: 40 x 0 mm is no area to press on; give two lengths above 0 mm"},
+                         {[&](Piece& p) { clamp(p).above_y = 100; }, "loads[0].above: reaches 10 mm past the outline at x 920, y -10; keep the whole pad on the top"},
+                         {[&](Piece& p) {
+                              p.recesses[0].shape = RectangleShape{{120, 1780, 50, 740}, 10};
+                          },
+                          "loads[0].below: lies half under the recess \"well\"; move the clamp, or make the pad smaller"},
+                         {[&](Piece& p) { clamp(p).at = {110, 90}, clamp(p).below_x = clamp(p).below_y = 30; },
+                          "loads[0].below: is where \"pad\" is, at x 110, y 90; move the clamp"},
+                     });
+}
+
 TEST_CASE("limits, strengths, climate and probes that mean nothing are faults", "[solver][piece]") {
     check_each(
         table,
