@@ -119,7 +119,8 @@ Json stiffener(const StiffenerResult& s) {
             {"section", s.section},
             {"mass_kg", number(s.mass_kg)},
             {"max_stress_MPa", number(s.max_stress_MPa)},
-            {"composite_action", number(s.composite_action)}};
+            {"composite_action", number(s.composite_action)},
+            {"not_judged", s.not_judged.empty() ? Json(nullptr) : Json(s.not_judged)}};
 }
 
 Json screw(const ScrewResult& s) {

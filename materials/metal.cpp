@@ -32,7 +32,8 @@ const std::vector<Metal>& metals() {
                             .f_u = cells.number("f_u_MPa"),
                             .source = cells.text("source"),
                             .status = cells.text("status"),
-                            .note = cells.text("note")});
+                            .note = cells.text("note"),
+                            .partial_factor = cells.text("partial_factor")});
         }
         return read;
     }();
@@ -70,6 +71,16 @@ std::optional<Sourced> allowable_stress(const Metal& metal) {
                    "yield " + digits(*metal.f_y) + " MPa of " + metal.id + cited(metal.source, metal.status) +
                        " / " + digits(omega.value) + cited(omega),
                    omega.status};
+}
+
+std::optional<Sourced> design_strength(const Metal& metal) {
+    if (!metal.f_y) return std::nullopt;
+    const bool has_code = !metal.partial_factor.empty();
+    const Sourced gamma = rule("metal_rules", has_code ? metal.partial_factor : "gamma_M1_alu");
+    return Sourced{*metal.f_y / gamma.value,
+                   "yield " + digits(*metal.f_y) + " MPa of " + metal.id + cited(metal.source, metal.status) + " / gamma_M " +
+                       digits(gamma.value) + (has_code ? cited(gamma) : " (as of aluminium, judgement)"),
+                   gamma.status};
 }
 
 } // namespace hollowtop::materials

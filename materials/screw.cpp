@@ -77,6 +77,12 @@ Sourced withdrawal_handbook_design(double G, double D, double L) {
             share.status};
 }
 
+Sourced withdrawal_handbook_weakest(double G, double D, double L) {
+    const Sourced ultimate = withdrawal_handbook(G, D, L), cov = screw_rule("wh_withdrawal_cov"), fractile = rule("wood_rules", "fractile_5");
+    return {(1 - fractile.value * cov.value / 100) * ultimate.value,
+            "the weakest 5 % (1 - " + digits(fractile.value, 4) + " x " + digits(cov.value) + " %, " + cov.status + ") of " + ultimate.source, cov.status};
+}
+
 std::optional<double> withdrawal_strength_ec5(double d, double l_ef, double rho_k) {
     if (d < number("ec5_f_ax_d_min") || d > number("ec5_f_ax_d_max") || !(l_ef > 0)) return std::nullopt;
     return number("ec5_f_ax_c") * std::pow(d, -0.5) * std::pow(l_ef, -0.1) * std::pow(rho_k, 0.8);
@@ -118,6 +124,15 @@ std::optional<Sourced> lateral_handbook(double G, bool softwood, double D) {
             return Sourced{K.value * D * D, "Wood Handbook Eq. 8-13 and Table 8-4", K.status};
         }
     return std::nullopt;
+}
+
+std::optional<Sourced> lateral_handbook_design(double G, bool softwood, double D) {
+    const double densest = softwood ? 0.52 : 0.74; // the last bands of Wood Handbook Table 8-4
+    const std::optional<Sourced> limit = lateral_handbook(std::min(G, densest), softwood, D);
+    if (!limit) return std::nullopt;
+    const Sourced safety = screw_rule("wh_lateral_safety");
+    return Sourced{limit->value / safety.value,
+                   limit->source + " / " + digits(safety.value) + " (" + safety.source + ", " + safety.status + ")", safety.status};
 }
 
 double embedment_strength(double d, double rho_k, bool predrilled) {
@@ -169,5 +184,48 @@ TimberShear shear_timber(const Shear& screw, double t1, double rho_k1, double t2
     shear.least = *std::min_element(std::begin(shear.modes), std::end(shear.modes));
     return shear;
 }
+
+namespace {
+
+double distance(std::string_view id, double d, double cosine, double sine) {
+    const Cells row = row_of(table("screw_spacing"), id);
+    double least = (row.required("constant") + row.required("cos") * cosine + row.required("sin") * sine) * d;
+    if (const auto of_d = row.number("least_d")) least = std::max(least, *of_d * d);
+    if (const auto in_mm = row.number("least_mm")) least = std::max(least, *in_mm);
+    return least;
+}
+
+} // namespace
+
+Distances shear_distances(double d, double cosine, double sine, bool through_steel) {
+    const bool thin = effective_diameter(d).value <= number("ec5_thin_d_max");
+    const auto of = [&](const char* id) { return distance((thin ? "thin_" : "thick_") + std::string(id), d, cosine, sine); };
+    const double share = through_steel ? number("ec5_steel_spacing_factor") : 1;
+    const bool small = thin && d < number("ec5_a4t_d");
+    return {.a1 = share * of("a1"),
+            .a2 = share * of("a2"),
+            .a3_loaded = of("a3t"),
+            .a3_free = of("a3c"),
+            .a4_loaded = of(small ? "a4t_small" : "a4t"),
+            .a4_free = of("a4c"),
+            .table = thin ? "EN 1995-1-1 table 8.2, predrilled" : "EN 1995-1-1 table 8.4"};
+}
+
+Distances withdrawal_distances(double d) {
+    const auto of = [&](const char* id) { return distance(id, d, 0, 0); };
+    const double end = of("pulled_a1CG"), edge = of("pulled_a2CG");
+    return {.a1 = of("pulled_a1"),
+            .a2 = of("pulled_a2"),
+            .a3_loaded = end,
+            .a3_free = end,
+            .a4_loaded = edge,
+            .a4_free = edge,
+            .table = "EN 1995-1-1 table 8.6"};
+}
+
+Sourced code_thread() { return screw_rule("ec5_thread_least"); }
+Sourced handbook_thread() { return screw_rule("wh_thread_full"); }
+Sourced least_thread() { return screw_rule("thread_least"); }
+Sourced code_thickness() { return screw_rule("ec5_wood_least"); }
 
 } // namespace hollowtop::materials

@@ -39,6 +39,8 @@ Sourced withdrawal_handbook(double G, double D, double L);
 Sourced withdrawal_lag_handbook(double G, double D, double L);
 /// A fifth of the ultimate, for design.
 Sourced withdrawal_handbook_design(double G, double D, double L);
+/// What the weakest 5 % of such screws bear at most: 1 - 1.645 x 20 % of the ultimate.
+Sourced withdrawal_handbook_weakest(double G, double D, double L);
 
 /// Characteristic withdrawal of one screw (EC5 Eq. 8.38 to 8.40). `angle_deg` of the screw to the grain, 30 or more.
 /// Empty outside 6 <= d <= 12 mm: thinner screws need the declared value of their maker.
@@ -56,6 +58,8 @@ std::optional<Sourced> withdrawal_hardwood(double d, double inserted_thread, dou
 /// Lateral load at the proportional limit, K D^2, threaded 7 D deep (Wood Handbook Eq. 8-13, Table 8-4); empty outside the
 /// table's specific gravities G.
 std::optional<Sourced> lateral_handbook(double G, bool softwood, double D);
+/// The same for ten years of load: over 1.33, as the older design loads were. Wood denser than the table takes its densest group.
+std::optional<Sourced> lateral_handbook_design(double G, bool softwood, double D);
 
 /// Embedment strength f_h,k (EC5 Eq. 8.15, 8.16).
 double embedment_strength(double d, double rho_k, bool predrilled);
@@ -82,5 +86,25 @@ struct TimberShear {
     double least = 0;
 };
 TimberShear shear_timber(const Shear& screw, double t1, double rho_k1, double t2, double rho_k2);
+
+// ---- where it may sit -------------------------------------------------------------------------------------------
+
+/// Least distances of screws that are sheared, mm: EN 1995-1-1 Table 8.2 with holes predrilled, for effective diameters up to 6 mm;
+/// Table 8.4, of bolts, above. `a3`, `a4` to a loaded and to an unloaded end and edge.
+struct Distances {
+    double a1 = 0, a2 = 0, a3_loaded = 0, a3_free = 0, a4_loaded = 0, a4_free = 0;
+    const char* table = "";
+};
+/// `cosine`, `sine`: of the angle between the screw's force and the grain, in size. `through_steel`: spacings are 0.7 of wood's.
+Distances shear_distances(double d, double cosine, double sine, bool through_steel);
+/// The same of screws that are pulled out, EN 1995-1-1 Table 8.6: a loaded end or edge is none.
+Distances withdrawal_distances(double d);
+
+/// Threaded length in the wood, in diameters: what the code's values ask, the handbook's full lateral load, and the least that counts.
+Sourced code_thread();
+Sourced handbook_thread();
+Sourced least_thread();
+/// Thickness of the wood, in diameters, that the code's withdrawal asks (EN 1995-1-1 Table 8.6).
+Sourced code_thickness();
 
 } // namespace hollowtop::materials

@@ -254,4 +254,9 @@ double weak_modulus_share(const std::string& strength_class) {
     return row.required("E_m0_k") / row.required("E_m0_mean");
 }
 
+Sourced class_density_k(const std::string& strength_class) {
+    const Cells row = row_of(table("strength_classes"), strength_class);
+    return {row.required("rho_k"), row.text("source"), row.text("status")};
+}
+
 } // namespace hollowtop::materials

@@ -45,5 +45,7 @@ AllowableStresses class_allowables(const std::string& strength_class, int servic
 
 /// E_0,05 over E_0,mean of a class (EN 338).
 double weak_modulus_share(const std::string& strength_class);
+/// Characteristic density rho_k of a strength class, kg/m3 (EN 338 Table 1).
+Sourced class_density_k(const std::string& strength_class);
 
 } // namespace hollowtop::materials

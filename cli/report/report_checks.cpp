@@ -63,7 +63,7 @@ bool solid_tips_later(const SituationResult& s) {
 } // namespace
 
 bool is_at_least(const CheckResult& check) {
-    return check.unit == "Hz" || check.check == "points of the screws";
+    return check.unit == "Hz" || check.check == "points of the screws" || check.check == "thread of the screws" || check.check == "wood at the screws";
 }
 
 Markup found_of(const Sheet& sheet, std::size_t i) {

@@ -7,6 +7,7 @@
 #include "solver/analysis/gather_bars.hpp"
 #include "solver/analysis/recess_loads.hpp"
 #include "solver/analysis/travel.hpp"
+#include "solver/checks/bar_wood.hpp"
 #include "solver/checks/screw_strength.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/shell/top_material.hpp"
@@ -116,7 +117,8 @@ void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedS
     for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
         const Beam& bar = model.bars.beams[static_cast<size_t>(model.bars.n_rails) + i];
         StiffenerResult row{.name = bar.name, .section = bar.section.text, .mass_kg = bar.weight * bar.length / standard_gravity,
-                            .max_stress_MPa = 0, .composite_action = answer.composite_action[i]};
+                            .max_stress_MPa = 0, .composite_action = answer.composite_action[i],
+                            .not_judged = why_not_judged(piece, piece.stiffeners[i])};
         for (const SituationResponse& s : response.situations) row.max_stress_MPa = std::max(row.max_stress_MPa, std::abs(s.stiffeners[i].stress_MPa));
         result.stiffeners.push_back(std::move(row));
     }
@@ -130,7 +132,7 @@ void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedS
         if (!worst) continue;
         const ScrewForce& screw = worst->screws[k];
         result.screws.push_back({.stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)].name, .at = screw.at, .slip_mm = screw.slip_mm,
-                                 .shear_N = screw.shear_N, .withdrawal_N = screw.withdrawal_N, .utilisation = uses.of(screw, worst->duration).both});
+                                 .shear_N = screw.shear_N, .withdrawal_N = screw.withdrawal_N, .utilisation = uses.of(screw, worst->duration, worst->judged_for).both});
     }
 }
 

@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 namespace hollowtop {
 namespace {
@@ -43,6 +44,62 @@ Beam with_weight(Beam beam, double times) {
     return beam;
 }
 
+/// What the glue of one stretch carries, in the bar's axes: a force of the bar on the wood, N.
+struct GluedStretch {
+    double from = 0, to = 0, along = 0, across = 0, area = 0;
+};
+
+std::vector<GluedStretch> glued_stretches(const std::vector<Tie>& ties, int bar, const Beam& beam, const std::vector<double>& tie_force) {
+    std::map<double, GluedStretch> at; // by the middle of the stretch
+    const double width = beam.section.contact_y1 - beam.section.contact_y0;
+    for (size_t i = 0; i < tie_force.size(); ++i) {
+        const Tie& tie = ties[i];
+        if (tie.beam != bar || tie.kind != TieKind::bond) continue;
+        double along = 0, across = 0;
+        for (const BeamForce& force : tie.on_beam) {
+            along -= force.f[0];
+            across -= force.f[1];
+        }
+        if (along == 0 && across == 0) continue;
+        GluedStretch& stretch = at[tie.s];
+        stretch.along += along * tie_force[i];
+        stretch.across += across * tie_force[i];
+        if (along != 0) stretch.area += tie.area;
+    }
+    std::vector<GluedStretch> stretches;
+    for (auto& [s, stretch] : at) {
+        const double half = stretch.area / width / 2;
+        stretch.from = s - half;
+        stretch.to = s + half;
+        stretches.push_back(stretch);
+    }
+    return stretches;
+}
+
+/// Means over a window as long as the bar is high, which ends where the bar ends: between two beams glued together the flow gathers
+/// in a point at their ends; in wood it spreads over about their height (Saint-Venant).
+std::vector<GlueStress> glue_stresses(const Beam& beam, const std::vector<GluedStretch>& stretches) {
+    std::vector<GlueStress> told;
+    const double half_window = std::min(beam.section.height, beam.length) / 2, half_bar = beam.length / 2;
+    for (const GluedStretch& stretch : stretches) {
+        const double middle = std::clamp((stretch.from + stretch.to) / 2, half_window - half_bar, half_bar - half_window);
+        GlueStress mean{.at = beam.at(middle)};
+        double area = 0;
+        for (const GluedStretch& other : stretches) {
+            const double shared = std::min(other.to, middle + half_window) - std::max(other.from, middle - half_window);
+            if (shared <= 0) continue;
+            const double share = shared / (other.to - other.from);
+            mean.along += share * other.along;
+            mean.across += share * other.across;
+            area += share * other.area;
+        }
+        mean.along /= area;
+        mean.across /= area;
+        told.push_back(mean);
+    }
+    return told;
+}
+
 StiffenerForce stiffener_force(const Model& model, const SolvedSituation& s, int bar) {
     const Beam beam = with_weight(model.bars.beams[static_cast<size_t>(bar)], own_weight_in(model, s.plan.loads));
     StiffenerForce force;
@@ -53,7 +110,14 @@ StiffenerForce stiffener_force(const Model& model, const SolvedSituation& s, int
             force.at = beam.at(at);
         }
         if (std::abs(section.N) > std::abs(force.axial_N)) force.axial_N = section.N;
+        constexpr double peak = 1.25; // with the shear area of a rectangle, 5/6 of its own, 1.5 times the mean
+        const double shear = peak * std::hypot(section.V_y / beam.section.A_sy, section.V_z / beam.section.A_sz);
+        if (shear > force.shear_MPa) {
+            force.shear_MPa = shear;
+            force.shear_at = beam.at(at);
+        }
     });
+    force.glue = glue_stresses(beam, glued_stretches(model.ties.ties, bar, beam, s.tie_force));
     for (size_t i = 0; i < model.ties.ties.size(); ++i) {
         const Tie& tie = model.ties.ties[i];
         if (tie.beam != bar || tie.area <= 0 || (tie.kind != TieKind::contact)) continue;
@@ -88,6 +152,7 @@ std::vector<ScrewForce> screw_forces(const Model& model, const SolvedSituation& 
     }
     for (size_t k = 0; k < screws.size(); ++k) {
         screws[k].shear_N = std::hypot(shear[k].x, shear[k].y);
+        screws[k].pushes = shear[k];
         screws[k].slip_mm = std::hypot(slip[k].x, slip[k].y);
     }
     return screws;

@@ -63,6 +63,12 @@ struct LoadBearing {
     double pressure_MPa = 0; ///< greatest mean over 30 mm from an edge; 0 for points and lines, which have no area
 };
 
+/// Shear of the glue between a bar and the wood, the mean over a stretch as long as the bar is high. Axes of the bar, MPa.
+struct GlueStress {
+    Point at;
+    double along = 0, across = 0;
+};
+
 /// One stiffener in one situation.
 struct StiffenerForce {
     double stress_MPa = 0; ///< greatest in size, of bending and axial force together; tension +
@@ -70,6 +76,9 @@ struct StiffenerForce {
     double axial_N = 0;    ///< greatest in size; tension +
     double pressure_MPa = 0; ///< greatest on the wood
     Point pressure_at;
+    double shear_MPa = 0; ///< greatest of the cross force over the section's shear area, times 1.25 (1.5 of a rectangle's whole area)
+    Point shear_at{};
+    std::vector<GlueStress> glue{}; ///< all along a glued bar
 };
 
 /// One screw in one situation.
@@ -78,6 +87,7 @@ struct ScrewForce {
     Point at;
     double thread = 0, wood = 0; ///< length in the wood, thickness of the wood there, mm
     double slip_mm = 0, shear_N = 0, withdrawal_N = 0;
+    Point pushes{}; ///< the same shear as a force of the screw on the top, N
 };
 
 /// The span that the sag limits speak of, and how far past the supports a place lies (span.hpp).

@@ -93,6 +93,7 @@ struct CheckResult {
 struct StiffenerResult {
     std::string name, section;
     double mass_kg = 0, max_stress_MPa = 0, composite_action = 0;
+    std::string not_judged{}; ///< why no strength is held against its stress; empty where one is
 };
 /// What the stiffeners are worth, in the situation with the greatest sag at once.
 struct Stiffening {

@@ -4,6 +4,7 @@
 #include "materials/sheet.hpp"
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "solver/checks/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
 #include "solver/checks/screw_strength.hpp"
 #include "solver/checks/limits.hpp"
@@ -70,20 +71,33 @@ constexpr auto checks = std::to_array<Check>({
     {"bearing under loads", "mean pressure under a load, at most 30 mm deep from its edge", "compression across the grain at the proportional limit",
      "vices, clamps, narrow feet of heavy things",
      "as bearing at the supports", judge_load_bearing, JudgedOn::strength, true},
-    {"stiffener stress", "greatest stress of bending and axial force in a stiffener", "yield / 1.67, less for a slender leg or a tall bar with screws far apart",
+    {"stiffener stress", "greatest stress of bending and axial force in a stiffener",
+     "yield / 1.67, on a strength class / gamma_M; less for a slender leg or a tall bar with screws far apart; a wooden bar's bending strength",
      "thin sections, long spans",
-     "EN 1993-1-1 3.2.6 and tables 3.1, 5.2; AISC 360-16 F1 (1.67) and eq. F11-4, from memory", judge_stiffener_stress},
+     "EN 1993-1-1 3.2.6 and tables 3.1, 5.2; AISC 360-16 F1 (1.67) and eq. F11-4, from memory; wood as bending along the grain", judge_stiffener_stress},
+    {"stiffener shear", "1.5 x cross force / section of a wooden stiffener", "shear strength along the grain of its wood",
+     "short stout wooden bars",
+     "as shear through the thickness", judge_stiffener_shear},
+    {"glue line", "shear of a glued bar on the wood, the mean over a stretch as long as the bar is high",
+     "shear strength along the grain, rolling shear where grains cross, of the weaker wood", "short wide bars across the grain",
+     "as shear through the thickness and rolling shear", judge_glue_line},
     {"bearing under stiffeners", "greatest pressure of a stiffener on the wood", "compression across the grain at the proportional limit",
      "narrow sections that end early",
      "as bearing at the supports", judge_stiffener_bearing, JudgedOn::strength, true},
-    {"screws in shear", "greatest shear force of a screw", "EN 1995-1-1 8.2 and the Wood Handbook, whichever is less",
+    {"screws in shear", "greatest shear force of a screw", "the Wood Handbook's, for the load's duration; on a strength class EN 1995-1-1 8.2",
      "few screws, the outermost first",
-     "EN 1995-1-1 8.2; Wood Handbook eq. 8-13", judge_screw_shear},
-    {"screws pulled out", "greatest withdrawal force of a screw", "EN 1995-1-1 8.7 and the Wood Handbook, whichever is less",
+     "Wood Handbook eq. 8-13 / 1.33, from memory; EN 1995-1-1 8.2", judge_screw_shear},
+    {"screws pulled out", "greatest withdrawal force of a screw", "the Wood Handbook's, for the load's duration; on a strength class EN 1995-1-1 8.7",
      "short screws",
-     "EN 1995-1-1 8.7; a fifth of Wood Handbook eq. 8-10", judge_screw_withdrawal},
+     "a fifth of Wood Handbook eq. 8-10; EN 1995-1-1 8.7", judge_screw_withdrawal},
     {"screws in both", "root of the sum of squares of both shares", "1", "short thin screws",
      "EN 1995-1-1 eq. 8.28", judge_screw_both},
+    {"screws too close", "needed over given distance of a screw from the next, from an edge, from a wall", "1", "screws near an end or in a cluster",
+     "EN 1995-1-1 tables 8.2, 8.4, 8.6, from memory", judge_screw_spacing},
+    {"thread of the screws", "4 diameters", "threaded length in the wood", "thick screws in a thin skin",
+     "handbooks of wood construction, from memory", judge_screw_thread},
+    {"wood at the screws", "12 mm", "wood that a screw goes into", "a very thin skin",
+     "common practice", judge_screw_wood},
     {"points of the screws", "3 mm of wood", "wood left over the point of a screw", "a thin skin",
      "common practice", judge_screw_point},
     {"tipping", "how many times the passing load has to stand", "the multiple of it at which a top that only lies on its supports tips off them", "light tops, legs far in",
@@ -310,6 +324,7 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
     else if (no_strength)
         result.warnings.push_back("the top is given by its elastic constants alone: no strength is known, "
                                   "and only movements are judged");
+    for (std::string& said : not_judged_of_bars(piece, response)) result.warnings.push_back(std::move(said));
     find_governing(result, dishes);
 }
 

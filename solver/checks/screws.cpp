@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// Each screw of the stiffeners: in shear, pulled out, both at once, and its point against the face.
+// Each screw of the stiffeners: in shear, pulled out, both at once.
 #include "solver/checks/judges.hpp"
 #include "solver/checks/screw_strength.hpp"
 
@@ -20,7 +20,7 @@ std::optional<CheckResult> worst_screw(const CheckInput& input, const std::funct
     ScrewUse use_of_worst;
     ScrewUses own(input.piece), &uses = input.screw_uses ? *input.screw_uses : own;
     for (const ScrewForce& screw : input.situation.screws) {
-        ScrewUse use = uses.of(screw, input.situation.duration);
+        ScrewUse use = uses.of(screw, input.situation.duration, input.situation.judged_for);
         if (!share(use)) continue;
         if (worst && !is_more(*share(use), *share(use_of_worst))) continue;
         worst = &screw;
@@ -69,22 +69,6 @@ std::optional<CheckResult> judge_screw_both(const CheckInput& input) {
             row.basis = of_stiffener(input, screw) + "root of the sum of squares, EN 1995-1-1 eq. 8.28; " + use.both_basis;
             row.remedy = "set the screws closer, or take thicker ones";
         });
-}
-
-std::optional<CheckResult> judge_screw_point(const CheckInput& input) {
-    constexpr double least_wood = 3; // mm over the point, common practice
-    const auto left = [](const ScrewForce& screw) { return screw.wood - screw.thread; };
-    const auto nearest = std::min_element(input.situation.screws.begin(), input.situation.screws.end(),
-                                          [&](const auto& a, const auto& b) { return left(a) < left(b); });
-    if (nearest == input.situation.screws.end()) return std::nullopt;
-    CheckResult row;
-    row.demand = least_wood;
-    row.capacity = std::max(left(*nearest), 0.0);
-    row.unit = "mm";
-    row.at = nearest->at;
-    row.basis = of_stiffener(input, *nearest) + "wood left over its point against 3 mm (common practice)";
-    row.remedy = "take shorter screws";
-    return row;
 }
 
 } // namespace hollowtop

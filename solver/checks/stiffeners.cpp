@@ -3,6 +3,7 @@
 #include "materials/digits.hpp"
 #include "materials/metal.hpp"
 #include "materials/section.hpp"
+#include "solver/checks/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
 #include "solver/study/seasons.hpp"
 
@@ -52,10 +53,12 @@ struct Capacity {
     std::string basis;
 };
 
-std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffener, Duration duration, LoadFor judged_for) {
+std::optional<Capacity> capacity_of(const CheckInput& input, const Stiffener& stiffener) {
+    if (stiffener.elastic) return std::nullopt;
     if (!stiffener.metal.empty()) {
         const materials::Metal& metal = materials::find_metal(stiffener.metal);
-        const auto allowable = materials::allowable_stress(metal);
+        const bool by_design = input.piece.allowables.basis == AllowablesBasis::strength_class;
+        const auto allowable = by_design ? materials::design_strength(metal) : materials::allowable_stress(metal);
         if (!allowable) return std::nullopt;
         const materials::Section section = materials::parse_section(stiffener.section);
         const double f_y = metal.f_y.value_or(235);
@@ -67,10 +70,9 @@ std::optional<Capacity> capacity_of(const Piece& piece, const Stiffener& stiffen
             basis += ", x " + materials::digits(share) + " for a bar that may tip over between its screws (AISC 360-16 eq. F11-4, from memory)";
         return Capacity{allowable->value * share, basis};
     }
-    if (stiffener.wood.empty() || piece.allowables.basis != AllowablesBasis::handbook) return std::nullopt;
-    const materials::AllowableStresses wood = materials::handbook_allowables(
-        materials::find_wood(stiffener.wood), 0, piece.top.moisture_percent, piece.allowables.grade_ratio, duration, against(judged_for));
-    return Capacity{wood.bending_along.value, wood.bending_along.basis};
+    const auto wood = strengths_of_bar(input, stiffener);
+    if (!wood) return std::nullopt;
+    return Capacity{wood->bending_along.value, wood->bending_along.basis};
 }
 
 } // namespace
@@ -79,7 +81,7 @@ std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input) {
     std::optional<CheckResult> worst;
     for (std::size_t i = 0; i < input.situation.stiffeners.size(); ++i) {
         const Stiffener& stiffener = input.piece.stiffeners[i];
-        const std::optional<Capacity> capacity = capacity_of(input.piece, stiffener, input.situation.duration, input.situation.judged_for);
+        const std::optional<Capacity> capacity = capacity_of(input, stiffener);
         if (!capacity) continue;
         const StiffenerForce& force = input.situation.stiffeners[i];
         const double demand = std::abs(force.stress_MPa);
@@ -91,6 +93,25 @@ std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input) {
         row.at = force.at;
         row.basis = "in \"" + stiffener.name + "\"; " + capacity->basis;
         row.remedy = "take a deeper or thicker section, or one more stiffener";
+        worst = row;
+    }
+    return worst;
+}
+
+std::optional<CheckResult> judge_stiffener_shear(const CheckInput& input) {
+    std::optional<CheckResult> worst;
+    for (std::size_t i = 0; i < input.situation.stiffeners.size(); ++i) {
+        const Stiffener& stiffener = input.piece.stiffeners[i];
+        const auto wood = strengths_of_bar(input, stiffener);
+        const StiffenerForce& force = input.situation.stiffeners[i];
+        if (!wood || (worst && !is_more(force.shear_MPa / wood->shear.value, worst->demand / worst->capacity))) continue;
+        CheckResult row;
+        row.demand = force.shear_MPa;
+        row.capacity = wood->shear.value;
+        row.unit = "MPa";
+        row.at = force.shear_at;
+        row.basis = "in \"" + stiffener.name + "\"; " + wood->shear.basis;
+        row.remedy = "take a wider or deeper bar";
         worst = row;
     }
     return worst;

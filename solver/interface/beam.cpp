@@ -29,19 +29,27 @@ std::array<double, 2> shear_centre_of(const materials::Section& s) {
 struct Made {
     double E = 0, G = 0, GJ = 0, density_kg_m3 = 0;
     bool creeps = false;
+    double E_across = 0;
 };
+
+/// Where only constants along a wooden bar are stated: a softwood's E_T and E_R are 0.04 to 0.1 of E_L (Wood Handbook Table 5-1).
+constexpr double across_over_along = 0.05;
 
 Made made_of(const materials::Section& section, const std::string& metal, const std::string& wood, const std::optional<BarElastic>& elastic,
              double moisture_percent) {
-    if (elastic) return {.E = elastic->E, .G = elastic->G, .GJ = elastic->G * section.J, .density_kg_m3 = elastic->density_kg_m3, .creeps = false};
+    if (elastic) {
+        const bool wooden = elastic->E < stiffest_wood;
+        return {.E = elastic->E, .G = elastic->G, .GJ = elastic->G * section.J, .density_kg_m3 = elastic->density_kg_m3, .creeps = wooden,
+                .E_across = wooden ? across_over_along * elastic->E : elastic->E};
+    }
     if (!wood.empty()) {
         // grain along the bar; which face is radial is not said: the mean of the two shear moduli
         const materials::WoodConstants c = materials::wood_constants(materials::find_wood(wood), moisture_percent);
         const double G = (c.G_LR + c.G_LT) / 2;
-        return {.E = c.E_L, .G = G, .GJ = G * section.J, .density_kg_m3 = c.density_kg_m3, .creeps = true};
+        return {.E = c.E_L, .G = G, .GJ = G * section.J, .density_kg_m3 = c.density_kg_m3, .creeps = true, .E_across = (c.E_R + c.E_T) / 2};
     }
     const materials::Metal& m = materials::find_metal(metal);
-    return {.E = m.E, .G = m.G, .GJ = m.G * section.J, .density_kg_m3 = m.density_kg_m3, .creeps = false};
+    return {.E = m.E, .G = m.G, .GJ = m.G * section.J, .density_kg_m3 = m.density_kg_m3, .creeps = false, .E_across = m.E};
 }
 
 Beam make_beam(const std::string& name, const std::string& section_text, Point from, Point to, const std::string& metal, const std::string& wood,
@@ -60,6 +68,7 @@ Beam make_beam(const std::string& name, const std::string& section_text, Point f
     beam.density_kg_m3 = made.density_kg_m3;
     beam.weight = materials::mass_per_metre_kg(beam.section, made.density_kg_m3) / 1000 * standard_gravity;
     beam.creeps = made.creeps;
+    beam.E_across = made.E_across;
     beam.y_line = (beam.section.contact_y0 + beam.section.contact_y1) / 2;
     beam.shear_centre = shear_centre_of(beam.section);
     return beam;
@@ -86,6 +95,10 @@ struct Carried {
 };
 
 } // namespace
+
+bool is_of_wood(const Stiffener& stiffener) {
+    return !stiffener.wood.empty() || (stiffener.elastic && stiffener.elastic->E < stiffest_wood);
+}
 
 Beam beam_of(const Stiffener& s, double moisture_percent) {
     return make_beam(s.name, s.section, s.from, s.to, s.metal, s.wood, s.elastic, moisture_percent);

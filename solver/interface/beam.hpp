@@ -32,6 +32,7 @@ struct Beam {
     double weight = 0;         ///< N/mm, 0 where it is not carried by the top
     double density_kg_m3 = 0;
     bool creeps = false;       ///< wood
+    double E_across = 0;       ///< across the bar, MPa
     double y_line = 0;         ///< where the line in plan lies in the section's y: the middle of what touches the wood
     std::array<double, 2> shear_centre{}; ///< y, z from the centroid
 
@@ -40,6 +41,10 @@ struct Beam {
         return {middle.x + s * along.x - y * along.y, middle.y + s * along.y + y * along.x};
     }
 };
+
+/// No wood is as stiff along its grain, MPa (judgement: the stiffest reach some 25 000): a bar of stated constants below it is of wood.
+inline constexpr double stiffest_wood = 30000;
+bool is_of_wood(const Stiffener& stiffener);
 
 /// Throws Error(input) where section or material is not known. `place` names the part of the piece.
 Beam beam_of(const Stiffener& stiffener, double moisture_percent);

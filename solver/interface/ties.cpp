@@ -150,19 +150,42 @@ struct StiffenerTies {
         return tie;
     }
 
+    /// Glue grips the whole width. The bar's face stays straight under three lines of tiles: the outer two hold it, and what keeps the wood
+    /// from bending across the bar between them, and from stretching across it, gives as two deep bodies do whose faces are pressed or
+    /// sheared in a wave: amplitude 2 p / (E k), k = 2 pi / width for the bending, pi / width for the stretching (Timoshenko and Goodier,
+    /// Theory of Elasticity, 1970, art. 24; E across bar or through the wood).
     void glue() const {
-        const double length = maker.beam().length, w = maker.width();
+        const double length = maker.beam().length, w = maker.width(), reach = w / std::numbers::pi;
+        std::vector<Tie>& ties = maker.plan.ties;
         for (const Stretch& stretch : cut_evenly(-length / 2, length / 2, std::max(length / 96, 12.0))) {
-            const StretchColumns columns{.left = maker.add_column(stretch, w / 4, w / 4, {0, 0, 1}),
-                                         .right = maker.add_column(stretch, -w / 4, w / 4, {0, 0, 1}),
-                                         .along = maker.add_column(stretch, 0, w / 2, along()),
-                                         .across = maker.add_column(stretch, 0, w / 2, across())};
-            add_bonds(stretch, columns, 0, maker.plan.ties);
-            maker.plan.ties.push_back(turning_as_one(stretch, maker.add_column(stretch, 0, w / 2, along())));
+            const double area = 2 * stretch.half() * w, wood = maker.thickness_at(stretch.middle());
+            const size_t before = ties.size();
+            for (const int line : {1, -1, 0}) {
+                const double y = line * w / 3;
+                ties.push_back(maker.bond(stretch, maker.add_column(stretch, y, w / 6, {0, 0, 1}), y, area / 3, {0, 0, -1}));
+            }
+            ties.back().compliance = 2 * (reach / maker.beam().E_across + std::min(reach, wood) / maker.modulus) / (area / 3);
+            ties.push_back(maker.bond(stretch, maker.add_column(stretch, 0, w / 2, along()), 0, area, {-1, 0, 0}));
+            ties.push_back(maker.bond(stretch, maker.add_column(stretch, 0, w / 2, across()), 0, area, {0, -1, 0}));
+            ties.push_back(turning_as_one(stretch, maker.add_column(stretch, 0, w / 2, along())));
             maker.plan.columns.back().turn = roll_arm;
-            const size_t added = maker.plan.ties.size() - 5;
-            maker.plan.bonded_ties.insert(maker.plan.bonded_ties.end(), maker.plan.ties.begin() + static_cast<std::ptrdiff_t>(added), maker.plan.ties.end());
+            ties.push_back(stretching_across(stretch, 4 * reach / maker.beam().E_across / (area / 2)));
+            maker.plan.bonded_ties.insert(maker.plan.bonded_ties.end(), ties.begin() + static_cast<std::ptrdiff_t>(before), ties.end());
         }
+    }
+
+    /// Holds the halves of the width together; the bar as a beam takes no part in it.
+    Tie stretching_across(const Stretch& stretch, double compliance) const {
+        const double w = maker.width();
+        const int left = maker.add_column(stretch, w / 4, w / 4, across()), right = maker.add_column(stretch, -w / 4, w / 4, across());
+        return {.kind = TieKind::bond,
+                .beam = maker.beam_index,
+                .top = {{left, 1}, {right, -1}},
+                .compliance = compliance,
+                .creep = 1,
+                .two_sided = true,
+                .at = maker.beam().at(stretch.middle()),
+                .s = stretch.middle()};
     }
 
     void screw_down() const {
@@ -251,7 +274,8 @@ struct StiffenerTies {
     double slip_stiffness() const {
         const Beam& beam = maker.beam();
         // two woods: the geometric mean of their densities, EN 1995-1-1 7.1(2)
-        const double density = beam.creeps ? std::sqrt(top_density_kg_m3 * beam.density_kg_m3) : top_density_kg_m3;
+        const bool two_woods = beam.creeps && beam.density_kg_m3 > 0;
+        const double density = two_woods ? std::sqrt(top_density_kg_m3 * beam.density_kg_m3) : top_density_kg_m3;
         if (!(density > 0))
             throw Error(ErrorKind::input, {.place = "stiffeners[" + std::to_string(index) + "].screws",
                                            .what = "how far a screw gives depends on the density of the top, and none is given",
