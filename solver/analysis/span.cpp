@@ -231,6 +231,15 @@ double rests_for(const std::vector<Rest>& rests, Point place, Point way) {
     return most;
 }
 
+/// Does the top rest on something at the place?
+bool is_on(const std::vector<Rest>& rests, Point place) {
+    return std::any_of(rests.begin(), rests.end(), [&](const Rest& rest) {
+        const Point nearest = nearest_of(rest.corners, place);
+        constexpr double slack = 1; // mm
+        return size_of(nearest - place) < slack;
+    });
+}
+
 } // namespace
 
 Span span_at(const std::vector<Support>& supports, Point place, const WayStiffness& stiffness) {
@@ -256,9 +265,11 @@ Span span_at(const std::vector<Support>& supports, Point place, const WayStiffne
             const Point way = (1 / away) * (edge - place);
             double deep = 0;
             for (const Point& p : hull) deep = std::max(deep, dot(p - edge, way));
-            span.span_mm = std::max(rests_for(rests, edge, way), between(rests, edge, stiffness));
+            const double rests_there = rests_for(rests, edge, way);
+            span.span_mm = std::max(rests_there, between(rests, edge, stiffness));
             constexpr int places = 16;
-            for (int k = 0; k < places; ++k) {
+            // past a support it is the room behind; past the line that joins two feet the top spans along that line
+            for (int k = 0; k < places && is_on(rests, edge); ++k) {
                 const Point behind = edge + (deep * (k + 0.5) / places) * way;
                 if (!is_inside(hull, behind, slack)) break;
                 span.span_mm = std::max(span.span_mm, between(rests, behind, stiffness));

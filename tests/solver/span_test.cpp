@@ -56,6 +56,9 @@ TEST_CASE("a top on four legs spans their longer distance, in the middle and at 
     const Span past = span_at(four_legs, {860, -75});
     CHECK_THAT(past.span_mm, WithinRel(1720, 1e-6));
     CHECK_THAT(past.overhang_mm, WithinRel(75, 1e-12));
+    // at its short edge, inside the line of the legs or past it, it spans between the two legs there
+    CHECK_THAT(span_at(four_legs, {0, 350}).span_mm, WithinRel(700, 1e-6));
+    CHECK_THAT(span_at(four_legs, {-75, 350}).span_mm, WithinRel(700, 1e-6));
 }
 
 TEST_CASE("a square of legs spans its side, and six legs the bay", "[solver][span]") {
