@@ -12,7 +12,7 @@
 namespace hollowtop {
 namespace {
 
-constexpr double step_mm = straightedge_mm / 24;
+constexpr double step_mm = straightedge_mm / 16;
 constexpr double inside_by = 1e-3; // mm: lines along an edge run this far inside it
 constexpr double fine_enough = 0.01;
 

@@ -4,7 +4,7 @@
 /// joins the straightedge's ends, anywhere on the top, along the grain and across it. Against the flat top that left the shop, so all
 /// that the loads move counts. mm.
 ///
-/// The face is looked at on lines a twenty-fourth of the straightedge apart, and on each at places as far apart; from the best
+/// The face is looked at on lines a sixteenth of the straightedge apart, and on each at places as far apart; from the best
 /// of them on different hills the straightedge is then moved and the place along it sought to a hundredth of a millimetre. Where a line does
 /// not leave room for the whole straightedge, as on narrow or round tops, it is as long as fits.
 
