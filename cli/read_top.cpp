@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "cli/piece_parts.hpp"
 #include "cli/words.hpp"
-#include "materials/names.hpp"
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
 
@@ -20,26 +19,10 @@ std::vector<Point> read_points(const Cursor& list) {
     return points;
 }
 
-/// How makers say it: "flatsawn", "plain-sawn", "Quarter sawn", "rift": the word without spaces, hyphens and "sawn".
-std::string bare_cut(std::string_view text) {
-    std::string word = materials::plain_words(text);
-    std::erase(word, ' ');
-    for (const std::string_view end : {"sawn", "cut"})
-        if (word.ends_with(end) && word.size() > end.size()) word.resize(word.size() - end.size());
-    return word;
-}
-
 /// Growth rings: a word, or an angle from flat-sawn (0) to quarter-sawn (90).
 double read_rings(const Cursor& value) {
-    struct Named {
-        std::string_view word;
-        double angle_deg;
-    };
-    static constexpr std::array<Named, 8> cuts{{{"flat", 0}, {"plain", 0}, {"slash", 0}, {"tangential", 0},
-                                                {"rift", 45}, {"quarter", 90}, {"quartered", 90}, {"radial", 90}}};
     if (value.value().kind == JsonValue::Kind::text) {
-        for (const Named& cut : cuts)
-            if (cut.word == bare_cut(value.value().text)) return cut.angle_deg;
+        if (const auto angle = ring_angle_of(value.value().text)) return *angle;
     } else if (value.value().kind == JsonValue::Kind::number && value.value().number >= 0 &&
                value.value().number <= 90) {
         return value.value().number;

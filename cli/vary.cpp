@@ -229,9 +229,7 @@ std::vector<Choice> rings(const Typed& t, const Piece&) {
     std::vector<Choice> choices;
     for (const std::string& item : items_of(t.values)) {
         std::optional<double> angle = plain_number(item);
-        if (item == "flatsawn") angle = 0;
-        if (item == "riftsawn") angle = 45;
-        if (item == "quartersawn") angle = 90;
+        if (!angle) angle = ring_angle_of(item);
         if (!angle || *angle < 0 || *angle > 90) refuse(in_quotes(item) + " is no way to cut the rings", "give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90");
         choices.push_back({item, [angle](Piece& piece) { piece.top.ring_angle_deg = *angle; }});
     }

@@ -4,6 +4,7 @@
 #include "materials/names.hpp"
 
 #include <algorithm>
+#include <array>
 #include <vector>
 
 namespace hollowtop::cli {
@@ -15,6 +16,28 @@ bool is_control(char c) {
 }
 
 } // namespace
+
+std::optional<double> ring_angle_of(std::string_view cut) {
+    struct Named {
+        std::string_view word;
+        double angle_deg;
+    };
+    static constexpr std::array<Named, 8> cuts{{{"flat", 0},
+                                                {"plain", 0},
+                                                {"slash", 0},
+                                                {"tangential", 0},
+                                                {"rift", 45},
+                                                {"quarter", 90},
+                                                {"quartered", 90},
+                                                {"radial", 90}}};
+    std::string word = materials::plain_words(cut);
+    std::erase(word, ' ');
+    for (const std::string_view end : {"sawn", "cut"})
+        if (word.ends_with(end)) word.resize(word.size() - end.size());
+    for (const Named& named : cuts)
+        if (named.word == word) return named.angle_deg;
+    return std::nullopt;
+}
 
 bool has_control_character(std::string_view text) {
     return std::any_of(text.begin(), text.end(), is_control);

@@ -2,6 +2,7 @@
 #pragma once
 /// \file  Bits of sentences that messages are made of.
 
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -16,6 +17,9 @@ std::string listed(std::span<const std::string_view> words, std::string_view joi
 
 /// `did you mean "metal"?`, or "" where none of the known words is near.
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> known);
+
+/// The angle of the growth rings by how makers call the cut: "flatsawn", "plain-sawn" 0, "rift" 45, "Quarter sawn" 90 degrees.
+std::optional<double> ring_angle_of(std::string_view cut);
 
 bool has_control_character(std::string_view text);
 

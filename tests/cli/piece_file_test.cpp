@@ -239,7 +239,7 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"("wood": "black_cherry", "grain")", R"("wood": "oak", "grain")", "top.wood: "},
         {R"("wood": "black_cherry", "grain")", R"("wood": "blak cherry", "grain")", "top.wood: "},
         {R"("wood": "black_cherry", "grain")", R"("grain")", "top: a key is missing; give \"wood\", \"sheet\" or \"elastic\""},
-        {R"("rings": "flatsawn")", R"("rings": "flat")", "top.rings: \"flat\" is no way to saw a board; write \"flatsawn\", \"riftsawn\" or \"quartersawn\", or an angle from 0 (flat) to 90 (quarter)"},
+        {R"("rings": "flatsawn")", R"("rings": "bent")", "top.rings: \"bent\" is no way to saw a board; write \"flatsawn\", \"riftsawn\" or \"quartersawn\", or an angle from 0 (flat) to 90 (quarter)"},
         {R"("rings": "flatsawn")", R"("rings": 95)", "top.rings: this is no way to saw a board; write \"flatsawn\", \"riftsawn\" or \"quartersawn\", or an angle from 0 (flat) to 90 (quarter)"},
         {R"("shape": "rectangle")", R"("shape": "round")", "top.outline.shape: \"round\" is not known here; write \"rectangle\", \"ellipse\" or \"polygon\""},
         {R"("moisture": 8)", R"("moisture": 80)", "top.moisture: 80 is too large; give more than 0 and at most 30"},

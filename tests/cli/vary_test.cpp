@@ -92,6 +92,8 @@ TEST_CASE("a choice changes the piece as its label says", "[cli]") {
     CHECK(piece.top.wood == "ash_white");
     apply("rings=quartersawn");
     CHECK(piece.top.ring_angle_deg == 90);
+    apply("rings=plain-sawn");
+    CHECK(piece.top.ring_angle_deg == 0);
     apply("moisture=9");
     CHECK(piece.top.moisture_percent == 9);
     apply("thickness=36");

@@ -15,6 +15,15 @@ TEST_CASE("a word that is near none of the known ones gets no suggestion", "[cli
     CHECK(did_you_mean(std::string(100, 'd'), known).empty());
 }
 
+TEST_CASE("a cut that nobody makes has no ring angle", "[cli]") {
+    for (const char* cut : {"", "sawn", "bent", "flatquarter", "30", "sawn flat"}) {
+        CAPTURE(cut);
+        CHECK_FALSE(ring_angle_of(cut).has_value());
+    }
+    CHECK(ring_angle_of("Rift-cut") == 45.0);
+    CHECK(ring_angle_of("plain") == 0.0);
+}
+
 TEST_CASE("words are listed as a sentence lists them", "[cli]") {
     constexpr std::array<std::string_view, 3> words{"a", "b", "c"};
     CHECK(listed(std::span(words).first(1)) == R"("a")");
