@@ -10,7 +10,10 @@
 namespace hollowtop {
 namespace {
 
-constexpr const char* remedy = "leave the skin thicker, make the recess narrower across the grain, leave a land, or add a stiffener across the grain in slotted holes";
+const char* remedy_for(const Piece& piece) {
+    if (piece.recesses.empty()) return "make the top thicker, bring its supports closer together across the grain, or add a stiffener across the grain in slotted holes";
+    return "leave the skin thicker, make the recess narrower across the grain, leave a land, or add a stiffener across the grain in slotted holes";
+}
 
 std::optional<CheckResult> pulled(const CheckInput& input) {
     const std::optional<TensionAcross>& tension = input.situation.tension_across;
@@ -20,7 +23,7 @@ std::optional<CheckResult> pulled(const CheckInput& input) {
     row.capacity = input.allowables->tension_across.value;
     row.unit = "MPa";
     if (tension->norm > 0) row.at = tension->at;
-    row.remedy = remedy;
+    row.remedy = remedy_for(input.piece);
     if (input.briefly) return row;
     row.basis = "tension governs: the even tension that is as hard on the volume of the strength as this situation is on the whole top (Weibull 1939, " +
                 materials::weakest_link().exponent_said + "); at the place named a face bears " + materials::digits(tension->peak) + " MPa; " +
@@ -36,7 +39,7 @@ std::optional<CheckResult> pressed(const CheckInput& input) {
     row.capacity = input.allowables->compression_across.value;
     row.unit = "MPa";
     row.at = worst.sample.at;
-    row.remedy = remedy;
+    row.remedy = remedy_for(input.piece);
     if (input.briefly) return row;
     row.basis = "compression governs, " + face_word(worst.sample, pressure) + "; " + input.allowables->compression_across.basis;
     return row;
