@@ -105,9 +105,14 @@ class Surroundings {
     template <class See> void edges(const ScrewForce& screw, const Asks& asks, See see) const {
         for (const EdgePiece& piece : field_.outline) edge(screw.at, piece, asks, [&](const Crowding& c) { see(c, "the edge of the top"); });
         if (region_at(field_, screw.at) != full_thickness) return;
-        for (const Wall& wall : field_.walls)
-            if (wall.thick - wall.skin > screw.thread / 2)
-                edge(screw.at, wall.piece, asks, [&](const Crowding& c) { see(c, "the wall of a recess"); });
+        const auto walls = [&](const Loop& loop) {
+            for (const EdgePiece& piece : loop) edge(screw.at, piece, asks, [&](const Crowding& c) { see(c, "the wall of a recess"); });
+        };
+        for (const RecessPlan& recess : field_.recesses) {
+            if (field_.thickness - recess.skin <= screw.thread / 2) continue;
+            walls(recess.loop);
+            for (const Loop& land : recess.lands) walls(land);
+        }
     }
 
   private:

@@ -82,7 +82,7 @@ TEST_CASE("screws two diameters apart are too close", "[checks]") {
     const Point along{300, 0};
     const CheckResult close = crowding(piece, {screw_at({400, 300}, along), screw_at({409, 300}, along)});
     CHECK_THAT(close.demand, WithinRel(0.7 * 5 * 4.5 / 9, 1e-9)); // a1 through steel, 15.75 mm against 9
-    CHECK_THAT(close.basis, Contains("sits 9 mm from the next, and needs 15.8 mm"));
+    CHECK_THAT(close.basis, Contains("sits 9 mm from the next, and needs 15.7"));
     const CheckResult apart = crowding(piece, {screw_at({400, 300}, along), screw_at({450, 300}, along)});
     CHECK_THAT(apart.demand, WithinRel(15.75 / 50, 1e-9));
     // beside each other across the grain: a2, 0.7 x 3 d
@@ -117,6 +117,17 @@ TEST_CASE("a screw in the rim has the wall of the recess for an edge, one in the
     skin.wood = 15;
     skin.thread = 10;
     CHECK_THAT(crowding(piece, {skin}).demand, WithinRel(3 * 4.5 / 110, 1e-6)); // to the edge of the top
+}
+
+TEST_CASE("a screw in a land has the land's own edge near, and a shallow recess is no edge", "[checks]") {
+    Piece piece = oak_with(thick(4.5));
+    piece.recesses = {{.name = "well", .shape = RectangleShape{{100, 900, 100, 500}, 0}, .depth = 15, .root_radius = 0,
+                       .lands = {{.name = "land", .shape = RectangleShape{{400, 600, 250, 350}, 0}}}}};
+    const Point along{300, 0};
+    CHECK_THAT(crowding(piece, {screw_at({500, 335}, along)}).demand, WithinRel(3 * 4.5 / 15, 1e-6)); // 15 mm from the land's long edge
+    CHECK_THAT(crowding(piece, {screw_at({580, 300}, along)}).demand, WithinRel(12 * 4.5 / 20, 1e-6)); // a3t towards its end
+    piece.recesses[0].depth = 12; // less than half of 25 mm of thread
+    CHECK_THAT(crowding(piece, {screw_at({500, 90}, along)}).demand, WithinRel(3 * 4.5 / 90, 1e-6));
 }
 
 TEST_CASE("a thread under four diameters and a skin under 12 mm fail a screw", "[checks]") {
@@ -192,7 +203,7 @@ TEST_CASE("a stiffener whose strength is not known is said not to be judged", "[
 TEST_CASE("steel is judged by its yield over gamma_M on a strength class", "[checks][published]") {
     Piece piece = oak_with(thick(4.5));
     piece.allowables = {.basis = AllowablesBasis::strength_class, .grade_ratio = 1, .strength_class = "D30", .service_class = 1};
-    const Response response = response_with({}, {.stress_MPa = 100, .at = {500, 300}});
+    const Response response = response_with({}, {.stress_MPa = 100, .at = {500, 300}, .axial_N = 0, .pressure_MPa = 0, .pressure_at = {}});
     CHECK_THAT(judge_stiffener_stress(input_of(piece, response))->capacity, WithinRel(235, 1e-12));
     piece.stiffeners[0].metal = "1.4301";
     CHECK_THAT(judge_stiffener_stress(input_of(piece, response))->capacity, WithinRel(210 / 1.1, 1e-12));
@@ -200,7 +211,7 @@ TEST_CASE("steel is judged by its yield over gamma_M on a strength class", "[che
 
 TEST_CASE("a wooden bar is judged in bending and in shear by its own wood", "[checks]") {
     const Piece piece = oak_with(thick(4.5), "ash_white");
-    StiffenerForce force{.stress_MPa = 8, .at = {500, 300}};
+    StiffenerForce force{.stress_MPa = 8, .at = {500, 300}, .axial_N = 0, .pressure_MPa = 0, .pressure_at = {}};
     force.shear_MPa = 1;
     force.shear_at = {120, 300};
     const Response response = response_with({}, force);
