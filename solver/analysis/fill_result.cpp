@@ -206,6 +206,7 @@ void warn_of_lifting(const Response& response, Result& result) {
 void warn_of_tipping(const Response& response, Result& result) {
     for (const SituationResponse& s : response.situations) {
         if (s.set_down >= 1) continue;
+        if (s.judged_for != LoadFor::everyday && s.tipping_factor && *s.tipping_factor > 1) continue; // between the outermost tile's force and its edge
         const std::string share = materials::digits(100 * s.set_down, 3) + " %";
         result.warnings.push_back(s.judged_for == LoadFor::strength
                                       ? "Under \"" + s.name + "\" the top tips at " + share + " of the load: its strength is judged at that, for the load cannot press harder."

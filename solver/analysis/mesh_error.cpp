@@ -87,9 +87,10 @@ MeshError mesh_error(const Model& low, std::span<const TiedSituation> low_tied, 
             const double seen = std::max(std::abs(most.dish->value), little_dish * most.sag.value);
             if (seen > 0) error.sag_percent = std::max(error.sag_percent, own_error * 100 * std::abs(most.dish->value - low_dish) / seen);
         }
+        constexpr double little_stress = 1e-6; // of the other: rounding
         for (int axis = 0; axis < 2; ++axis) {
             const auto& [value, at] = most.stress[static_cast<size_t>(axis)];
-            if (!at) continue;
+            if (!at || value < little_stress * most.stress[static_cast<size_t>(1 - axis)].value) continue;
             double low_value = 0;
             for (const Spot::Kind face : {Spot::Kind::top, Spot::Kind::bottom})
                 low_value = std::max(low_value, std::abs(values[questions.ask(Spot{.kind = face, .axis = axis, .at = *at})][s]));
