@@ -226,6 +226,16 @@ TEST_CASE("a wooden bar is judged in bending and in shear by its own wood", "[ch
     CHECK_FALSE(judge_stiffener_shear(input_of(oak_with(thick(4.5)), steel))); // steel's is told by its stress
 }
 
+TEST_CASE("a wooden bar sheared alone governs by its shear", "[checks]") {
+    StiffenerForce force;
+    force.shear_MPa = 5; // more than any ash is allowed
+    force.shear_at = {120, 300};
+    Result result;
+    judge(oak_with(thick(4.5), "ash_white"), response_with({}, force), result);
+    CHECK(result.governing_check == "stiffener shear");
+    CHECK_FALSE(result.passes);
+}
+
 TEST_CASE("glue along the grain shears the wood and across it rolls its fibres", "[checks]") {
     Piece piece = oak_with(thick(4.5));
     StiffenerForce force;
