@@ -22,7 +22,7 @@ std::string tray(const std::string& depth = "10", const std::string& section = "
   "top": {"length": 700, "width": 400, "thickness": 24, "wood": "black cherry"},
   "recesses": [{"name": "well", "rim": )" + rim + R"(, "depth": )" + depth + R"(}],
   "stiffeners": [{"name": "flat", "section": ")" + section + R"(", "metal": "S235", "from": [120, 200], "to": [580, 200],
-    "screws": {"diameter": 4, "length": 13, "spacing": )" + spacing + R"(, "holes": ")" + holes + R"("}}],
+    "screws": {"diameter": 2, "length": 13, "spacing": )" + spacing + R"(, "holes": ")" + holes + R"("}}],
   "supports": [{"kind": "bearer", "from": [40, 30], "to": [40, 370], "width": 30}, {"kind": "bearer", "from": [660, 30], "to": [660, 370], "width": 30}],
   "loads": [{"name": "books", "kind": "area", "pressure": "1 kPa", "duration": "long"},
             {"name": "hand", "kind": "patch", "force": "200 N", "at": [350, 150], "size": [80, 80]}]})";
