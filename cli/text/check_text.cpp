@@ -10,8 +10,10 @@
 #include "solver/analysis/sag_in_time.hpp"
 
 #include <algorithm>
+#include <array>
 #include <functional>
 #include <optional>
+#include <string_view>
 #include <vector>
 
 namespace hollowtop::cli {
@@ -38,7 +40,7 @@ const CheckResult* governing(const Result& result) {
     return nullptr;
 }
 
-/// What was found and what is allowed. A frequency has to be at least its limit, so there the two change places.
+/// What was found and what is allowed. A frequency, and the wood about a screw, has to be at least its limit, so there the two change places.
 struct Compared {
     std::string found, allowed;
 };
@@ -46,7 +48,9 @@ struct Compared {
 Compared compared(const CheckResult& check, Units units) {
     const std::string demand = amount_text(check.demand, check.unit, units);
     const std::string capacity = amount_text(check.capacity, check.unit, units);
-    if (check.unit == "Hz") return {.found = capacity, .allowed = "from " + demand};
+    constexpr std::array<std::string_view, 3> at_least{"thread of the screws", "wood at the screws", "points of the screws"};
+    if (check.unit == "Hz" || std::find(at_least.begin(), at_least.end(), check.check) != at_least.end())
+        return {.found = capacity, .allowed = "from " + demand};
     return {.found = demand, .allowed = capacity};
 }
 
