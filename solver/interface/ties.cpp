@@ -150,7 +150,7 @@ struct StiffenerTies {
         return tie;
     }
 
-    /// Glue grips the whole width. The bar's face stays straight under three lines of tiles: the outer two hold it, and what keeps the wood
+    /// Glue grips the whole width, where that is more than the wood is thick. The bar's face stays straight under three lines of tiles: the outer two hold it, and what keeps the wood
     /// from bending across the bar between them, and from stretching across it, gives as two deep bodies do whose faces are pressed or
     /// sheared in a wave: amplitude 2 p / (E k), k = 2 pi / width for the bending, pi / width for the stretching (Timoshenko and Goodier,
     /// Theory of Elasticity, 1970, art. 24; E across bar or through the wood).
@@ -160,16 +160,19 @@ struct StiffenerTies {
         for (const Stretch& stretch : cut_evenly(-length / 2, length / 2, std::max(length / 96, 12.0))) {
             const double area = 2 * stretch.half() * w, wood = maker.thickness_at(stretch.middle());
             const size_t before = ties.size();
-            for (const int line : {1, -1, 0}) {
-                const double y = line * w / 3;
-                ties.push_back(maker.bond(stretch, maker.add_column(stretch, y, w / 6, {0, 0, 1}), y, area / 3, {0, 0, -1}));
+            const bool grips = w > wood; // how wood bends within less than its thickness a shell does not say
+            const int lines = grips ? 3 : 2;
+            for (int line = 0; line < lines; ++line) {
+                const double y = w * ((2 * line + 1.0) / lines - 1) / 2;
+                ties.push_back(maker.bond(stretch, maker.add_column(stretch, y, w / 2 / lines, {0, 0, 1}), y, area / lines, {0, 0, -1}));
+                if (grips && line == 1)
+                    ties.back().compliance = 2 * (reach / maker.beam().E_across + std::min(reach, wood) / maker.modulus) / (area / lines);
             }
-            ties.back().compliance = 2 * (reach / maker.beam().E_across + std::min(reach, wood) / maker.modulus) / (area / 3);
             ties.push_back(maker.bond(stretch, maker.add_column(stretch, 0, w / 2, along()), 0, area, {-1, 0, 0}));
             ties.push_back(maker.bond(stretch, maker.add_column(stretch, 0, w / 2, across()), 0, area, {0, -1, 0}));
             ties.push_back(turning_as_one(stretch, maker.add_column(stretch, 0, w / 2, along())));
             maker.plan.columns.back().turn = roll_arm;
-            ties.push_back(stretching_across(stretch, 4 * reach / maker.beam().E_across / (area / 2)));
+            if (grips) ties.push_back(stretching_across(stretch, 4 * reach / maker.beam().E_across / (area / 2)));
             maker.plan.bonded_ties.insert(maker.plan.bonded_ties.end(), ties.begin() + static_cast<std::ptrdiff_t>(before), ties.end());
         }
     }
