@@ -26,9 +26,10 @@ double pull_at(const Support& support, const Model& model, const SolvedSituation
         for (size_t k = 0; k < model.points.size(); ++k) {
             const ContactPoint& point = model.points[k];
             if (point.support != index) continue;
-            const double along = (point.at.x - bearer->from.x) * (bearer->to.x - bearer->from.x) + (point.at.y - bearer->from.y) * (bearer->to.y - bearer->from.y);
+            const Point middle{point.at.x + point.to_middle.x, point.at.y + point.to_middle.y};
+            const double along = (middle.x - bearer->from.x) * (bearer->to.x - bearer->from.x) + (middle.y - bearer->from.y) * (bearer->to.y - bearer->from.y);
             const double length = std::hypot(bearer->to.x - bearer->from.x, bearer->to.y - bearer->from.y);
-            stretches[std::lround(along / length)] += s.point_force[k];
+            stretches[std::lround(along / length)] += s.point_force[k]; // tiles side by side, to the millimetre
         }
     for (const auto& [at, force] : stretches) pull += std::max(-force, 0.0);
     constexpr double rounding = 1e-6; // of all forces

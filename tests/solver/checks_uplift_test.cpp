@@ -22,15 +22,15 @@ Response pulled_with(double force, Duration duration) {
 
 Pad& third(Piece& piece) { return std::get<Pad>(piece.supports[2].kind); }
 
-/// 1000 x 500 x 25 on two bearers 400 apart, a load on the end that overhangs; the far bearer holds it down.
-Piece overhanging() {
-    Piece piece = plain_piece(1000, 500, 25);
+/// 1000 x 25, on two bearers 400 apart, a load on the end that overhangs; the far bearer holds it down.
+Piece overhanging(double width = 500, double across_load = 60) {
+    Piece piece = plain_piece(1000, width, 25);
     piece.top.elastic.reset();
     piece.top.wood = "oak_white";
     piece.self_weight = true;
-    for (const double x : {100.0, 500.0}) piece.supports.push_back({.name = "bearer at " + std::to_string(static_cast<int>(x)), .kind = Bearer{.from = {x, 0}, .to = {x, 500}, .width = 40, .stiffness = {}}});
+    for (const double x : {100.0, 500.0}) piece.supports.push_back({.name = "bearer at " + std::to_string(static_cast<int>(x)), .kind = Bearer{.from = {x, 0}, .to = {x, width}, .width = 40, .stiffness = {}}});
     std::get<Bearer>(piece.supports[0].kind).hold_down = true;
-    piece.loads = {{.name = "lean", .duration = Duration::short_term, .kind = PatchLoad{.force = 300, .at = {960, 250}, .size_x = 60, .size_y = 60, .over = {}}}};
+    piece.loads = {{.name = "lean", .duration = Duration::short_term, .kind = PatchLoad{.force = 300, .at = {960, width / 2}, .size_x = 60, .size_y = across_load, .over = {}}}};
     return piece;
 }
 
@@ -90,7 +90,8 @@ TEST_CASE("a support that pulls and says nothing of what holds there is told as 
 }
 
 TEST_CASE("a bearer that holds an overhang down pulls as the lever says", "[solver][checks][uplift]") {
-    Piece piece = overhanging();
+    Piece piece = overhanging(100, 100); // narrow, and evenly loaded: every stretch of the bearer pulls alike
+    for (Support& support : piece.supports) std::get<Bearer>(support.kind).stiffness = 0.2; // soft: it does not clamp the top against turning
     std::get<Bearer>(piece.supports[0].kind).held_by.strength_N = 500;
     const Result result = checked(piece);
     const double weight = result.mass.top_kg * 9.80665;
@@ -101,6 +102,11 @@ TEST_CASE("a bearer that holds an overhang down pulls as the lever says", "[solv
     CHECK(row->demand < 300 * 460.0 / 400);
     CHECK(row->demand > (300 * 440.0 - weight * 20) / 420);
     CHECK(result.passes == (result.governing_utilisation <= 1));
+    // a hard one does, and then pulls more, at most what a beam built in there takes: 3/2 M/l
+    for (Support& support : piece.supports) std::get<Bearer>(support.kind).stiffness = 1000;
+    const Result hard = checked(piece);
+    CHECK(find(hard, "uplift at what is held down", "lean")->demand > row->demand);
+    CHECK(find(hard, "uplift at what is held down", "lean")->demand < 1.5 * 300 * 480 / 360);
 }
 
 TEST_CASE("a top that tips under one load is judged under all others, and fails", "[checks][tipping]") {
