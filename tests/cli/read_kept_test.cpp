@@ -80,7 +80,7 @@ TEST_CASE("each fault of what a recess holds is told with its place and its reme
         {R"("size": [600, 400, "1.4 cm"])", R"("size": [600, 0, 14])", "recesses[0].holds[0].size[1]: a size is more than 0; give its size"},
         {R"("hangs": "runners")", R"("hangs": "hooks")", "recesses[0].holds[0].hangs: \"hooks\" is not known here; write \"skin\", \"runners\" or \"base\""},
         {R"(, "hangs": "runners")", "", "recesses[0].holds[0].hangs: this key is missing; write \"skin\", \"runners\" or \"base\""},
-        {R"("weight": "9 kg", )", "", "recesses[0].holds[0].weight: this key is missing; write a number or a text like \"600 N\", \"0.6 kN\", \"80 kg\" or \"180 lb\""},
+        {R"("weight": "9 kg", )", "", "recesses[0].holds[0].weight: this key is missing; write a number or a text like \"600 N\", \"80 kg\" or \"180 lb\""},
         {R"("sheet": "MDF EN 4 6")", R"("sheet": "mdf_en_4_7")", "recesses[0].cover.sheet: no sheet \"mdf_en_4_7\" in the table of sheets; did you mean "},
         {R"("sheet": "MDF EN 4 6", )", "", "recesses[0].cover: a key is missing; give \"sheet\" or \"wood\""},
         {R"("trim": "bar 35x8")", R"("trim": "bat 35x8")", "recesses[0].cover.trim: "},
