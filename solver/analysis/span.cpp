@@ -231,12 +231,12 @@ double rests_for(const std::vector<Rest>& rests, Point place, Point way) {
     return most;
 }
 
-/// Does the top rest on something at the place?
+/// Does the top rest on something at the place, or as good as at it: between the ends of two bearers that meet in a corner?
 bool is_on(const std::vector<Rest>& rests, Point place) {
     return std::any_of(rests.begin(), rests.end(), [&](const Rest& rest) {
         const Point nearest = nearest_of(rest.corners, place);
-        constexpr double slack = 1; // mm
-        return size_of(nearest - place) < slack;
+        constexpr double near = 25; // mm
+        return size_of(nearest - place) < near;
     });
 }
 

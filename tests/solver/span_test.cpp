@@ -81,6 +81,13 @@ TEST_CASE("a frame all round is spanned both ways, by what each way carries", "[
     CHECK_THAT(span_at(square, {400, 400}, along_x).span_mm, WithinRel(800, 1e-6));
 }
 
+TEST_CASE("past the corner of a frame of bearers the span is that of the room behind", "[solver][span]") {
+    const std::vector<Support> bearers{bearer({80, 80}, {1520, 80}, 20), bearer({80, 720}, {1520, 720}, 20), bearer({80, 80}, {80, 720}, 20), bearer({1520, 80}, {1520, 720}, 20)};
+    const Span corner = span_at(bearers, {0, 0});
+    CHECK(corner.span_mm >= 640);
+    CHECK_THAT(corner.overhang_mm, WithinRel(75 * std::sqrt(2.0), 1e-9)); // to the line from (80, 70) to (70, 80)
+}
+
 TEST_CASE("three legs span the height of their triangle", "[solver][span]") {
     const double height = 800 * std::sqrt(3.0) / 2;
     const std::vector<Support> three{foot({0, 0}), foot({800, 0}), foot({400, height})};
