@@ -103,7 +103,7 @@ ScrewStrength by_handbook(const Stiffener& stiffener, const materials::Wood& woo
 } // namespace
 
 std::vector<ScrewStrength> screw_strengths(const Piece& piece, const ScrewForce& screw, Duration duration, LoadFor judged_for) {
-    if (screw.thread <= 0) return {};
+    if (screw.thread <= 0 || !piece.top.sheet.empty()) return {}; // how sheets hold screws is not known here
     const Stiffener& stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)];
     const materials::Wood* wood = piece.top.wood.empty() ? nullptr : &materials::find_wood(piece.top.wood);
     if (piece.allowables.basis == AllowablesBasis::strength_class) return {by_ec5(piece, stiffener, wood, screw, duration)};

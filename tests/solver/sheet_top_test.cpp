@@ -151,6 +151,16 @@ TEST_CASE("faults of a sheet top are told, and on a class basis it needs no clas
     CHECK(text_of(faults_of(both)) == "top.sheet: is given beside \"wood\"; give one of the two\n");
 }
 
+TEST_CASE("on a class basis the hold of screws in a sheet is not judged", "[sheet_top]") {
+    Piece piece = strip("mdf_en_12_19", 19);
+    piece.allowables.basis = AllowablesBasis::strength_class;
+    piece.stiffeners = {Stiffener{.name = "iron", .section = "flat 20x5", .metal = "S235", .wood = "", .elastic = {}, .from = {50, 30}, .to = {550, 30},
+                                  .screws = {.diameter = 4, .length = 16, .spacing = 100, .at = {}, .holes = Holes::slotted, .stiffness = {}}}};
+    const Result result = checked(piece);
+    for (const char* held : {"screws in shear", "screws pulled out", "screws in both"}) CHECK(row_of(result, held) == nullptr);
+    CHECK(row_of(result, "stiffener stress") != nullptr); // of the metal it is known
+}
+
 TEST_CASE("a stated E3 is what supports press on, and E2 stands in without it", "[elastic][E3]") {
     Piece piece = strip("", 19);
     piece.top.elastic = Elastic{.E1 = 11000, .E2 = 800, .nu12 = 0.4, .G12 = 750, .G13 = 700, .G23 = 90, .density_kg_m3 = 600};
