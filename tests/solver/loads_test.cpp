@@ -102,7 +102,7 @@ TEST_CASE("what a load presses on is known by its part on the top", "[solver][lo
         const Load load{.name = "it", .kind = std::move(kind)};
         return pressed_by(shell, load, load_points(shell, load, "loads[0]"));
     };
-    const std::vector<Pressed> patch = pressed(PatchLoad{.force = 480, .at = {990, 300}, .size_x = 100, .size_y = 80});
+    const std::vector<Pressed> patch = pressed(PatchLoad{.force = 480, .at = {990, 300}, .size_x = 100, .size_y = 80, .over = {}});
     REQUIRE(patch.size() == 1);
     CHECK_THAT(patch[0].on_top, WithinRel(0.6, rounding));
     CHECK_THAT(patch[0].pressure, WithinRel(480 / (60.0 * 80), rounding)); // all of the force on what lies on the top
@@ -111,7 +111,7 @@ TEST_CASE("what a load presses on is known by its part on the top", "[solver][lo
     CHECK_THAT(area[0].on_top, WithinRel(0.5, rounding));
     CHECK_THAT(area[0].force, WithinRel(0.01 * 100 * 100, rounding)); // the rest is left out
     CHECK(area[0].pressure == 0.01);
-    CHECK(pressed(PatchLoad{.force = 480, .at = {500, 300}})[0].pressure == 0); // a point
+    CHECK(pressed(PatchLoad{.force = 480, .at = {500, 300}, .over = {}})[0].pressure == 0); // a point
     // a triangle of pressure over 60 mm: over the 30 mm at its high edge the mean is one and a half times that of all
     const std::vector<Pressed> clamp = pressed(ClampLoad{.force = 100, .at = {500, 40}, .hangs_at = {500, -360}, .above_x = 60, .above_y = 60, .below_x = 30, .below_y = 30});
     REQUIRE(clamp.size() == 2);

@@ -525,7 +525,7 @@ TEST_CASE("nothing runs through anything else", "[solver][piece]") {
             {[&](Piece& p) { bearer(p, 0, false, 60); }, // a blade with a body
              "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y 200; end it before that support, or take a "
              "section that stays above the rim's underside"},
-            {[](Piece& p) { p.supports.push_back({"rail", Rail{.from = {950, 50}, .to = {950, 800}, .section = "bar 22x90", .wood = "black_cherry"}}); },
+            {[](Piece& p) { p.supports.push_back({"rail", Rail{.from = {950, 50}, .to = {950, 800}, .section = "bar 22x90", .metal = {}, .wood = "black_cherry", .elastic = {}}}); },
              "stiffeners[0]: hangs 6 mm below the rim and runs through \"rail\" at x 950, y 200; end it before that support, or take a "
              "section that stays above the rim's underside"},
             {[&](Piece& p) {

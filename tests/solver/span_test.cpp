@@ -14,7 +14,7 @@ namespace {
 
 Support foot(Point at, double size = 0) { return {"foot", Pad{.at = at, .size_x = size, .size_y = size}}; }
 Support bearer(Point from, Point to, double width = 0) { return {"bearer", Bearer{.from = from, .to = to, .width = width}}; }
-Support rail(Point from, Point to) { return {"rail", Rail{.from = from, .to = to}}; }
+Support rail(Point from, Point to) { return {"rail", Rail{.from = from, .to = to, .section = {}, .metal = {}, .wood = {}, .elastic = {}}}; }
 
 const std::vector<Support> four_legs{foot({0, 0}), foot({1720, 0}), foot({0, 700}), foot({1720, 700})};
 const std::vector<Support> frame{rail({0, 0}, {1200, 0}), rail({0, 700}, {1200, 700}), rail({0, 0}, {0, 700}), rail({1200, 0}, {1200, 700})};
