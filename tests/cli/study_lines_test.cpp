@@ -26,7 +26,8 @@ VariantLine sample() {
     row.sag_limit_mm = 6;
     row.dish_mm = 0.5;
     row.uses.assign(table_of_checks().size(), -1);
-    row.uses[2] = 0.875;
+    for (std::size_t i = 0; i < row.uses.size(); ++i)
+        if (table_of_checks()[i].name == std::string("dish")) row.uses[i] = 0.875;
     return {.variant = 17, .choices = {"16 mm", "angle, odd"}, .row = row, .problem = {}};
 }
 

@@ -67,8 +67,8 @@ TEST_CASE("recess, template edge, holes and slots come out in SVG and DXF where 
         const Json& first = drawn["PILOT"][0];
         CHECK_THAT(first["at"][0].get<double>(), WithinAbs(200, close_enough));
         CHECK_THAT(first["at"][1].get<double>(), WithinAbs(850 - 301.5, close_enough));
-        // a slot of three screw diameters, a millimetre wider than the screw, across the grain
-        expect_box(drawn["SLOT"][0], {200 - 2.75, 850 - 301.5 - 6.75, 200 + 2.75, 850 - 301.5 + 6.75});
+        // a slot of three screw diameters of 4, a millimetre wider than the screw, across the grain
+        expect_box(drawn["SLOT"][0], {200 - 2.5, 850 - 301.5 - 6, 200 + 2.5, 850 - 301.5 + 6});
         const Json& bar = drawn["SCALE"][0];
         CHECK_THAT(std::abs(bar[2].get<double>() - bar[0].get<double>()), WithinAbs(100, close_enough));
     }
