@@ -92,14 +92,14 @@ struct BedMaker {
         const double h = thickness_of(field, region);
         return nature.modulus / (h > 0 ? h : field.thickness);
     }
-    bool is_bearer() const { return std::max(shape.half_along, shape.half_across) > 3 * std::min(shape.half_along, shape.half_across); }
     bool bears(int region) const { return region <= full_thickness || nature.packed; }
 
     double reach(Point n, int region) const {
         const double h = thickness_of(field, region) > 0 ? thickness_of(field, region) : field.thickness;
         return std::pow(modulus_along(plane, n) * h * h * h / 3 / stiffness_at(region), 0.25);
     }
-    std::vector<BedStrip> strips(Point n, double from, double to, int region, bool is_long) const {
+    /// Cuts one way of a rectangle on one level about `middle`.
+    std::vector<BedStrip> strips(Point n, double from, double to, int region, Point middle, bool is_slender, bool is_long) const {
         if (!bears(region)) { // it may come to touch, somewhere
             std::vector<BedStrip> coarse;
             constexpr double longest = 60;
@@ -110,18 +110,20 @@ struct BedMaker {
             std::vector<BedStrip> even;
             const double width = to - from;
             if (is_long) cut(even, from, to, 1, std::min(30.0, width / 4));
-            else cut(even, from, to, 1, width / (is_bearer() ? 2 : 4));
+            else cut(even, from, to, 1, width / (is_slender ? 2 : 4));
             return even;
         }
         const double r = reach(n, region), span = std::abs(n.x) * nature.extent.x + std::abs(n.y) * nature.extent.y;
         // what presses under an even load on a span as long as the top: docs/method.md
-        BedBending bending{.held = nature.held, .reach = r, .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0), .strips = is_bearer() ? 2 : 3};
-        const Point to_middle{nature.extent.x / 2 - shape.centre.x, nature.extent.y / 2 - shape.centre.y};
+        BedBending bending{.held = nature.held, .reach = r, .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0), .strips = is_slender ? 2 : 3};
+        const Point to_middle{nature.extent.x / 2 - middle.x, nature.extent.y / 2 - middle.y};
         const double off = to_middle.x * n.x + to_middle.y * n.y;
-        constexpr double middle = 0.25; // of the span: over what stands near its middle the top bends down to both sides
-        bending.low_edge = off < middle * span;
-        bending.high_edge = off > -middle * span;
-        return is_long ? strips_along(from, to, bending) : strips_across(from, to, bending);
+        constexpr double about_middle = 0.25; // of the span: over what stands near its middle the top bends down to both sides
+        bending.low_edge = off < about_middle * span;
+        bending.high_edge = off > -about_middle * span;
+        // along a bearer that reaches nearly from edge to edge little changes; where the top bends down over its ends they press
+        constexpr double nearly_all = 0.7;
+        return is_long && to - from > nearly_all * span ? strips_along(from, to, bending) : strips_across(from, to, bending);
     }
 
     void add(Point at, double half_along, double half_across, int region, ContactPoint point) {
@@ -192,10 +194,12 @@ struct BedMaker {
             for (size_t i = 0; i + 1 < walls.along.size(); ++i)
                 for (size_t j = 0; j + 1 < walls.across.size(); ++j) {
                     const double p0 = walls.along[i], p1 = walls.along[i + 1], q0 = walls.across[j], q1 = walls.across[j + 1];
-                    const int region = std::max(region_at(field, global(shape, {(p0 + p1) / 2, (q0 + q1) / 2})), full_thickness);
+                    const Point middle = global(shape, {(p0 + p1) / 2, (q0 + q1) / 2});
+                    const int region = std::max(region_at(field, middle), full_thickness);
                     const double along = p1 - p0, wide = q1 - q0;
-                    for (const BedStrip& p : strips(shape.axis, p0, p1, region, along > wide))
-                        for (const BedStrip& q : strips(across, q0, q1, region, wide > along)) add_plain(p, q, region);
+                    const bool is_slender = std::max(along, wide) > 3 * std::min(along, wide);
+                    for (const BedStrip& p : strips(shape.axis, p0, p1, region, middle, is_slender, along > 3 * wide))
+                        for (const BedStrip& q : strips(across, q0, q1, region, middle, is_slender, false)) add_plain(p, q, region);
                 }
         }
         double empty = 0, most = 0;
@@ -216,14 +220,15 @@ std::vector<BedStrip> strips_across(double from, double to, const BedBending& be
     std::vector<BedStrip> strips;
     if (width < (bending.held ? 0.7 : 0.25) * bending.reach) return {{from, to, 2}};
     if (bending.held) {
-        constexpr double edge = 0.15;
         if (width < 2 * bending.reach) {
             cut(strips, from, to, 2, width / 2);
             return strips;
         }
-        strips.push_back({from, from + edge * width, 2});
-        cut(strips, from + edge * width, to - edge * width, 2, 6 * bending.reach);
-        strips.push_back({to - edge * width, to, 2});
+        // the pressure dies out from both edges in waves
+        const double edge = std::min(0.7 * bending.reach, 0.2 * width);
+        strips.push_back({from, from + edge, 2});
+        cut(strips, from + edge, to - edge, 2, 3 * bending.reach);
+        strips.push_back({to - edge, to, 2});
         return strips;
     }
     constexpr double least = 0.3, grow = 3, far_edge = 3, most = 0.8;
@@ -231,16 +236,14 @@ std::vector<BedStrip> strips_across(double from, double to, const BedBending& be
     std::vector<double> low, high; // widths from each end
     double taken = 0;
     const auto take = [&](std::vector<double>& side, double strip) {
-        if (taken + strip > most * width) return;
         side.push_back(strip);
         taken += strip;
     };
-    const auto start = [&](std::vector<double>& side, bool presses) { take(side, presses ? first : std::min(far_edge * first, 0.25 * width)); };
-    start(low, bending.low_edge);
-    start(high, bending.high_edge);
+    for (auto* side : {&low, &high}) take(*side, (side == &low ? bending.low_edge : bending.high_edge) ? first : std::min(far_edge * first, 0.25 * width));
     double strip = first;
     for (int k = 1; k < bending.strips; ++k) {
         strip *= grow;
+        if (taken + strip * (bending.low_edge + bending.high_edge) > most * width) break; // both or none: mirrored, a bed stays the same
         if (bending.low_edge) take(low, strip);
         if (bending.high_edge) take(high, strip);
     }
@@ -248,7 +251,7 @@ std::vector<BedStrip> strips_across(double from, double to, const BedBending& be
     for (const double w : low) strips.push_back({at, at + w, 2}), at += w;
     double end = to;
     for (const double w : high) end -= w;
-    cut(strips, at, end, end - at < 0.1 * bending.reach ? 1 : 2, 6 * bending.reach);
+    cut(strips, at, end, end - at < 0.1 * bending.reach ? 1 : 2, 3 * bending.reach);
     std::reverse(high.begin(), high.end());
     for (const double w : high) strips.push_back({end, end + w, 2}), end += w;
     return strips;
