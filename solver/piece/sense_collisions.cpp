@@ -2,6 +2,7 @@
 // What may not be where something else is: stiffeners, the bodies of supports, the lower pads of clamps.
 #include "materials/section.hpp"
 #include "solver/piece/fault_list.hpp"
+#include "solver/piece/kept_place.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/piece/wording.hpp"
 
@@ -62,10 +63,19 @@ struct SupportBody {
     std::optional<Body> operator()(const BuiltIn&) const { return std::nullopt; }
 };
 
-/// Where two bodies are in one place; they may touch.
+/// The middle of what two shapes have in common, or another place in both where it is not in both; they may touch.
+std::optional<Point> common_middle(const Trace& a, const Trace& b) {
+    const std::optional<Point> place = common_place(a, b);
+    if (!place) return std::nullopt;
+    const Rectangle p = bounds_of(a), q = bounds_of(b);
+    const Point middle{(std::max(p.x0, q.x0) + std::min(p.x1, q.x1)) / 2, (std::max(p.y0, q.y0) + std::min(p.y1, q.y1)) / 2};
+    return depth_inside(a, middle) > 0 && depth_inside(b, middle) > 0 ? middle : place;
+}
+
+/// Where two bodies are in one place.
 std::optional<Point> meet(const Body& a, const Body& b) {
     if (std::min(a.to, b.to) - std::max(a.from, b.from) <= touching) return std::nullopt;
-    return common_place(a.plan, b.plan);
+    return common_middle(a.plan, b.plan);
 }
 
 } // namespace
@@ -104,7 +114,7 @@ void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list) {
         for (const auto* bodies : {&stiffeners, &supports})
             for (const std::optional<Body>& body : *bodies) {
                 if (!body) continue;
-                if (const auto at = common_place(pad.plan, body->plan))
+                if (const auto at = common_middle(pad.plan, body->plan))
                     list.add(place, "is where \"" + body->name + "\" is, at " + place_text(*at), "move the clamp");
             }
         for (std::size_t r = 0; r < plan.recesses.size(); ++r)
