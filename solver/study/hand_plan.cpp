@@ -106,7 +106,7 @@ Spot spot_of(const Support& support, const Boxes& boxes, double E3, double root_
         spot.turning[strip] = bed * length * std::pow(bearer->width, 3) / 12;
         spot.lets_go = !bearer->hold_down;
         constexpr int places = 50;
-        for (int k = 0; k <= places; ++k)
+        for (int k = 0; bearer->width > 0 && k <= places; ++k) // a knife edge touches all along, whatever is above it
             for (const double side : {-0.45, 0.45}) {
                 const double s = static_cast<double>(k) / places, off = side * bearer->width / length;
                 const Point d{bearer->to.x - bearer->from.x, bearer->to.y - bearer->from.y};
