@@ -34,7 +34,7 @@ struct CheckInput {
 enum class JudgedOn {
     strength, ///< loads of every day and of tests of strength; on a strength class the design loads
     movement, ///< loads of every day, as they are
-    reach,    ///< loads of every day and of tests of strength, as they are: does the theory hold?
+    reach,    ///< loads of every day and of tests of strength, as they are: does the theory hold, do the screws fit?
     tipping,  ///< all loads: the factors are its own
     uplift,   ///< all loads; on a strength class the design loads
     top,      ///< belongs to the top, not to a load

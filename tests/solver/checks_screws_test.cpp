@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 using namespace hollowtop;
 using Catch::Matchers::Contains;
@@ -147,6 +148,35 @@ TEST_CASE("a thread under four diameters and a skin under 12 mm fail a screw", "
     Result result;
     judge(piece, response, result);
     CHECK_FALSE(result.passes);
+}
+
+TEST_CASE("what depends on where screws sit alone is judged on the loads as they are", "[checks]") {
+    Piece piece = oak_with(thick(4.5));
+    piece.allowables = {.basis = AllowablesBasis::strength_class, .grade_ratio = 1, .strength_class = "D30", .service_class = 1};
+    Response response = response_with({screw_at({300, 300}, {100, 0})});
+    response.designs = {response.situations[0]};
+    response.designs[0].design_of = 0;
+    response.designs[0].factors = "1.35 G + 1.5 Q";
+    Result result;
+    judge(piece, response, result);
+    const auto rows_of = [&](const std::string& name) {
+        std::vector<CheckResult> rows;
+        std::copy_if(result.checks.begin(), result.checks.end(), std::back_inserter(rows), [&](const CheckResult& row) { return row.check == name; });
+        return rows;
+    };
+    for (const char* name : {"thread of the screws", "wood at the screws", "points of the screws"}) {
+        CAPTURE(name);
+        REQUIRE(rows_of(name).size() == 1);
+        CHECK(rows_of(name)[0].factors.empty());
+        CHECK_FALSE(rows_of(name)[0].demand_unfactored);
+        CHECK_THAT(rows_of(name)[0].basis, !Contains("design loads"));
+    }
+    // a force has its design factors, and so has what it asks of the edges that it pushes to
+    for (const char* name : {"screws in shear", "screws too close"}) {
+        CAPTURE(name);
+        REQUIRE(rows_of(name).size() == 1);
+        CHECK(rows_of(name)[0].factors == "1.35 G + 1.5 Q");
+    }
 }
 
 TEST_CASE("screws are judged by the handbook on its basis and by the code on a strength class", "[checks][published]") {
