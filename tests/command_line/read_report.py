@@ -97,9 +97,9 @@ def shown_is(value, text, pointer):
     return abs(shown - abs(value)) <= 2 * half or abs(shown - abs(value) / 25.4) <= step
 
 
-OTHER = {"mm": ("in", 1 / 25.4), "MPa": ("psi", UNITS["psi"]), "kPa": ("psf", 20.885434233150), "N": ("lbf", UNITS["lbf"]), "kg": ("lb", UNITS["lb"])}
+OTHER = {"mm": ("in", 1 / 25.4), "MPa": ("psi", UNITS["psi"]), "kPa": ("psf", 20.885434233150), "N": ("lbf", UNITS["lbf"]), "kg": ("lb", UNITS["lb"]), "cm3": ("in3", 2.54**-3)}
 NUMBER = r"-?\d+(?:\.\d+)?"
-AMOUNTS = re.compile(rf"(?<![\w./^-])(?:(x )?({NUMBER}(?:(?: to | by | x | and | or |, y ){NUMBER})*) mm|({NUMBER}(?: to {NUMBER})*) (MPa|kPa|N|kg)|({NUMBER}) C)(?![\w/^*])")
+AMOUNTS = re.compile(rf"(?<![\w./^-])(?:(x )?({NUMBER}(?:(?: to | by | x | and | or |, y ){NUMBER})*) mm|({NUMBER}(?: to {NUMBER})*) (MPa|kPa|N|kg|cm3)|({NUMBER}) C)(?![\w/^*])")
 
 
 def says(text, value, unit):
@@ -200,7 +200,11 @@ faults += [f"{pointer}: not on the page" for pointer in wanted if pointer not in
 
 if result["title"] not in page.text:
     faults.append(f"not on the page as text: {result['title']!r}")
-for words in [*result["warnings"], *result["cautions"], *result["assumptions"], *(c["basis"] for c in result["checks"][:1])]:
+worst = {}  # of each check the situation that uses most, which the page tells
+for check in result["checks"]:
+    if check["check"] not in worst or check["utilisation"] > worst[check["check"]]["utilisation"]:
+        worst[check["check"]] = check
+for words in [*result["warnings"], *result["cautions"], *result["assumptions"], *(check["basis"] for check in worst.values())]:
     if not is_told(words):
         faults.append(f"not on the page as text: {words!r}")
 

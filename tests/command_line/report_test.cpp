@@ -121,7 +121,7 @@ TEST_CASE("the report holds the piece file and its fingerprint", "[command_line]
 TEST_CASE("a piece that fails is told what would help, with the numbers that check gives",
           "[command_line][slow]") {
     const Folder folder;
-    std::string text = piece_of("Oak");
+    std::string text = piece_of("Oak", R"(, "limits": {"dish": 0.3})");
     const std::string drawn = R"("depth": 9)";
     text.replace(text.find(drawn), drawn.size(), R"("depth": 19)");
     const std::string file = folder.put("thin.json", text);
@@ -174,10 +174,14 @@ TEST_CASE("what a report was asked stands in it, with its revisions", "[command_
 })x"));
     const Ran page = run({"report", file, "--mesh", "coarse", "--out", "-"});
     CHECK(page.out.find("not meet the limits set") == std::string::npos);
-    CHECK(page.out.find("<dt>Limit of dish</dt><dd>0.6 mm, the default</dd>") != std::string::npos);
+    CHECK(page.out.find("<dt>Limit of flatness</dt><dd>1.0 mm under a straightedge; ") != std::string::npos);
+    CHECK(page.out.find("<dt>Limit of dish</dt>") == std::string::npos); // there is one only where the file states it
     for (const char* said : {"A. Client (invented)", "B. Maker (invented)", "A desk for two", "issued",
                              "thicker skin", "<dd><bdi>B</bdi></dd>"})
         CHECK(page.out.find(said) != std::string::npos);
+    const std::string dished = folder.put("dished.json", piece_of("Oak top", R"(, "limits": {"dish": 0.6})"));
+    const Ran stated = run({"report", dished, "--mesh", "coarse", "--out", "-"});
+    CHECK(stated.out.find("<dt>Limit of dish</dt><dd>0.6 mm, as stated</dd>") != std::string::npos);
 }
 
 TEST_CASE("a wrong option or key of a report is told, and nothing is written", "[command_line]") {
