@@ -178,7 +178,7 @@ TEST_CASE("the JSON goes to a file or to standard output, whole and in the order
     for (const auto& [key, value] : result.items()) keys.push_back(key);
     CHECK(keys == std::vector<std::string>{"hollowtop", "version", "title", "verdict", "to_spare", "governing", "pays", "mass",
                                            "situations", "checks", "stiffeners", "screws", "stiffening", "frequency_Hz", "pushes",
-                                           "travels", "sag_in_time", "remedies", "by_hand", "solid_equal", "mesh", "assumptions", "warnings", "cautions"});
+                                           "travels", "sag_in_time", "remedies", "by_hand", "solid_equal", "in_recesses", "mesh", "assumptions", "warnings", "cautions"});
     CHECK(result["verdict"] == "passes");
     CHECK(result["situations"][0]["tipping_factor"].is_null());
     CHECK_FALSE(result["cautions"].empty());

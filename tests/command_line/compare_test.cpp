@@ -125,7 +125,7 @@ TEST_CASE("a variant agrees with a check of a piece file that states it", "[comm
         }
         for (const auto& row : result["checks"]) {
             const auto check = row["check"].get<std::string>();
-            if (check == "push on the skin" || check == "heel on the skin") continue; // advice, left out of variants
+            if (check == "push on the skin" || check == "feels springy" || check == "heel on the skin") continue; // advice, left out of variants
             CHECK(variant["utilisation"].contains(check));
         }
     }

@@ -17,9 +17,9 @@ std::string piece_with(const std::string& holes) {
       "top": {"length": 1400, "width": 800, "thickness": 36, "wood": "black cherry", "moisture": 9},
       "recesses": [{"name": "well", "rim": 120, "depth": 14}],
       "stiffeners": [{"name": "batten", "section": "flat 40x5", "metal": "S235", "from": [60, 40], "to": [60, 760],
-                      "screws": {"diameter": 5, "length": 20, "spacing": 160, "holes": "HOLES"}}],
-      "supports": [{"kind": "pad", "name": "left", "at": [100, 400], "size": [80, 300], "hold_down": true},
-                   {"kind": "pad", "name": "right", "at": [1300, 400], "size": [80, 300]}],
+                      "screws": {"diameter": 5, "length": 26, "spacing": 160, "holes": "HOLES"}}],
+      "supports": [{"kind": "pad", "name": "left", "at": [100, 400], "size": [40, 300], "hold_down": true},
+                   {"kind": "pad", "name": "right", "at": [1300, 400], "size": [40, 300]}],
       "loads": [{"name": "books", "kind": "area", "pressure": "0.5 kPa"}],
       "climate": {"low": {"temperature": "20 C", "humidity": 30}, "high": {"temperature": "20 C", "humidity": 65}}})json";
     const auto at = text.find("HOLES");
