@@ -2,6 +2,7 @@
 #include "cli/report/plan_picture.hpp"
 
 #include "cli/format.hpp"
+#include "cli/report/clamp_picture.hpp"
 #include "cli/report/colours.hpp"
 #include "cli/report/dimensions.hpp"
 #include "cli/report/kept_picture.hpp"
@@ -347,6 +348,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
                        place_text({b.x1, b.y1}, units) + " " + place_unit(units) + ", " +
                        dimension_text(hollow.depth, units) + " deep.";
     }
+    if (content.clamps) description += clamps_told(piece, units);
     Svg svg(id, width, height, "Plan from below", description);
     Placer placer(width, height);
 
@@ -361,6 +363,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         for (const Support& support : piece.supports) draw_support(svg, support, view);
     if (content.stiffeners)
         for (const Stiffener& stiffener : piece.stiffeners) draw_stiffener(svg, stiffener, view);
+    if (content.clamps) draw_clamps(svg, piece, view);
 
     keep_off(placer, plan.outline, view);
     for (const Hollow& hollow : plan.hollows) {
@@ -454,6 +457,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         if (const auto place = place_near(placer, std::to_string(i + 1), lettering, rings, false))
             svg.text(*place, std::to_string(i + 1), lettering);
     }
+    if (content.clamps) put_clamp_names(svg, placer, piece, view, size);
     if (content.gauges)
         for (const Spot& spot : content.spots) {
             const Lettering lettering{

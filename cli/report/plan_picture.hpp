@@ -45,6 +45,7 @@ struct PlanContent {
     bool supports = true;
     bool sections = true; ///< marks where the sections are taken
     bool stiffeners = true;
+    bool clamps = true;
     bool gauges = false; ///< draws `spots`
     std::vector<Spot> spots = {};
     bool kept = true; ///< what the recesses hold, and their covers

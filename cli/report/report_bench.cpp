@@ -203,6 +203,7 @@ Markup gauges_markup(const Sheet& sheet) {
                         .supports = false,
                         .sections = false,
                         .stiffeners = false,
+                        .clamps = false,
                         .gauges = true,
                         .spots = {},
                         .kept = false};

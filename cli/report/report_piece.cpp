@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // What is to be built: drawings to scale, and its weight.
 #include "cli/format.hpp"
+#include "cli/report/clamp_picture.hpp"
 #include "cli/report/kept_picture.hpp"
 #include "cli/report/plan_picture.hpp"
 #include "cli/report/report_parts.hpp"
@@ -77,7 +78,7 @@ Markup piece_section(const Sheet& sheet) {
                           "the corner of the piece file's origin is dotted." +
                           std::string(piece.supports.empty() ? "" : " Letters: supports (dashed).") +
                           (piece.stiffeners.empty() ? "" : " Figures: stiffeners, dots their screws.") +
-                          kept_caption(piece) + " Dimensions in " + unit + "."),
+                          kept_caption(piece) + clamp_caption(piece) + " Dimensions in " + unit + "."),
                     [&](const std::string& end, double width) {
                         return plan_picture("plan" + end, piece, sheet.plan, width, units, {});
                     });

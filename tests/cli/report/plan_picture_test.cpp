@@ -8,7 +8,9 @@
 #include <algorithm>
 #include <cmath>
 #include <filesystem>
+#include <iterator>
 #include <regex>
+#include <sstream>
 
 using namespace hollowtop;
 using namespace hollowtop::cli;
@@ -101,4 +103,35 @@ TEST_CASE("how deep a recess is stands on its skin, clear of its wall and of its
             CAPTURE(words->words, at.x, at.y);
             CHECK(thickness_at(plan, at) == 16);
         }
+}
+
+TEST_CASE("a clamp is drawn with both its pads and the way its weight hangs", "[report]") {
+    const double width = GENERATE(760.0, 336.0);
+    const std::string top = R"({"hollowtop": 1, "top": {"length": 1200, "width": 400, "thickness": 24, "wood": "white oak", "boards": 4}, "loads": [)";
+    const auto picture_of = [&](const std::string& loads) {
+        const Piece piece = piece_of_json(top + loads + "]}");
+        return plan_picture("plan", piece, plan_of(piece), width, Units::mm, {});
+    };
+    const std::string clamp = R"({"name": "screen arm", "kind": "clamp", "force": "8 kg", "at": [600, 360], "towards": [600, )";
+    const Svg out = picture_of(clamp + R"(800], "above": [80, 60], "below": [50, 40]})");
+    CHECK(count(labels_of(out), "screen arm") == 1);
+    CHECK(out.element().find("Clamp screen arm at 600, 360 mm.") != std::string::npos);
+    const auto polygons = [](const Svg& svg) {
+        static const std::regex points(R"re(<polygon points="([^"]*)")re");
+        const std::string text = svg.element();
+        std::vector<std::vector<double>> found;
+        for (std::sregex_iterator it(text.begin(), text.end(), points), end; it != end; ++it) {
+            std::string numbers = (*it)[1];
+            std::replace(numbers.begin(), numbers.end(), ',', ' ');
+            std::istringstream in(numbers);
+            found.push_back({std::istream_iterator<double>(in), {}});
+        }
+        return found;
+    };
+    const std::vector<std::vector<double>> pads = polygons(out);
+    REQUIRE(pads.size() == 2); // there is nothing else that has corners
+    const auto wide = [](const std::vector<double>& pad) { return std::abs(pad.at(2) - pad.at(0)); };
+    CHECK(std::abs(wide(pads[1]) / wide(pads[0]) - 80.0 / 50) < 0.05); // the lower first; coordinates are rounded
+    CHECK(polygons(picture_of("")).empty());
+    CHECK(count(labels_of(picture_of(R"({"name": "books", "kind": "area", "pressure": "1 kPa"})")), "books") == 0);
 }
