@@ -89,10 +89,15 @@ TEST_CASE("the thin place of an uneven skin is not lost in a mean", "[validation
                                                 recess("after", after, 13)}))
                                .result;
     const Result even = check_piece(oak_top({recess("well", whole, 13)})).result;
-    const CheckResult& along = check_of(slipped, "stresses together");
-    REQUIRE(along.at);
-    INFO(along.at->x << ", " << along.at->y << ": " << along.utilisation);
-    CHECK(along.utilisation > check_of(even, "stresses together").utilisation);
+    // "stresses together" cannot be compared: what a place bears in tension there goes with the volume that is pulled in the whole top
+    for (const char* name : {"bending along the grain", "bending across the grain", "stress at the wall"}) {
+        const CheckResult& row = check_of(slipped, name);
+        REQUIRE(row.at);
+        CAPTURE(name, row.at->x, row.at->y, row.utilisation);
+        CHECK(row.at->x >= strip.x0);
+        CHECK(row.at->x <= strip.x1);
+        CHECK(row.utilisation > check_of(even, name).utilisation);
+    }
     CHECK(under_books(slipped).sag_mm > under_books(even).sag_mm);
 }
 
