@@ -5,6 +5,7 @@
 #include "solver/analysis/flatness.hpp"
 #include "solver/analysis/span.hpp"
 #include "solver/analysis/kept_sink.hpp"
+#include "solver/interface/bed.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -150,7 +151,7 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     row.factors = s.plan.factors;
     row.sag_mm = movements.sag.value;
     row.sag_at = movements.sag.at;
-    row.span = span_at(piece.supports, row.sag_at, [&](Point way) { return modulus_along(model.shell.plane, way); });
+    row.span = span_at(parts_that_bear(piece, model.shell.field), row.sag_at, [&](Point way) { return modulus_along(model.shell.plane, way); });
     if (const std::optional<Dish>& dish = movements.dish) {
         row.dish_mm = std::abs(dish->value);
         row.dish_at = dish->at;

@@ -68,4 +68,8 @@ struct LevelStretch {
 };
 std::vector<LevelStretch> levels_along(const ThicknessField& field, Point centre, Point axis, double half);
 
+/// The supports as far as the top rests on them: of bearers and rails that run under a recess the stretches at full thickness, by their
+/// middle lines; without pads that lie wholly under one. All of them where nothing would be left.
+std::vector<Support> parts_that_bear(const Piece& piece, const ThicknessField& field);
+
 } // namespace hollowtop

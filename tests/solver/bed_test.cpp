@@ -207,6 +207,33 @@ TEST_CASE("a support bears where the underside is at full thickness, and elsewhe
     CHECK_THAT(area(round, false) + area(round, true), WithinRel(1e4, 1e-9));
 }
 
+TEST_CASE("a sag spans between what bears: not to the middle of a bearer under a recess", "[solver][bed]") {
+    Piece piece = invented_top();
+    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 0}, .depth = 18, .root_radius = 0, .lands = {}}};
+    const ThicknessField field = thickness_field(piece, plane_stiffness(*piece.top.elastic, 0));
+    const auto parts = [&](Support support) {
+        piece.supports = {edge({20, 0}, {20, 600}), std::move(support)}; // the first always bears
+        std::vector<Support> some = parts_that_bear(piece, field);
+        some.erase(some.begin());
+        return some;
+    };
+    Bearer bearer{.from = {500, 20}, .to = {500, 580}, .width = 40};
+    const std::vector<Support> two = parts({"bearer", bearer});
+    REQUIRE(two.size() == 2);
+    const auto &front = std::get<Bearer>(two[0].kind), &back = std::get<Bearer>(two[1].kind);
+    CHECK_THAT(front.from.y, WithinAbs(20, 1e-3));
+    CHECK_THAT(front.to.y, WithinAbs(150, 1e-3));
+    CHECK_THAT(back.from.y, WithinAbs(450, 1e-3));
+    CHECK_THAT(back.to.y, WithinAbs(580, 1e-3));
+    CHECK(front.width == 40);
+    bearer.packed = true;
+    CHECK(parts({"bearer", bearer}) == std::vector<Support>{{"bearer", bearer}});
+    CHECK(parts({"rail", Rail{.from = {500, 20}, .to = {500, 580}, .section = "bar 22x90", .metal = {}, .wood = "black_cherry", .elastic = {}}}).size() == 2);
+    CHECK(parts({"pad", Pad{.at = {500, 300}, .size_x = 60, .size_y = 60}}).empty());
+    CHECK(parts({"pad", Pad{.at = {200, 300}, .size_x = 60, .size_y = 60}}).size() == 1); // half of it
+    CHECK(parts(edge({500, 0}, {500, 600})).size() == 1);                                 // a knife edge touches all along
+}
+
 TEST_CASE("a bearer over a recess equals the same bearer drawn as the pads that touch", "[solver][bed]") {
     Piece piece = invented_top();
     piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 0}, .depth = 15, .root_radius = 0, .lands = {}}};
