@@ -46,12 +46,12 @@ Piece loose() {
     return piece;
 }
 
-/// Hollowed off the middle, on two bearers.
+/// Hollowed off the middle, on two bearers; one lies under the recess and is packed up to it.
 Piece hollowed() {
     Piece piece = top_of(800, 400, 30);
     piece.recesses = {{"well", RectangleShape{{150, 720, 60, 330}, 0}, 17, 3, {}}};
     for (const double x : {90.0, 640.0})
-        piece.supports.push_back({"bearer", Bearer{.from = {x, 40}, .to = {x, 360}, .width = 40, .hold_down = true, .stiffness = {}}});
+        piece.supports.push_back({"bearer", Bearer{.from = {x, 40}, .to = {x, 360}, .width = 40, .hold_down = true, .stiffness = {}, .packed = true}});
     return piece;
 }
 
