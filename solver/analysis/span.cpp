@@ -55,27 +55,21 @@ std::optional<Rest> rest_of(const Support& support) {
         support.kind);
 }
 
-/// Diameter of the circle that touches the line across `way` at `place`, ahead of it, and meets the support; infinite where none does.
+/// How far ahead the support is. A line that the top rests on: straight ahead. A foot, or the end of a line that does not lie abreast of the
+/// place: the diameter of the circle that touches the line across `way` at `place`, ahead of it, and meets it. Infinite where it is not ahead.
 double circle_to(const Rest& rest, Point place, Point way) {
     const Point a = rest.from - place, b = rest.to - place;
     const auto to = [&](Point s) {
         const double along = dot(s, way), far = dot(s, s);
         return along > 0 ? far / along : far > 0 ? none : 0;
     };
-    double least = std::min(to(a), to(b));
-    const double length = size_of(b - a);
-    if (length > 0) {
-        const Point along = (1 / length) * (b - a);
-        const Point foot = a - dot(a, along) * along;
-        const double away = size_of(foot);
-        if (away <= 0) return dot(a, along) * dot(b, along) <= 0 ? 0 : least;
-        // the circle that touches the support's line does so at the half angle
-        const Point normal = (1 / away) * foot;
-        const double ahead = dot(normal, way);
-        if (ahead > -1 + 1e-12) {
-            const double t = away * dot(along, way) / (1 + ahead), at_a = dot(a, along), at_b = dot(b, along);
-            if (t >= std::min(at_a, at_b) && t <= std::max(at_a, at_b)) least = std::min(least, 2 * away / (1 + ahead));
-        }
+    const Point line = b - a;
+    const bool is_abreast = dot(line, line) > 0 && dot(a, line) < 0 && dot(b, line) > 0;
+    double least = is_abreast ? none : std::min(to(a), to(b));
+    const double side_a = cross(way, a), side_b = cross(way, b);
+    if (side_a * side_b <= 0 && side_a != side_b) {
+        const double ahead = dot(way, a + (side_a / (side_a - side_b)) * (b - a));
+        if (ahead >= 0) least = std::min(least, ahead);
     }
     return least;
 }
@@ -231,11 +225,12 @@ double rests_for(const std::vector<Rest>& rests, Point place, Point way) {
     return most;
 }
 
-/// Does the top rest on something at the place, or as good as at it: between the ends of two bearers that meet in a corner?
+/// Does the top rest on something at the place, or as good as at it: between the ends of two bearers that meet in a corner, or outside a
+/// rail that stands further in than the faces of its legs?
 bool is_on(const std::vector<Rest>& rests, Point place) {
     return std::any_of(rests.begin(), rests.end(), [&](const Rest& rest) {
         const Point nearest = nearest_of(rest.corners, place);
-        constexpr double near = 25; // mm
+        constexpr double near = 60; // mm: a rail set back behind legs of 120 mm
         return size_of(nearest - place) < near;
     });
 }

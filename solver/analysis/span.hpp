@@ -3,9 +3,10 @@
 /// \file  The span that a sag is a share of: how far apart the supports about its place are, in the direction in which the top spans
 /// there. It looks at supports and place alone, so that turning the drawing changes nothing. mm.
 ///
-/// Between the supports: two circles that touch at the place, one on either side of a line through it, each grown until it meets a
-/// support; the least sum of their diameters over all directions of the line is the shortest way across. Between two bearers, two
-/// walls or the sides of a frame that is the clear distance between their middles. Among single feet it runs from corner to corner,
+/// Between the supports: from the place straight ahead and straight back to the lines that hold the top; the least sum over all directions is
+/// the shortest way across. Between two bearers, two walls or the sides of a frame that is the distance of their middles. A foot is seldom
+/// straight ahead: there two circles that touch at the place, one on either side of the line across the direction, are each grown until they
+/// meet one, and their diameters count. Among single feet that runs from corner to corner,
 /// which is longer than a top of feet spans: there the supports that see the place (no other support lies in the circle whose diameter
 /// joins the two) stand for the rectangle with their greatest distance and their least width, and its longer side is the span. The
 /// shorter of the two counts.
