@@ -296,16 +296,16 @@ struct PlaceSearch::Body {
         return at(in);
     }
 
-    /// Half the sides of what is set down.
-    Point half_of_load() const {
-        const auto* patch = std::get_if<PatchLoad>(&load.kind);
-        return patch ? Point{patch->size_x / 2, patch->size_y / 2} : Point{};
+    /// Half the sides of what is set down; a line may end at a place, or have its middle there.
+    std::vector<Point> halves_of_load() const {
+        if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) return {{patch->size_x / 2, patch->size_y / 2}};
+        if (const auto* line = std::get_if<LineLoad>(&load.kind))
+            return {{}, {std::abs(line->to.x - line->from.x) / 2, std::abs(line->to.y - line->from.y) / 2}};
+        return {{}};
     }
 
-    /// Where stresses peak too narrowly for a grid: over and right beside each support, and in each recess against its walls and corners.
-    std::vector<Point> known_dangers() const {
-        std::vector<Point> places;
-        const Point h = half_of_load();
+    /// For a load that reaches so far to either side of its place: over and right beside each support, and in each recess against its walls and corners.
+    void add_dangers(Point h, std::vector<Point>& places) const {
         const auto beside = [&](const Rectangle& box, double out) {
             const Point middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
             places.push_back(middle);
@@ -325,6 +325,12 @@ struct PlaceSearch::Body {
             for (const double x : {box.x0 + h.x, box.x1 - h.x})
                 for (const double y : {box.y0 + h.y, box.y1 - h.y}) places.push_back({x, y});
         }
+    }
+
+    /// Where stresses peak too narrowly for a grid.
+    std::vector<Point> known_dangers() const {
+        std::vector<Point> places;
+        for (const Point h : halves_of_load()) add_dangers(h, places);
         std::vector<Point> on_top;
         for (const Point p : places)
             if (const auto at = drawn_in({std::clamp(p.x, range.x0, range.x1), std::clamp(p.y, range.y0, range.y1)}, step)) on_top.push_back(*at);
