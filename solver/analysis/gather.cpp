@@ -8,6 +8,7 @@
 #include "solver/interface/bed.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <utility>
@@ -38,35 +39,77 @@ double pull_at(const Support& support, const Model& model, const SolvedSituation
     return pull > rounding * std::abs(s.applied.force) ? pull : 0;
 }
 
-/// A pressing tile in the axes of its support.
+/// A tile in the axes of its support, along it (0) and across it (1).
 struct PressingTile {
-    double p0 = 0, p1 = 0, q0 = 0, q1 = 0; ///< its own edges
+    struct Way {
+        double low = 0, high = 0;             ///< its own edges: its half of a strip that it shares
+        double reach_low = 0, reach_high = 0; ///< its pressure is nought by there
+        double at = 0;                        ///< where its force acts
+    };
+    std::array<Way, 2> ways{};
     Point at{};
-    double p = 0, q = 0, force = 0, area = 0;
+    double force = 0, area = 0;
+    bool is_open = false; ///< it has a gap: a wall is between it and what presses
 };
 
-/// Greatest mean pressure over what presses within bearing_depth of one of its edges.
-void find_pressure(const std::vector<PressingTile>& tiles, const Rectangle& bed, SupportForce& support) {
+/// Where the next tile lifts the pressure reaches past the edge of what presses, though not to where that one would act.
+void reach_to_what_lifts(std::vector<PressingTile>& tiles) {
+    for (PressingTile& tile : tiles)
+        for (std::size_t way = 0; way < 2; ++way) {
+            PressingTile::Way& mine = tile.ways[way];
+            const PressingTile *before = nullptr, *after = nullptr;
+            for (const PressingTile& other : tiles) {
+                const double beside = other.ways[1 - way].at, at = other.ways[way].at;
+                if (beside < tile.ways[1 - way].low || beside > tile.ways[1 - way].high) continue;
+                if (at < mine.at && (!before || at > before->ways[way].at)) before = &other;
+                if (at > mine.at && (!after || at < after->ways[way].at)) after = &other;
+            }
+            mine.reach_low = before && before->force <= 0 && !before->is_open ? before->ways[way].at : mine.low;
+            mine.reach_high = after && after->force <= 0 && !after->is_open ? after->ways[way].at : mine.high;
+        }
+}
+
+/// Greatest mean pressure over what presses within bearing_depth of one of its edges. A pressure that falls in a straight line from an edge
+/// to nought presses on three times the distance of its force from that edge, however coarse its tiles are.
+void find_pressure(std::vector<PressingTile> tiles, const Rectangle& bed, SupportForce& support) {
     constexpr double deep = bearing_depth, least = 10; // narrower strips yield until they are no longer (judgement)
-    const auto width = [&](double low, double high, double all) { return std::max(1.0, std::min(least, all) / std::max(high - low, 1e-300)); };
-    for (const PressingTile& tile : tiles) {
-        for (const double p0 : {std::max(std::min(tile.p0, bed.x1 - deep), bed.x0), std::max(tile.p1 - deep, bed.x0)})
-            for (const double q0 : {std::max(std::min(tile.q0, bed.y1 - deep), bed.y0), std::max(tile.q1 - deep, bed.y0)}) {
+    reach_to_what_lifts(tiles);
+    std::erase_if(tiles, [](const PressingTile& tile) { return tile.force <= 0; });
+    const std::array<Point, 2> ends{Point{bed.x0, bed.x1}, Point{bed.y0, bed.y1}};
+    const auto starts = [&](const PressingTile& tile, std::size_t way) {
+        const auto& t = tile.ways[way];
+        return std::array{std::max(std::min(t.low, ends[way].y - deep), ends[way].x), std::max(t.high - deep, ends[way].x)};
+    };
+    for (const PressingTile& tile : tiles)
+        for (const double p0 : starts(tile, 0))
+            for (const double q0 : starts(tile, 1)) {
                 double force = 0, area = 0;
-                Rectangle pressed{1e300, -1e300, 1e300, -1e300};
+                std::array<Point, 2> tiled, pressed; // from, to
+                tiled.fill({1e300, -1e300});
+                pressed = tiled;
+                std::array<double, 2> moment{};
                 for (const PressingTile& near : tiles) {
-                    if (near.p < p0 || near.p > p0 + deep || near.q < q0 || near.q > q0 + deep) continue;
+                    if (near.ways[0].at < p0 || near.ways[0].at > p0 + deep || near.ways[1].at < q0 || near.ways[1].at > q0 + deep) continue;
                     force += near.force;
                     area += near.area;
-                    pressed = {std::min(pressed.x0, near.p0), std::max(pressed.x1, near.p1), std::min(pressed.y0, near.q0), std::max(pressed.y1, near.q1)};
+                    for (std::size_t way = 0; way < 2; ++way) {
+                        const auto& n = near.ways[way];
+                        moment[way] += near.force * n.at;
+                        tiled[way] = {std::min(tiled[way].x, n.low), std::max(tiled[way].y, n.high)};
+                        pressed[way] = {std::min(pressed[way].x, n.reach_low), std::max(pressed[way].y, n.reach_high)};
+                    }
                 }
-                if (area <= 0) continue;
-                area *= width(pressed.x0, pressed.x1, bed.x1 - bed.x0) * width(pressed.y0, pressed.y1, bed.y1 - bed.y0);
+                if (area <= 0 || force <= 0) continue;
+                for (std::size_t way = 0; way < 2; ++way) {
+                    const double middle = moment[way] / force;
+                    const double falls = 3 * std::min(middle - pressed[way].x, pressed[way].y - middle);
+                    const double wide = std::min(pressed[way].y - pressed[way].x, falls);
+                    area *= std::max(wide, std::min(least, ends[way].y - ends[way].x)) / std::max(tiled[way].y - tiled[way].x, 1e-300);
+                }
                 if (force / area <= support.pressure_MPa) continue;
                 support.pressure_MPa = force / area;
                 support.pressure_at = tile.at;
             }
-    }
 }
 
 std::vector<SupportForce> support_forces(const Piece& piece, const Model& model, const SolvedSituation& s) {
@@ -94,15 +137,15 @@ std::vector<SupportForce> support_forces(const Piece& piece, const Model& model,
         };
         const Point middle = local({point.at.x + point.to_middle.x, point.at.y + point.to_middle.y}), at = local(point.at);
         // two tiles share a strip: each is taken to have half of it
-        const auto half = [](double middle_of_strip, double half_strip, double lean) {
-            return std::pair{middle_of_strip - (lean > 0 ? 0 : half_strip), middle_of_strip + (lean < 0 ? 0 : half_strip)};
+        const auto way = [](double middle_of_strip, double half_strip, double lean, double at_place) {
+            return PressingTile::Way{.low = middle_of_strip - (lean > 0 ? 0 : half_strip), .high = middle_of_strip + (lean < 0 ? 0 : half_strip),
+                                     .at = at_place};
         };
-        const auto [p0, p1] = half(middle.x, point.half_along, point.lean_along);
-        const auto [q0, q1] = half(middle.y, point.half_across, point.lean_across);
+        const PressingTile tile{.ways = {way(middle.x, point.half_along, point.lean_along, at.x), way(middle.y, point.half_across, point.lean_across, at.y)},
+                                .at = point.at, .force = s.point_force[k], .area = point.area, .is_open = point.gap > 0};
         Rectangle& bed = beds[i];
-        bed = {std::min(bed.x0, p0), std::max(bed.x1, p1), std::min(bed.y0, q0), std::max(bed.y1, q1)};
-        if (s.point_force[k] <= 0) continue;
-        tiles[i].push_back({.p0 = p0, .p1 = p1, .q0 = q0, .q1 = q1, .at = point.at, .p = at.x, .q = at.y, .force = s.point_force[k], .area = point.area});
+        bed = {std::min(bed.x0, tile.ways[0].low), std::max(bed.x1, tile.ways[0].high), std::min(bed.y0, tile.ways[1].low), std::max(bed.y1, tile.ways[1].high)};
+        tiles[i].push_back(tile);
     }
     for (size_t i = 0; i < forces.size(); ++i) {
         forces[i].lifts = has_points[i] && !presses[i];

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/interface/bed.hpp"
 
+#include "solver/analysis/gather.hpp"
 #include "solver/analysis/movement.hpp"
 #include "solver/analysis/respond.hpp"
 #include "tests/solver/model_for_tests.hpp"
@@ -10,6 +11,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <memory>
 #include <vector>
 
 using namespace hollowtop;
@@ -43,8 +45,11 @@ void solve_banded(std::vector<std::array<double, 4>> a, std::vector<double>& b) 
     }
 }
 
-/// How far the middle comes down.
-double comes_down(const BeamOnBed& beam) {
+/// How far the middle comes down; how wide it presses.
+struct OnBed {
+    double down = 0, presses = 0;
+};
+OnBed rests(const BeamOnBed& beam) {
     const double length = beam.between / 2 + beam.width / 2 + beam.past, longest = 0.25;
     const auto n = static_cast<std::size_t>(std::ceil(length / longest));
     const double dx = length / static_cast<double>(n), EI = beam.E * std::pow(beam.h, 3) / 12, S = 5.0 / 6 * beam.G * beam.h;
@@ -90,8 +95,14 @@ double comes_down(const BeamOnBed& beam) {
         }
         if (beam.held || !changed) break;
     }
-    return moved[0];
+    double wide = 0; // where it comes to lift: between the last element that presses and the next
+    for (std::size_t e = 0; e < n; ++e) {
+        const double x0 = static_cast<double>(e) * dx;
+        if (presses[e]) wide += std::max(0.0, std::min(to, x0 + dx) - std::max(from, x0));
+    }
+    return {moved[0], wide};
 }
+double comes_down(const BeamOnBed& beam) { return rests(beam).down; }
 
 constexpr double E3 = 1000;
 
@@ -136,6 +147,34 @@ TEST_CASE("a wide bearer bears a strip as a continuous bed would, pressing alone
                 CAPTURE(held, c.h, c.E, c.width, c.past, even);
                 CHECK_THAT(strip_comes_down(strip_of(beam)), WithinRel(comes_down(beam), 0.005));
             }
+}
+
+TEST_CASE("pressure at a support is its force over what presses, however coarse the tiles", "[solver][bed]") {
+    struct Case {
+        double h, E, G, between, width, past;
+        const char* where;
+    };
+    for (const Case& c : {Case{30, 12000, 800, 900, 120, 0, "less than 10 mm"}, {30, 12000, 800, 900, 120, 60, "less than 10 mm"}, {44, 12000, 800, 900, 60, 0, "12 mm"},
+                          {44, 12000, 800, 900, 120, 60, "17 mm"}, {44, 12000, 800, 900, 40, 60, "12 mm"}, {44, 900, 90, 500, 60, 60, "10 mm"}}) {
+        const BeamOnBed beam{.E = c.E, .G = c.G, .h = c.h, .k = E3 / c.h, .between = c.between, .width = c.width, .past = c.past, .even = 0.002, .at_middle = 0};
+        const Piece piece = strip_of(beam);
+        const auto model = std::make_shared<const Model>(make_model(piece, {.shell = {.size = {.largest = 60, .at_walls = 20, .at_edges = 40, .growth = 0.7}, .order = 4}, .threads = 1}));
+        const Response response = gather_response(piece, model, solve_situations(piece, *model), readings_of(model->shell));
+        const double presses = std::max(rests(beam).presses, 10.0), by_hand = 0.002 * piece.top.length / 2 / presses; // N/mm of width over mm
+        CAPTURE(c.where, c.h, c.width, c.past, presses);
+        REQUIRE(presses < 30);
+        for (const SupportForce& support : response.situations.front().supports) {
+            CHECK(support.pressure_MPa > 0.96 * by_hand); // tiles of some millimetres: little less, some more
+            CHECK(support.pressure_MPa < 1.15 * by_hand);
+        }
+    }
+    // on soft pads the top stands evenly
+    Piece piece = invented_top();
+    for (const Point& at : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(at, 60, false, 1e-5));
+    piece.loads = {spread(0.002)};
+    const auto model = std::make_shared<const Model>(make_model(piece, coarse(4)));
+    const Response response = gather_response(piece, model, solve_situations(piece, *model), readings_of(model->shell));
+    for (const SupportForce& support : response.situations.front().supports) CHECK_THAT(support.pressure_MPa, WithinRel(0.002 * 1000 * 600 / 4 / 3600, 1e-3));
 }
 
 TEST_CASE("a bed's tiles share its area, its stiffness and its moments", "[solver][bed]") {
