@@ -219,7 +219,7 @@ CheckOutcome Checking::conclude() {
     judge(piece_, response, result, options_.essentials || options_.no_advice);
     if (!options_.essentials) fill_second_answers(piece_, high(), solved_, threads_, result);
     for (CheckResult& row : result.checks) {
-        if (row.advice) continue; // found on meshes of their own
+        if (row.advice || is_of_geometry(row.check)) continue; // found on meshes of their own, or on none
         if (row.unit == "mm") row.error_percent = error_.sag_percent;
         else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error_.stress_percent;
     }

@@ -40,9 +40,9 @@ enum class Stage {
 struct TensionAcross {
     double norm = 0; ///< ( integral of <s>^exponent dV )^(1/exponent), MPa mm^(3/exponent)
     int exponent = 1;
-    Point at{};           ///< where a unit of area gives most to the integral
+    Point at{};           ///< where a face is pulled most
     double thickness = 0; ///< there
-    double peak = 0;      ///< the greater face's stress there
+    double peak = 0;      ///< and by how much, MPa
 };
 
 struct SituationResult {

@@ -171,10 +171,18 @@ void fill_limits(const Piece& piece, const Response& response, Result& result) {
     }
 }
 
+/// A rule of geometry that is kept is kept, however exactly: it governs only where it is broken, or where nothing else is judged.
 void find_governing(Result& result, bool rests_on_large_dish) {
     const CheckResult* governing = nullptr;
-    for (const CheckResult& row : result.checks)
-        if (!row.advice && (!governing || row.utilisation > governing->utilisation)) governing = &row;
+    bool is_kept_rule = false; // the one that governs so far
+    for (const CheckResult& row : result.checks) {
+        if (row.advice) continue;
+        const bool is_kept = is_of_geometry(row.check) && row.utilisation <= 1;
+        if (governing && (is_kept && !is_kept_rule)) continue;
+        if (governing && is_kept == is_kept_rule && row.utilisation <= governing->utilisation) continue;
+        governing = &row;
+        is_kept_rule = is_kept;
+    }
     result.passes = governing && governing->utilisation <= 1 && !rests_on_large_dish;
     if (!governing) return;
     result.governing_check = governing->check;
@@ -196,6 +204,13 @@ void warn_of_sheet(const Piece& piece, Result& result) {
 } // namespace
 
 std::span<const Check> table_of_checks() { return checks; }
+
+bool is_of_geometry(std::string_view name) {
+    return std::any_of(checks.begin(), checks.end(), [&](const Check& check) {
+        return check.name == name && (check.judge == judge_screw_thread || check.judge == judge_screw_wood || check.judge == judge_screw_point ||
+                                      check.judge == judge_screw_spacing || check.judge == judge_room);
+    });
+}
 
 std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration, LoadFor judged_for) {
     if (!piece.top.sheet.empty()) return std::nullopt; // its bending has a check of its own, and nothing else is known

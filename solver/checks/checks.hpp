@@ -13,6 +13,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace hollowtop {
@@ -54,6 +55,9 @@ struct Check {
 
 /// All checks, in the order of the report.
 std::span<const Check> table_of_checks();
+
+/// Does the check compare what is drawn with a rule (screws, room), rather than what loads do with what is borne? No mesh errs in it.
+bool is_of_geometry(std::string_view check);
 
 /// Allowable stresses of the piece's wood for a duration; empty where the top is given by elastic constants alone.
 /// Against the force of a test, a strength load, by its own rule (materials::Against).

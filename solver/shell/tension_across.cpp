@@ -235,12 +235,13 @@ void TensionPoints::add_fields(const Shell& shell, int exponent, std::span<const
                 const Abreast density = of.thickness * through_thickness(top, bottom, exponent); // of a unit of area
                 total += weights_[block.first_weight + iy * block.n_x + ix] * density;
                 constexpr double surely = 1 + 1e-6; // of mirror images the first
-                if (!(density > surely * most).any()) continue;
+                const Abreast greater = top.max(bottom);
+                if (!(greater > surely * most).any()) continue;
                 for (size_t lane = 0; lane < fields.size(); ++lane) {
                     const auto l = static_cast<Eigen::Index>(lane);
-                    if (!(density[l] > surely * most[l])) continue;
-                    most[l] = density[l];
-                    where[lane] = {.at = {at_[block.first_x + ix], at_[block.first_y + iy]}, .thickness = of.thickness, .peak = std::max(top[l], bottom[l])};
+                    if (!(greater[l] > surely * most[l])) continue;
+                    most[l] = greater[l];
+                    where[lane] = {.at = {at_[block.first_x + ix], at_[block.first_y + iy]}, .thickness = of.thickness, .peak = greater[l]};
                 }
             }
         }
