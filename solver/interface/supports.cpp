@@ -98,10 +98,23 @@ struct Planner {
             if (runs_along_y(bearer.from, bearer.to)) plan.wishes.attractors_x.push_back({bearer.from.x, std::max(bearer.width * 0.8, 25.0)});
             return;
         }
+        warn_of_line(bearer, length);
         wish_for_line(plan.wishes, bearer.from, bearer.to);
         if (bearer.hold_down && !bearer.stiffness)
             plan.held.push_back({.from = bearer.from, .to = bearer.to, .down = true, .support = index});
         finish_line(bearer.from, bearer.to, 0, 0, !bearer.hold_down);
+    }
+    /// A knife edge touches whatever is above it.
+    void warn_of_line(const Bearer& bearer, double length) const {
+        if (bearer.packed || length <= 0) return;
+        constexpr double least = 1; // mm
+        const Point axis{(bearer.to.x - bearer.from.x) / length, (bearer.to.y - bearer.from.y) / length};
+        for (const LevelStretch& stretch : levels_along(field, middle(bearer.from, bearer.to), axis, length / 2)) {
+            if (stretch.region <= full_thickness || stretch.to - stretch.from < least) continue;
+            plan.warnings.push_back(name() + " has no width: it is taken to touch the floor of the recess \"" + piece.recesses[static_cast<size_t>(stretch.region - 1)].name +
+                                    "\" too, as if packed. Give it its width, and there is a gap.");
+            return;
+        }
     }
     void operator()(const Rail& rail) const { finish_line(rail.from, rail.to, 0, 0, !rail.hold_down); }
     void operator()(const Held& held) const {

@@ -238,6 +238,9 @@ TEST_CASE("a support bears where the underside is at full thickness, and elsewhe
     CHECK(none.bearing[0] == 0);
     CHECK(none.warnings.at(0) == "pad 1 lies under the recess \"well\", 18 mm below its floor: it carries nothing until the top has come down so far. Pack it (\"packed\": true), or move it.");
     CHECK(planned({"pad 1", Pad{.at = {100, 300}, .size_x = 60, .size_y = 60}}).warnings.empty());
+    const SupportPlan line = planned(edge({500, 0}, {500, 600})); // a knife edge touches all along, which is said
+    CHECK(line.warnings == std::vector<std::string>{"edge has no width: it is taken to touch the floor of the recess \"well\" too, as if packed. Give it its width, and there is a gap."});
+    CHECK(planned(edge({100, 0}, {100, 600})).warnings.empty());
     // a round wall: a pad about the middle of a quarter circle's arc
     piece.recesses[0].shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 100};
     const SupportPlan round = planned({"pad 1", Pad{.at = {250, 200}, .size_x = 100, .size_y = 100}});
