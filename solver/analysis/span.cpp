@@ -235,23 +235,26 @@ bool is_on(const std::vector<Rest>& rests, Point place) {
     });
 }
 
-} // namespace
-
-Span span_at(const std::vector<Support>& supports, Point place, const WayStiffness& stiffness) {
-    std::vector<Rest> rests;
-    std::vector<Point> corners;
-    for (const Support& support : supports)
-        if (const std::optional<Rest> rest = rest_of(support)) {
-            rests.push_back(*rest);
-            corners.insert(corners.end(), rest->corners.begin(), rest->corners.end());
-        }
+Span span_on(const std::vector<Rest>& rests, Point place, const WayStiffness& stiffness) {
     if (rests.empty()) return {};
+    std::vector<Point> corners;
+    for (const Rest& rest : rests) corners.insert(corners.end(), rest.corners.begin(), rest.corners.end());
     std::vector<Point> hull = convex_hull(corners);
     if (hull.empty()) hull.push_back(corners.front());
     constexpr double slack = 1; // mm: a sag on the line of the supports is not past them
     Span span;
     if (is_inside(hull, place, slack)) {
         span.span_mm = between(rests, place, stiffness);
+        // on a line that holds the top: the room beside it
+        for (std::size_t i = 0; i < rests.size() && !(span.span_mm > 1e-6); ++i) {
+            const Point along = rests[i].to - rests[i].from;
+            const double length = size_of(along);
+            if (!(length > 0) || std::abs(cross(along, place - rests[i].from)) > 1e-6 * length) continue;
+            for (const double step : {1e-3, -1e-3}) {
+                const Point beside = place + (step / length) * Point{-along.y, along.x};
+                if (is_inside(hull, beside, 0)) span.span_mm = std::max(span.span_mm, between(rests, beside, stiffness));
+            }
+        }
     } else {
         const Point edge = nearest_of(hull, place);
         const double away = size_of(place - edge);
@@ -274,6 +277,28 @@ Span span_at(const std::vector<Support>& supports, Point place, const WayStiffne
     const double spread = greatest_distance(corners);
     if (!(span.span_mm > 1e-6) && !(span.overhang_mm > 1e-6)) span.span_mm = spread;
     span.span_mm = std::min(span.span_mm, spread);
+    return span;
+}
+
+} // namespace
+
+Span span_at(const std::vector<Support>& supports, Point place, const WayStiffness& stiffness) {
+    std::vector<Rest> rests, feet; // feet: a rail stands on its ends
+    bool has_rails = false;
+    for (const Support& support : supports) {
+        const std::optional<Rest> rest = rest_of(support);
+        if (!rest) continue;
+        rests.push_back(*rest);
+        if (!std::holds_alternative<Rail>(support.kind)) {
+            feet.push_back(*rest);
+            continue;
+        }
+        has_rails = true;
+        for (const Point end : {rest->from, rest->to}) feet.push_back({.from = end, .to = end, .corners = {end}});
+    }
+    Span span = span_on(rests, place, stiffness);
+    // a rail gives as well, and what it gives is sag: top and rails together span from leg to leg
+    if (has_rails) span.span_mm = std::max(span.span_mm, span_on(feet, place, stiffness).span_mm);
     return span;
 }
 

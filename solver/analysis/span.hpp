@@ -14,6 +14,8 @@
 /// Where lines that hold the top lie straight ahead and behind the other way too, as in a frame all round, the top spans both ways: of two
 /// strips that cross each carries by its bending stiffness over the fourth power of its length (Grashof's strips, from memory), and the span
 /// is the mean of both lengths by what each carries.
+///
+/// A rail bends under what it carries, and that is part of the sag: where there are rails the span from leg to leg counts if it is greater.
 
 #include "solver/analysis/response.hpp"
 #include "solver/piece/piece.hpp"

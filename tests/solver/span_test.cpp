@@ -17,7 +17,8 @@ Support bearer(Point from, Point to, double width = 0) { return {"bearer", Beare
 Support rail(Point from, Point to) { return {"rail", Rail{.from = from, .to = to, .section = {}, .metal = {}, .wood = {}, .elastic = {}}}; }
 
 const std::vector<Support> four_legs{foot({0, 0}), foot({1720, 0}), foot({0, 700}), foot({1720, 700})};
-const std::vector<Support> frame{rail({0, 0}, {1200, 0}), rail({0, 700}, {1200, 700}), rail({0, 0}, {0, 700}), rail({1200, 0}, {1200, 700})};
+const std::vector<Support> frame{bearer({0, 0}, {1200, 0}), bearer({0, 700}, {1200, 700}), bearer({0, 0}, {0, 700}), bearer({1200, 0}, {1200, 700})};
+const std::vector<Support> apron{rail({0, 0}, {1200, 0}), rail({0, 700}, {1200, 700}), rail({0, 0}, {0, 700}), rail({1200, 0}, {1200, 700})};
 const std::vector<Support> trestles{bearer({300, 0}, {300, 800}, 60), bearer({1700, 0}, {1700, 800}, 60)};
 
 Point turned(Point p, double angle) { return {p.x * std::cos(angle) - p.y * std::sin(angle), p.x * std::sin(angle) + p.y * std::cos(angle)}; }
@@ -81,6 +82,18 @@ TEST_CASE("a frame all round is spanned both ways, by what each way carries", "[
     CHECK_THAT(span_at(square, {400, 400}, along_x).span_mm, WithinRel(800, 1e-6));
 }
 
+TEST_CASE("over a line that holds the top the span is that of the room beside it", "[solver][span]") {
+    CHECK_THAT(span_at({bearer({0, 0}, {0, 600}), bearer({1400, 0}, {1400, 600})}, {0, 300}).span_mm, WithinRel(1400, 1e-5));
+    CHECK_THAT(span_at({bearer({0, 0}, {0, 600}), bearer({500, 0}, {500, 600}), bearer({1400, 0}, {1400, 600})}, {500, 300}).span_mm, WithinRel(900, 1e-5));
+}
+
+TEST_CASE("an apron gives too, so its top spans from leg to leg", "[solver][span]") {
+    CHECK_THAT(span_at(apron, {600, 350}).span_mm, WithinRel(1200, 1e-9)); // the longer side of its four legs
+    CHECK_THAT(span_at(apron, {600, 700}).span_mm, WithinRel(1200, 1e-9)); // on a long rail: along it
+    CHECK_THAT(span_at(apron, {600, 730}).span_mm, WithinRel(1200, 1e-9)); // an edge past it goes where it goes
+    CHECK_THAT(span_at(apron, {600, 730}).overhang_mm, WithinRel(30, 1e-9));
+}
+
 TEST_CASE("past the corner of a frame of bearers the span is that of the room behind", "[solver][span]") {
     const std::vector<Support> bearers{bearer({80, 80}, {1520, 80}, 20), bearer({80, 720}, {1520, 720}, 20), bearer({80, 80}, {80, 720}, 20), bearer({1520, 80}, {1520, 720}, 20)};
     const Span corner = span_at(bearers, {0, 0});
@@ -120,7 +133,7 @@ TEST_CASE("turning supports and place together changes neither span nor overhang
     std::vector<Support> three = trestles;
     three.push_back(bearer({1100, 0}, {1100, 800}, 60));
     const std::vector<Support> crossed{bearer({100, 500}, {900, 500}, 60), bearer({500, 100}, {500, 900}, 60)};
-    for (const std::vector<Support>& supports : {four_legs, frame, trestles, three, crossed})
+    for (const std::vector<Support>& supports : {four_legs, frame, apron, trestles, three, crossed})
         for (const Point p : {Point{600, 350}, {430, 200}, {-100, 300}, {700, 950}, {-50, -80}}) {
             const Span drawn = span_at(supports, p);
             for (const double degrees : {17.0, 45.0, 90.0, 161.0}) {
