@@ -10,6 +10,7 @@
 #include "solver/analysis/sag_in_time.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <array>
 #include <functional>
 #include <optional>
@@ -128,8 +129,8 @@ void put_remedies(Page& page, const Result& result, Units units) {
 void put_weight(Page& page, const Mass& mass, Units units) {
     std::string text =
         mass_text(mass.solid_kg, units) + " solid, " + mass_text(mass.total_kg, units) + " as drawn: ";
-    if (mass.saved_kg >= 0)
-        text += mass_text(mass.saved_kg, units) + " saved (" + percent_text(mass.saved_percent) + ")";
+    if (mass.saved_kg > -1e-9 * mass.solid_kg) // a solid top's difference is rounding
+        text += mass_text(std::abs(mass.saved_kg), units) + " saved (" + percent_text(std::max(0.0, mass.saved_percent)) + ")";
     else
         text += mass_text(-mass.saved_kg, units) + " more than solid";
     if (mass.stiffeners_kg > 0) text += ", with " + mass_text(mass.stiffeners_kg, units) + " of stiffeners";
