@@ -28,9 +28,47 @@ double held(double thread, double diameter, const Sourced& needed, std::string& 
     return share;
 }
 
-/// EN 1995-1-1 on its own design values. Where the code gives no withdrawal, what the weakest of the handbook's screws bear is the
+/// EN 1995-1-1 8.7 on the class's density. Where the code gives no withdrawal, what the weakest of the handbook's screws bear is the
 /// characteristic value.
-ScrewStrength by_ec5(const Piece& piece, const Stiffener& stiffener, const materials::Wood* wood, const ScrewForce& screw, Duration duration) {
+std::optional<PulledOut> pulled_by_ec5(const Piece& piece, const ScrewInWood& screw, Duration duration) {
+    const materials::Wood* const wood = piece.top.wood.empty() ? nullptr : &materials::find_wood(piece.top.wood);
+    const double d = screw.diameter, rho_k = materials::class_density_k(piece.allowables.strength_class).value;
+    const Sourced thick = materials::code_thickness(), k_mod = materials::k_mod(duration, piece.allowables.service_class), gamma = screw_rule("gamma_M_connection");
+    const bool thick_enough = screw.wood >= thick.value * d;
+    std::optional<Sourced> pulled;
+    if (thick_enough) pulled = materials::withdrawal_ec5(d, screw.thread, rho_k);
+    if (thick_enough && !pulled && wood && !wood->softwood) pulled = materials::withdrawal_hardwood(d, screw.thread, rho_k);
+    std::string why;
+    if (!pulled && wood) {
+        pulled = materials::withdrawal_handbook_weakest(wood->sg_12, d, screw.thread);
+        why = thick_enough ? "EN 1995-1-1 8.7.2 gives no withdrawal of a screw so thin, so "
+                           : "EN 1995-1-1 table 8.6 asks for wood of " + digits(thick.value) + " d, more than the " + digits(screw.wood) +
+                                 " mm here, so ";
+    }
+    if (!pulled) return std::nullopt;
+    PulledOut out{.basis = why + pulled->source};
+    out.force_N = k_mod.value / gamma.value * held(screw.thread, d, materials::code_thread(), out.basis) * pulled->value;
+    out.basis += ", x k_mod " + digits(k_mod.value) + " / " + digits(gamma.value);
+    return out;
+}
+
+/// The Wood Handbook, against loads as they are.
+PulledOut pulled_by_handbook(const materials::Wood& wood, const ScrewInWood& screw, Duration duration, LoadFor judged_for) {
+    const Sourced lasts = materials::duration_factor(duration);
+    if (judged_for == LoadFor::everyday) {
+        const Sourced pulled = materials::withdrawal_handbook_design(wood.sg_12, screw.diameter, screw.thread);
+        return {pulled.value * lasts.value, pulled.source + ", x " + digits(lasts.value) + " for a load called " + to_word(duration)};
+    }
+    // the force of a test is an extreme itself: the weakest screw in its own time, over 1.15 (judgement)
+    constexpr double reserve = 1.15;
+    const double in_a_test = materials::duration_factor(Duration::minutes).value;
+    const Sourced weakest = materials::withdrawal_handbook_weakest(wood.sg_12, screw.diameter, screw.thread);
+    return {weakest.value / reserve * lasts.value / in_a_test,
+            weakest.source + " / 1.15 (judgement) for the force of a test, x " + digits(lasts.value / in_a_test) + " for a load called " + to_word(duration)};
+}
+
+/// EN 1995-1-1 on its own design values.
+ScrewStrength by_ec5(const Piece& piece, const Stiffener& stiffener, const ScrewForce& screw, Duration duration) {
     const double d = stiffener.screws.diameter, thread = screw.thread;
     const double rho_k = materials::class_density_k(piece.allowables.strength_class).value;
     const Sourced k_mod = materials::k_mod(duration, piece.allowables.service_class), gamma = screw_rule("gamma_M_connection");
@@ -52,23 +90,9 @@ ScrewStrength by_ec5(const Piece& piece, const Stiffener& stiffener, const mater
     const double whole = held(thread, d, materials::code_thread(), basis);
     strength.shear_N = factor * whole * shear;
     strength.shear_basis = basis + design;
-    const Sourced thick = materials::code_thickness();
-    const bool thick_enough = screw.wood >= thick.value * d;
-    std::optional<Sourced> pulled;
-    if (thick_enough) pulled = materials::withdrawal_ec5(d, thread, rho_k);
-    if (thick_enough && !pulled && wood && !wood->softwood) pulled = materials::withdrawal_hardwood(d, thread, rho_k);
-    std::string why;
-    if (!pulled && wood) {
-        pulled = materials::withdrawal_handbook_weakest(wood->sg_12, d, thread);
-        why = thick_enough ? "EN 1995-1-1 8.7.2 gives no withdrawal of a screw so thin, so "
-                           : "EN 1995-1-1 table 8.6 asks for wood of " + digits(thick.value) + " d, more than the " + digits(screw.wood) +
-                                 " mm here, so ";
-    }
-    if (pulled) {
-        strength.withdrawal_basis = why + pulled->source;
-        const double part = held(thread, d, materials::code_thread(), strength.withdrawal_basis);
-        strength.withdrawal_N = factor * part * pulled->value;
-        strength.withdrawal_basis += design;
+    if (const auto pulled = pulled_by_ec5(piece, {.diameter = d, .thread = thread, .wood = screw.wood}, duration)) {
+        strength.withdrawal_N = pulled->force_N;
+        strength.withdrawal_basis = pulled->basis;
     }
     return strength;
 }
@@ -79,19 +103,9 @@ ScrewStrength by_handbook(const Stiffener& stiffener, const materials::Wood& woo
     const Sourced lasts = materials::duration_factor(duration);
     const std::string lasting = ", x " + digits(lasts.value) + " for a load called " + to_word(duration);
     ScrewStrength strength;
-    if (judged_for == LoadFor::strength) {
-        // the force of a test is an extreme itself: the weakest screw in its own time, over 1.15 (judgement)
-        constexpr double reserve = 1.15;
-        const double in_a_test = materials::duration_factor(Duration::minutes).value;
-        const Sourced weakest = materials::withdrawal_handbook_weakest(wood.sg_12, d, thread);
-        strength.withdrawal_N = weakest.value / reserve * lasts.value / in_a_test;
-        strength.withdrawal_basis = weakest.source + " / 1.15 (judgement) for the force of a test, x " + digits(lasts.value / in_a_test) +
-                                    " for a load called " + to_word(duration);
-    } else {
-        const Sourced pulled = materials::withdrawal_handbook_design(wood.sg_12, d, thread);
-        strength.withdrawal_N = pulled.value * lasts.value;
-        strength.withdrawal_basis = pulled.source + lasting;
-    }
+    const PulledOut pulled = pulled_by_handbook(wood, {.diameter = d, .thread = thread, .wood = screw.wood}, duration, judged_for);
+    strength.withdrawal_N = pulled.force_N;
+    strength.withdrawal_basis = pulled.basis;
     if (const auto lateral = materials::lateral_handbook_design(wood.sg_12, wood.softwood, d)) {
         strength.shear_basis = "the mean load at the proportional limit, " + lateral->source;
         strength.shear_N = lateral->value * held(thread, d, materials::handbook_thread(), strength.shear_basis) * lasts.value;
@@ -102,11 +116,18 @@ ScrewStrength by_handbook(const Stiffener& stiffener, const materials::Wood& woo
 
 } // namespace
 
+std::optional<PulledOut> screw_pulled_out(const Piece& piece, const ScrewInWood& screw, Duration duration, LoadFor judged_for) {
+    if (screw.thread <= 0 || !piece.top.sheet.empty()) return std::nullopt; // how sheets hold screws is not known here
+    if (piece.allowables.basis == AllowablesBasis::strength_class) return pulled_by_ec5(piece, screw, duration);
+    if (piece.top.wood.empty()) return std::nullopt;
+    return pulled_by_handbook(materials::find_wood(piece.top.wood), screw, duration, judged_for);
+}
+
 std::vector<ScrewStrength> screw_strengths(const Piece& piece, const ScrewForce& screw, Duration duration, LoadFor judged_for) {
     if (screw.thread <= 0 || !piece.top.sheet.empty()) return {}; // how sheets hold screws is not known here
     const Stiffener& stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)];
     const materials::Wood* wood = piece.top.wood.empty() ? nullptr : &materials::find_wood(piece.top.wood);
-    if (piece.allowables.basis == AllowablesBasis::strength_class) return {by_ec5(piece, stiffener, wood, screw, duration)};
+    if (piece.allowables.basis == AllowablesBasis::strength_class) return {by_ec5(piece, stiffener, screw, duration)};
     if (!wood) return {};
     return {by_handbook(stiffener, *wood, screw, duration, judged_for)};
 }

@@ -14,6 +14,18 @@
 
 namespace hollowtop {
 
+/// A screw from below into the top: what is in the wood of it, and how thick the wood is there, mm.
+struct ScrewInWood {
+    double diameter = 0, thread = 0, wood = 0;
+};
+/// What pulls it out, N, on the basis of the piece.
+struct PulledOut {
+    double force_N = 0;
+    std::string basis{};
+};
+/// Empty for a top whose strength is not known.
+std::optional<PulledOut> screw_pulled_out(const Piece& piece, const ScrewInWood& screw, Duration duration, LoadFor judged_for);
+
 /// A value that the basis does not give is absent.
 struct ScrewStrength {
     std::optional<double> shear_N, withdrawal_N;
