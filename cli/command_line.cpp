@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "cli/command_line.hpp"
 
-#include "cli/help.hpp"
-#include "cli/messages.hpp"
-#include "cli/settings.hpp"
-#include "cli/words.hpp"
-#include "solver/analysis/version.hpp"
+#include "cli/commands/help.hpp"
+#include "cli/words/messages.hpp"
+#include "cli/commands/settings.hpp"
+#include "cli/words/words.hpp"
+#include "solver/piece/version.hpp"
 
 #include <CLI/CLI.hpp>
 

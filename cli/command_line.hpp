@@ -3,7 +3,7 @@
 /// \file  From what was typed to a command that runs. command_line.cpp is the only source that meets the library that
 /// parses command lines; the parser is built from the table of commands.
 
-#include "cli/command.hpp"
+#include "cli/commands/command.hpp"
 
 namespace hollowtop::cli {
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "cli/command_line.hpp"
-#include "cli/messages.hpp"
+#include "cli/words/messages.hpp"
 
 #include <exception>
 #if defined(__GLIBC__)

@@ -3,20 +3,20 @@
 //   1. read every piece and every option: a fault here, and nothing is computed or written
 //   2. compute piece by piece
 //   3. write the JSON, the fields and the text
-#include "cli/cautions.hpp"
+#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
-#include "cli/files.hpp"
-#include "cli/messages.hpp"
-#include "cli/piece_file.hpp"
-#include "cli/result_json.hpp"
-#include "cli/settings.hpp"
+#include "cli/files/files.hpp"
+#include "cli/words/messages.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/json/result_json.hpp"
+#include "cli/commands/settings.hpp"
 #include "cli/text/check_text.hpp"
 #include "cli/text/progress.hpp"
-#include "cli/told.hpp"
-#include "cli/vtu.hpp"
-#include "cli/words.hpp"
+#include "cli/words/told.hpp"
+#include "cli/report/drawing/vtu.hpp"
+#include "cli/words/words.hpp"
 #include "materials/error.hpp"
-#include "solver/study/remedies.hpp"
+#include "solver/variants/remedies.hpp"
 
 #include <array>
 #include <optional>

@@ -4,24 +4,24 @@
 //   2. where a run is gone on with, read what it has done
 //   3. judge variant by variant, each as fully as `check`; write each line as it is done
 //   4. rank, tell, draw
-#include "cli/cautions.hpp"
+#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
-#include "cli/files.hpp"
-#include "cli/format.hpp"
-#include "cli/interrupt.hpp"
-#include "cli/line_file.hpp"
-#include "cli/messages.hpp"
-#include "cli/piece_file.hpp"
-#include "cli/quantity.hpp"
-#include "cli/report/compare_chart.hpp"
-#include "cli/settings.hpp"
-#include "cli/study_lines.hpp"
+#include "cli/files/files.hpp"
+#include "cli/words/format.hpp"
+#include "cli/files/interrupt.hpp"
+#include "cli/files/line_file.hpp"
+#include "cli/words/messages.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/words/quantity.hpp"
+#include "cli/report/drawing/compare_chart.hpp"
+#include "cli/commands/settings.hpp"
+#include "cli/json/study_lines.hpp"
 #include "cli/text/compare_text.hpp"
 #include "cli/text/progress.hpp"
-#include "cli/vary.hpp"
-#include "cli/words.hpp"
+#include "cli/commands/vary.hpp"
+#include "cli/words/words.hpp"
 #include "materials/error.hpp"
-#include "solver/study/judge_each.hpp"
+#include "solver/variants/judge_each.hpp"
 
 #include <algorithm>
 #include <array>

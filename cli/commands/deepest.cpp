@@ -1,20 +1,20 @@
 // SPDX-License-Identifier: MIT
 // How deep, or how wide, may the recesses be?
-#include "cli/cautions.hpp"
+#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
-#include "cli/files.hpp"
-#include "cli/interrupt.hpp"
-#include "cli/messages.hpp"
-#include "cli/piece_file.hpp"
-#include "cli/quantity.hpp"
-#include "cli/report/reach_chart.hpp"
-#include "cli/settings.hpp"
+#include "cli/files/files.hpp"
+#include "cli/files/interrupt.hpp"
+#include "cli/words/messages.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/words/quantity.hpp"
+#include "cli/report/drawing/reach_chart.hpp"
+#include "cli/commands/settings.hpp"
 #include "cli/text/deepest_text.hpp"
 #include "cli/text/progress.hpp"
-#include "cli/told.hpp"
-#include "cli/words.hpp"
+#include "cli/words/told.hpp"
+#include "cli/words/words.hpp"
 #include "materials/error.hpp"
-#include "solver/study/edits.hpp"
+#include "solver/variants/edits.hpp"
 
 #include <algorithm>
 #include <array>

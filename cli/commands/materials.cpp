@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 // Woods, metals and sheets, each value with its source.
 #include "cli/commands/rows.hpp"
-#include "cli/format.hpp"
-#include "cli/settings.hpp"
+#include "cli/words/format.hpp"
+#include "cli/commands/settings.hpp"
 #include "cli/text/page.hpp"
-#include "cli/words.hpp"
+#include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
 #include "materials/sheet.hpp"

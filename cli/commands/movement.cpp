@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: MIT
 // What do the seasons do to this top?
-#include "cli/cautions.hpp"
+#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
-#include "cli/files.hpp"
-#include "cli/piece_file.hpp"
-#include "cli/seasons_json.hpp"
-#include "cli/settings.hpp"
+#include "cli/files/files.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/json/seasons_json.hpp"
+#include "cli/commands/settings.hpp"
 #include "cli/text/seasons_text.hpp"
-#include "cli/told.hpp"
-#include "cli/words.hpp"
+#include "cli/words/told.hpp"
+#include "cli/words/words.hpp"
 #include "materials/error.hpp"
 
 #include <algorithm>

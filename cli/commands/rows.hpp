@@ -2,7 +2,7 @@
 #pragma once
 /// \file  The commands, one row and one source each; commands/table.cpp puts them in order.
 
-#include "cli/command.hpp"
+#include "cli/commands/command.hpp"
 
 namespace hollowtop::cli {
 

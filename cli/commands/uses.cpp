@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The loads and limits that a stated use brings, each with its source.
 #include "cli/commands/rows.hpp"
-#include "cli/settings.hpp"
+#include "cli/commands/settings.hpp"
 #include "cli/text/uses_text.hpp"
 
 #include <array>

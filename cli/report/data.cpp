@@ -5,7 +5,7 @@
 #include "materials/metal.hpp"
 #include "materials/table.hpp"
 #include "materials/wood.hpp"
-#include "solver/shell/top_material.hpp"
+#include "solver/section/top_material.hpp"
 
 #include <algorithm>
 

@@ -2,7 +2,7 @@
 #pragma once
 /// \file  The values that the computation of a piece starts from, each with its source: for the table of the report and its JSON.
 
-#include "cli/result_json.hpp"
+#include "cli/json/result_json.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <vector>

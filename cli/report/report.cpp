@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/report.hpp"
 
-#include "cli/format.hpp"
-#include "cli/report/report_parts.hpp"
-#include "cli/report/sha256.hpp"
-#include "cli/told.hpp"
+#include "cli/words/format.hpp"
+#include "cli/report/sections/report_parts.hpp"
+#include "cli/files/sha256.hpp"
+#include "cli/words/told.hpp"
 #include "materials/assert.hpp"
-#include "solver/analysis/version.hpp"
+#include "solver/piece/version.hpp"
 
 #include <array>
 #include <utility>

@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/check_text.hpp"
 
-#include "cli/format.hpp"
+#include "cli/words/format.hpp"
 #include "cli/text/kept_text.hpp"
 #include "cli/text/page.hpp"
 #include "cli/text/second_answers.hpp"
-#include "cli/told.hpp"
+#include "cli/words/told.hpp"
 #include "materials/digits.hpp"
-#include "solver/analysis/sag_in_time.hpp"
+#include "solver/readout/sag_in_time.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -2,7 +2,7 @@
 #pragma once
 /// \file  The result of `check` in a furniture maker's words.
 
-#include "solver/analysis/result.hpp"
+#include "solver/result/result.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <string>
@@ -25,7 +25,7 @@ struct SummaryRow {
     std::string file;
     const Result* result = nullptr; ///< nullptr where it could not be computed; `problem` then says why
     std::string problem;
-    std::vector<std::string> names{}; ///< of its piece, that read like an amount (cli/told.hpp)
+    std::vector<std::string> names{}; ///< of its piece, that read like an amount (cli/words/told.hpp)
 };
 std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& style);
 

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/compare_text.hpp"
 
-#include "cli/format.hpp"
+#include "cli/words/format.hpp"
 #include "cli/text/page.hpp"
-#include "cli/told.hpp"
-#include "cli/words.hpp"
+#include "cli/words/told.hpp"
+#include "cli/words/words.hpp"
 
 #include <algorithm>
 

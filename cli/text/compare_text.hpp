@@ -3,8 +3,8 @@
 /// \file  What `compare` found, in a furniture maker's words.
 
 #include "cli/text/check_text.hpp"
-#include "solver/study/space.hpp"
-#include "solver/study/tally.hpp"
+#include "solver/variants/space.hpp"
+#include "solver/variants/tally.hpp"
 
 #include <optional>
 #include <string>

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/deepest_text.hpp"
 
-#include "cli/format.hpp"
+#include "cli/words/format.hpp"
 #include "cli/text/page.hpp"
-#include "cli/told.hpp"
+#include "cli/words/told.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <nlohmann/json.hpp>

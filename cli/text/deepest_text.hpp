@@ -3,7 +3,7 @@
 /// \file  What `deepest` found, in a furniture maker's words.
 
 #include "cli/text/check_text.hpp"
-#include "solver/study/deepest.hpp"
+#include "solver/variants/deepest.hpp"
 
 #include <functional>
 #include <string>
@@ -18,7 +18,7 @@ struct DeepestStory {
     std::function<double(double)> skin;  ///< what is left above the recess, mm; of a widest search the skin as drawn
     double least = 0;                    ///< the least skin, or rim, that was asked for, mm
     std::vector<std::string> cautions;
-    std::vector<std::string> names{}; ///< in the piece, that read like an amount (cli/told.hpp)
+    std::vector<std::string> names{}; ///< in the piece, that read like an amount (cli/words/told.hpp)
 };
 
 std::string deepest_text(const std::string& file, const Farthest& answer, const DeepestStory& story, const TextStyle& style);

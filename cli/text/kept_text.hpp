@@ -3,7 +3,7 @@
 /// \file  What the recesses hold, and their covers, in sentences: for the text of a check, and for the bench page of the report.
 
 #include "cli/text/page.hpp"
-#include "solver/analysis/result.hpp"
+#include "solver/result/result.hpp"
 
 #include <string>
 #include <vector>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/progress.hpp"
 
-#include "cli/format.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>

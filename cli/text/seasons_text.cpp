@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/seasons_text.hpp"
 
-#include "cli/format.hpp"
+#include "cli/words/format.hpp"
 #include "cli/text/page.hpp"
-#include "cli/told.hpp"
+#include "cli/words/told.hpp"
+#include "cli/words/words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -240,20 +241,6 @@ void put_list(Page& page, const char* heading, std::span<const std::string> sent
 }
 
 } // namespace
-
-const char* to_word(Holes holes) {
-    switch (holes) {
-    case Holes::round:
-        return "round";
-    case Holes::oversize:
-        return "oversize";
-    case Holes::slotted:
-        return "slotted";
-    case Holes::bonded:
-        return "bonded";
-    }
-    return "";
-}
 
 std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& computed,
                          std::span<const std::string> cautions, const TextStyle& style) {

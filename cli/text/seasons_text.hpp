@@ -3,7 +3,7 @@
 /// \file  What the seasons do to a top, in a furniture maker's words.
 
 #include "cli/text/check_text.hpp"
-#include "solver/study/seasons.hpp"
+#include "solver/seasons/seasons.hpp"
 
 #include <span>
 #include <string>
@@ -14,8 +14,5 @@ namespace hollowtop::cli {
 /// The whole report of `movement`: verdict, climate, how far each part moves, slots, supports, cupping, cautions.
 std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& computed,
                          std::span<const std::string> cautions, const TextStyle& style);
-
-/// "round", "oversize", "slotted", "bonded": the words of the piece file.
-const char* to_word(Holes holes);
 
 } // namespace hollowtop::cli

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/second_answers.hpp"
 
-#include "cli/format.hpp"
-#include "solver/study/hand_rows.hpp"
-#include "solver/study/solid_equal.hpp"
+#include "cli/words/format.hpp"
+#include "solver/hand/hand_rows.hpp"
+#include "solver/hand/solid_equal.hpp"
 
 #include <algorithm>
 

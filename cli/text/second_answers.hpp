@@ -3,7 +3,7 @@
 /// \file  Two quiet lines of the text of `check`: the sag by hand beside the computed one, and the solid top that sags as little.
 
 #include "cli/text/page.hpp"
-#include "solver/analysis/result.hpp"
+#include "solver/result/result.hpp"
 #include "solver/piece/piece.hpp"
 
 namespace hollowtop::cli {

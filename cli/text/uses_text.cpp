@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/uses_text.hpp"
 
-#include "cli/format.hpp"
-#include "cli/told.hpp"
+#include "cli/words/format.hpp"
+#include "cli/words/told.hpp"
 
 #include <vector>
 

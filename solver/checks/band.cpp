@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 // How sure the number that decides is.
 #include "solver/checks/checks.hpp"
-#include "solver/study/changes.hpp"
 
 #include <algorithm>
 
@@ -11,7 +10,7 @@ namespace {
 /// Of a board whose modulus was measured, or whose constants are stated: judgement, a bend test with a rule and a weight.
 constexpr double share_of_measured = 0.05;
 
-double share_of_stiffness(const Piece& piece) { return piece.top.measured.E_along || piece.top.elastic ? share_of_measured : share_step; }
+double share_of_stiffness(const Piece& piece) { return piece.top.measured.E_along || piece.top.elastic ? share_of_measured : stiffness_spread; }
 
 bool is_movement_of_wood(const CheckResult& row) {
     return row.check.starts_with("sag") || row.check.starts_with("flatness") || row.check == "dish";

@@ -3,7 +3,7 @@
 
 #include "materials/metal.hpp"
 #include "materials/wood.hpp"
-#include "solver/checks/screw_strength.hpp"
+#include "solver/capacity/screw_strength.hpp"
 
 namespace hollowtop {
 

@@ -6,8 +6,8 @@
 #include "materials/error.hpp"
 #include "solver/checks/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
-#include "solver/checks/screw_strength.hpp"
-#include "solver/checks/limits.hpp"
+#include "solver/capacity/screw_strength.hpp"
+#include "solver/capacity/limits.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <algorithm>
@@ -212,27 +212,6 @@ bool is_of_geometry(std::string_view name) {
     });
 }
 
-std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration, LoadFor judged_for) {
-    if (!piece.top.sheet.empty()) return std::nullopt; // its bending has a check of its own, and nothing else is known
-    if (piece.allowables.basis == AllowablesBasis::strength_class)
-        return materials::class_allowables(piece.allowables.strength_class, piece.allowables.service_class,
-                                           duration);
-    if (piece.top.wood.empty()) return std::nullopt;
-    // one wood in a thousand variants: the last answers are kept
-    using Asked = std::tuple<std::string, double, double, double, Duration, materials::Against>;
-    thread_local std::map<Asked, materials::AllowableStresses> known;
-    constexpr std::size_t most_known = 32;
-    const Asked asked{piece.top.wood, piece.top.ring_angle_deg, piece.top.moisture_percent, piece.allowables.grade_ratio, duration, against(judged_for)};
-    const auto found = known.find(asked);
-    if (found != known.end()) return found->second;
-    if (known.size() >= most_known) known.clear();
-    const materials::AllowableStresses fresh =
-        materials::handbook_allowables(materials::find_wood(piece.top.wood), piece.top.ring_angle_deg,
-                                       piece.top.moisture_percent, piece.allowables.grade_ratio, duration, against(judged_for));
-    known.emplace(asked, fresh);
-    return fresh;
-}
-
 bool applies(const Check& check, const SituationResponse& situation) {
     const bool is_everyday = situation.judged_for == LoadFor::everyday;
     // a load that tips the top off fails by that, and of what less would do nothing is said
@@ -326,7 +305,7 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
             "recess is given");
     }
     for (std::string& told : told_of_uplift(piece, response)) result.warnings.push_back(std::move(told));
-    for (const TippedPlace& place : response.tipped) {
+    for (const TippedPosition& place : response.tipped) {
         CheckResult row = tipped_row(piece, place);
         row.check = "tipping";
         weigh(row);

@@ -4,10 +4,12 @@
 /// A new check is one file with one function and one row in checks.cpp.
 
 #include "materials/strength.hpp"
-#include "solver/analysis/response.hpp"
-#include "solver/analysis/result.hpp"
+#include "solver/result/response.hpp"
+#include "solver/result/result.hpp"
+#include "solver/capacity/allowables.hpp"
 #include "solver/piece/piece.hpp"
-#include "solver/shell/section_stiffness.hpp"
+#include "solver/readout/worst_stress.hpp"
+#include "solver/section/section_stiffness.hpp"
 
 #include <functional>
 #include <optional>
@@ -59,13 +61,6 @@ std::span<const Check> table_of_checks();
 /// Does the check compare what is drawn with a rule (screws, room), rather than what loads do with what is borne? No mesh errs in it.
 bool is_of_geometry(std::string_view check);
 
-/// Allowable stresses of the piece's wood for a duration; empty where the top is given by elastic constants alone.
-/// Against the force of a test, a strength load, by its own rule (materials::Against).
-std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration, LoadFor judged_for = LoadFor::everyday);
-inline materials::Against against(LoadFor judged_for) {
-    return judged_for == LoadFor::everyday ? materials::Against::loads_of_use : materials::Against::test_force;
-}
-
 /// Does the check judge this situation?
 bool applies(const Check& check, const SituationResponse& situation);
 
@@ -73,33 +68,11 @@ bool applies(const Check& check, const SituationResponse& situation);
 /// `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
 void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false);
 
+/// How far the stiffness of a wood is from its table's, as a share: about the scatter of clear wood (Wood Handbook table 5-6, 22 %).
+inline constexpr double stiffness_spread = 0.2;
+
 /// The band of what governs, and whether it leaves something to spare: the demand's computing error (CheckResult::error_percent), and for
 /// sag, flatness and dish how far the wood's stiffness is from its table's. Strengths already are those of the weakest.
 void find_band(const Piece& piece, Result& result);
-
-/// A number made of the stresses at one place, from any function of a sample.
-class StressMetric {
-  public:
-    template <class Function>
-    StressMetric(Function of) // NOLINT(google-explicit-constructor): a lambda is one
-        : of_(of), of_all_([of](std::span<const StressSample> samples, std::span<double> values) {
-              for (std::size_t i = 0; i < samples.size(); ++i) values[i] = of(samples[i]);
-          }) {}
-    double operator()(const StressSample& sample) const { return of_(sample); }
-    /// Of each sample.
-    void operator()(std::span<const StressSample> samples, std::span<double> values) const { of_all_(samples, values); }
-
-  private:
-    std::function<double(const StressSample&)> of_;
-    std::function<void(std::span<const StressSample>, std::span<double>)> of_all_;
-};
-
-/// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to about a millimetre.
-/// A value that is not finite is given back at once. Throws Error(not_computable) where the survey is empty.
-struct Worst {
-    double value = 0;
-    StressSample sample;
-};
-Worst worst_of(const StressField& field, const StressMetric& metric);
 
 } // namespace hollowtop

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The cover of a recess: its own sag, and whether the top can move past the screws that hold it.
-#include "solver/analysis/in_recess.hpp"
+#include "solver/capacity/in_recess.hpp"
 #include "solver/checks/judges.hpp"
-#include "solver/piece/kept_place.hpp"
+#include "solver/piece/kept_region.hpp"
 
 namespace hollowtop {
 namespace {

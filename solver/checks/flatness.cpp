@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // How far the show face is from a straightedge under what stays, at once and after the years.
 #include "solver/checks/judges.hpp"
-#include "solver/checks/limits.hpp"
+#include "solver/capacity/limits.hpp"
 
 #include <cmath>
 

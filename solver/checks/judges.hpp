@@ -4,6 +4,7 @@
 /// A judging function fills demand, capacity, unit, at, basis, advice and remedy; judge() adds the names, the utilisation and
 /// the margin. It gives nothing where the check does not apply.
 
+#include "solver/capacity/tension_strength.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <algorithm>
@@ -60,26 +61,14 @@ bool is_more(double value, double than);
 std::vector<std::string> told_of_uplift(const Piece& piece, const Response& response);
 
 /// The row of a place in which the top tips.
-CheckResult tipped_row(const Piece& piece, const TippedPlace& place);
+CheckResult tipped_row(const Piece& piece, const TippedPosition& place);
 
 /// Fills strength_used and used_by, where the wood's strength is known and the theory of small movements holds.
 /// The dent that a heel leaves is not of the skin: a solid top takes it too.
 void fill_strength_used(const Piece& piece, SkinPush& push);
 
-/// The even tension across the grain that is as hard on the volume of the allowable stress as the situation is on the whole top.
-double effective_tension_across(const TensionAcross& tension, const materials::AllowableStresses& allowables);
-
-/// Strength in tension across the grain at a single place: the allowable stress x greatest / effective stress of the situation, so that the
-/// place where it is greatest uses what the whole top does; but no more than a cube as thick as the top there bears in bending, and the
-/// allowable stress itself where nothing is pulled.
-double tension_strength_at_a_place(const std::optional<TensionAcross>& tension, const materials::AllowableStresses& allowables);
-
 /// Utilisation of the stresses on one face together (Norris), for judge_combined and its test; `tension_across` is the strength there.
 double norris_utilisation(const std::array<double, 3>& stress, const materials::AllowableStresses& allowables, double tension_across);
-
-/// Share of the strength across the grain that a mean over a small place takes: tension against that of the handbook's volume, compression
-/// against compression.
-double utilisation_across(double stress_across, const materials::AllowableStresses& allowables);
 
 /// A metric of both faces: the greater of the two.
 template <class Metric> double greater_face(const StressSample& sample, const Metric& metric) {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Is there room for what a recess holds? Height and both ways in the plane; the tightest thing and way is told.
-#include "solver/analysis/in_recess.hpp"
+#include "solver/capacity/in_recess.hpp"
 #include "solver/checks/judges.hpp"
 
 #include <algorithm>

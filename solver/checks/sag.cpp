@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Sag at once and after the years, against the piece's limits.
 #include "solver/checks/judges.hpp"
-#include "solver/checks/limits.hpp"
+#include "solver/capacity/limits.hpp"
 
 namespace hollowtop {
 namespace {

@@ -7,9 +7,9 @@
 #include "materials/digits.hpp"
 #include "materials/screw.hpp"
 #include "solver/checks/judges.hpp"
-#include "solver/checks/screw_strength.hpp"
+#include "solver/capacity/screw_strength.hpp"
 #include "solver/interface/beam.hpp"
-#include "solver/shell/thickness_field.hpp"
+#include "solver/mesh/thickness_field.hpp"
 
 #include <cmath>
 #include <numbers>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Each screw of the stiffeners: in shear, pulled out, both at once.
 #include "solver/checks/judges.hpp"
-#include "solver/checks/screw_strength.hpp"
+#include "solver/capacity/screw_strength.hpp"
 
 #include <algorithm>
 #include <functional>

@@ -5,7 +5,7 @@
 #include "materials/section.hpp"
 #include "solver/checks/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
-#include "solver/study/seasons.hpp"
+#include "solver/interface/screw_places.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -42,7 +42,7 @@ std::optional<CheckResult> judge_tipping(const CheckInput& input) {
     return row;
 }
 
-CheckResult tipped_row(const Piece& piece, const TippedPlace& place) {
+CheckResult tipped_row(const Piece& piece, const TippedPosition& place) {
     CheckResult row;
     row.situation = place.situation;
     row.demand = place.needed;

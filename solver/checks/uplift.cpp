@@ -2,7 +2,7 @@
 // What holds the top down against what lifts it: a clip or button of stated strength, or screws pulled out of the top's wood.
 #include "materials/digits.hpp"
 #include "solver/checks/judges.hpp"
-#include "solver/checks/screw_strength.hpp"
+#include "solver/capacity/screw_strength.hpp"
 
 #include <utility>
 

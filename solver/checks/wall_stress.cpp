@@ -4,7 +4,7 @@
 // smooth: its tension across the grain is summed up along all walls, one skin thickness wide, as a weakest link sees it.
 #include "materials/digits.hpp"
 #include "materials/weakest_link.hpp"
-#include "solver/analysis/walls.hpp"
+#include "solver/readout/walls.hpp"
 #include "solver/checks/judges.hpp"
 #include "solver/shell/shell.hpp"
 #include "solver/shell/tension_across.hpp"

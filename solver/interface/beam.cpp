@@ -3,7 +3,7 @@
 
 #include "materials/metal.hpp"
 #include "materials/wood.hpp"
-#include "solver/analysis/loads.hpp"
+#include "solver/shell/loads.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -115,7 +115,7 @@ BeamForce force_on(const Beam& beam, double s, double y, double z, std::array<do
     return {.s = s, .f = {force[0], force[1], force[2], dy * force[2] - dz * force[1], dz * force[0], -dy * force[0]}};
 }
 
-double flexibility_between(const Beam& beam, std::span<const BeamForce> a, std::span<const BeamForce> b) {
+double compliance_between(const Beam& beam, std::span<const BeamForce> a, std::span<const BeamForce> b) {
     double total = 0;
     const double EA = beam.E * beam.section.area;
     for (const BeamForce& fa : a) {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A straight bar under the top: stiffener or rail, a beam in space that floats until ties hold it.
+/// \file  A straight bar under the top: stiffener or rail, a beam in space that floats until connections hold it.
 ///
 ///        z ^                       s runs along the bar from its middle, y to the left of it, z up.
 ///          |  wood                 Timoshenko's beam with unsymmetrical bending (I_yz), torsion about the shear centre:
@@ -8,7 +8,7 @@
 ///          |                         M_y = E (I_yy ty' - I_yz tz')     M_z = E (I_zz tz' - I_yz ty')
 ///          |  bar                    V_y = G A_sy (v' - tz)            V_z = G A_sz (w' + ty)
 ///                                    stress = N/A + E (z ty' - y tz')
-/// Its flexibility is a closed form: the bar is thought clamped at its middle and given six rigid motions of its own, so that no
+/// Its compliance is a closed form: the bar is thought clamped at its middle and given six rigid motions of its own, so that no
 /// matrix is ever made. Warping of open sections is free; its stresses are left out.
 /// Sources: Timoshenko, Strength of Materials Part I (1955), arts. 38 (shear), 47 (unsymmetrical bending), 52 (shear centre).
 
@@ -61,7 +61,7 @@ struct BeamForce {
 BeamForce force_on(const Beam& beam, double s, double y, double z, std::array<double, 3> force);
 
 /// Movement in the sense of `a` per unit of `b`, of the bar clamped at its middle.
-double flexibility_between(const Beam& beam, std::span<const BeamForce> a, std::span<const BeamForce> b);
+double compliance_between(const Beam& beam, std::span<const BeamForce> a, std::span<const BeamForce> b);
 
 /// The same under the bar's own weight.
 double moved_by_weight(const Beam& beam, std::span<const BeamForce> a);

@@ -17,7 +17,7 @@ bool carries_a_rail(const Piece& piece, const Pad& pad) {
     });
 }
 
-constexpr double least_strip = 0.05; ///< mm: walls closer than this to an edge of the bed or to one another count as one
+constexpr double least_division = 0.05; ///< mm: walls closer than this to an edge of the bed or to one another count as one
 
 Point local(const BedShape& shape, Point p) {
     const Point d{p.x - shape.centre.x, p.y - shape.centre.y};
@@ -31,7 +31,7 @@ std::vector<double> in_order(std::vector<double> places) {
     std::sort(places.begin(), places.end());
     std::vector<double> some;
     for (const double place : places)
-        if (some.empty() || place - some.back() > least_strip) some.push_back(place);
+        if (some.empty() || place - some.back() > least_division) some.push_back(place);
     return some;
 }
 
@@ -72,17 +72,17 @@ Crossings crossings_of(const BedShape& shape, const ThicknessField& field) {
     return found;
 }
 
-void cut(std::vector<BedStrip>& strips, double from, double to, int points, double longest) {
+void cut(std::vector<BedDivision>& divisions, double from, double to, int points, double longest) {
     const int n = std::max(1, static_cast<int>(std::ceil((to - from) / longest - 1e-9)));
-    for (int k = 0; k < n; ++k) strips.push_back({from + (to - from) * k / n, from + (to - from) * (k + 1) / n, points});
+    for (int k = 0; k < n; ++k) divisions.push_back({from + (to - from) * k / n, from + (to - from) * (k + 1) / n, points});
 }
 
-/// What one rectangle of a bed adds: the places of its points across a strip, their shares and leans.
-struct StripPoint {
+/// What one rectangle of a bed adds: the places of its points across a division, their shares and leans.
+struct DivisionPoint {
     double at = 0, share = 1, lean = 0; ///< `at` from -1 to 1
 };
-std::vector<StripPoint> points_of(const BedStrip& strip) {
-    if (strip.points == 1) return {{}};
+std::vector<DivisionPoint> points_of(const BedDivision& division) {
+    if (division.points == 1) return {{}};
     const double root = std::sqrt(3.0);
     return {{-1 / root, 0.5, -root}, {1 / root, 0.5, root}};
 }
@@ -108,15 +108,15 @@ struct BedMaker {
         return std::pow(modulus_along(plane, n) * h * h * h / 3 / stiffness_at(region), 0.25);
     }
     /// Cuts one way of a rectangle on one level about `middle`.
-    std::vector<BedStrip> strips(Point n, double from, double to, int region, Point middle, bool is_slender, bool is_long) const {
+    std::vector<BedDivision> divisions(Point n, double from, double to, int region, Point middle, bool is_slender, bool is_long) const {
         if (!bears(region)) { // it may come to touch, somewhere
-            std::vector<BedStrip> coarse;
+            std::vector<BedDivision> coarse;
             constexpr double longest = 60;
             cut(coarse, from, to, 1, longest);
             return coarse;
         }
         if (nature.coarse) {
-            std::vector<BedStrip> even;
+            std::vector<BedDivision> even;
             const double width = to - from;
             if (is_long) cut(even, from, to, 1, std::min(30.0, width / 4));
             else cut(even, from, to, 1, width / (is_slender ? 2 : 4));
@@ -124,7 +124,7 @@ struct BedMaker {
         }
         const double r = reach(n, region), span = std::abs(n.x) * nature.extent.x + std::abs(n.y) * nature.extent.y;
         // what presses under an even load on a span as long as the top: docs/method.md
-        BedBending bending{.held = nature.held, .reach = r, .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0), .strips = is_slender ? 2 : 3};
+        BedBending bending{.held = nature.held, .reach = r, .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0), .divisions = is_slender ? 2 : 3};
         const Point to_middle{nature.extent.x / 2 - middle.x, nature.extent.y / 2 - middle.y};
         const double off = to_middle.x * n.x + to_middle.y * n.y;
         constexpr double about_middle = 0.25; // of the span: over what stands near its middle the top bends down to both sides
@@ -132,7 +132,7 @@ struct BedMaker {
         bending.high_edge = off > -about_middle * span;
         // along a bearer that reaches nearly from edge to edge little changes; where the top bends down over its ends they press
         constexpr double nearly_all = 0.7;
-        return is_long && to - from > nearly_all * span ? strips_along(from, to, bending) : strips_across(from, to, bending);
+        return is_long && to - from > nearly_all * span ? divisions_along(from, to, bending) : divisions_across(from, to, bending);
     }
 
     void add(Point at, double half_along, double half_across, int region, ContactPoint point) {
@@ -151,11 +151,11 @@ struct BedMaker {
     }
 
     /// A rectangle on one level.
-    void add_plain(const BedStrip& p, const BedStrip& q, int region) {
+    void add_plain(const BedDivision& p, const BedDivision& q, int region) {
         const double half_p = (p.to - p.from) / 2, half_q = (q.to - q.from) / 2;
         const Point middle = global(shape, {(p.from + p.to) / 2, (q.from + q.to) / 2});
-        for (const StripPoint& i : points_of(p))
-            for (const StripPoint& j : points_of(q)) {
+        for (const DivisionPoint& i : points_of(p))
+            for (const DivisionPoint& j : points_of(q)) {
                 const Point at = global(shape, {(p.from + p.to) / 2 + i.at * half_p, (q.from + q.to) / 2 + j.at * half_q});
                 add(at, half_p, half_q, region,
                     {.area = i.share * j.share * 4 * half_p * half_q, .lean_along = i.lean, .lean_across = j.lean, .to_middle = {middle.x - at.x, middle.y - at.y}});
@@ -194,11 +194,11 @@ struct BedMaker {
         const Point across{-shape.axis.y, shape.axis.x};
         if (walls.aslant) {
             constexpr double longest = 12;
-            std::vector<BedStrip> ps, qs;
+            std::vector<BedDivision> ps, qs;
             cut(ps, -shape.half_along, shape.half_along, 1, longest);
             cut(qs, -shape.half_across, shape.half_across, 1, longest);
-            for (const BedStrip& p : ps)
-                for (const BedStrip& q : qs) add_mixed(p.from, p.to, q.from, q.to);
+            for (const BedDivision& p : ps)
+                for (const BedDivision& q : qs) add_mixed(p.from, p.to, q.from, q.to);
         } else {
             for (size_t i = 0; i + 1 < walls.along.size(); ++i)
                 for (size_t j = 0; j + 1 < walls.across.size(); ++j) {
@@ -207,8 +207,8 @@ struct BedMaker {
                     const int region = std::max(region_at(field, middle), full_thickness);
                     const double along = p1 - p0, wide = q1 - q0;
                     const bool is_slender = std::max(along, wide) > 3 * std::min(along, wide);
-                    for (const BedStrip& p : strips(shape.axis, p0, p1, region, middle, is_slender, along > 3 * wide))
-                        for (const BedStrip& q : strips(across, q0, q1, region, middle, is_slender, false)) add_plain(p, q, region);
+                    for (const BedDivision& p : divisions(shape.axis, p0, p1, region, middle, is_slender, along > 3 * wide))
+                        for (const BedDivision& q : divisions(across, q0, q1, region, middle, is_slender, false)) add_plain(p, q, region);
                 }
         }
         double empty = 0, most = 0;
@@ -224,55 +224,55 @@ struct BedMaker {
 
 } // namespace
 
-std::vector<BedStrip> strips_across(double from, double to, const BedBending& bending) {
+std::vector<BedDivision> divisions_across(double from, double to, const BedBending& bending) {
     const double width = to - from;
-    std::vector<BedStrip> strips;
+    std::vector<BedDivision> divisions;
     if (width < (bending.held ? 0.7 : 0.25) * bending.reach) return {{from, to, 2}};
     if (bending.held) {
         if (width < 2 * bending.reach) {
-            cut(strips, from, to, 2, width / 2);
-            return strips;
+            cut(divisions, from, to, 2, width / 2);
+            return divisions;
         }
         // the pressure dies out from both edges in waves
         const double edge = std::min(0.7 * bending.reach, 0.2 * width);
-        strips.push_back({from, from + edge, 2});
-        cut(strips, from + edge, to - edge, 2, 3 * bending.reach);
-        strips.push_back({to - edge, to, 2});
-        return strips;
+        divisions.push_back({from, from + edge, 2});
+        cut(divisions, from + edge, to - edge, 2, 3 * bending.reach);
+        divisions.push_back({to - edge, to, 2});
+        return divisions;
     }
     constexpr double least = 0.3, grow = 3, far_edge = 3, most = 0.8;
     const double first = std::clamp(1.3 * bending.edge, least, 0.25 * width);
     std::vector<double> low, high; // widths from each end
     double taken = 0;
-    const auto take = [&](std::vector<double>& side, double strip) {
-        side.push_back(strip);
-        taken += strip;
+    const auto take = [&](std::vector<double>& side, double division) {
+        side.push_back(division);
+        taken += division;
     };
     for (auto* side : {&low, &high}) take(*side, (side == &low ? bending.low_edge : bending.high_edge) ? first : std::min(far_edge * first, 0.25 * width));
-    double strip = first;
-    for (int k = 1; k < bending.strips; ++k) {
-        strip *= grow;
-        if (taken + strip * (bending.low_edge + bending.high_edge) > most * width) break; // both or none: mirrored, a bed stays the same
-        if (bending.low_edge) take(low, strip);
-        if (bending.high_edge) take(high, strip);
+    double division = first;
+    for (int k = 1; k < bending.divisions; ++k) {
+        division *= grow;
+        if (taken + division * (bending.low_edge + bending.high_edge) > most * width) break; // both or none: mirrored, a bed stays the same
+        if (bending.low_edge) take(low, division);
+        if (bending.high_edge) take(high, division);
     }
     double at = from;
-    for (const double w : low) strips.push_back({at, at + w, 2}), at += w;
+    for (const double w : low) divisions.push_back({at, at + w, 2}), at += w;
     double end = to;
     for (const double w : high) end -= w;
-    cut(strips, at, end, end - at < 0.1 * bending.reach ? 1 : 2, 3 * bending.reach);
+    cut(divisions, at, end, end - at < 0.1 * bending.reach ? 1 : 2, 3 * bending.reach);
     std::reverse(high.begin(), high.end());
-    for (const double w : high) strips.push_back({end, end + w, 2}), end += w;
-    return strips;
+    for (const double w : high) divisions.push_back({end, end + w, 2}), end += w;
+    return divisions;
 }
 
-std::vector<BedStrip> strips_along(double from, double to, const BedBending& bending) {
+std::vector<BedDivision> divisions_along(double from, double to, const BedBending& bending) {
     constexpr double end = 25, longest = 80, short_bed = 120;
-    if (to - from < short_bed) return strips_across(from, to, bending);
-    std::vector<BedStrip> strips{{from, from + end, 2}};
-    cut(strips, from + end, to - end, 2, longest);
-    strips.push_back({to - end, to, 2});
-    return strips;
+    if (to - from < short_bed) return divisions_across(from, to, bending);
+    std::vector<BedDivision> divisions{{from, from + end, 2}};
+    cut(divisions, from + end, to - end, 2, longest);
+    divisions.push_back({to - end, to, 2});
+    return divisions;
 }
 
 std::vector<Point> level_samples(Point middle, Point axis, double half_along, double half_across) {

@@ -2,11 +2,11 @@
 #pragma once
 /// \file  A bed of springs under a rectangle, cut into tiles so that it answers as the continuous bed does.
 ///
-/// A rigid support presses where the bending top leaves it: on a strip along its inner edge that is often only some millimetres
+/// A rigid support presses where the bending top leaves it: on a division along its inner edge that is often only some millimetres
 /// wide, or over its whole width where it holds the top down. Tiles of even pressure would have to be as narrow all over. So the
-/// rectangle is cut into a few strips, narrow ones along its edges, and in each strip the pressure is linear: two tiles share
+/// rectangle is cut into a few divisions, narrow ones along its edges, and in each division the pressure is linear: two tiles share
 /// it, whose pressures are the linear functions that vanish at each other's Gauss point. Their springs are then uncoupled,
-/// their forces act at the Gauss points, and a pressure that is a cubic across the strip has its force and moment right.
+/// their forces act at the Gauss points, and a pressure that is a cubic across the division has its force and moment right.
 /// A tile lies on one level of the underside. Under a recess there is a gap as deep as the recess, and a tile with that gap.
 
 #include "solver/interface/supports.hpp"
@@ -40,7 +40,7 @@ struct Bed {
 Bed make_bed(const BedShape& shape, const BedNature& nature, const ThicknessField& field, const PlaneStiffness& plane);
 
 /// A part of the way across a bed: in it the pressure is even (one point) or linear (two).
-struct BedStrip {
+struct BedDivision {
     double from = 0, to = 0;
     int points = 2;
 };
@@ -49,14 +49,14 @@ struct BedStrip {
 struct BedBending {
     bool held = false;
     double reach = 0; ///< over what length the bed's pressure fades, (4 D / k)^(1/4)
-    double edge = 0;  ///< width of the strip on which a turning top is expected to press
+    double edge = 0;  ///< width of the division on which a turning top is expected to press
     bool low_edge = true, high_edge = true; ///< at which ends it is expected to
-    int strips = 2;   ///< how many narrow strips there, each three times as wide as the one before it
+    int divisions = 2;   ///< how many narrow divisions there, each three times as wide as the one before it
 };
 
 /// Cuts `from`..`to` across a bed; along one that is longer than wide.
-std::vector<BedStrip> strips_across(double from, double to, const BedBending& bending);
-std::vector<BedStrip> strips_along(double from, double to, const BedBending& bending);
+std::vector<BedDivision> divisions_across(double from, double to, const BedBending& bending);
+std::vector<BedDivision> divisions_along(double from, double to, const BedBending& bending);
 
 /// Places spread evenly over a rectangle, at which a tile of one level looks for its own part.
 std::vector<Point> level_samples(Point middle, Point axis, double half_along, double half_across);

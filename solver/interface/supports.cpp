@@ -4,7 +4,7 @@
 #include "materials/digits.hpp"
 #include "materials/section.hpp"
 #include "solver/interface/bed.hpp"
-#include "solver/shell/quadrature.hpp"
+#include "solver/numeric/quadrature.hpp"
 
 #include <algorithm>
 #include <cmath>

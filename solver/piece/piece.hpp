@@ -338,7 +338,7 @@ struct Piece {
     Allowables allowables;
     std::optional<Climate> climate;
     std::vector<Point> probes;
-    bool holds_weigh = false; ///< what hangs in the recesses is among `loads` already (solver/analysis/recess_loads.hpp)
+    bool holds_weigh = false; ///< what hangs in the recesses is among `loads` already (solver/situations/recess_loads.hpp)
     bool operator==(const Piece&) const = default;
 };
 

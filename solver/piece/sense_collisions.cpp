@@ -2,7 +2,7 @@
 // What may not be where something else is: stiffeners, the bodies of supports, the lower pads of clamps.
 #include "materials/section.hpp"
 #include "solver/piece/fault_list.hpp"
-#include "solver/piece/kept_place.hpp"
+#include "solver/piece/kept_region.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/piece/wording.hpp"
 

@@ -4,7 +4,7 @@
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
 #include "solver/piece/fault_list.hpp"
-#include "solver/piece/kept_place.hpp"
+#include "solver/piece/kept_region.hpp"
 #include "solver/piece/wording.hpp"
 
 #include <cmath>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/element.hpp"
 
-#include "solver/shell/quadrature.hpp"
+#include "solver/numeric/quadrature.hpp"
 
 #include <Eigen/Core>
 
@@ -133,8 +133,8 @@ void add_stiffness(const ScalarMatrices& integrals, const Section& section, doub
 }
 
 namespace {
-std::map<Place, std::vector<QuadraturePoint>> by_place(std::span<const QuadraturePoint> points) {
-    std::map<Place, std::vector<QuadraturePoint>> groups;
+std::map<SectionRegion, std::vector<QuadraturePoint>> by_place(std::span<const QuadraturePoint> points) {
+    std::map<SectionRegion, std::vector<QuadraturePoint>> groups;
     for (const QuadraturePoint& q : points) groups[q.place].push_back(q);
     return groups;
 }

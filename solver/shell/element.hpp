@@ -7,8 +7,8 @@
 /// Shapes: element matrices are (5 (p+1)^2) squared, column-major; local node (a, b), a along x, is b (p+1) + a; local dof is
 /// 5 node + component.
 
-#include "solver/shell/mesh.hpp"
-#include "solver/shell/section_stiffness.hpp"
+#include "solver/mesh/mesh.hpp"
+#include "solver/section/section_stiffness.hpp"
 
 #include <functional>
 #include <span>
@@ -22,7 +22,7 @@ inline constexpr int dofs_per_node = 5;
 /// polynomial has almost all of its support outside. Its effect is below 1e-6 of any movement.
 inline constexpr double void_share = 1e-7;
 
-using SectionOf = std::function<const Section&(Place)>;
+using SectionOf = std::function<const Section&(SectionRegion)>;
 
 /// Integrals over a cell of products of the polynomials' values and slopes. kinds: 0 d/dx, 1 d/dy, 2 value.
 /// `of[kind_i][kind_j]`, each (p+1)^2 squared, column-major.

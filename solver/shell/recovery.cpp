@@ -49,7 +49,7 @@ int region_of_point(const Shell& shell, Point point) {
     return outside;
 }
 
-void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, const Place& place) {
+void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, const SectionRegion& place) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
     mean.parts.push_back({.cell = cell_index,
                           .place = place,
@@ -58,11 +58,11 @@ void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Recta
                           .nodes = {}});
 }
 
-/// Strips of softened rim lie in full thickness alone.
+/// Strips of reduced rim lie in full thickness alone.
 Apart told_apart(int region) { return region == full_thickness ? Apart::walls : Apart::regions; }
 
 /// The part of a mean at one place of a cut cell.
-StrainMean::Part& part_at(StrainMean& mean, int cell, const Place& place, size_t n_nodes) {
+StrainMean::Part& part_at(StrainMean& mean, int cell, const SectionRegion& place, size_t n_nodes) {
     for (auto part = mean.parts.rbegin(); part != mean.parts.rend(); ++part)
         if (part->cell == cell && part->place == place) return *part;
     mean.parts.push_back({.cell = cell, .place = place, .x = {}, .y = {}, .nodes = std::vector<double>(3 * n_nodes, 0)});
@@ -76,7 +76,7 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
     const double to_xi = 2 / (cell.x1 - cell.x0), to_eta = 2 / (cell.y1 - cell.y0);
     std::vector<QuadraturePoint> points;
     if (part.x1 <= part.x0) { // a point
-        Place place = place_at(shell.field, {part.x0, part.y0});
+        SectionRegion place = section_region_at(shell.field, {part.x0, part.y0});
         if (place.region == outside) place = {.region = region};
         points.push_back({.x = part.x0, .y = part.y0, .weight = 1, .place = place});
     } else {
@@ -189,7 +189,7 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
                 part.y1 = part.y0;
                 weight = 1;
             }
-            const std::optional<Place> place = !cell.cut ? cell.place : side > 0 ? place_throughout(shell.field, part, told_apart(mean.region)) : std::nullopt;
+            const std::optional<SectionRegion> place = !cell.cut ? cell.place : side > 0 ? region_throughout(shell.field, part, told_apart(mean.region)) : std::nullopt;
             if (place && place->region != mean.region) continue;
             if (place) add_whole(mean, shell, index, part, *place);
             else weight = add_cut(mean, shell, index, part, mean.region);

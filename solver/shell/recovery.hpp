@@ -8,8 +8,8 @@
 /// one-dimensional integrals, so the means are exact.
 /// `dofs` are those of the reference surface (see to_reference_surface). Units: mm, MPa, N.
 
-#include "solver/analysis/response.hpp"
-#include "solver/shell/quadrature.hpp"
+#include "solver/result/response.hpp"
+#include "solver/numeric/quadrature.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <array>
@@ -43,7 +43,7 @@ struct StrainMean {
     /// along x and a form along y; in a cut cell there is a number for each node.
     struct Part {
         int cell = 0;
-        Place place{};
+        SectionRegion place{};
         LineMean x{}, y{};
         std::vector<double> nodes; ///< values of all nodes, then slopes along x, then along y; empty in a plain cell
     };

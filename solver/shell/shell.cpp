@@ -2,9 +2,9 @@
 #include "solver/shell/shell.hpp"
 
 #include "materials/wood.hpp"
-#include "solver/shell/top_material.hpp"
-#include "solver/shell/quadrature.hpp"
-#include "solver/shell/wall_cell.hpp"
+#include "solver/section/top_material.hpp"
+#include "solver/numeric/quadrature.hpp"
+#include "solver/section/wall_submodel.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -16,7 +16,7 @@ namespace {
 /// Cells of one size over one place share their element matrix; sizes are told apart to a billionth.
 struct CellKey {
     long long dx, dy;
-    Place place;
+    SectionRegion place;
     auto operator<=>(const CellKey&) const = default;
 };
 CellKey key_of(const Cell& cell) {
@@ -206,7 +206,7 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
                 shell.held_dof_support.emplace_back(node * dofs_per_node + c, holding.support_of_node.at(node));
     for (const auto& [dof, support] : shell.held_dof_support) shell.stiffness.held.push_back(dof);
 
-    const SectionOf section_of = [&](Place place) -> const Section& {
+    const SectionOf section_of = [&](SectionRegion place) -> const Section& {
         const auto found = shell.sections.find(place);
         if (found != shell.sections.end()) return found->second;
         return shell.sections.emplace(place, section_at(field, plane, place, options.reference_depth)).first->second;
@@ -281,7 +281,7 @@ void append_point_force(const Shell& shell, Point point, SparseColumns& columns)
 }
 
 MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
-    const SectionOf section_of = [&](Place place) -> const Section& { return shell.sections.at(place); };
+    const SectionOf section_of = [&](SectionRegion place) -> const Section& { return shell.sections.at(place); };
     std::map<CellKey, int> known;
     for (size_t c = 0; c < shell.mesh.cells.size(); ++c) {
         const Cell& cell = shell.mesh.cells[c];

@@ -7,7 +7,7 @@
 /// line, inside the element matrices.
 
 #include "solver/shell/element.hpp"
-#include "solver/shell/factor.hpp"
+#include "solver/numeric/factor.hpp"
 
 #include <array>
 #include <map>
@@ -40,7 +40,7 @@ struct HeldPoint {
 struct ShellOptions {
     MeshSize size;
     int order = 4;
-    bool soften_walls = true;
+    bool with_wall_compliance = true;
     double reference_depth = 0; ///< depth of the reference surface below the top face; other than 0 only in tests
     bool operator==(const ShellOptions&) const = default;
 };
@@ -52,7 +52,7 @@ struct Shell {
     int order = 4;
     double reference_depth = 0;
     std::vector<std::vector<QuadraturePoint>> cut_points{}; ///< of each cut cell, exact for products of two polynomials; else empty
-    std::map<Place, Section> sections{};
+    std::map<SectionRegion, Section> sections{};
     GridStiffness stiffness{}; ///< `held` holds the held lines' dofs; pins are added later
     std::map<int, NodeLevel> levels{};
     std::vector<HeldPoint> held_points{};

@@ -2,7 +2,7 @@
 #include "solver/shell/tension_across.hpp"
 
 #include "materials/assert.hpp"
-#include "solver/shell/quadrature.hpp"
+#include "solver/numeric/quadrature.hpp"
 
 #include <Eigen/Core>
 
@@ -65,7 +65,7 @@ Abreast through_thickness(const Abreast& top, const Abreast& bottom, int m) {
 
 double mean_through_thickness(double top, double bottom, int m) { return through_thickness(Abreast::Constant(top), Abreast::Constant(bottom), m)[0]; }
 
-size_t TensionPoints::form_of(const Shell& shell, const Place& place) {
+size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place) {
     for (size_t k = 0; k < forms_.size(); ++k)
         if (forms_[k].place == place) return k;
     const double thickness = thickness_of(shell.field, place.region);
@@ -93,7 +93,7 @@ void TensionPoints::add_line(const Shell& shell, double low, double high, double
     for (std::ptrdiff_t k = 0; k < n; ++k) values_.push_back(basis.slope[static_cast<size_t>(k)] * to_xi);
 }
 
-void TensionPoints::add_whole(const Shell& shell, int index, const Place& place, int n) {
+void TensionPoints::add_whole(const Shell& shell, int index, const SectionRegion& place, int n) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
     const Rule& rule = gauss_rule(n);
     const auto count = static_cast<size_t>(n);
@@ -126,15 +126,15 @@ void TensionPoints::add_cut(const Shell& shell, int index, std::span<const Quadr
 
 TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_ends, bool brief) {
     const LeftOut left = left_out(shell.field, line_ends);
-    // walls lie inside what is left out; strips of rim that reach further, and walls without any, are told apart by their own edges
+    // walls lie inside what is left out; zones of rim that reach further, and walls without any, are told apart by their own edges
     ThicknessField field = shell.field;
     const bool all_inside = !field.walls.empty() && std::all_of(left.walls.begin(), left.walls.end(), [&](const LeftOut::Beside& one) {
-        return field.walls[static_cast<size_t>(one.wall)].strip <= one.thick_side && one.thin_side > 0;
+        return field.walls[static_cast<size_t>(one.wall)].zone <= one.thick_side && one.thin_side > 0;
     });
     if (all_inside) field.cuts = field.outline;
     field.cuts.insert(field.cuts.end(), left.edges.begin(), left.edges.end());
     const int whole = brief ? shell.order : shell.order + 1;
-    constexpr std::size_t many_walls = 4; // of a curve in chords: the sweep's strips are narrow
+    constexpr std::size_t many_walls = 4; // of a curve in chords: the sweep's zones are narrow
     for (int index = 0; index < static_cast<int>(shell.mesh.cells.size()); ++index) {
         const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
         if (!cell.active) continue;

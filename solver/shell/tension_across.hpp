@@ -12,8 +12,8 @@
 ///                          = h p^(m+1) / ((m + 1)(p + q))                      one pulled by p, the other pressed by q
 /// In the plane Gauss points of each cell, cut along the edges of what is left out (left_out.hpp). N, mm, MPa.
 
-#include "solver/analysis/response.hpp"
-#include "solver/shell/left_out.hpp"
+#include "solver/result/response.hpp"
+#include "solver/mesh/left_out.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <array>
@@ -41,7 +41,7 @@ class TensionPoints {
   private:
     /// Tension across the grain on both faces as linear forms in the strains of the section.
     struct Form {
-        Place place{};
+        SectionRegion place{};
         double thickness = 0;
         std::array<double, 8> top{}, bottom{};
         bool plain = true; ///< of strains in the plane alone
@@ -54,9 +54,9 @@ class TensionPoints {
         size_t first_weight = 0;
     };
     void add_fields(const Shell& shell, int exponent, std::span<const std::span<const double>> fields, std::span<TensionAcross> sums) const;
-    size_t form_of(const Shell& shell, const Place& place);
+    size_t form_of(const Shell& shell, const SectionRegion& place);
     void add_line(const Shell& shell, double low, double high, double at);
-    void add_whole(const Shell& shell, int cell, const Place& place, int n);
+    void add_whole(const Shell& shell, int cell, const SectionRegion& place, int n);
     void add_cut(const Shell& shell, int cell, std::span<const QuadraturePoint> points);
 
     std::vector<Form> forms_{};

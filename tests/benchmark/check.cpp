@@ -11,10 +11,10 @@
 #pragma GCC diagnostic ignored "-Wmaybe-uninitialized"
 #endif
 
-#include "cli/piece_file.hpp"
-#include "solver/analysis/check_piece.hpp"
-#include "solver/analysis/frequencies.hpp"
-#include "solver/analysis/gather.hpp"
+#include "cli/read/piece_file.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/vibration/frequencies.hpp"
+#include "solver/readout/gather.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <Eigen/Core>
@@ -97,7 +97,7 @@ double exponent(const std::vector<double>& x, const std::vector<double>& y) {
     return (n * sxy - sx * sy) / (n * sxx - sx * sx);
 }
 
-enum Step { mesh, factor, flexibility, solve, recovery, frequencies, judgement, n_steps };
+enum Step { mesh, factor, compliance, solve, recovery, frequencies, judgement, n_steps };
 constexpr const char* step_names[n_steps] = {"mesh+element", "factor", "flexibility", "solve", "recovery", "frequencies", "judgement"};
 
 struct Row {
@@ -117,7 +117,7 @@ Row measure(const Piece& piece, double largest, int threads, int repeats) {
     std::unique_ptr<Factor> body;
     row.steps[factor] = timed(repeats, [&] { body = std::make_unique<Factor>(pinned, threads); });
     row.factor_flops = body->cost().factor_flops;
-    row.steps[flexibility] = timed(repeats, [&] { (void)body->flexibility(model->columns->forces); });
+    row.steps[compliance] = timed(repeats, [&] { (void)body->compliance(model->columns->forces); });
     row.dofs = body->n_dofs();
     body.reset();
     model = std::make_shared<Model>(make_model(piece, options));

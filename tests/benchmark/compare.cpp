@@ -3,13 +3,13 @@
 //   benchmark_compare [THREADS] [STIFFENER_VARIANTS] [PLACE_VARIANTS] [GLUED_VARIANTS] [DEPTH_VARIANTS]
 // The top is the bench top of docs/examples, 1900 x 850 mm. Stiffener variants share its mesh and factor: sections, spacings, holes and
 // screws, the screws often in the same places; numbers of stiffeners and spacings, the screws nearly always elsewhere; sections that are
-// glued, each a contact problem of a thousand ties. Depth and rim variants (without stiffeners) each need their own mesh. Each is
+// glued, each a contact problem of a thousand connections. Depth and rim variants (without stiffeners) each need their own mesh. Each is
 // judged by every check, on the normal mesh.
-#include "cli/piece_file.hpp"
-#include "solver/analysis/check_piece.hpp"
-#include "solver/study/edits.hpp"
-#include "solver/study/judge_each.hpp"
-#include "solver/study/row.hpp"
+#include "cli/read/piece_file.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/variants/edits.hpp"
+#include "solver/variants/judge_each.hpp"
+#include "solver/variants/row.hpp"
 
 #include <algorithm>
 #include <array>

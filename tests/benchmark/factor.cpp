@@ -5,7 +5,7 @@
 ///
 ///     benchmark_factor [threads] [order] [largest number of dofs]
 
-#include "solver/shell/factor.hpp"
+#include "solver/numeric/factor.hpp"
 
 #include <Eigen/Core>
 
@@ -112,13 +112,13 @@ std::pair<double, double> measure(int cells, int order, int threads, double prod
     const double solve_64 = shortest(repeats, [&] { factor.solve(x, 64); }).wall;
     const double product_1 = shortest(repeats, [&] { multiply(stiffness, one, y); }).wall;
     const SparseColumns few = point_forces(stiffness.grid, 64), many = point_forces(stiffness.grid, 256);
-    const double flexibility_64 = shortest(repeats, [&] { factor.flexibility(few); }).wall;
-    const double flexibility_256 = shortest(repeats, [&] { factor.flexibility(many); }).wall;
+    const double compliance_64 = shortest(repeats, [&] { factor.compliance(few); }).wall;
+    const double compliance_256 = shortest(repeats, [&] { factor.compliance(many); }).wall;
 
     const double rate = factor.cost().factor_flops / time.processor;
     std::printf("%7d %9.4f %9.4f %6.1f %5.0f%% %8.2f %8.1f %8.2f %8.1f %8.2f %6.0f %6.0f %9.1e\n", n,
                 time.wall, time.processor, rate * 1e-9, 100 * rate / product, solve_1 * 1e3, solve_64 * 1e3,
-                flexibility_64 * 1e3, flexibility_256 * 1e3, product_1 * 1e3,
+                compliance_64 * 1e3, compliance_256 * 1e3, product_1 * 1e3,
                 factor.cost().factor_entries * 8 / 1048576, peak_memory_MiB(), residual);
     return {std::log(n), std::log(time.processor)};
 }

@@ -6,7 +6,7 @@
 ///
 ///     benchmark_worst_place [first piece] [last piece]
 #include "materials/error.hpp"
-#include "solver/analysis/worst_place.hpp"
+#include "solver/check/worst_position.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <algorithm>
@@ -72,10 +72,10 @@ void compare(int k) {
     const double begin = processor_seconds();
     const auto top = coarse_top(standing, 1);
     const double made = processor_seconds();
-    PlaceSearch search(top, piece.loads.back(), "load");
+    PositionSearch search(top, piece.loads.back(), "load");
     search.run();
     const double found = processor_seconds();
-    PlaceSearch brute(top, piece.loads.back(), "load");
+    PositionSearch brute(top, piece.loads.back(), "load");
     const Rectangle range = brute.range();
     std::vector<Point> grid;
     for (double y = range.y0; y <= range.y1 + 1e-9; y += 10)

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/axis_frame.hpp"
-#include "cli/report/compare_chart.hpp"
+#include "cli/report/drawing/axis_frame.hpp"
+#include "cli/report/drawing/compare_chart.hpp"
 
 #include <catch2/catch.hpp>
 

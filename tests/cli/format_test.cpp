@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/format.hpp"
+#include "cli/words/format.hpp"
 
 #include "materials/error.hpp"
 

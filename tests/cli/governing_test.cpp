@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Every check can be the one that decides: tests/cli/governing/ holds an invented piece for each, named after it.
-#include "cli/piece_file.hpp"
-#include "solver/analysis/check_piece.hpp"
+#include "cli/read/piece_file.hpp"
+#include "solver/check/check_piece.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <catch2/catch.hpp>

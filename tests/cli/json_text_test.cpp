@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/json_text.hpp"
+#include "cli/files/json_text.hpp"
 
 #include "materials/error.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/line_file.hpp"
+#include "cli/files/line_file.hpp"
 #include "materials/error.hpp"
 
 #include <catch2/catch.hpp>

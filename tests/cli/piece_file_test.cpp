@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "cli/piece_file.hpp"
+#include "cli/read/piece_file.hpp"
 
-#include "cli/messages.hpp"
+#include "cli/words/messages.hpp"
 #include "materials/error.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/quantity.hpp"
+#include "cli/words/quantity.hpp"
 
 #include "materials/error.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/result_json.hpp"
+#include "cli/json/result_json.hpp"
 
 #include "materials/error.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/study_lines.hpp"
+#include "cli/json/study_lines.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <catch2/catch.hpp>

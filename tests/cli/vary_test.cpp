@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/vary.hpp"
+#include "cli/commands/vary.hpp"
 #include "materials/error.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/vtu.hpp"
+#include "cli/report/drawing/vtu.hpp"
 
 #include "materials/error.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/words.hpp"
+#include "cli/words/words.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Every built-in validation case, run as `hollowtop validate` runs it.
-#include "cli/piece_file.hpp"
-#include "cli/result_json.hpp"
-#include "solver/analysis/check_piece.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/json/result_json.hpp"
+#include "solver/check/check_piece.hpp"
 #include "validation/case_data.hpp"
 #include "validation/run_cases.hpp"
 

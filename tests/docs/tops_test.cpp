@@ -3,8 +3,8 @@
 // fault, which must fail by the row of the checks that names it (docs/tops/expected.csv). The table of both in docs/method.md is held here.
 //
 // HOLLOWTOP_UPDATE_DOCS=1 in the environment writes what is computed into the table instead: look at the difference before you keep it.
-#include "cli/piece_file.hpp"
-#include "solver/analysis/check_piece.hpp"
+#include "cli/read/piece_file.hpp"
+#include "solver/check/check_piece.hpp"
 
 #include <catch2/catch.hpp>
 

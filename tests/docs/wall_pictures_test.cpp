@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // The pictures of docs/walls.md: the wall's cell with its grid, and the stress in it, drawn from the section that the program solves.
 // HOLLOWTOP_UPDATE_DOCS=1 draws them anew into docs/pictures.
-#include "cli/report/colours.hpp"
-#include "cli/report/contours.hpp"
-#include "cli/report/svg.hpp"
-#include "solver/shell/step_element.hpp"
-#include "solver/shell/step_loads.hpp"
-#include "solver/shell/step_solver.hpp"
+#include "cli/report/drawing/colours.hpp"
+#include "cli/report/drawing/contours.hpp"
+#include "cli/report/drawing/svg.hpp"
+#include "solver/section/submodel_element.hpp"
+#include "solver/section/submodel_loads.hpp"
+#include "solver/section/submodel_solver.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -25,7 +25,7 @@ using namespace hollowtop::cli;
 namespace {
 
 /// An invented hardwood, wall along the grain; moduli as in the tests of the section.
-const StepSection shown{.thick = 40, .skin = 18, .root_radius = 5, .C = {1100, 420, 0, 420, 1700, 0, 0, 0, 270}};
+const SubmodelSection shown{.thick = 40, .skin = 18, .root_radius = 5, .C = {1100, 420, 0, 420, 1700, 0, 0, 0, 270}};
 const std::string said = "Skin of 18 mm, top of 40 mm, root radius 5 mm, an invented hardwood.";
 
 /// A window of the section on the paper.
@@ -42,17 +42,17 @@ int interval(const std::vector<double>& lines, double value, bool before) {
     return std::clamp(static_cast<int>(place - lines.begin()) - 1, 0, static_cast<int>(lines.size()) - 2);
 }
 
-StepPlace place_of(const StepGrid& grid, double X, double Z, bool lower, bool left) {
+SubmodelPoint place_of(const SubmodelMesh& grid, double X, double Z, bool lower, bool left) {
     return place_in(grid, interval(grid.xs, X, left), interval(grid.zs, Z, lower), X, Z);
 }
 
 /// A line of the grid of the upper block (skin and rim above the root) or the lower one (rim below it), as it lies.
-void draw_line(Svg& svg, const Paper& paper, const StepGrid& grid, bool upper, bool upright, double value, double from, double to, const Look& look) {
+void draw_line(Svg& svg, const Paper& paper, const SubmodelMesh& grid, bool upper, bool upright, double value, double from, double to, const Look& look) {
     std::vector<Point> points;
     constexpr int steps = 48;
     for (int k = 0; k <= steps; ++k) {
         const double along = from + (to - from) * k / steps, X = upright ? value : along, Z = upright ? along : value;
-        const StepPlace p = place_of(grid, X, Z, !upper, false);
+        const SubmodelPoint p = place_of(grid, X, Z, !upper, false);
         points.push_back(paper.at(p.x, p.z));
     }
     svg.polyline(thinned(points, 0.05), look);
@@ -65,7 +65,7 @@ void draw_outline(SvgPath& path, const Paper& paper, double root) {
 }
 
 Svg picture_of_grid() {
-    const StepGrid grid = step_grid(shown);
+    const SubmodelMesh grid = submodel_mesh(shown);
     const Paper paper{grid.skin_end, grid.rim_end, 700 / (grid.rim_end - grid.skin_end)};
     Svg svg("wall-cell", paper.width(), paper.height() + 16, "The wall's cell",
             said + " The whole section, from the skin through the wall into the rim, in " + std::to_string(grid.columns()) + " columns and " +
@@ -109,7 +109,7 @@ std::vector<double> sampled(const std::vector<double>& lines, double from, doubl
 constexpr double bending = 6.0; // stress of a moment m at the faces of a plain skin: 6 m / skin^2
 
 /// Stress across the wall under a sagging moment of the skin, over that of the plain skin's faces.
-double stress_share(const StepGrid& grid, const StepSolution& solution, int column, int row, double X, double Z) {
+double stress_share(const SubmodelMesh& grid, const SubmodelSolution& solution, int column, int row, double X, double Z) {
     const auto local = [](const std::vector<double>& lines, int k, double value) {
         const double low = lines[static_cast<size_t>(k)], high = lines[static_cast<size_t>(k) + 1];
         return std::clamp(2 * (value - low) / (high - low) - 1, -1.0, 1.0);
@@ -118,7 +118,7 @@ double stress_share(const StepGrid& grid, const StepSolution& solution, int colu
     return -stress[0][1] * shown.skin * shown.skin / bending; // the unit moment stretches the top face: sagging is its opposite
 }
 
-Block block_of(const StepGrid& grid, const StepSolution& solution, bool upper, double from, double to) {
+Block block_of(const SubmodelMesh& grid, const SubmodelSolution& solution, bool upper, double from, double to) {
     const double middle = grid.zs[static_cast<size_t>(grid.low_rows)], wall = grid.xs[static_cast<size_t>(grid.skin_columns)];
     Block block{upper, {}};
     block.values.x = sampled(grid.xs, upper ? from : wall, to);
@@ -137,8 +137,8 @@ struct FieldPicture {
     double peak = 0;
 };
 FieldPicture picture_of_stress() {
-    const StepGrid grid = step_grid(shown);
-    const StepSolution solution = solve_on(grid, shown, step_loads(grid, shown));
+    const SubmodelMesh grid = submodel_mesh(shown);
+    const SubmodelSolution solution = solve_on(grid, shown, submodel_loads(grid, shown));
     const Paper paper{-1.6 * shown.skin, 1.2 * shown.thick, 9};
     const std::vector<Block> blocks{block_of(grid, solution, true, paper.x0 - 3, paper.x1 + 8), block_of(grid, solution, false, paper.x0 - 3, paper.x1 + 8)};
     double least = 0, most = 0;
@@ -164,7 +164,7 @@ FieldPicture picture_of_stress() {
             for (const ContourLoop& loop : region_at_or_above(block.values, levels[k])) {
                 std::vector<Point> points;
                 for (const Point& p : loop.points) {
-                    const StepPlace place = place_of(grid, p.x, p.y, !block.upper, false);
+                    const SubmodelPoint place = place_of(grid, p.x, p.y, !block.upper, false);
                     points.push_back(paper.at(place.x, place.z));
                 }
                 region.polygon(thinned(points, 0.15));

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Random sensible pieces through the whole check: every one ends in finite numbers that balance, or in words.
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 
 #include "materials/error.hpp"
 #include "tests/properties/pieces_for_tests.hpp"
@@ -82,7 +82,7 @@ TEST_CASE("twenty-four more random pieces give finite numbers that balance, or w
 }
 
 TEST_CASE("a slanting held line carries after the years what it carried at once", "[properties][creep]") {
-    // its springs' forces were once read without the softening of the years
+    // its springs' forces were once read without the creep factor of the years
     Piece piece = bare_top();
     piece.supports = {{.name = "slant", .kind = Held{.from = {150, 60}, .to = {190, 540}, .down = true}},
                       {.name = "straight", .kind = Held{.from = {850, 60}, .to = {850, 540}, .down = true}}};

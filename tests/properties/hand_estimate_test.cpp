@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // How far the hand estimate lies from the shell, on random tops as makers build them. The spread that docs/method.md states is held here.
-#include "solver/study/hand_rows.hpp"
+#include "solver/hand/hand_rows.hpp"
 #include "tests/properties/pieces_for_tests.hpp"
 
 #include "materials/error.hpp"

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // The same piece seen otherwise: on another reference surface, in a mirror, turned, twice as large, on more threads.
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 #include "tests/properties/pieces_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -146,18 +146,18 @@ TEST_CASE("a piece turned by a quarter, grain and all, gives the turned answer",
 TEST_CASE("without strips beside its walls a piece turns as exactly", "[properties][turn]") {
     for (const Piece& piece : {rounded(), five_sided()}) {
         ModelOptions options = coarse_mesh(piece);
-        options.shell.soften_walls = false;
+        options.shell.with_wall_compliance = false;
         const Answer original = answer_of(piece, options, 3);
         const Piece other = turned(piece);
         options = coarse_mesh(other);
-        options.shell.soften_walls = false;
+        options.shell.with_wall_compliance = false;
         check_alike(differences(original, answer_of(other, options, 3), Seen::turned), same);
     }
 }
 
 TEST_CASE("a top of twice the size under the same pressure moves twice as far under the same stress", "[properties][scaling]") {
     // Dimensional analysis: all lengths, with pressures and moduli as they were; bearing springs are moduli over thickness, so
-    // they scale too. Weight would not: it is left out, but the tones halve. Scaling by 2 rounds nothing, so only the places
+    // they scale too. Weight would not: it is left out, but the natural frequencies halve. Scaling by 2 rounds nothing, so only the places
     // where lengths meet fixed lengths (30 mm for a mesh line) could tell.
     Piece piece = crooked_top();
     piece.self_weight = false;

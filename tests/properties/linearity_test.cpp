@@ -109,7 +109,7 @@ TEST_CASE("a load and its movement make twice the energy stored", "[properties][
     Piece piece = held_top();
     const Answer answer = answer_of(piece);
     for (const SolvedSituation& s : answer.solved) {
-        if (s.plan.softening != 1) continue;
+        if (s.plan.creep_factor != 1) continue;
         std::vector<double> load(s.dofs.size(), 0), force(s.dofs.size());
         for (const ActingLoad& acting : s.plan.loads)
             for (std::size_t i = 0; i < load.size(); ++i) load[i] += acting.factor * answer.model->loads[static_cast<std::size_t>(acting.load)].forces[i];

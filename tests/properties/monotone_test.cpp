@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What a maker expects of more and less: deeper, thicker, further apart, held and not held, a little to the left.
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 #include "tests/properties/pieces_for_tests.hpp"
 
 #include <catch2/catch.hpp>

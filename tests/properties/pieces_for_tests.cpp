@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "tests/properties/pieces_for_tests.hpp"
 
-#include "solver/analysis/frequencies.hpp"
-#include "solver/shell/plan.hpp"
+#include "solver/vibration/frequencies.hpp"
+#include "solver/piece/plan.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -186,8 +186,8 @@ Answer answer_of(const Piece& piece, const ModelOptions& options, int n_frequenc
 
 MeshError error_between(const Piece& piece, const Answer& low, const Answer& high) {
     const Readings readings = readings_of(high.model->shell);
-    SpotReader spots;
-    return mesh_error(*low.model, tie_situations(piece, *low.model), spots,
+    OutputReader output_points;
+    return mesh_error(*low.model, connection_situations(piece, *low.model), output_points,
                       {.model = *high.model, .solved = high.solved, .readings = readings, .readout = read_out(high.model, high.solved, readings)});
 }
 

@@ -2,8 +2,8 @@
 #pragma once
 /// \file  Invented pieces, their mirror images and turns, random ones, and a short way to the whole answer.
 
-#include "solver/analysis/gather.hpp"
-#include "solver/analysis/mesh_error.hpp"
+#include "solver/readout/gather.hpp"
+#include "solver/readout/mesh_error.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <cstdint>

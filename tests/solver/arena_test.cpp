@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/arena.hpp"
+#include "solver/numeric/arena.hpp"
 
 #include <catch2/catch.hpp>
 

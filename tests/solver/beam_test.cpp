@@ -20,7 +20,7 @@ Beam bar_of(const char* section, double density = 0) {
 /// A force at the end, through the centroid.
 BeamForce at_end(double Fx, double Fy, double Fz, double Mx = 0) { return {.s = 600, .f = {Fx, Fy, Fz, Mx, 0, 0}}; }
 
-double moved(const Beam& beam, const BeamForce& a, const BeamForce& b) { return flexibility_between(beam, std::span(&a, 1), std::span(&b, 1)); }
+double moved(const Beam& beam, const BeamForce& a, const BeamForce& b) { return compliance_between(beam, std::span(&a, 1), std::span(&b, 1)); }
 
 } // namespace
 

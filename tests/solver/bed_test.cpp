@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "solver/interface/bed.hpp"
 
-#include "solver/analysis/gather.hpp"
-#include "solver/analysis/movement.hpp"
-#include "solver/analysis/respond.hpp"
+#include "solver/readout/gather.hpp"
+#include "solver/readout/movement.hpp"
+#include "solver/situations/respond.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/changes.hpp"
+#include "solver/variants/changes.hpp"
 
 #include "materials/wood.hpp"
 #include "tray_for_tests.hpp"

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 
 #include "materials/error.hpp"
-#include "solver/analysis/version.hpp"
+#include "solver/piece/version.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

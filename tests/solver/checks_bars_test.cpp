@@ -3,8 +3,8 @@
 #include "materials/metal.hpp"
 #include "materials/screw.hpp"
 #include "materials/wood.hpp"
-#include "solver/analysis/check_piece.hpp"
-#include "solver/checks/screw_strength.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/capacity/screw_strength.hpp"
 #include "tests/solver/checks_for_tests.hpp"
 
 #include <catch2/catch.hpp>

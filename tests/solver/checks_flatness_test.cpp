@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/checks/limits.hpp"
+#include "solver/capacity/limits.hpp"
 #include "tests/solver/checks_for_tests.hpp"
 
 #include <catch2/catch.hpp>

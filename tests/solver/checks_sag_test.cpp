@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "materials/error.hpp"
-#include "solver/checks/limits.hpp"
+#include "solver/capacity/limits.hpp"
 #include "tests/solver/checks_for_tests.hpp"
 
 #include <catch2/catch.hpp>

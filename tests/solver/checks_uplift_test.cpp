@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 #include "tests/solver/checks_for_tests.hpp"
 #include "tests/solver/model_for_tests.hpp"
 

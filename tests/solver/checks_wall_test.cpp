@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/walls.hpp"
+#include "solver/readout/walls.hpp"
 #include "solver/shell/shell.hpp"
 #include "tests/solver/checks_for_tests.hpp"
 

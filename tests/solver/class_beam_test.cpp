@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // A strip of C24 on two bearers, every row worked by hand by EN 1990 eq. 6.10 and EN 1995-1-1, beam theory for forces and movements.
-#include "solver/analysis/check_piece.hpp"
-#include "solver/analysis/loads.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/shell/loads.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

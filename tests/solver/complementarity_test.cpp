@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/interface/complementarity.hpp"
+#include "solver/numeric/complementarity.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -20,7 +20,7 @@ namespace {
 /// How far an answer is from each of its conditions, against the greatest gap and the greatest force.
 double worst_violation(const ContactProblem& problem, const ContactAnswer& answer) {
     const Eigen::Index n = problem.n_points, m = problem.n_rigid;
-    const Eigen::Map<const MatrixXd> M(problem.flexibility.data(), n, n), R(problem.rigid.data(), n, m);
+    const Eigen::Map<const MatrixXd> M(problem.compliance.data(), n, n), R(problem.rigid.data(), n, m);
     const Eigen::Map<const VectorXd> q(problem.approach.data(), n), r(problem.unbalanced.data(), m),
         f(answer.force.data(), n), a(answer.rigid_motion.data(), m);
     const VectorXd gap = M * f + q + R * a, balance = R.transpose() * f + r;
@@ -38,7 +38,7 @@ double worst_violation(const ContactProblem& problem, const ContactAnswer& answe
     return worst;
 }
 
-/// Bodies on one another: a smooth flexibility, springs of very different stiffness, clearances, and a load that the points
+/// Bodies on one another: a smooth compliance, springs of very different stiffness, clearances, and a load that the points
 /// can carry, for it is made from forces that they can exert.
 ContactProblem random_problem(std::mt19937& random, int n, int m) {
     std::uniform_real_distribution<double> uniform(-1, 1);
@@ -50,7 +50,7 @@ ContactProblem random_problem(std::mt19937& random, int n, int m) {
     const MatrixXd shapes = matrix(n, std::max(1, n / 2)), R = matrix(n, m);
     MatrixXd M = shapes * shapes.transpose() / n;
     for (int i = 0; i < n; ++i) M(i, i) += std::pow(10, -4 + 4 * uniform(random));
-    ContactProblem problem{.n_points = n, .n_rigid = m, .flexibility = {M.data(), M.data() + M.size()}, .approach = {},
+    ContactProblem problem{.n_points = n, .n_rigid = m, .compliance = {M.data(), M.data() + M.size()}, .approach = {},
                            .rigid = {R.data(), R.data() + R.size()}, .unbalanced = {}, .two_sided = {}};
     VectorXd carried(n);
     for (int i = 0; i < n; ++i) {
@@ -135,19 +135,19 @@ TEST_CASE("a flexibility that is shared and has more on its diagonal is that of 
     for (int k = 0; k < 30; ++k) {
         const int n = 20, stride = 27, m = 3;
         ContactProblem whole = random_problem(random, n, m), parted = whole;
-        parted.give.assign(static_cast<size_t>(n), 0);
+        parted.own_compliance.assign(static_cast<size_t>(n), 0);
         auto shared = std::make_shared<std::vector<double>>(static_cast<size_t>(stride * n), 1e9); // what lies between the columns is not read
         for (int j = 0; j < n; ++j)
             for (int i = 0; i < n; ++i) {
-                double value = whole.flexibility[static_cast<size_t>(j * n + i)];
+                double value = whole.compliance[static_cast<size_t>(j * n + i)];
                 if (i == j) {
-                    parted.give[static_cast<size_t>(i)] = 0.25 * value;
+                    parted.own_compliance[static_cast<size_t>(i)] = 0.25 * value;
                     value *= 0.75;
                 }
                 (*shared)[static_cast<size_t>(j * stride + i)] = value;
             }
-        parted.flexibility.clear();
-        parted.shared_flexibility = shared;
+        parted.compliance.clear();
+        parted.shared_compliance = shared;
         parted.stride = stride;
         const ContactAnswer one = solve_contact(whole), other = solve_contact(parted);
         REQUIRE(other.balanced);
@@ -160,14 +160,14 @@ TEST_CASE("a flexibility that is shared and has more on its diagonal is that of 
 
 TEST_CASE("a load that nothing can carry is told as not balanced", "[solver]") {
     // a point that only presses upwards, and a body that is pulled upwards
-    const ContactProblem problem{.n_points = 1, .n_rigid = 1, .flexibility = {1}, .approach = {0}, .rigid = {1}, .unbalanced = {1}, .two_sided = {0}};
+    const ContactProblem problem{.n_points = 1, .n_rigid = 1, .compliance = {1}, .approach = {0}, .rigid = {1}, .unbalanced = {1}, .two_sided = {0}};
     CHECK_FALSE(solve_contact(problem).balanced);
 }
 
 TEST_CASE("a stop with clearance carries nothing until the clearance is used", "[solver]") {
     // one body on a spring of 100 N/mm, a stop 3 mm below with the same spring; 500 N: 300 N to reach it, the rest shared
     const auto force_on_stop = [](double load) {
-        const ContactProblem problem{.n_points = 2, .n_rigid = 1, .flexibility = {0.01, 0, 0, 0.01}, .approach = {0, 3}, .rigid = {1, 1},
+        const ContactProblem problem{.n_points = 2, .n_rigid = 1, .compliance = {0.01, 0, 0, 0.01}, .approach = {0, 3}, .rigid = {1, 1},
                                      .unbalanced = {-load}, .two_sided = {1, 0}};
         return solve_contact(problem).force[1];
     };
@@ -176,7 +176,7 @@ TEST_CASE("a stop with clearance carries nothing until the clearance is used", "
 }
 
 TEST_CASE("a body without rigid motions may still press on its supports", "[solver]") {
-    const ContactProblem problem{.n_points = 2, .n_rigid = 0, .flexibility = {2, 0, 0, 1}, .approach = {-4, 3}, .rigid = {}, .unbalanced = {},
+    const ContactProblem problem{.n_points = 2, .n_rigid = 0, .compliance = {2, 0, 0, 1}, .approach = {-4, 3}, .rigid = {}, .unbalanced = {},
                                  .two_sided = {0, 0}};
     const ContactAnswer answer = solve_contact(problem);
     CHECK(answer.balanced);
@@ -210,7 +210,7 @@ TEST_CASE("a load that lifts a body off everything under it is never balanced", 
 
 TEST_CASE("a motion that no point feels is left alone, unless a load drives it", "[solver]") {
     // two points, a body that moves up and slides
-    ContactProblem problem{.n_points = 2, .n_rigid = 2, .flexibility = {1, 0, 0, 1}, .approach = {0, 0}, .rigid = {1, 1, 0, 0}, .unbalanced = {-10, 0},
+    ContactProblem problem{.n_points = 2, .n_rigid = 2, .compliance = {1, 0, 0, 1}, .approach = {0, 0}, .rigid = {1, 1, 0, 0}, .unbalanced = {-10, 0},
                            .two_sided = {0, 0}};
     const ContactAnswer answer = solve_contact(problem);
     CHECK(answer.balanced);
@@ -222,7 +222,7 @@ TEST_CASE("a motion that no point feels is left alone, unless a load drives it",
 
 TEST_CASE("a tie pulls where a foot would let go", "[solver]") {
     // a lever: feet at 1 and 2, 10 N at 3
-    ContactProblem problem{.n_points = 2, .n_rigid = 2, .flexibility = {0.01, 0, 0, 0.01}, .approach = {0, 0}, .rigid = {1, 1, 1, 2}, .unbalanced = {-10, -30},
+    ContactProblem problem{.n_points = 2, .n_rigid = 2, .compliance = {0.01, 0, 0, 0.01}, .approach = {0, 0}, .rigid = {1, 1, 1, 2}, .unbalanced = {-10, -30},
                            .two_sided = {0, 0}};
     CHECK_FALSE(solve_contact(problem).balanced);
     problem.two_sided[0] = 1;
@@ -234,7 +234,7 @@ TEST_CASE("a tie pulls where a foot would let go", "[solver]") {
 
 TEST_CASE("a rigid motion that the points feel by rounding alone changes no force", "[solver]") {
     // two springs pushed together by 1 and 2, held both ways; one motion is real and carries nothing, the other is noise
-    ContactProblem problem{.n_points = 2, .n_rigid = 2, .flexibility = {1, 0, 0, 1}, .approach = {-1, -2}, .rigid = {1, -1, 1e-17, 0},
+    ContactProblem problem{.n_points = 2, .n_rigid = 2, .compliance = {1, 0, 0, 1}, .approach = {-1, -2}, .rigid = {1, -1, 1e-17, 0},
                            .unbalanced = {0, 0}, .two_sided = {1, 1}};
     const ContactAnswer answer = solve_contact(problem);
     CHECK(answer.balanced);

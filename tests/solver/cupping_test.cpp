@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/cupping.hpp"
+#include "solver/seasons/cupping.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -2,9 +2,9 @@
 #include "tests/solver/tray_for_tests.hpp"
 
 #include "materials/error.hpp"
-#include "solver/analysis/check_piece.hpp"
-#include "solver/study/deepest.hpp"
-#include "solver/study/edits.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/variants/deepest.hpp"
+#include "solver/variants/edits.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/dissection.hpp"
+#include "solver/numeric/dissection.hpp"
 
 #include <catch2/catch.hpp>
 

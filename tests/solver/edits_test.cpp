@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "materials/error.hpp"
-#include "solver/study/edits.hpp"
+#include "solver/variants/edits.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // Bimetal strip: Timoshenko, Analysis of bi-metal thermostats, J. Opt. Soc. Am. 11, 1925:
 //     curvature = 6 d (1 + m)^2 / (h (3 (1 + m)^2 + (1 + m n)(m^2 + 1 / (m n)))),  m = h1 / h2, n = E1 / E2, h = h1 + h2
-#include "solver/analysis/eigenstrain.hpp"
+#include "solver/shell/eigenstrain.hpp"
 
-#include "solver/analysis/model.hpp"
+#include "solver/model/model.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -88,7 +88,7 @@ TEST_CASE("the forces of a free strain are in balance among themselves", "[solve
         piece,
         {.shell = {.size = {.largest = 150, .at_walls = 60, .at_edges = 100, .growth = 1}, .order = 3}});
     const Shell& shell = model.shell;
-    const std::vector<double> forces = eigenstrain_forces(shell, [&](Place place) {
+    const std::vector<double> forces = eigenstrain_forces(shell, [&](SectionRegion place) {
         return strain_in_direction(
             {.at_top = 0.002, .slope = 0.002 / thickness_of(shell.field, place.region)}, {0.6, 0.8}, 0);
     });

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/element.hpp"
 
-#include "solver/shell/quadrature.hpp"
-#include "solver/shell/symmetric_eigen.hpp"
+#include "solver/numeric/quadrature.hpp"
+#include "solver/numeric/symmetric_eigen.hpp"
 #include "tests/solver/shell_for_tests.hpp"
 
 #include <Eigen/Core>
@@ -73,7 +73,7 @@ TEST_CASE("the polynomials of a cell add up to one and give back place and slope
 
 TEST_CASE("an element is symmetric and resists everything but its six rigid motions", "[solver][element]") {
     const Section section = plain_section(plane, 30, 0);
-    const SectionOf section_of = [&](Place) -> const Section& { return section; };
+    const SectionOf section_of = [&](SectionRegion) -> const Section& { return section; };
     for (const int order : {2, 3, 4}) {
         const Eigen::MatrixXd K = square(element_stiffness(cell_of(0, 80, 0, 50), order, {}, section_of, section));
         CHECK(K == K.transpose());
@@ -88,7 +88,7 @@ TEST_CASE("an element is symmetric and resists everything but its six rigid moti
 TEST_CASE("stretch and bending of a cell cost the energy of its section", "[solver][element]") {
     // w = (x^2 k)/2 with bx = -k x: curvature -k, no shear; u = e x
     const Section section = plain_section(plane, 24, 0);
-    const SectionOf section_of = [&](Place) -> const Section& { return section; };
+    const SectionOf section_of = [&](SectionRegion) -> const Section& { return section; };
     const Cell cell = cell_of(0, 80, 0, 50);
     const double e = 3e-4, k = 2e-5;
     for (const int order : {2, 3, 4}) {
@@ -131,7 +131,7 @@ TEST_CASE("the void of a cut cell is all but free, and has no mass", "[solver][e
     cell.cut = true;
     const auto points = cell_points(field, cell, 4);
     const Section section = plain_section(plane, 20, 0);
-    const SectionOf section_of = [&](Place) -> const Section& { return section; };
+    const SectionOf section_of = [&](SectionRegion) -> const Section& { return section; };
     std::vector<double> moved(5 * 16, 0), force(moved.size(), 0);
     for (std::size_t node = 0; node < 16; ++node) moved[node * 5 + 2] = 1;
     const ElementMass mass = element_mass(cell, 3, points, section_of);

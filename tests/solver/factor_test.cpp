@@ -2,8 +2,8 @@
 // Every answer is compared with the same matrix assembled dense and solved by the matrix library's own Cholesky. The
 // element matrices are random and positive definite, so nothing holds by the symmetry of a real shell.
 
-#include "solver/shell/arena.hpp"
-#include "solver/shell/factor.hpp"
+#include "solver/numeric/arena.hpp"
+#include "solver/numeric/factor.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
@@ -146,7 +146,7 @@ void require_agreement_with_dense(const GridStiffness& stiffness, int threads = 
             if (!dense.is_free[dof]) REQUIRE(x.row(dof).isZero(0));
     }
     const SparseColumns columns = scattered_columns(n, 9);
-    const std::vector<double> values = factor.flexibility(columns);
+    const std::vector<double> values = factor.compliance(columns);
     const Eigen::MatrixXd b = dense.masked(written_out(columns, n));
     REQUIRE(relative_error(Eigen::Map<const Eigen::MatrixXd>(values.data(), 9, 9),
                            b.transpose() * dense.solve(b)) < tolerance);
@@ -285,7 +285,7 @@ TEST_CASE("every number of threads gives the same bits", "[solver][factor]") {
             const Eigen::MatrixXd f = random_columns(n, count);
             REQUIRE(same_bits(solved(one, f), solved(several, f)));
         }
-        REQUIRE(same_bits(one.flexibility(columns), several.flexibility(columns)));
+        REQUIRE(same_bits(one.compliance(columns), several.compliance(columns)));
     }
 }
 
@@ -304,12 +304,12 @@ TEST_CASE("the flexibility is B' K^-1 B, symmetric to the last bit", "[solver][f
     const int n = stiffness.grid.n_dofs(), count = GENERATE(1, 2, 31, 32, 33, 100);
     const Factor factor(stiffness, 1);
     const SparseColumns columns = scattered_columns(n, count);
-    const std::vector<double> values = factor.flexibility(columns);
-    const Eigen::Map<const Eigen::MatrixXd> flexibility(values.data(), count, count);
+    const std::vector<double> values = factor.compliance(columns);
+    const Eigen::Map<const Eigen::MatrixXd> compliance(values.data(), count, count);
     const Dense dense(stiffness);
     const Eigen::MatrixXd b = dense.masked(written_out(columns, n));
-    REQUIRE(relative_error(flexibility, b.transpose() * dense.solve(b)) < tolerance);
-    const Eigen::MatrixXd as_is = flexibility, turned = flexibility.transpose();
+    REQUIRE(relative_error(compliance, b.transpose() * dense.solve(b)) < tolerance);
+    const Eigen::MatrixXd as_is = compliance, turned = compliance.transpose();
     REQUIRE(same_bits(as_is, turned));
 }
 
@@ -328,7 +328,7 @@ TEST_CASE("columns kept from before have the same flexibility with others, to th
     };
     const ForwardColumns kept = factor.forward(part(0, first)), others = factor.forward(part(first, count));
     CHECK(kept.count() == first);
-    const std::vector<double> whole = factor.flexibility(all), own = factor.flexibility(kept, kept), between = factor.flexibility(kept, others);
+    const std::vector<double> whole = factor.compliance(all), own = factor.compliance(kept, kept), between = factor.compliance(kept, others);
     REQUIRE(between.size() == static_cast<std::size_t>(first * (count - first)));
     const auto alike = [](double a, double b) { return std::abs(a - b) <= 1e-13 * (std::abs(a) + std::abs(b)) + 1e-14; };
     for (int i = 0; i < first; ++i) {
@@ -367,9 +367,9 @@ TEST_CASE("a factor in memory that was used before is the same to the last bit",
 
 TEST_CASE("empty columns have no flexibility", "[solver][factor]") {
     const Factor factor(random_stiffness(3, 2, 3, 1), 1);
-    REQUIRE(factor.flexibility(SparseColumns{}).empty());
+    REQUIRE(factor.compliance(SparseColumns{}).empty());
     const std::vector<double> values =
-        factor.flexibility(SparseColumns{.start = {0, 0, 0}, .dof = {}, .value = {}});
+        factor.compliance(SparseColumns{.start = {0, 0, 0}, .dof = {}, .value = {}});
     REQUIRE(values == std::vector<double>(4, 0.0));
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/fields.hpp"
+#include "solver/readout/fields.hpp"
 
-#include "solver/analysis/movement.hpp"
+#include "solver/readout/movement.hpp"
 
 #include "tests/solver/model_for_tests.hpp"
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/flatness.hpp"
+#include "solver/readout/flatness.hpp"
 
-#include "solver/analysis/respond.hpp"
+#include "solver/situations/respond.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/frequencies.hpp"
+#include "solver/vibration/frequencies.hpp"
 
-#include "solver/analysis/loads.hpp"
+#include "solver/shell/loads.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -28,7 +28,7 @@ Piece on_four_pads(bool hold_down = true) {
     return piece;
 }
 
-/// The oval of docs/examples, as it once was: its tones could not be found.
+/// The oval of docs/examples, as it once was: its natural frequencies could not be found.
 Piece oval_table() {
     Piece piece;
     piece.top.length = 2100;
@@ -77,7 +77,7 @@ TEST_CASE("a load that passes does not swing with the top", "[solver][frequencie
 }
 
 TEST_CASE("loads that cover cells in part give tones that hardly depend on the mesh", "[solver][frequencies][long]") {
-    // once they were lumped at nodes, some negative; then no tone could be found at all, or a wrong one
+    // once they were lumped at nodes, some negative; then no natural frequency could be found at all, or a wrong one
     for (const auto& kind : {decltype(Load::kind){AreaLoad{.pressure = 0.001, .over = Rectangle{333, 777, 41, 299}}},
                              {PatchLoad{.force = 200, .at = {611, 203}, .size_x = 97, .size_y = 61, .over = {}}},
                              {PatchLoad{.force = 200, .at = {611, 203}, .over = {}}},
@@ -122,7 +122,7 @@ TEST_CASE("a top of no known density has no tones", "[solver][frequencies]") {
 }
 
 TEST_CASE("a top that only lies slides free and still has its tones", "[solver][frequencies]") {
-    // three motions in the plane cost nothing and are no tones
+    // three motions in the plane cost nothing and are no natural frequencies
     const std::vector<double> found = tones(on_four_pads(), 6);
     REQUIRE(found.size() == 6);
     CHECK(found[0] > 5); // Hz: none of them is near zero

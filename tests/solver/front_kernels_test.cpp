@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The dense kernels against the matrix library's plain operations, at sizes around their panels and strips.
-#include "solver/shell/front_kernels.hpp"
+// The dense kernels against the matrix library's plain operations, at sizes around their panels and row blocks.
+#include "solver/numeric/front_kernels.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/gather.hpp"
-#include "solver/analysis/mesh_error.hpp"
+#include "solver/readout/gather.hpp"
+#include "solver/readout/mesh_error.hpp"
 
 #include "tests/solver/model_for_tests.hpp"
 
@@ -16,14 +16,14 @@ namespace {
 
 struct Solved {
     std::shared_ptr<const Model> model;
-    std::vector<TiedSituation> tied;
+    std::vector<ConnectedSituation> connected;
     std::vector<SolvedSituation> situations;
     Readings readings;
 };
 
 Solved solve(const Piece& piece, const ModelOptions& options = coarse()) {
     auto model = std::make_shared<const Model>(make_model(piece, options));
-    Solved solved{.model = model, .tied = tie_situations(piece, *model), .situations = solve_situations(piece, *model), .readings = readings_of(model->shell)};
+    Solved solved{.model = model, .connected = connection_situations(piece, *model), .situations = solve_situations(piece, *model), .readings = readings_of(model->shell)};
     return solved;
 }
 
@@ -39,8 +39,8 @@ Piece table() {
 }
 
 MeshError error_between(const Solved& low, const Solved& high) {
-    SpotReader spots;
-    return mesh_error(*low.model, low.tied, spots,
+    OutputReader output_points;
+    return mesh_error(*low.model, low.connected, output_points,
                       {.model = *high.model, .solved = high.situations, .readings = high.readings, .readout = read_out(high.model, high.situations, high.readings)});
 }
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The estimate by hand against sums that are done by hand.
-#include "solver/study/hand_estimate.hpp"
+#include "solver/hand/hand_estimate.hpp"
 
-#include "solver/study/hand_rows.hpp"
+#include "solver/hand/hand_rows.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -26,8 +26,8 @@ Piece strip_top() {
 
 Recess well(Rectangle box, double depth) { return {.name = "well", .shape = RectangleShape{box, 0}, .depth = depth, .root_radius = 0, .lands = {}}; }
 
-HandSag sag_of(const Piece& piece, double softening = 1) {
-    const HandAnswer answer = sag_by_hand(piece, {.loads = {0}, .own_weight = false, .softening = softening});
+HandSag sag_of(const Piece& piece, double creep_factor = 1) {
+    const HandAnswer answer = sag_by_hand(piece, {.loads = {0}, .own_weight = false, .creep_factor = creep_factor});
     REQUIRE(answer.sag);
     return *answer.sag;
 }
@@ -119,7 +119,7 @@ TEST_CASE("where it does not apply the estimate says so, and no number", "[solve
     CHECK(why(other) == "hardly longer than wide between its bearers");
     other.supports = {edge({0, 0}, {0, 300}), edge({600, 0}, {600, 300})};
     other.loads = {patch_of(100, {900, 150}, 50, 50)};
-    CHECK(sag_by_hand(other, {.loads = {0}, .own_weight = false, .softening = 1}).why_not == "a load past the supports");
+    CHECK(sag_by_hand(other, {.loads = {0}, .own_weight = false, .creep_factor = 1}).why_not == "a load past the supports");
 }
 
 TEST_CASE("rows stand beside the situations, and what lies too far apart is warned of", "[solver][study]") {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Plates of the textbook (Timoshenko and Woinowsky-Krieger 1959).
-#include "solver/study/hand_skin.hpp"
+#include "solver/hand/hand_skin.hpp"
 
 #include <catch2/catch.hpp>
 

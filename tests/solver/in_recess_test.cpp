@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // What a recess holds and its cover: where its weight goes, and whether there is room for it. Sums by hand.
-#include "solver/analysis/in_recess.hpp"
+#include "solver/capacity/in_recess.hpp"
 
 #include "checks_for_tests.hpp"
 #include "materials/moisture.hpp"
-#include "solver/analysis/check_piece.hpp"
-#include "solver/analysis/recess_loads.hpp"
-#include "solver/piece/kept_place.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/situations/recess_loads.hpp"
+#include "solver/piece/kept_region.hpp"
 
 #include <catch2/catch.hpp>
 

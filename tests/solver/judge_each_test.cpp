@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "materials/error.hpp"
-#include "solver/study/judge_each.hpp"
+#include "solver/variants/judge_each.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "tests/solver/tray_for_tests.hpp"
 
-#include "solver/analysis/check_piece.hpp"
-#include "solver/analysis/kept_models.hpp"
-#include "solver/study/edits.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/check/kept_models.hpp"
+#include "solver/variants/edits.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -85,7 +85,7 @@ TEST_CASE("places of screws that come back have the flexibility of a fresh model
     KeptModels kept;
     ModelOptions options = coarse();
     options.bonded = false;
-    const auto all_of = [&](const Model& model) { return *model.ties.between->softened(1.6); };
+    const auto all_of = [&](const Model& model) { return *model.connections.between->at_creep(1.6); };
     for (const double spacing : {90.0, 50.0, 90.0, 70.0, 50.0})
         for (const Holes holes : {Holes::slotted, Holes::round})
             for (const char* metal : {"S235", "6060-T66"}) { // the same places, another bar
@@ -95,11 +95,11 @@ TEST_CASE("places of screws that come back have the flexibility of a fresh model
                 set_metal(piece, "", metal);
                 const Model& with = *kept.use(piece, options).model;
                 const Model fresh = make_model(piece, options);
-                REQUIRE(with.ties.ties.size() == fresh.ties.ties.size());
+                REQUIRE(with.connections.connections.size() == fresh.connections.connections.size());
                 CHECK(with.columns->of == fresh.columns->of);
-                CHECK(with.columns->flexibility == fresh.columns->flexibility);
+                CHECK(with.columns->compliance == fresh.columns->compliance);
                 CHECK(all_of(with) == all_of(fresh));
-                CHECK(with.bonded.ties.empty());
+                CHECK(with.bonded.connections.empty());
             }
 }
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/loads.hpp"
+#include "solver/shell/loads.hpp"
 
 #include "materials/error.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/mesh.hpp"
+#include "solver/mesh/mesh.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -278,7 +278,7 @@ TEST_CASE("a box is told to be one place only where it is", "[solver][mesh]") {
             for (int k = 0; k < 16; ++k) {
                 const Rectangle box{cell.x0 + k % 4 * hx, cell.x0 + (k % 4 + 1) * hx, cell.y0 + k / 4 * hy, cell.y0 + (k / 4 + 1) * hy};
                 const auto points = cell_points_in(field, cell, box, 4, apart);
-                const auto place = place_throughout(field, box, apart);
+                const auto place = region_throughout(field, box, apart);
                 const bool alike = std::all_of(points.begin(), points.end(), [&](const QuadraturePoint& q) { return q.place == points.front().place; });
                 REQUIRE((!place || (alike && *place == points.front().place)));
                 ++(place ? whole : parted);

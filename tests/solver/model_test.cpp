@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/model.hpp"
+#include "solver/model/model.hpp"
 
 #include "materials/error.hpp"
 #include "tests/solver/model_for_tests.hpp"
@@ -82,11 +82,11 @@ TEST_CASE("the flexibility at the supports is symmetric and never negative on th
     piece.supports = {pad({60, 60}), pad({940, 60}), pad({500, 540})};
     const Model model = make_model(piece, coarse());
     const std::size_t n = static_cast<std::size_t>(model.columns->forces.count());
-    REQUIRE(model.columns->flexibility.size() == n * n);
-    const double greatest = largest_of(model.columns->flexibility);
+    REQUIRE(model.columns->compliance.size() == n * n);
+    const double greatest = largest_of(model.columns->compliance);
     for (std::size_t i = 0; i < n; ++i) {
-        CHECK(model.columns->flexibility[i * n + i] >= 0); // nothing at a pinned point
-        for (std::size_t j = 0; j < i; ++j) CHECK_THAT(model.columns->flexibility[i * n + j], WithinAbs(model.columns->flexibility[j * n + i], 1e-9 * greatest));
+        CHECK(model.columns->compliance[i * n + i] >= 0); // nothing at a pinned point
+        for (std::size_t j = 0; j < i; ++j) CHECK_THAT(model.columns->compliance[i * n + j], WithinAbs(model.columns->compliance[j * n + i], 1e-9 * greatest));
     }
     // a column of it is what a unit force does
     std::vector<double> unit(static_cast<std::size_t>(model.factor->n_dofs()), 0);
@@ -94,7 +94,7 @@ TEST_CASE("the flexibility at the supports is symmetric and never negative on th
         unit[static_cast<std::size_t>(model.columns->forces.dof[static_cast<std::size_t>(k)])] = model.columns->forces.value[static_cast<std::size_t>(k)];
     model.factor->solve(unit, 1);
     const std::vector<double> moved = at_points(model.columns->forces, unit);
-    for (std::size_t i = 0; i < n; ++i) CHECK_THAT(model.columns->flexibility[3 * n + i], WithinAbs(moved[i], 1e-8 * greatest)); // pins at three corners: 1e7 lost
+    for (std::size_t i = 0; i < n; ++i) CHECK_THAT(model.columns->compliance[3 * n + i], WithinAbs(moved[i], 1e-8 * greatest)); // pins at three corners: 1e7 lost
 }
 
 TEST_CASE("own weight comes first where it counts, then the loads as drawn", "[solver][model]") {

@@ -5,7 +5,7 @@
 //   free at both ends   omega_i = 2 sqrt(k/m) sin(i pi / (2 n)), and one rigid motion
 // Beams: f_i = a_i^2 / (2 pi L^2) sqrt(E I / mu), a = i pi for hinged ends, cos a cosh a = 1 for free ends.
 
-#include "solver/analysis/modes.hpp"
+#include "solver/vibration/modes.hpp"
 
 #include "materials/error.hpp"
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // Movements are written into the dofs by hand, so that what is read off them is known.
-#include "solver/analysis/movement.hpp"
+#include "solver/readout/movement.hpp"
 
 #include "tests/solver/model_for_tests.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/plan.hpp"
+#include "solver/piece/plan.hpp"
 
 #include <catch2/catch.hpp>
 

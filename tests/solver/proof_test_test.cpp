@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/proof_test.hpp"
+#include "solver/variants/proof_test.hpp"
 
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 #include "tray_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/quadrature.hpp"
+#include "solver/numeric/quadrature.hpp"
 
 #include <catch2/catch.hpp>
 

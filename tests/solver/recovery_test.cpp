@@ -18,10 +18,10 @@ const Elastic wood{.E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, 
 /// Fields within the elements' reach come back to rounding; slopes of values near one over cells of tens of mm.
 constexpr double rounding = 1e-10;
 
-Shell shell_of(const Piece& piece, bool soften_walls = false, double depth = 0) {
+Shell shell_of(const Piece& piece, bool with_wall_compliance = false, double depth = 0) {
     const PlaneStiffness plane = plane_stiffness(wood, piece.top.grain_deg);
-    return make_shell(plane, thickness_field(piece, plane, soften_walls), {}, {},
-                      {.size = even(110), .order = 4, .soften_walls = soften_walls, .reference_depth = depth});
+    return make_shell(plane, thickness_field(piece, plane, with_wall_compliance), {}, {},
+                      {.size = even(110), .order = 4, .with_wall_compliance = with_wall_compliance, .reference_depth = depth});
 }
 
 Recess recess(Rectangle box, double depth) {
@@ -206,10 +206,10 @@ TEST_CASE("in the rim beside a slanting wall the wood strains as the strip's sec
     int read = 0;
     for (double x = 240; x < 780; x += 7)
         for (double y = 160; y < 450; y += 5) {
-            const Place place = place_at(shell.field, {x, y});
+            const SectionRegion place = section_region_at(shell.field, {x, y});
             bool alike = place.wall >= 0;
             for (const double dx : {-side, side})
-                for (const double dy : {-side, side}) alike = alike && place_at(shell.field, {x + dx, y + dy}) == place;
+                for (const double dy : {-side, side}) alike = alike && section_region_at(shell.field, {x + dx, y + dy}) == place;
             const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_at(shell, {x, y}))];
             if (!alike || !cell.cut || x - side < cell.x0 || x + side > cell.x1 || y - side < cell.y0 || y + side > cell.y1) continue;
             const Matrix8& wood = shell.sections.at(place).wood;

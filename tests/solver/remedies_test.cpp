@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/remedies.hpp"
+#include "solver/variants/remedies.hpp"
 
-#include "solver/study/edits.hpp"
+#include "solver/variants/edits.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/respond.hpp"
+#include "solver/situations/respond.hpp"
 
 #include "materials/error.hpp"
 #include "tests/solver/model_for_tests.hpp"
@@ -54,13 +54,13 @@ TEST_CASE("standing loads come at once and after the years, then each passing lo
     CHECK(plans[0].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}});
     CHECK(plans[1].name == "standing loads after the years");
     CHECK(plans[1].stage == Stage::years);
-    CHECK_THAT(plans[1].softening, WithinRel(1.6, 1e-12)); // EN 1995-1-1 table 3.2, solid timber, service class 1
+    CHECK_THAT(plans[1].creep_factor, WithinRel(1.6, 1e-12)); // EN 1995-1-1 table 3.2, solid timber, service class 1
     CHECK(plans[2].name == "patch");
     CHECK(plans[2].duration == Duration::medium);
     CHECK(plans[2].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}, {2, 1}});
     CHECK(plans[3].name == "fall");
     CHECK(plans[3].passing == 3);
-    CHECK(plans[3].softening == 1);
+    CHECK(plans[3].creep_factor == 1);
     CHECK(plans[4].name == "fall, with patch");
     CHECK(plans[4].duration == Duration::instantaneous);
     CHECK(plans[4].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}, {2, 1}, {3, 1}});
@@ -148,17 +148,17 @@ TEST_CASE("one bad answer among many is seen in what is left of their sum", "[so
     piece.self_weight = true;
     const Model model = make_model(piece, coarse());
     REQUIRE(is_proved_at_once(model));
-    const std::vector<TiedSituation> tied = tie_situations(piece, model);
-    std::vector<double> answered = tie_forces_of(model, tied);
-    model.factor->solve(answered, static_cast<int>(tied.size()));
-    add_moved_by_loads(model, tied, answered);
+    const std::vector<ConnectedSituation> connected = connection_situations(piece, model);
+    std::vector<double> answered = connection_forces_of(model, connected);
+    model.factor->solve(answered, static_cast<int>(connected.size()));
+    add_moved_by_loads(model, connected, answered);
     const auto residual = [&](bool with_a_bad_one) {
         SumOfAnswers sum;
         for (int k = 0; k < 16; ++k) {
             std::vector<double> own(answered);
             if (with_a_bad_one && k == 7)
-                for (std::size_t i = 0; i < own.size() / tied.size(); ++i) own[i] *= 1.001; // the first situation alone
-            sum.add(model, tied, own);
+                for (std::size_t i = 0; i < own.size() / connected.size(); ++i) own[i] *= 1.001; // the first situation alone
+            sum.add(model, connected, own);
         }
         return sum.residual(model);
     };
@@ -166,20 +166,20 @@ TEST_CASE("one bad answer among many is seen in what is left of their sum", "[so
     CHECK(residual(true) > 1e-7);
     answered.front() = std::numeric_limits<double>::quiet_NaN();
     CHECK_FALSE(residual(false) < 1e-9);
-    CHECK_THROWS_AS(finish_situations(model, tied, answered), Error);
+    CHECK_THROWS_AS(finish_situations(model, connected, answered), Error);
 }
 
 TEST_CASE("a guess of what presses changes no number", "[solver][respond]") {
     Piece piece = on_pads({{60, 60}, {940, 60}, {940, 540}, {60, 540}});
     piece.loads = {patch_of(900, {940, 300}, 60, 60), spread(0.001, Duration::long_term)};
     const Model model = make_model(piece, coarse());
-    const std::vector<TiedSituation> cold = tie_situations(piece, model);
+    const std::vector<ConnectedSituation> cold = connection_situations(piece, model);
     std::vector<std::vector<char>> good = pressing_of(cold), bad = good;
     for (std::vector<char>& row : bad)
         for (std::size_t i = 0; i < row.size(); i += 2) row[i] ^= 1;
     bad.back().pop_back(); // of another mesh: not taken
     for (const auto& guess : {good, bad}) {
-        const std::vector<TiedSituation> warm = tie_situations(piece, model, guess);
+        const std::vector<ConnectedSituation> warm = connection_situations(piece, model, guess);
         REQUIRE(warm.size() == cold.size());
         for (std::size_t s = 0; s < cold.size(); ++s) {
             CHECK(warm[s].answer.presses == cold[s].answer.presses);

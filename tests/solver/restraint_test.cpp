@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/restraint.hpp"
+#include "solver/seasons/restraint.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/checks/checks.hpp"
-#include "solver/study/row.hpp"
+#include "solver/variants/row.hpp"
 
 #include <catch2/catch.hpp>
 

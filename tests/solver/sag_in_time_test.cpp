@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/sag_in_time.hpp"
+#include "solver/readout/sag_in_time.hpp"
 
 #include "checks_for_tests.hpp"
 

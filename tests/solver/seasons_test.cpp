@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/seasons.hpp"
+#include "solver/seasons/seasons.hpp"
+#include "solver/interface/screw_places.hpp"
 
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/section_stiffness.hpp"
+#include "solver/section/section_stiffness.hpp"
 
 #include <Eigen/Dense>
 #include <catch2/catch.hpp>
@@ -137,9 +137,9 @@ TEST_CASE("a wall's round may stiffen the strip beside it, never turn it inside 
     const PlaneStiffness plane = plane_stiffness(wood, 0);
     const double own = 12 / (12000.0 * 30 * 30 * 30); // bending of the wood along the grain, a unit length, but for Poisson's share
     for (const double share : {-0.5, -0.95, -3.0, -50.0}) {
-        // about the strip's own middle, 15 mm down
-        const WallGive give{.across = {0, 0, 0, 0, share * own, 0, 0, 0, 0}, .along = {}};
-        const Section section = wall_section(plane, 30, give, {1, 0}, 15), plain = plain_section(plane, 30, 15);
+        // about the zone's own middle, 15 mm down
+        const WallCompliance compliance{.across = {0, 0, 0, 0, share * own, 0, 0, 0, 0}, .along = {}};
+        const Section section = wall_section(plane, 30, compliance, {1, 0}, 15), plain = plain_section(plane, 30, 15);
         const double stiffer = section.C[21] / plain.C[21];
         INFO(share);
         const double d = 1 - 0.4 * 0.4 * 700 / 12000; // share of the plate's compliance that is d of the beam's
@@ -150,15 +150,15 @@ TEST_CASE("a wall's round may stiffen the strip beside it, never turn it inside 
 
 TEST_CASE("how far a wall's round may stiffen the strip does not depend on the reference surface", "[solver][section][wall]") {
     const PlaneStiffness plane = plane_stiffness(wood, 0);
-    const double s = 1e-6, m = -3e-7, b = 2e-8; // invented; the mix of pull and moment is beyond what the strip has
+    const double s = 1e-6, m = -3e-7, b = 2e-8; // invented; the mix of pull and moment is beyond what the zone has
     const auto at = [&](double depth) {
-        // the give at the middle, carried up by 15 - depth: the moment there is M - N z
+        // the compliance at the middle, carried up by 15 - depth: the moment there is M - N z
         const double z = depth - 15;
         const double NN = -s - 2 * z * m - z * z * b, NM = m + z * b, MM = -b;
-        const WallGive give{.across = {NN, NM, 0, NM, MM, 0, 0, 0, 1e-7}, .along = {}};
+        const WallCompliance compliance{.across = {NN, NM, 0, NM, MM, 0, 0, 0, 1e-7}, .along = {}};
         Row6 T = Row6::Identity();
         T.topRightCorner<3, 3>() = -z * Eigen::Matrix3d::Identity(); // back to the middle
-        return Row6(T.transpose() * matrix(wall_section(plane, 30, give, {0, 1}, depth).C) * T);
+        return Row6(T.transpose() * matrix(wall_section(plane, 30, compliance, {0, 1}, depth).C) * T);
     };
     const Row6 middle = at(15), top = at(0);
     CHECK(largest(middle - top) < 1e-9 * largest(middle));

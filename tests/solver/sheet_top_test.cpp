@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 // Tops of plywood, MDF and particleboard: what is judged, against the beam and the table of sheets, and what is said not to be.
-#include "solver/analysis/check_piece.hpp"
-#include "solver/analysis/model.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/model/model.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/piece/sense.hpp"
-#include "solver/shell/wall_cell.hpp"
+#include "solver/section/wall_submodel.hpp"
 
 #include <catch2/catch.hpp>
 

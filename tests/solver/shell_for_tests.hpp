@@ -2,7 +2,7 @@
 #pragma once
 /// \file  Plain rectangular shells, nodal forces along an edge and a solve, for the tests of the shell.
 
-#include "solver/shell/quadrature.hpp"
+#include "solver/numeric/quadrature.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <algorithm>

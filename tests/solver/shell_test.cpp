@@ -11,7 +11,7 @@
 // (Mindlin 1951; Navier's method). The shell hangs from its top face, so u0 = t/2 bx, v0 = t/2 by.
 #include "solver/shell/shell.hpp"
 
-#include "solver/analysis/model.hpp"
+#include "solver/model/model.hpp"
 #include "solver/shell/recovery.hpp"
 #include "tests/solver/shell_for_tests.hpp"
 
@@ -35,7 +35,7 @@ const Elastic wood{.E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, 
 
 Shell shell_of(const Piece& piece, const Elastic& elastic, const MeshWishes& wishes, const std::vector<HeldLine>& held, const ShellOptions& options) {
     const PlaneStiffness plane = plane_stiffness(elastic, piece.top.grain_deg);
-    return make_shell(plane, thickness_field(piece, plane, options.soften_walls), wishes, held, options);
+    return make_shell(plane, thickness_field(piece, plane, options.with_wall_compliance), wishes, held, options);
 }
 
 /// Rectangle and inner lines of the patch tests of MacNeal and Harder, A proposed standard set of problems to test finite

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/situations.hpp"
+#include "solver/situations/situations.hpp"
 
-#include "solver/analysis/respond.hpp"
+#include "solver/situations/respond.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -88,7 +88,7 @@ TEST_CASE("on a strength class every load that changes leads in turn", "[solver]
     for (const SituationPlan& plan : plans) {
         if (plan.design_of < 0) continue;
         CHECK(plan.slip == 1.5); // K_u = 2/3 K_ser
-        CHECK(plan.softening == plans[static_cast<std::size_t>(plan.design_of)].softening);
+        CHECK(plan.creep_factor == plans[static_cast<std::size_t>(plan.design_of)].creep_factor);
         CHECK(plan.duration == (plan.factors == "1.35 G" ? Duration::permanent : plans[static_cast<std::size_t>(plan.design_of)].duration));
     }
 }

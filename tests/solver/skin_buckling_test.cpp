@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/skin_buckling.hpp"
+#include "solver/readout/skin_buckling.hpp"
 
 #include "tests/solver/model_for_tests.hpp"
 

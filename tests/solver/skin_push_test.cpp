@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/skin_push.hpp"
+#include "solver/readout/skin_push.hpp"
 
 #include "solver/checks/checks.hpp"
 #include "solver/checks/judges.hpp"

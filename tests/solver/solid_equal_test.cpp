@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/solid_equal.hpp"
+#include "solver/hand/solid_equal.hpp"
 
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

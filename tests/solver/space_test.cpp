@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "materials/error.hpp"
-#include "solver/study/space.hpp"
+#include "solver/variants/space.hpp"
 
 #include <catch2/catch.hpp>
 

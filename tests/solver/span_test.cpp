@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/span.hpp"
+#include "solver/readout/span.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "materials/error.hpp"
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/stresses_at.hpp"
-#include "solver/analysis/gather.hpp"
+#include "solver/readout/stresses_at.hpp"
+#include "solver/readout/gather.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/symmetric_eigen.hpp"
+#include "solver/numeric/symmetric_eigen.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -36,14 +36,14 @@ TEST_CASE("the pair of two matrices has the eigenvalues worked by hand", "[solve
 }
 
 TEST_CASE("a plane is found again from its own heights, and no tilt where the places leave it open", "[solver][eigen]") {
-    const auto at = [](double x, double y, double value, double weight) { return WeighedPlace{.x = x, .y = y, .value = value, .weight = weight}; };
-    const std::array<WeighedPlace, 4> four{at(0, 0, 1, 1), at(100, 0, 3, 2), at(0, 50, 0, 0.5), at(100, 50, 2, 1)};
+    const auto at = [](double x, double y, double value, double weight) { return WeighedPoint{.x = x, .y = y, .value = value, .weight = weight}; };
+    const std::array<WeighedPoint, 4> four{at(0, 0, 1, 1), at(100, 0, 3, 2), at(0, 50, 0, 0.5), at(100, 50, 2, 1)};
     const FlatPlane plane = fitted_plane(four);
     CHECK_THAT(plane.at(30, 20), WithinRel(1 + 0.6 - 0.4, 1e-12)); // rounding
-    const std::array<WeighedPlace, 3> line{at(0, 10, 1, 1), at(50, 10, 2, 1), at(100, 10, 3, 1)};
+    const std::array<WeighedPoint, 3> line{at(0, 10, 1, 1), at(50, 10, 2, 1), at(100, 10, 3, 1)};
     CHECK_THAT(fitted_plane(line).at(25, 10), WithinRel(1.5, 1e-12));
     CHECK_THAT(fitted_plane(line).at(25, 500), WithinRel(1.5, 1e-9)); // across the line: level
-    const std::array<WeighedPlace, 2> place{at(7, 7, 4, 1), at(7, 7, 6, 1)};
+    const std::array<WeighedPoint, 2> place{at(7, 7, 4, 1), at(7, 7, 6, 1)};
     CHECK_THAT(fitted_plane(place).at(100, -3), WithinRel(5, 1e-9));
     CHECK(fitted_plane({}).at(1, 1) == 0);
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/tally.hpp"
+#include "solver/variants/tally.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/tension_across.hpp"
 #include "materials/weakest_link.hpp"
-#include "solver/analysis/gather.hpp"
+#include "solver/readout/gather.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/thickness_field.hpp"
+#include "solver/mesh/thickness_field.hpp"
 
 #include "materials/error.hpp"
 
@@ -88,12 +88,12 @@ TEST_CASE("the strip beside a wall lies on the thick side", "[solver][thickness]
     piece.recesses = {recess({200, 1000, 150, 550}, 20)};
     piece.recesses[0].lands.push_back({.name = "land", .shape = RectangleShape{.box = {500, 700, 250, 450}}});
     const ThicknessField field = thickness_field(piece, plane);
-    CHECK(place_at(field, {199, 350}).wall >= 0);  // rim beside the recess
-    CHECK(place_at(field, {201, 350}).wall < 0);   // skin
-    CHECK(place_at(field, {499, 350}).wall < 0);   // skin beside the land
-    CHECK(place_at(field, {501, 350}).wall >= 0);  // land
-    CHECK(place_at(field, {600, 350}).wall < 0);   // middle of the land
-    CHECK(place_at(field, {20, 350}).wall < 0);    // far from every wall
+    CHECK(section_region_at(field, {199, 350}).wall >= 0);  // rim beside the recess
+    CHECK(section_region_at(field, {201, 350}).wall < 0);   // skin
+    CHECK(section_region_at(field, {499, 350}).wall < 0);   // skin beside the land
+    CHECK(section_region_at(field, {501, 350}).wall >= 0);  // land
+    CHECK(section_region_at(field, {600, 350}).wall < 0);   // middle of the land
+    CHECK(section_region_at(field, {20, 350}).wall < 0);    // far from every wall
 }
 
 TEST_CASE("between recesses of different depth the strip lies on the thicker side", "[solver][thickness]") {
@@ -102,7 +102,7 @@ TEST_CASE("between recesses of different depth the strip lies on the thicker sid
     for (const bool left_is_deeper : {true, false}) {
         piece.recesses = {recess({200, 600, 150, 550}, left_is_deeper ? 23 : 20), recess({600, 1000, 150, 550}, left_is_deeper ? 20 : 23)};
         const ThicknessField field = thickness_field(piece, plane);
-        const Place left = place_at(field, {599, 350}), right = place_at(field, {601, 350});
+        const SectionRegion left = section_region_at(field, {599, 350}), right = section_region_at(field, {601, 350});
         INFO(left_is_deeper);
         CHECK((left.wall >= 0) == !left_is_deeper);
         CHECK((right.wall >= 0) == left_is_deeper);
@@ -115,8 +115,8 @@ TEST_CASE("recesses of one depth that abut have no wall between them", "[solver]
     Piece piece = top();
     piece.recesses = {recess({200, 600, 150, 550}, 20), recess({600, 1000, 150, 550}, 20)};
     const ThicknessField field = thickness_field(piece, plane);
-    CHECK(place_at(field, {599, 350}).wall < 0);
-    CHECK(place_at(field, {601, 350}).wall < 0);
+    CHECK(section_region_at(field, {599, 350}).wall < 0);
+    CHECK(section_region_at(field, {601, 350}).wall < 0);
     CHECK(thickness_at(field, {599.9, 350}) == thickness_at(field, {600.1, 350}));
 }
 
@@ -125,12 +125,12 @@ TEST_CASE("without softened walls there are none", "[solver][thickness]") {
     piece.recesses = {recess({200, 1000, 150, 550}, 20, 30)};
     const ThicknessField field = thickness_field(piece, plane, false);
     CHECK(field.walls.empty());
-    CHECK(place_at(field, {199, 350}).wall < 0);
+    CHECK(section_region_at(field, {199, 350}).wall < 0);
     CHECK_FALSE(thickness_field(piece, plane).walls.empty());
 }
 
 TEST_CASE("every line where the section jumps is among the cuts", "[solver][thickness]") {
-    // walked along a few lines: where two neighbouring places differ, a cut lies between them. Where the strips of two walls
+    // walked along a few lines: where two neighbouring places differ, a cut lies between them. Where the zones of two walls
     // overlap, in the hollow of a corner, each takes what is nearer to it; that border is none of the cuts.
     Piece piece = top();
     piece.top.outline = EllipseShape{{0, 1200, 0, 700}};
@@ -139,10 +139,10 @@ TEST_CASE("every line where the section jumps is among the cuts", "[solver][thic
     const ThicknessField field = thickness_field(piece, plane);
     int jumps = 0;
     for (double y = 3.21; y < 700; y += 23.7) {
-        Place last = place_at(field, {-1, y});
+        SectionRegion last = section_region_at(field, {-1, y});
         for (double x = 0; x < 1202; x += 0.5) {
             const Point here{x, y};
-            const Place now = place_at(field, here);
+            const SectionRegion now = section_region_at(field, here);
             if (now.region != last.region || (now.wall < 0) != (last.wall < 0)) {
                 ++jumps;
                 double nearest = 1e9;
@@ -157,7 +157,7 @@ TEST_CASE("every line where the section jumps is among the cuts", "[solver][thic
 }
 
 TEST_CASE("beside a wall the rim is softer across it and nowhere else", "[solver][thickness]") {
-    // compliance of the strip = compliance of the rim + something across the wall alone (stretch, bending, transverse shear) and,
+    // compliance of the zone = compliance of the rim + something across the wall alone (stretch, bending, transverse shear) and,
     // for shear in the plane and twist, along it; mass and the way along the wall are the rim's
     using Row8 = Eigen::Matrix<double, 8, 8, Eigen::RowMajor>;
     const auto whole = [](const Section& s) {
@@ -175,10 +175,10 @@ TEST_CASE("beside a wall the rim is softer across it and nowhere else", "[solver
         piece.recesses = {recess({200, 1000, 150, 550}, 22)};
         const ThicknessField field = thickness_field(piece, turned);
         for (const auto& [place, across] : {std::pair{Point{199, 350}, 0}, {Point{600, 551}, 1}}) {
-            const Place beside = place_at(field, place);
+            const SectionRegion beside = section_region_at(field, place);
             REQUIRE(beside.wall >= 0);
-            const Section strip = section_at(field, turned, beside, 0), rim = plain_section(turned, 36, 0);
-            const Row8 C = whole(strip), full = whole(rim), wood_strain = Eigen::Map<const Row8>(strip.wood.data());
+            const Section zone = section_at(field, turned, beside, 0), rim = plain_section(turned, 36, 0);
+            const Row8 C = whole(zone), full = whole(rim), wood_strain = Eigen::Map<const Row8>(zone.wood.data());
             const Row8 extra = C.inverse() - full.inverse();
             const double scale = extra.cwiseAbs().maxCoeff();
             const std::array<int, 3> opens{across, 3 + across, 6 + across};
@@ -195,7 +195,7 @@ TEST_CASE("beside a wall the rim is softer across it and nowhere else", "[solver
             const double mean = added.trace() / 2, lower = mean - std::sqrt(std::max(0.0, mean * mean - added.determinant()));
             CHECK(lower > -1e-8 * scale);
             CHECK(added.trace() > 0);
-            CHECK(strip.mass == rim.mass);
+            CHECK(zone.mass == rim.mass);
             CHECK((full * wood_strain - C).cwiseAbs().maxCoeff() < 1e-10 * C.cwiseAbs().maxCoeff()); // the wood carries all the force
         }
     }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/threads.hpp"
+#include "solver/numeric/threads.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/tipping.hpp"
+#include "solver/situations/tipping.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/top_modes.hpp"
+#include "solver/vibration/top_modes.hpp"
 
-#include "solver/analysis/frequencies.hpp"
+#include "solver/vibration/frequencies.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -54,8 +54,8 @@ TEST_CASE("tones on bars hardly change where three times as many modes are kept"
         const Model model = make_model(piece, coarse());
         const std::vector<SolvedSituation> solved = solve_situations(piece, model);
         TopModes usual = top_modes(model), more = top_modes(model, 72);
-        const std::vector<double> few = tones_on_bars(model, usual, solved, 6), many = tones_on_bars(model, more, solved, 6);
-        CHECK(tones_on_bars(model, usual, solved, 6) == few); // what was seen at the columns is kept
+        const std::vector<double> few = frequencies_on_bars(model, usual, solved, 6), many = frequencies_on_bars(model, more, solved, 6);
+        CHECK(frequencies_on_bars(model, usual, solved, 6) == few); // what was seen at the columns is kept
         for (std::size_t k = 0; k < 6; ++k) {
             INFO("tone " << k);
             CHECK_THAT(few[k], WithinRel(many[k], k == 0 ? 1e-4 : 2e-3)); // (f / f left out)^4, and that is three to five times as high

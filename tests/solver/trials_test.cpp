@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/study/trials.hpp"
+#include "solver/variants/trials.hpp"
 
 #include "tray_for_tests.hpp"
 

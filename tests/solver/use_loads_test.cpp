@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/use_loads.hpp"
+#include "solver/piece/use_loads.hpp"
 
 #include "checks_for_tests.hpp"
 #include "materials/error.hpp"
-#include "solver/analysis/check_piece.hpp"
-#include "solver/analysis/travel.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/situations/travelling_load.hpp"
 #include "solver/piece/sense.hpp"
-#include "solver/shell/section_stiffness.hpp"
-#include "solver/shell/thickness_field.hpp"
+#include "solver/section/section_stiffness.hpp"
+#include "solver/mesh/thickness_field.hpp"
 
 #include <catch2/catch.hpp>
 

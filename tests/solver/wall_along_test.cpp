@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/shell/wall_along.hpp"
+#include "solver/section/wall_along.hpp"
 
-#include "solver/shell/wall_cell.hpp"
+#include "solver/section/wall_submodel.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -40,14 +40,14 @@ TEST_CASE("with its give along the wall a plate does the work of the solved sect
     const PlaneStiffness plane = plane_stiffness({.E1 = 9400, .E2 = 357.2, .nu12 = 0.344, .G12 = 451.2, .G13 = 488.8, .G23 = 47, .density_kg_m3 = 390}, 0);
     for (const Point across : {Point{1, 0}, Point{0, 1}})
         for (const double share : {0.3, 0.5, 0.8}) {
-            const double t = 40, strip = 4;
-            const AlongGive give = wall_along(plane, t, share * t, across, strip);
+            const double t = 40, zone = 4;
+            const AlongCompliance compliance = wall_along(plane, t, share * t, across, zone);
             const auto [G_across, G_through] = shear_along(plane, across);
             const double G = std::sqrt(G_across * G_through);
-            const auto plates = layer_work(share, strip / t * std::sqrt(G_through / G_across), {give.NN * G, give.NM * G * t, give.MM * G * t * t});
+            const auto plates = layer_work(share, zone / t * std::sqrt(G_through / G_across), {compliance.NN * G, compliance.NM * G * t, compliance.MM * G * t * t});
             const auto solid = work_along_wall(share);
             CAPTURE(across.x, share);
-            CHECK(give.MM > 0);
+            CHECK(compliance.MM > 0);
             for (std::size_t k = 0; k < 3; ++k) CHECK_THAT(plates[k], WithinRel(solid[k], 1e-6)); // a bisection's end
         }
 }
@@ -57,7 +57,7 @@ TEST_CASE("between five directions a curved wall gives as its own sections do", 
     for (const double degrees : {30.0, 55.0, 80.0}) {
         const double a = (20 + degrees) * std::numbers::pi / 180;
         const Point across{std::cos(a), std::sin(a)};
-        const Matrix3 own = wall_cell(plane, 40, 16, 3, across)->extra, between = curved_wall_give(plane, 40, 16, 3, across);
+        const Matrix3 own = wall_submodel(plane, 40, 16, 3, across)->extra, between = curved_wall_compliance(plane, 40, 16, 3, across);
         CHECK_THAT(between[0], WithinRel(own[0], 0.01)); // what its header says
         CHECK_THAT(between[4], WithinRel(own[4], 0.01));
     }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/analysis/walls.hpp"
+#include "solver/readout/walls.hpp"
 
-#include "solver/analysis/gather.hpp"
+#include "solver/readout/gather.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -29,7 +29,7 @@ WallSample wall(double skin, double thick, double pull, double moment, double sh
 } // namespace
 
 TEST_CASE("at a wall the skin carries what statics says", "[solver][wall]") {
-    // a strip on two knife edges under a spread load, hollowed over its whole width: M = R x - q x^2 / 2, no pull
+    // a zone on two knife edges under a spread load, hollowed over its whole width: M = R x - q x^2 / 2, no pull
     Piece piece = plain_piece(1000, 60, 30);
     piece.top.elastic = Elastic{.E1 = 11000, .E2 = 800, .nu12 = 0, .G12 = 750, .G13 = 700, .G23 = 90, .density_kg_m3 = 650};
     piece.self_weight = false;
@@ -45,7 +45,7 @@ TEST_CASE("at a wall the skin carries what statics says", "[solver][wall]") {
         if (std::abs(sample.across.x) < 0.5) continue;
         ++ends;
         const double moment = -(500 * q * 250 - q * 300 * 300 / 2);
-        CHECK_THAT(sample.moment, WithinRel(moment, 0.01)); // a mean over the strip's width, whose edges are free
+        CHECK_THAT(sample.moment, WithinRel(moment, 0.01)); // a mean over the zone's width, whose edges are free
         CHECK_THAT(sample.pull, WithinAbs(0, 0.01 * std::abs(moment) / 15));
         CHECK_THAT(sample.shear, WithinRel(500 * q - 300 * q, 0.05)); // the mean over one thickness, half of it from the wall
     }

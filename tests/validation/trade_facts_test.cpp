@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // What makers know (common practice), asked of the whole calculation.
-#include "solver/analysis/check_piece.hpp"
+#include "solver/check/check_piece.hpp"
 
 #include <catch2/catch.hpp>
 

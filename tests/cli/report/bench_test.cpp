@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/bench.hpp"
+#include "cli/report/workshop/bench.hpp"
 
-#include "cli/piece_file.hpp"
+#include "cli/read/piece_file.hpp"
 
 #include <catch2/catch.hpp>
 

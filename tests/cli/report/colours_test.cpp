@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/colours.hpp"
+#include "cli/report/drawing/colours.hpp"
 
 #include <catch2/catch.hpp>
 

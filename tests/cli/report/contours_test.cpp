@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/contours.hpp"
+#include "cli/report/drawing/contours.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/dxf.hpp"
+#include "cli/report/workshop/dxf.hpp"
 
 #include <catch2/catch.hpp>
 

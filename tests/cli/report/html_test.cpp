@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/html.hpp"
+#include "cli/report/drawing/html.hpp"
 
 #include "materials/error.hpp"
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/offset.hpp"
+#include "cli/report/workshop/offset.hpp"
 
 #include <catch2/catch.hpp>
 

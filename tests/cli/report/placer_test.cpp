@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/placer.hpp"
+#include "cli/report/drawing/placer.hpp"
 
 #include <catch2/catch.hpp>
 

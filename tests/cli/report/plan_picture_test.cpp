@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/plan_picture.hpp"
+#include "cli/report/drawing/plan_picture.hpp"
 
-#include "cli/piece_file.hpp"
+#include "cli/read/piece_file.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/sha256.hpp"
+#include "cli/files/sha256.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/svg.hpp"
+#include "cli/report/drawing/svg.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The options that several commands share, and what they mean.
+
+#include "cli/commands/command.hpp"
+#include "cli/text/check_text.hpp"
+#include "solver/check/check_piece.hpp"
+
+#include <optional>
+#include <string>
+
+namespace hollowtop::cli {
+
+// clang-format off
+inline constexpr Option json_option{"--json", "FILE", "write the full result as JSON to FILE (- for standard output, in place of the text)"};
+inline constexpr Option units_option{"--units", "mm|in", "units of the text (where not given: those of the piece file)"};
+inline constexpr Option mesh_option{"--mesh", "SIZE", "fineness of the computation: coarse, normal, fine, or a length such as 25mm or 1in"};
+inline constexpr Option threads_option{"--threads", "N", "how many threads to use (where not given: as many as the machine has)"};
+inline constexpr Option quiet_option{"--quiet", "", "print nothing; the exit status tells the verdict"};
+inline constexpr Option no_color_option{"--no-color", "", "no colour (nor with the variable NO_COLOR set, nor into a file or a pipe)"};
+inline constexpr Option help_option{"--help", "", "show this help"};
+// clang-format on
+
+struct Settings {
+    std::optional<Units> units;
+    CheckOptions check;
+    std::string json_file; ///< empty: none; "-": standard output
+    bool quiet = false;
+    bool coloured = false;
+    bool bar_wanted = false; ///< standard error is a terminal and --quiet is not given
+
+    bool json_to_output() const { return json_file == "-"; }
+    bool text_wanted() const { return !quiet && !json_to_output(); }
+    TextStyle style(Units of_the_piece) const {
+        return {.units = units.value_or(of_the_piece), .coloured = coloured};
+    }
+};
+
+/// Throws Error(input), with the option as its place, where a value makes no sense; asks whether FILE could be written.
+Settings settings_of(const Given& given);
+
+/// Writes to standard output. Throws Error(not_computable) where it does not take all of it (a full disk).
+void print(const std::string& text);
+
+/// Writes to `file`, or to standard output where it is "-".
+void put_json(const std::string& file, const std::string& json);
+
+} // namespace hollowtop::cli

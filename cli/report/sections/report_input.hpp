@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What a report is made from.
+
+#include "cli/read/asked.hpp"
+#include "cli/report/drawing/html.hpp"
+#include "cli/json/result_json.hpp"
+#include "solver/result/result.hpp"
+#include "solver/piece/piece.hpp"
+#include "solver/variants/row.hpp"
+#include "solver/seasons/seasons.hpp"
+#include "validation/run_cases.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hollowtop::cli {
+
+/// A variant of the piece: what was chosen of each thing that was varied, and what it comes to.
+struct ReportVariant {
+    std::vector<std::string> choices;
+    std::optional<StudyRow> row; ///< absent where it could not be judged; `problem` says why
+    std::string problem;
+};
+
+struct ReportInput {
+    std::string file; ///< name of the piece file, without its folder
+    std::string text; ///< its bytes
+    Piece piece;
+    Asked asked;
+    Result result;
+    Fields fields;
+    std::optional<Trials>
+        trials;              ///< with one thing otherwise, and under a proof test; absent where not wanted
+    std::vector<Datum> data; ///< what the computation starts from
+    std::optional<Seasons> seasons; ///< absent where it is not known how the material moves
+    std::vector<validation::Comparison> validation;
+    std::size_t n_built_in_cases = 0;
+    std::vector<std::string> varied; ///< what was varied; empty: nothing
+    std::vector<ReportVariant> variants;
+    double cutter = 12; ///< diameter, mm
+    Units units = Units::mm;
+    std::string date;
+};
+
+} // namespace hollowtop::cli

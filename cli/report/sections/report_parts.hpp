@@ -1,0 +1,103 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  The sections of the report, each a piece of page; report.cpp puts them in order. Used by report*.cpp only.
+
+#include "cli/report/workshop/bench.hpp"
+#include "cli/report/drawing/plan_of.hpp"
+#include "cli/report/sections/report_input.hpp"
+
+#include <functional>
+#include <string_view>
+
+namespace hollowtop::cli {
+
+/// What every section needs.
+struct Sheet {
+    const ReportInput& in;
+    const Plan& plan;
+    const Bench& bench;
+    const Result& result() const { return in.result; }
+    Units units() const { return in.units; }
+};
+
+/// The heading of the section of that id, with its number.
+Markup heading(const Sheet& sheet, std::string_view id);
+/// "section 2", as a link to it.
+Markup section_link(const Sheet& sheet, std::string_view id);
+
+Markup verdict_section(const Sheet& sheet);
+Markup asked_section(const Sheet& sheet);
+Markup piece_section(const Sheet& sheet);
+Markup weight_section(const Sheet& sheet);
+Markup movement_section(const Sheet& sheet);
+Markup stress_section(const Sheet& sheet);
+Markup checks_section(const Sheet& sheet);
+Markup supports_section(const Sheet& sheet);
+Markup stiffeners_section(const Sheet& sheet);
+Markup seasons_section(const Sheet& sheet);
+Markup compare_section(const Sheet& sheet); ///< empty where nothing was varied
+Markup bench_section(const Sheet& sheet);
+Markup changes_section(const Sheet& sheet);
+Markup method_section(const Sheet& sheet);
+Markup sure_section(const Sheet& sheet);
+Markup validation_section(const Sheet& sheet);
+Markup test_section(const Sheet& sheet);
+Markup care_section(const Sheet& sheet);
+Markup risks_section(const Sheet& sheet);
+Markup limits_section(const Sheet& sheet);
+Markup cautions_section(const Sheet& sheet);
+Markup references_section(const Sheet& sheet);
+Markup signatures_section(const Sheet& sheet);
+Markup both_units_section(const Sheet& sheet);
+Markup inputs_section(const Sheet& sheet);
+
+// ---- parts of sections; each empty where there is nothing to say -------------------------------------------------
+Markup remedies_part(const Sheet& sheet); ///< what would make a failing piece meet its limits
+Markup pushes_part(const Sheet& sheet);   ///< a thumb, a sanding pad, a heel and a hand that leans on the skins
+Markup travels_part(const Sheet& sheet);  ///< where loads that travel do most harm
+Markup by_hand_part(const Sheet& sheet);  ///< the sag by another theory, situation by situation
+Markup by_hand_cell(const Sheet& sheet, std::size_t situation);
+Markup solid_equal_part(const Sheet& sheet); ///< the solid top that sags as little
+Markup kept_part(const Sheet& sheet);        ///< what the recesses hold, and their covers
+Markup years_part(const Sheet& sheet);       ///< sag as the years go by
+
+/// A sentence on the range of the sag, without its full stop; empty where it is not known.
+Markup band_words(const Sheet& sheet);
+
+/// What "meets the limits" in the verdict may say.
+std::string verdict_sentence(const Result& result);
+
+// ---- numbers of the result, each with its place in the JSON -------------------------------------------------------
+
+/// A movement: "3.4 mm".
+Markup moved(const Sheet& sheet, double mm, const std::string& pointer, Source source = Source::check);
+/// As a dial gauge shows it: "3.42 mm"; "under 0.01 mm", never nought for what is not.
+Markup moved_finely(const Sheet& sheet, double mm, const std::string& pointer);
+Markup massed(const Sheet& sheet, double kg, const std::string& pointer);
+Markup forced(const Sheet& sheet, double newtons, const std::string& pointer, Source source = Source::check);
+/// In the unit that the check names.
+Markup amount(const Sheet& sheet, double value, const std::string& unit, const std::string& pointer,
+              Source source = Source::check);
+/// What must be at least its limit, not at most: there demand is the limit and capacity what was found.
+bool is_at_least(const CheckResult& check);
+/// What a check found, and what it allows: "5.8 mm"; "at least 8.0 Hz".
+Markup found_of(const Sheet& sheet, std::size_t check);
+Markup allowed_of(const Sheet& sheet, std::size_t check);
+/// Margin of a check: capacity over demand less one, rounded down.
+Markup margin_number(const Sheet& sheet, std::size_t check);
+Markup used(double utilisation, const std::string& pointer, Source source = Source::check);
+/// "850, 425" with both coordinates tied to the JSON; `pointer` is the point's.
+Markup placed(const Sheet& sheet, Point at, const std::string& pointer, Source source = Source::check);
+
+/// The same in a sentence: "x, y 850, 425 mm".
+Markup placed_in_words(const Sheet& sheet, Point at, const std::string& pointer);
+
+/// The figure with the picture in two sizes, for wide and for narrow pages and paper, and its caption.
+Markup figure(const Markup& caption, const std::function<Svg(const std::string& id_end, double width)>& draw);
+
+/// Sizes: "/checks/3/demand".
+std::string at_index(std::string_view list, std::size_t index, std::string_view key);
+
+extern const char* const style_sheet;
+
+} // namespace hollowtop::cli

@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: MIT
+// How the report looks on a screen, narrow or wide, and on paper.
+#include "cli/report/sections/report_parts.hpp"
+
+namespace hollowtop::cli {
+
+const char* const style_sheet = R"css(
+:root{--ink:#26231f;--soft:#5f584e;--line:#d9d2c5;--ground:#fffdf8;--good:#2d5b45;--bad:#8c2f1b;--steel:#3c5566}
+*{box-sizing:border-box}
+html{-webkit-text-size-adjust:100%}
+body{margin:0 auto;max-width:52rem;padding:1.5rem 1.25rem 4rem;background:var(--ground);color:var(--ink);
+ font:1.0625rem/1.55 Charter,"Bitstream Charter",Georgia,"Times New Roman",serif;overflow-wrap:break-word}
+h1{font-size:2rem;line-height:1.2;font-weight:600;margin:.1rem 0 1rem}
+h2{font-size:1.35rem;line-height:1.3;font-weight:600;margin:3rem 0 .8rem;padding-top:.6rem;border-top:1.5px solid var(--ink)}
+h3{font-size:1.08rem;font-weight:600;margin:2rem 0 .5rem}
+p,ul{margin:.7rem 0}
+ul{padding-left:1.2rem}
+li{margin:.25rem 0}
+a{color:var(--steel)}
+.kind{font:600 .8rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.08em;text-transform:uppercase;color:var(--soft);margin:0}
+.stamp{float:right;font:700 .95rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.12em;border:2px solid var(--ink);padding:.1rem .6rem;margin:0 0 .5rem 1rem}
+.lead{font-weight:600}
+dl{margin:.8rem 0}
+dl div{display:grid;grid-template-columns:14rem 1fr;gap:.2rem 1rem;padding:.28rem 0;border-bottom:1px solid var(--line)}
+dt{color:var(--soft)}
+dd{margin:0}
+.soft{color:var(--soft)}
+.sentence{font-size:1.3rem;line-height:1.35;font-weight:600}
+.verdict>.sentence{padding-left:.9rem;border-left:6px solid var(--good)}
+.verdict.fails>.sentence{border-left-color:var(--bad);color:var(--bad)}
+.verdict>h2{margin-top:1.6rem}
+nav ol{list-style:none;margin:1.5rem 0;padding:0;columns:3 13rem;font:.92rem/1.7 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif}
+nav li{margin:0;break-inside:avoid}
+table{width:100%;border-collapse:collapse;margin:1rem 0 1.4rem;font:.88rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;font-variant-numeric:tabular-nums}
+table.short{width:auto;min-width:min(24rem,100%)}
+caption{text-align:left;font-weight:600;padding:.3rem 0}
+th,td{padding:.32rem 1.15rem .32rem 0;text-align:left;vertical-align:top;border-bottom:1px solid var(--line)}
+thead th{border-bottom:1.5px solid var(--ink);font-weight:600;vertical-align:bottom}
+tbody th{font-weight:400}
+th.right,td.right{text-align:right}
+td.right{white-space:nowrap}
+td.right .long{white-space:normal}
+.keep{white-space:nowrap}
+tbody th{min-width:5.5rem}
+th:last-child,td:last-child{padding-right:0}
+tr.total th,tr.total td{font-weight:600}
+tr.over th,tr.over td,.over,.warn{color:var(--bad)}
+data{white-space:nowrap}
+.bar{display:block;height:4px;margin-top:3px;background:linear-gradient(to right,var(--steel) var(--share),var(--line) 0)}
+.bar.full{background:var(--bad)}
+.write{display:inline-block;min-width:3.5rem}
+figure{margin:1.4rem 0 1.8rem}
+figure svg{display:block;max-width:100%;height:auto}
+.narrow{display:none}
+figcaption{font:.88rem/1.45 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;color:var(--soft);margin-top:.4rem}
+#explorer{border:1.5px solid var(--ink);padding:.8rem 1rem;margin:1rem 0}
+#explorer label{display:inline-block;margin:.2rem 1.2rem .4rem 0}
+#explorer select{font:inherit;padding:.2rem .4rem;max-width:100%}
+#explorer .bar{max-width:16rem}
+tr.chosen th,tr.chosen td{background:#f1ead9}
+tr.fit th,tr.fit td{font-weight:600}
+details{margin:1rem 0}
+summary{cursor:pointer;color:var(--steel)}
+pre{font-size:.8rem;line-height:1.45;padding:.8rem;border:1px solid var(--line);overflow-x:auto;background:#fff}
+code{font-family:ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",monospace;font-size:.9em}
+.hash{overflow-wrap:anywhere}
+footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-size:.9rem}
+@media (max-width:46rem){
+ body{font-size:1rem;padding:1rem 1rem 3rem}
+ h1{font-size:1.55rem}
+ .wide{display:none}.narrow{display:block}
+ dl div{grid-template-columns:1fr}
+ table.short{min-width:100%}
+ table.short th,table.short td{padding-right:.7rem;white-space:normal}
+ table.short :is(th,td):last-child{padding-right:0}
+ table:not(.short) thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+ table:not(.short),table:not(.short) :is(caption,tbody,tr,th,td){display:block}
+ table:not(.short) tbody tr{padding:.5rem 0;border-bottom:1px solid var(--line)}
+ table:not(.short) :is(th,td){border:0;padding:.1rem 0;text-align:left;white-space:normal}
+ table:not(.short) tbody th{font-weight:600}
+ table:not(.short) td{display:flow-root;padding-left:9.2rem}
+ table:not(.short) td::before{content:attr(data-label);color:var(--soft);float:left;width:8.7rem;margin-left:-9.2rem}
+ table:not(.short) td.void,td.void::before{display:none}
+ .bar{max-width:8rem}
+ tr.over{border-left:3px solid var(--bad);padding-left:.6rem}
+}
+@media print{
+ html{font-size:9.5pt}
+ body{max-width:none;padding:0;background:#fff}
+ nav,#explorer{display:none}
+ h2,h3,caption,summary,thead,thead tr{break-after:avoid}
+ table+.soft,tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+2){break-before:avoid}
+ summary{list-style:none;color:var(--ink);font-weight:600}
+ figure,tr,dl div,li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}
+ .wide{display:block}.narrow{display:none}
+ .sheet{break-before:page}
+ figure svg{max-height:16cm}
+ pre{white-space:pre-wrap;overflow:visible;border:0;padding:0}
+ a{color:inherit;text-decoration:none}
+ .write{min-width:2.2cm}
+}
+)css";
+
+} // namespace hollowtop::cli

@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: MIT
+#include "cli/report/workshop/template_plan.hpp"
+
+#include "materials/error.hpp"
+#include "solver/piece/wording.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace hollowtop::cli {
+namespace {
+
+constexpr double spare_radius =
+    0.5; ///< beyond the cutter's own, so that it sweeps a corner (common practice)
+
+/// What goes on while the template is made: faults are collected, so that all are told in one run.
+class Maker {
+  public:
+    Maker(const RouterSetup& setup, Template& out) : setup_(setup), out_(out) {}
+
+    void recess(const Hollow& hollow, const std::string& place) {
+        const std::size_t before = faults_.size();
+        check_corners(hollow.loop, true, place + ".corner_radius", in_quotes(hollow.name));
+        for (std::size_t k = 0; k < hollow.lands.size(); ++k) {
+            const std::string land_place = place + ".lands[" + std::to_string(k) + "]";
+            check_corners(hollow.lands[k], false, land_place + ".corner_radius",
+                          "the land " + in_quotes(hollow.land_names[k]));
+        }
+        if (faults_.size() > before) return;
+        const double reach = setup_.cutter / 2;
+        const auto way = moved_outwards(hollow.loop, -reach); // where the cutter's centre may go
+        if (!way) {
+            fault(place, in_quotes(hollow.name) + " is narrower than the cutter, " + in_mm(setup_.cutter),
+                  "take a smaller cutter or widen the recess");
+            return;
+        }
+        add(hollow.name, hollow.loop, setup_.offset(), false, hollow.depth, place);
+        note_rounded(hollow.loop, false, in_quotes(hollow.name));
+        std::vector<Loop> kept_off;
+        for (std::size_t k = 0; k < hollow.lands.size(); ++k) {
+            const std::string land_place = place + ".lands[" + std::to_string(k) + "]";
+            const auto off = moved_outwards(hollow.lands[k], reach);
+            if (!off) continue; // its own hollow corners were checked
+            if (reaches_out(trace_of_loop(*off), trace_of_loop(*way)))
+                fault(land_place,
+                      "the gap between the land " + in_quotes(hollow.land_names[k]) +
+                          " and the wall is narrower than the cutter, " + in_mm(setup_.cutter),
+                      "take a smaller cutter or move the land");
+            for (const Loop& other : kept_off)
+                if (common_place(trace_of_loop(*off), trace_of_loop(other)))
+                    fault(land_place,
+                          "the gap between this land and another is narrower than the cutter, " +
+                              in_mm(setup_.cutter),
+                          "take a smaller cutter or move the land");
+            kept_off.push_back(*off);
+            add(hollow.land_names[k], hollow.lands[k], -setup_.offset(), true, hollow.depth, land_place);
+            note_rounded(hollow.lands[k], true, "the land " + in_quotes(hollow.land_names[k]));
+        }
+    }
+
+    void compare_openings(const std::vector<std::string>& places) {
+        std::vector<const Cut*> openings;
+        for (const Cut& cut : out_.cuts)
+            if (!cut.island) openings.push_back(&cut);
+        if (openings.size() != places.size()) return; // another fault stands in the way
+        for (std::size_t i = 0; i < openings.size(); ++i)
+            for (std::size_t k = 0; k < i; ++k)
+                if (common_place(trace_of_loop(openings[i]->edge), trace_of_loop(openings[k]->edge)))
+                    fault(places[i],
+                          "the openings for " + in_quotes(openings[k]->name) + " and " +
+                              in_quotes(openings[i]->name) + " run into one another",
+                          "leave more than " + in_mm(setup_.bush - setup_.cutter) +
+                              " between the recesses, or take a bush nearer to the cutter's size");
+        for (const Cut* opening : openings)
+            if (reaches_out(trace_of_loop(opening->edge), trace_of_loop(out_.outline)))
+                out_.notes.push_back(
+                    "The opening for " + in_quotes(opening->name) +
+                    " reaches over the edge of the top: make the template larger than the top.");
+    }
+
+    void tell() const {
+        if (!faults_.empty()) throw Error(ErrorKind::input, faults_);
+    }
+
+  private:
+    static std::string in_quotes(const std::string& name) { return "\"" + name + "\""; }
+
+    void fault(std::string place, std::string what, std::string remedy) {
+        faults_.push_back({std::move(place), std::move(what), std::move(remedy)});
+    }
+
+    void check_corners(const Loop& loop, bool convex, const std::string& place, const std::string& what) {
+        const auto corner = tightest_corner(loop, convex);
+        const double reach = setup_.cutter / 2;
+        if (!corner) return;
+        if (corner->radius < reach - 1e-9)
+            fault(place,
+                  "a cutter of " + in_mm(setup_.cutter) + " leaves a radius of " + in_mm(reach) +
+                      " in the corner of " + what + " at " + place_text(corner->at) + ", which asks for " +
+                      in_mm(corner->radius),
+                  "give a radius of at least " + in_mm(reach + spare_radius) + ", or a smaller cutter");
+        else if (corner->radius < reach + spare_radius - 1e-9)
+            out_.notes.push_back("The cutter just fits the corners of " + what + ": a radius of " +
+                                 in_mm(reach + spare_radius) + " lets it sweep round (common practice).");
+    }
+
+    /// Corners that jut out come out with at least the offset as their radius: the bush rolls round them.
+    void note_rounded(const Loop& loop, bool convex, const std::string& what) {
+        const auto corner = tightest_corner(loop, convex);
+        if (corner && corner->radius < setup_.offset() - 1e-9)
+            out_.notes.push_back("Corners of " + what + " that jut out come out with a radius of " +
+                                 in_mm(setup_.offset()) + ": the bush rolls round them.");
+    }
+
+    void add(const std::string& name, const Loop& wanted, double by, bool island, double depth,
+             const std::string& place) {
+        const auto edge = moved_outwards(wanted, by);
+        if (!edge) {
+            fault(place,
+                  "the template's edge for " + in_quotes(name) + " closes: its offset is " +
+                      in_mm(setup_.offset()),
+                  "take a bush nearer to the cutter's size");
+            return;
+        }
+        out_.cuts.push_back(
+            {.name = name, .wanted = wanted, .edge = *edge, .island = island, .depth = depth});
+    }
+
+    const RouterSetup& setup_;
+    Template& out_;
+    std::vector<Fault> faults_;
+};
+
+} // namespace
+
+Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, const RouterSetup& setup) {
+    if (setup.bush < setup.cutter)
+        throw Error(ErrorKind::input,
+                    Fault{"--bush",
+                          "a guide bush of " + in_mm(setup.bush) + " does not let a cutter of " +
+                              in_mm(setup.cutter) + " through",
+                          "give the bush's outer diameter, greater than the cutter's"});
+    if (plan.hollows.empty() && piece.stiffeners.empty())
+        throw Error(ErrorKind::input, Fault{"recesses", "this piece has neither a recess nor a stiffener",
+                                            "a template needs one"});
+    Template out{.setup = setup,
+                 .bounds = bounds_of_plan(plan),
+                 .outline = plan.outline,
+                 .cuts = {},
+                 .pilots = {},
+                 .slots = {},
+                 .notes = {}};
+    Maker maker(setup, out);
+    std::vector<std::string> places;
+    for (std::size_t i = 0; i < plan.hollows.size(); ++i) {
+        places.push_back("recesses[" + std::to_string(i) + "]");
+        maker.recess(plan.hollows[i], places.back());
+    }
+    maker.compare_openings(places);
+    maker.tell();
+    for (std::size_t i = 0; i < bench.stiffeners.size(); ++i) {
+        const StiffenerWork& work = bench.stiffeners[i];
+        for (const ScrewWork& screw : work.screws) {
+            out.pilots.push_back({screw.at, work.pilot});
+            if (work.holes == Holes::slotted && !screw.fixed && screw.slot_length > 0)
+                out.slots.push_back({screw.at, screw.slot_length, work.hole, piece.top.grain_deg + 90});
+        }
+    }
+    return out;
+}
+
+} // namespace hollowtop::cli

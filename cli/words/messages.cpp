@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+#include "cli/words/messages.hpp"
+
+#include <algorithm>
+#include <cstdio>
+#include <utility>
+
+namespace hollowtop::cli {
+
+Error error_in(const std::string& file, Fault fault) {
+    Error error(ErrorKind::input, std::move(fault));
+    error.file = file;
+    return error;
+}
+
+std::string message_of(const Error& error) {
+    const std::string head = error.file.empty() ? "hollowtop" : error.file;
+    std::string text;
+    const std::size_t n_shown = std::min(error.faults().size(), most_faults_shown);
+    for (std::size_t i = 0; i < n_shown; ++i) {
+        const Fault& fault = error.faults()[i];
+        text += head + ": " + (fault.place.empty() ? "" : fault.place + ": ") + fault.what +
+                (fault.remedy.empty() ? "" : "; " + fault.remedy) + '\n';
+    }
+    if (n_shown < error.faults().size())
+        text += head + ": and " + std::to_string(error.faults().size() - n_shown) + " more\n";
+    return text;
+}
+
+void show(const Error& error) { std::fputs(message_of(error).c_str(), stderr); }
+
+void show(const std::string& sentence) { std::fputs(("hollowtop: " + sentence + '\n').c_str(), stderr); }
+
+} // namespace hollowtop::cli

@@ -1,0 +1,260 @@
+// SPDX-License-Identifier: MIT
+#include "solver/mesh/thickness_field.hpp"
+
+#include "materials/error.hpp"
+#include "solver/section/wall_along.hpp"
+#include "solver/section/wall_submodel.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <string>
+
+namespace hollowtop {
+namespace {
+
+/// Of an arc the point at half its eccentric angle, so that a quarter turn of the piece finds the same place.
+Point middle_of(const EdgePiece& piece) {
+    if (!piece.is_arc) return {(piece.a.x + piece.b.x) / 2, (piece.a.y + piece.b.y) / 2};
+    const auto angle = [&](Point p) { return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx); };
+    const double from = angle(piece.a), turn = std::remainder(angle(piece.b) - from, 2 * std::numbers::pi);
+    const Point one{piece.centre.x + piece.rx * std::cos(from + turn / 2), piece.centre.y + piece.ry * std::sin(from + turn / 2)};
+    // half an ellipse: of the two halves the one that the piece is
+    const Point other{2 * piece.centre.x - one.x, 2 * piece.centre.y - one.y};
+    return nearest_on(piece, one).distance <= nearest_on(piece, other).distance ? one : other;
+}
+
+/// Directions across a curved wall are taken in steps, so that a cell beside it holds few distinct sections.
+constexpr int directions = 32;
+int direction_step(Point n) {
+    return static_cast<int>(std::lround(std::atan2(n.y, n.x) * directions / (2 * std::numbers::pi)));
+}
+
+Point shifted(Point p, Point direction, double by) { return {p.x + by * direction.x, p.y + by * direction.y}; }
+
+/// The edges of the zone of a wall: its far side and its two ends.
+void add_zone_edges(const Wall& wall, std::vector<EdgePiece>& cuts) {
+    const double sign = wall.thick_is_outward ? 1 : -1;
+    if (wall.straight) {
+        const Point a = shifted(wall.piece.a, wall.across, sign * wall.zone);
+        const Point b = shifted(wall.piece.b, wall.across, sign * wall.zone);
+        cuts.push_back({.a = a, .b = b});
+        cuts.push_back({.a = wall.piece.a, .b = a});
+        cuts.push_back({.a = wall.piece.b, .b = b});
+        return;
+    }
+    // a parallel curve of the arc; for circles it is exact, for ellipses the zone is sampled where it bulges
+    EdgePiece far = wall.piece;
+    const double grow = wall.piece.hollow_side_is_centre == wall.thick_is_outward ? wall.zone : -wall.zone;
+    if (far.rx + grow <= 0 || far.ry + grow <= 0) return;
+    for (Point* p : {&far.a, &far.b}) {
+        p->x = far.centre.x + (p->x - far.centre.x) * (far.rx + grow) / far.rx;
+        p->y = far.centre.y + (p->y - far.centre.y) * (far.ry + grow) / far.ry;
+    }
+    far.rx += grow;
+    far.ry += grow;
+    cuts.push_back(far);
+    cuts.push_back({.a = wall.piece.a, .b = far.a});
+    cuts.push_back({.a = wall.piece.b, .b = far.b});
+}
+
+/// How far the thick side reaches from the wall, up to `most`: the zones of a narrow land's two walls must not overlap.
+double reach_of(const ThicknessField& field, Point foot, Point direction, double thick, double most) {
+    const auto is_thick = [&](double by) { return thickness_of(field, region_at(field, shifted(foot, direction, by))) >= thick; };
+    constexpr int steps = 16;
+    double good = 0;
+    for (int k = 1; k <= steps; ++k) {
+        const double to = most * k / steps;
+        if (is_thick(to)) {
+            good = to;
+            continue;
+        }
+        double bad = to;
+        for (int b = 0; b < 40; ++b) (is_thick((good + bad) / 2) ? good : bad) = (good + bad) / 2;
+        return good;
+    }
+    return most;
+}
+
+/// Cells see only a zone about as wide as they are. A straight wall along x or y has mesh lines on both sides; others cut across
+/// cells, and their zone is four times as wide: what gives lies up to half a thickness further out, and the sag of an oval top
+/// on fine meshes is that of zones half as wide within 0.1 %. Not at small arcs, where a wide zone would grow longer than its wall.
+double zone_width(const EdgePiece& piece, double width) {
+    constexpr double wider = 4;
+    if (piece.is_arc) return std::clamp(std::min(piece.rx, piece.ry) / 4, width, wider * width);
+    return runs_along_x_or_y(piece) ? width : wider * width;
+}
+
+void add_walls(ThicknessField& field, const Loop& loop, const RecessPlan& recess, bool thick_is_outward,
+               const PlaneStiffness& plane) {
+    const double skin = recess.skin;
+    for (const EdgePiece& piece : loop) {
+        const Point middle = middle_of(piece);
+        const Nearest nearest = nearest_on(piece, middle);
+        const double step = 1e-6 * field.thickness;
+        const int region = region_at(field, shifted(middle, nearest.outward, thick_is_outward ? step : -step));
+        const double thick = thickness_of(field, region);
+        if (thick <= skin) continue;
+        const double width = zone_width(piece, wall_zone_width(plane, thick, nearest.outward));
+        const Point inwards{thick_is_outward ? nearest.outward.x : -nearest.outward.x, thick_is_outward ? nearest.outward.y : -nearest.outward.y};
+        Wall wall{.piece = piece,
+                  .skin = skin,
+                  .thick = thick,
+                  .root_radius = recess.root_radius,
+                  .zone = reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
+                  .thick_is_outward = thick_is_outward,
+                  .straight = !piece.is_arc,
+                  .across = nearest.outward};
+        add_zone_edges(wall, field.cuts);
+        field.walls.push_back(std::move(wall));
+    }
+}
+
+} // namespace
+
+double thickness_of(const ThicknessField& field, int region) {
+    if (region == outside) return 0;
+    if (region == full_thickness) return field.thickness;
+    return field.recesses[static_cast<size_t>(region - 1)].skin;
+}
+
+ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool with_wall_compliance) {
+    ThicknessField field;
+    field.thickness = piece.top.thickness;
+    field.outline = std::visit([](const auto& shape) { return loop_of(shape); }, piece.top.outline);
+    for (size_t i = 0; i < piece.recesses.size(); ++i) {
+        const Recess& recess = piece.recesses[i];
+        RecessPlan plan;
+        plan.skin = piece.top.thickness - recess.depth;
+        plan.root_radius = recess.root_radius;
+        if (const auto* rim = std::get_if<RimShape>(&recess.shape)) {
+            plan.loop = inset(piece.top.outline, rim->rim, rim->corner_radius);
+            if (plan.loop.empty())
+                throw Error(ErrorKind::input, {.place = "recesses[" + std::to_string(i) + "].rim",
+                                               .what = "the rim leaves nothing to hollow",
+                                               .remedy = "give a narrower rim"});
+        } else if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) {
+            plan.loop = loop_of(*rectangle);
+        } else {
+            plan.loop = loop_of(std::get<PolygonShape>(recess.shape));
+        }
+        plan.rows = rows_of(plan.loop);
+        for (const Land& land : recess.lands)
+            plan.lands.push_back(std::visit([](const auto& shape) { return loop_of(shape); }, land.shape));
+        field.recesses.push_back(std::move(plan));
+    }
+    field.cuts = field.outline;
+    for (const RecessPlan& plan : field.recesses) {
+        field.cuts.insert(field.cuts.end(), plan.loop.begin(), plan.loop.end());
+        for (const Loop& land : plan.lands) field.cuts.insert(field.cuts.end(), land.begin(), land.end());
+    }
+    field.n_region_cuts = field.cuts.size();
+    if (with_wall_compliance) {
+        for (const RecessPlan& plan : field.recesses) {
+            add_walls(field, plan.loop, plan, true, plane);
+            for (const Loop& land : plan.lands) add_walls(field, land, plan, false, plane);
+        }
+    }
+    return field;
+}
+
+bool walls_cut_across(const ThicknessField& field) {
+    constexpr double share = 0.25;
+    double all = 0, across = 0;
+    for (const Wall& wall : field.walls) {
+        const EdgePiece& piece = wall.piece;
+        const double length = std::hypot(piece.b.x - piece.a.x, piece.b.y - piece.a.y);
+        all += length;
+        if (!runs_along_x_or_y(piece)) across += length;
+    }
+    return across > share * all;
+}
+
+int region_at(const ThicknessField& field, Point point) {
+    if (!is_inside(field.outline, point)) return outside;
+    for (size_t i = 0; i < field.recesses.size(); ++i) {
+        const RecessPlan& plan = field.recesses[i];
+        if (!is_inside(plan.loop, plan.rows, point)) continue;
+        for (const Loop& land : plan.lands)
+            if (is_inside(land, point)) return full_thickness;
+        return static_cast<int>(i) + 1;
+    }
+    return full_thickness;
+}
+
+std::vector<int> walls_near(const ThicknessField& field, const Rectangle& box) {
+    std::vector<int> near;
+    for (size_t i = 0; i < field.walls.size(); ++i) {
+        const Rectangle b = bounds_of(field.walls[i].piece);
+        const double zone = field.walls[i].zone;
+        if (b.x0 - zone <= box.x1 && b.x1 + zone >= box.x0 && b.y0 - zone <= box.y1 && b.y1 + zone >= box.y0)
+            near.push_back(static_cast<int>(i));
+    }
+    return near;
+}
+
+SectionRegion section_region_at(const ThicknessField& field, Point point) {
+    return section_region_at(field, point, walls_near(field, {point.x, point.x, point.y, point.y}));
+}
+
+namespace {
+
+SectionRegion place_in(const ThicknessField& field, int region, Point point, const std::vector<int>& walls_nearby) {
+    SectionRegion place{.region = region};
+    const double thickness = thickness_of(field, place.region);
+    double best = 0;
+    Point outward{};
+    for (const int i : walls_nearby) {
+        const Wall& wall = field.walls[static_cast<size_t>(i)];
+        if (thickness <= wall.skin) continue;
+        const Nearest nearest = nearest_on(wall.piece, point);
+        if (nearest.at_end || nearest.distance >= wall.zone) continue;
+        const double side = (point.x - nearest.foot.x) * nearest.outward.x + (point.y - nearest.foot.y) * nearest.outward.y;
+        if ((side > 0) != wall.thick_is_outward) continue;
+        if (place.wall < 0 || nearest.distance < best) {
+            place.wall = i;
+            outward = nearest.outward;
+            best = nearest.distance;
+        }
+    }
+    if (place.wall >= 0 && !field.walls[static_cast<size_t>(place.wall)].straight) place.turn = direction_step(outward);
+    return place;
+}
+
+} // namespace
+
+SectionRegion section_region_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby) {
+    return place_in(field, region_at(field, point), point, walls_nearby);
+}
+
+SectionRegion turned_at(const ThicknessField& field, SectionRegion place, Point point) {
+    place.turn = direction_step(nearest_on(field.walls[static_cast<size_t>(place.wall)].piece, point).outward);
+    return place;
+}
+
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place, double reference_depth) {
+    const double thickness = thickness_of(field, place.region);
+    if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
+    const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
+    const Point across = wall_direction(wall, place.turn);
+    const Matrix3 X = wall.straight ? wall_submodel(plane, wall.thick, wall.skin, wall.root_radius, across)->extra
+                                    : curved_wall_compliance(plane, wall.thick, wall.skin, wall.root_radius, across);
+    // from the skin's own axis to the reference surface: the moment there is M - N z. The cell's x runs from skin to rim.
+    const double z = reference_depth - wall.skin / 2, sense = wall.thick_is_outward ? 1 : -1;
+    const double NN = X[0] - 2 * z * X[1] + z * z * X[4], NM = X[1] - z * X[4], NV = sense * (X[2] - z * X[5]), MV = sense * X[5];
+    const AlongCompliance Y = wall_along(plane, wall.thick, wall.skin, across, wall.zone);
+    const double along_NM = Y.NM - z * Y.MM;
+    WallCompliance compliance{.across = {NN, NM, NV, NM, X[4], MV, NV, MV, X[8]},
+                  .along = {Y.NN - 2 * z * Y.NM + z * z * Y.MM, along_NM, along_NM, Y.MM}};
+    for (double& g : compliance.across) g /= wall.zone;
+    for (double& g : compliance.along) g /= wall.zone;
+    return wall_section(plane, thickness, compliance, across, reference_depth);
+}
+
+Point wall_direction(const Wall& wall, int turn) {
+    if (wall.straight) return wall.across;
+    const double angle = turn * 2 * std::numbers::pi / directions;
+    return {std::cos(angle), std::sin(angle)};
+}
+
+} // namespace hollowtop

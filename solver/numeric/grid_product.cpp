@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+#include "materials/assert.hpp"
+#include "solver/numeric/dissection.hpp"
+#include "solver/numeric/factor.hpp"
+
+#include <Eigen/Core>
+
+#include <algorithm>
+
+namespace hollowtop {
+
+namespace {
+constexpr std::size_t at_a_time = 48; ///< cells and columns of one class: one product in place of as many
+}
+
+void multiply(const GridStiffness& stiffness, std::span<const double> x, std::span<double> y, int count) {
+    const CellGrid& grid = stiffness.grid;
+    const auto n = static_cast<std::size_t>(grid.n_dofs()), columns = static_cast<std::size_t>(count);
+    HOLLOWTOP_ASSERT(x.size() == n * columns && y.size() == x.size());
+    const int size = grid.element_size();
+    std::vector<char> is_held(n, 0);
+    for (int dof : stiffness.held) is_held[dof] = 1;
+    std::fill(y.begin(), y.end(), 0.0);
+
+    std::vector<std::vector<int>> cells_of(stiffness.classes.size());
+    for (int cell = 0; cell < grid.nx * grid.ny; ++cell)
+        if (grid.active[cell]) cells_of[stiffness.cell_class[cell]].push_back(cell);
+
+    Eigen::MatrixXd in(size, at_a_time), out(size, at_a_time);
+    const int n_local =
+        grid.dofs_per_node * (grid.order + 1); // dofs of one row of nodes of a cell: neighbours in the grid
+    for (std::size_t c = 0; c < cells_of.size(); ++c) {
+        const Eigen::Map<const Eigen::MatrixXd> element(stiffness.classes[c].data(), size, size);
+        const std::size_t all = cells_of[c].size() * columns; // cell by cell, each in every column
+        for (std::size_t first = 0; first < all; first += at_a_time) {
+            const auto together = static_cast<int>(std::min(at_a_time, all - first));
+            const auto each_row = [&](const auto& see) { // see(k, row of nodes, first dof of it, its column's shift)
+                for (int k = 0; k < together; ++k) {
+                    const std::size_t item = first + static_cast<std::size_t>(k);
+                    for (int b = 0; b <= grid.order; ++b) see(k, b * n_local, global_dof(grid, cells_of[c][item / columns], b * n_local), item % columns * n);
+                }
+            };
+            each_row([&](int k, int row, int start, std::size_t shift) {
+                const double* from = x.data() + shift + start;
+                double* to = &in(row, k);
+                for (int i = 0; i < n_local; ++i) to[i] = is_held[start + i] ? 0.0 : from[i];
+            });
+            if (together == 1)
+                out.col(0).noalias() = element * in.col(0);
+            else
+                out.leftCols(together).noalias() = element * in.leftCols(together);
+            each_row([&](int k, int row, int start, std::size_t shift) {
+                double* to = y.data() + shift + start;
+                const double* from = &out(row, k);
+                for (int i = 0; i < n_local; ++i) to[i] += from[i];
+            });
+        }
+    }
+    for (std::size_t q = 0; q < columns; ++q)
+        for (int dof : stiffness.held) y[q * n + static_cast<std::size_t>(dof)] = 0.0;
+}
+
+} // namespace hollowtop

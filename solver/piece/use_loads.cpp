@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: MIT
+#include "solver/piece/use_loads.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/uses.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace hollowtop {
+namespace {
+
+using materials::UseLoad;
+
+constexpr double MPa_per_kPa = 1e-3, m_per_mm = 1e-3;
+
+LoadFor purpose_of(const UseLoad& row) {
+    switch (row.judged_for) {
+    case UseLoad::For::everyday:
+        return LoadFor::everyday;
+    case UseLoad::For::strength:
+        return LoadFor::strength;
+    case UseLoad::For::stability:
+        return LoadFor::stability;
+    }
+    return LoadFor::everyday;
+}
+
+/// A patch whose middle travels so far inside the edge, on a top of any size.
+void keep_inside_edge(PatchLoad& patch, const Top& top) {
+    const double inside = materials::edge_place_mm;
+    // a disc as large as the patch must find room on a narrow top
+    const double widest = std::min(top.length, top.width) * std::sqrt(std::numbers::pi) / 2;
+    patch.size_x = std::min(patch.size_x, widest);
+    patch.size_y = std::min(patch.size_y, widest);
+    const double x = std::min(inside, top.length / 2) - patch.size_x / 2;
+    const double y = std::min(inside, top.width / 2) - patch.size_y / 2;
+    patch.over = Rectangle{x, top.length - x, y, top.width - y};
+}
+
+Load load_of(const UseLoad& row, const Top& top) {
+    Load load{.name = row.name, .duration = row.duration, .kind = AreaLoad{}, .judged_for = purpose_of(row)};
+    const bool is_long_in_x = top.length >= top.width;
+    const Point middle{top.length / 2, top.width / 2};
+    switch (row.kind) {
+    case UseLoad::Kind::area:
+        load.kind = AreaLoad{.pressure = row.value * MPa_per_kPa, .over = {}};
+        break;
+    case UseLoad::Kind::patch: {
+        // the longer side lies along the top's longer side; nothing is larger than the top
+        const double longer = std::max(row.size_x, row.size_y), shorter = std::min(row.size_x, row.size_y);
+        PatchLoad patch{.force = row.value,
+                        .at = middle,
+                        .size_x = std::min(is_long_in_x ? longer : shorter, top.length),
+                        .size_y = std::min(is_long_in_x ? shorter : longer, top.width),
+                        .travels = row.where == UseLoad::Where::worst || row.where == UseLoad::Where::edge,
+                        .over = {}};
+        if (row.where == UseLoad::Where::edge) keep_inside_edge(patch, top);
+        load.kind = patch;
+        break;
+    }
+    case UseLoad::Kind::line: {
+        const Point from = is_long_in_x ? Point{0, middle.y} : Point{middle.x, 0};
+        const Point to = is_long_in_x ? Point{top.length, middle.y} : Point{middle.x, top.width};
+        load.kind = LineLoad{.force = row.value * m_per_mm * std::max(top.length, top.width),
+                             .from = from,
+                             .to = to,
+                             .travels = row.where == UseLoad::Where::worst,
+                             .over = {}};
+        break;
+    }
+    }
+    return load;
+}
+
+/// Of the loads that are not judged for everything.
+const char* judged(const UseLoad& row) {
+    switch (row.judged_for) {
+    case UseLoad::For::everyday:
+        return "";
+    case UseLoad::For::strength:
+        return ", judged for strength, not for how far the top gives";
+    case UseLoad::For::stability:
+        return ", judged for tipping and lifting off alone";
+    }
+    return "";
+}
+
+void set_limit(MovementLimit& limit, double divisor, const materials::Use& use) {
+    if (limit.is_stated) return;
+    limit = {.is_share_of_span = true,
+             .divisor = divisor,
+             .length = 0,
+             .is_stated = false,
+             .source = "use \"" + use.id + "\": " + use.source + ", " + use.status};
+}
+
+void set_flatness(Limits& limits, const materials::Use& use) {
+    if (!use.flatness) {
+        limits.need_not_be_flat = true;
+        return;
+    }
+    if (limits.flatness) return; // the maker's, and after the years twice that or the maker's
+    limits.flatness = use.flatness;
+    if (!limits.flatness_years) limits.flatness_years = use.flatness_years;
+    limits.flatness_source = "use \"" + use.id + "\": " + use.source + ", " + use.status;
+}
+
+} // namespace
+
+Piece with_use(const Piece& piece) {
+    if (piece.use.empty()) return piece;
+    const materials::Use& use = materials::find_use(piece.use);
+    Piece result = piece;
+    result.use.clear();
+    for (const UseLoad& row : use.loads) result.loads.push_back(load_of(row, piece.top));
+    set_limit(result.limits.sag, use.sag_divisor, use);
+    set_limit(result.limits.sag_years, use.sag_years_divisor, use);
+    set_flatness(result.limits, use);
+    return result;
+}
+
+std::vector<std::string> told_of_use(const Piece& piece) {
+    if (piece.use.empty()) return {};
+    const materials::Use& use = materials::find_use(piece.use);
+    std::vector<std::string> told{
+        "The loads of the use \"" + use.id +
+        "\" are a set to reckon with; meeting the limits under them says nothing of any standard, "
+        "which is met or not by a test of the finished piece."};
+    for (const UseLoad& row : use.loads)
+        told.push_back("From the use \"" + use.id + "\": " + row.name + ", " +
+                       materials::digits(row.value, 4) + " " + row.unit + judged(row) + " (" + row.source +
+                       "; " + row.status + ").");
+    if (!use.note.empty()) told.push_back("Of the use \"" + use.id + "\": " + use.note + ".");
+    return told;
+}
+
+} // namespace hollowtop

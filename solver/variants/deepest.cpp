@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: MIT
+#include "solver/variants/deepest.hpp"
+
+#include "materials/error.hpp"
+#include "solver/variants/edits.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <map>
+
+namespace hollowtop {
+namespace {
+
+[[noreturn]] void refuse(std::string what, std::string remedy) {
+    throw Error(ErrorKind::input, {.place = "recesses", .what = std::move(what), .remedy = std::move(remedy)});
+}
+
+std::vector<const Recess*> named(const Piece& piece, const std::string& name) {
+    std::vector<const Recess*> recesses;
+    for (const Recess& recess : piece.recesses)
+        if (name.empty() || recess.name == name) recesses.push_back(&recess);
+    if (piece.recesses.empty()) refuse("there is none to be varied", R"(draw one in "recesses")");
+    if (recesses.empty()) refuse("none is called \"" + name + "\"", "give one of their names, or none for all of them");
+    return recesses;
+}
+
+Rectangle box_of(const Recess& recess, const Top& top) {
+    if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) return rectangle->box;
+    if (const auto* rim = std::get_if<RimShape>(&recess.shape)) return {rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
+    refuse("\"" + recess.name + "\" is a polygon, which has no one width", R"(draw it with "x" and "y", or with "rim")");
+}
+
+double rim_about(const Rectangle& box, const Top& top) { return std::min({box.x0, box.y0, top.length - box.x1, top.width - box.y1}); }
+
+constexpr double grid = 0.1; // mm
+constexpr int scan_places = 24;
+
+Reach reach_from(double low, double high) {
+    Reach reach{.low = low, .step = grid, .n_steps = static_cast<int>(std::floor((high - low) / grid + 1e-6)), .scan_every = 1};
+    reach.scan_every = std::max(1, (reach.n_steps + scan_places - 1) / scan_places);
+    return reach;
+}
+
+/// What is known at the places of the grid.
+class Search {
+  public:
+    Search(const Reach& reach, const std::function<Piece(double)>& piece_of, const JudgeEachOptions& options, const std::function<void(double)>& told)
+        : reach_(reach), piece_of_(piece_of), options_(options), told_(told) {}
+
+    /// Judges the places that are not known yet; false where it was stopped.
+    bool look(const std::vector<int>& places, double share_from, double share_to) {
+        std::vector<int> open;
+        for (const int k : places)
+            if (!known_.contains(k)) open.push_back(k);
+        const auto judged = judge_each(open.size(), [&](std::size_t i) { return piece_of_(reach_.at(open[i])); }, options_, [&](const Judged& one) {
+            ReachPoint point{.measure = reach_.at(open[one.index]), .row = {}, .problem = one.problem};
+            if (one.result) point.row = row_of(*one.piece, *one.result, {});
+            known_.emplace(open[one.index], std::move(point));
+            if (told_) told_(share_from + (share_to - share_from) * static_cast<double>(one.index + 1) / static_cast<double>(open.size()));
+        });
+        return judged == open.size();
+    }
+    const std::map<int, ReachPoint>& known() const { return known_; }
+
+  private:
+    const Reach& reach_;
+    const std::function<Piece(double)>& piece_of_;
+    const JudgeEachOptions& options_;
+    const std::function<void(double)>& told_;
+    std::map<int, ReachPoint> known_;
+};
+
+std::vector<std::pair<double, double>> gaps_below(const std::map<int, ReachPoint>& known, double greatest) {
+    std::vector<std::pair<double, double>> gaps;
+    bool inside = false;
+    for (const auto& [k, point] : known) {
+        if (point.measure >= greatest) break;
+        if (!point.row) continue; // no such piece: nothing is said of it
+        if (!point.passes()) {
+            if (!inside) gaps.emplace_back(point.measure, point.measure);
+            gaps.back().second = point.measure;
+        }
+        inside = !point.passes();
+    }
+    return gaps;
+}
+
+} // namespace
+
+Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_of, const JudgeEachOptions& options, const std::function<void(double)>& told) {
+    Search search(reach, piece_of, options, told);
+    Farthest answer;
+    constexpr double scan_share = 0.75; // of the work
+    std::vector<int> scan;
+    for (int k = 0; k < reach.n_steps; k += reach.scan_every) scan.push_back(k);
+    scan.push_back(reach.n_steps);
+    answer.stopped = !search.look(scan, 0, scan_share);
+    const auto& known = search.known();
+    // the greatest that passes, and the least beyond it that is known to fail
+    const auto bracket = [&] {
+        std::pair<int, int> ends{-1, -1};
+        for (const auto& [k, point] : known)
+            if (point.passes()) ends = {k, -1};
+            else if (ends.second < 0) ends.second = k;
+        return ends;
+    };
+    double share = scan_share;
+    for (auto [pass, fail] = bracket(); !answer.stopped && pass >= 0 && fail > pass + 1;) {
+        const int wide = fail - pass;
+        std::vector<int> between;
+        for (const int quarter : {1, 2, 3}) {
+            const int k = pass + (wide * quarter + 2) / 4;
+            if (k > pass && k < fail && (between.empty() || between.back() != k)) between.push_back(k);
+        }
+        answer.stopped = !search.look(between, share, share + (1 - share) / 2);
+        share += (1 - share) / 2;
+        const auto next = bracket();
+        pass = next.first;
+        fail = next.second;
+    }
+    for (const auto& [k, point] : known) answer.curve.push_back(point);
+    const auto [pass, fail] = bracket();
+    if (pass < 0) return answer;
+    answer.passing = known.at(pass);
+    if (fail >= 0) answer.failing = known.at(fail);
+    answer.gaps = gaps_below(known, answer.passing->measure);
+    return answer;
+}
+
+Reach reach_of_depth(const Piece& piece, const std::string& name, double least_skin) {
+    double shallowest = 1; // mm
+    for (const Recess* recess : named(piece, name)) shallowest = std::max(shallowest, std::ceil(recess->root_radius)); // the cutter's corner must fit
+    const double deepest = piece.top.thickness - least_skin;
+    if (!(deepest > shallowest)) refuse("a top this thin leaves no room for a recess above its least skin", "give a thicker top, or a lesser least skin");
+    return reach_from(shallowest, deepest);
+}
+
+double rim_of(const Piece& piece, const std::string& name) {
+    double rim = std::numeric_limits<double>::max();
+    for (const Recess* recess : named(piece, name)) rim = std::min(rim, rim_about(box_of(*recess, piece.top), piece.top));
+    return rim;
+}
+
+Reach reach_of_width(const Piece& piece, const std::string& name, double least_rim) {
+    constexpr double narrowest = 40; // mm, of a recess
+    double low = -std::numeric_limits<double>::max();
+    for (const Recess* recess : named(piece, name)) {
+        const Rectangle box = box_of(*recess, piece.top);
+        low = std::max(low, (narrowest - std::min(box.x1 - box.x0, box.y1 - box.y0)) / 2);
+    }
+    const double high = rim_of(piece, name) - least_rim;
+    if (!(high > low)) refuse("there is no room between the narrowest recess and the least rim", "give a lesser least rim");
+    return reach_from(low, high);
+}
+
+} // namespace hollowtop
