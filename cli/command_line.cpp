@@ -2,8 +2,8 @@
 #include "cli/command_line.hpp"
 
 #include "cli/commands/help.hpp"
-#include "cli/words/messages.hpp"
 #include "cli/commands/settings.hpp"
+#include "cli/words/messages.hpp"
 #include "cli/words/words.hpp"
 #include "solver/piece/version.hpp"
 
@@ -40,7 +40,8 @@ class Parser {
                 app_.add_flag(option.name)->disable_flag_override();
             else
                 app_.add_option(option.name, values_[i])
-                    ->multi_option_policy(option.repeats ? CLI::MultiOptionPolicy::Join : CLI::MultiOptionPolicy::Throw);
+                    ->multi_option_policy(option.repeats ? CLI::MultiOptionPolicy::Join
+                                                         : CLI::MultiOptionPolicy::Throw);
         }
         if (*command.names != '\0') app_.add_option("names", names_);
     }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  From what was typed to a command that runs. command_line.cpp is the only source that meets the library that
-/// parses command lines; the parser is built from the table of commands.
+/// \file  From what was typed to a command that runs. command_line.cpp is the only source that meets the
+/// library that parses command lines; the parser is built from the table of commands.
 
 #include "cli/commands/command.hpp"
 

@@ -11,7 +11,8 @@
 
 namespace {
 
-/// Memory that was used once is kept for the next matrix: to hand each back and fetch fresh pages costs a tenth of a check.
+/// Memory that was used once is kept for the next matrix: to hand each back and fetch fresh pages costs a
+/// tenth of a check.
 void keep_memory() {
 #if defined(__GLIBC__)
     mallopt(M_MMAP_THRESHOLD, 32 << 20); // the most that it takes

@@ -16,7 +16,8 @@ enum class ErrorKind {
     not_computable, ///< the input is sound but no answer can be given (nothing holds the top, not built yet, ...)
 };
 
-/// One thing that is wrong. `place` is the path in the piece file, such as `recesses[1].depth`; it may be empty.
+/// One thing that is wrong. `place` is the path in the piece file, such as `recesses[1].depth`; it may be
+/// empty.
 struct Fault {
     std::string place;
     std::string what;
@@ -28,7 +29,8 @@ struct Fault {
 class Error : public std::runtime_error {
   public:
     Error(ErrorKind kind, std::vector<Fault> faults)
-        : std::runtime_error(faults.empty() ? "unknown fault" : faults.front().place + ": " + faults.front().what),
+        : std::runtime_error(faults.empty() ? "unknown fault"
+                                            : faults.front().place + ": " + faults.front().what),
           kind_(kind), faults_(std::move(faults)) {}
     Error(ErrorKind kind, Fault fault) : Error(kind, std::vector<Fault>{std::move(fault)}) {}
 

@@ -78,8 +78,9 @@ std::optional<Sourced> design_strength(const Metal& metal) {
     const bool has_code = !metal.partial_factor.empty();
     const Sourced gamma = rule("metal_rules", has_code ? metal.partial_factor : "gamma_M1_alu");
     return Sourced{*metal.f_y / gamma.value,
-                   "yield " + digits(*metal.f_y) + " MPa of " + metal.id + cited(metal.source, metal.status) + " / gamma_M " +
-                       digits(gamma.value) + (has_code ? cited(gamma) : " (as of aluminium, judgement)"),
+                   "yield " + digits(*metal.f_y) + " MPa of " + metal.id + cited(metal.source, metal.status) +
+                       " / gamma_M " + digits(gamma.value) +
+                       (has_code ? cited(gamma) : " (as of aluminium, judgement)"),
                    gamma.status};
 }
 

@@ -29,8 +29,8 @@ const Metal& find_metal(std::string_view name);
 /// Empty where no yield is known: it depends on the temper then.
 std::optional<Sourced> allowable_stress(const Metal& metal);
 
-/// Design strength f_y / gamma_M, against design loads: EN 1993-1-1 6.1(1), EN 1993-1-4 5.1(2), EN 1999-1-1 6.1.3; other metals as
-/// aluminium (judgement). Empty where no yield is known.
+/// Design strength f_y / gamma_M, against design loads: EN 1993-1-1 6.1(1), EN 1993-1-4 5.1(2), EN 1999-1-1
+/// 6.1.3; other metals as aluminium (judgement). Empty where no yield is known.
 std::optional<Sourced> design_strength(const Metal& metal);
 
 } // namespace hollowtop::materials

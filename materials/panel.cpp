@@ -15,14 +15,15 @@ bool has_plies(const Sheet& sheet) { return sheet.kind == "plywood" || sheet.kin
 Sourced panel_rule(const std::string& id) { return rule("panel_rules", id); }
 
 [[noreturn]] void not_known(const Sheet& sheet, const std::string& what) {
-    throw Error(ErrorKind::input, Fault{"top.sheet", "the table of sheets gives " + sheet.name + " no " + what,
-                                        "choose a sheet that has one, such as \"birch plywood 18\" or \"MDF 19\", or give \"elastic\""});
+    throw Error(
+        ErrorKind::input,
+        Fault{
+            "top.sheet", "the table of sheets gives " + sheet.name + " no " + what,
+            "choose a sheet that has one, such as \"birch plywood 18\" or \"MDF 19\", or give \"elastic\""});
 }
 
 /// The low end; a single number is both ends.
-std::optional<double> low_of(const std::optional<Range>& range) {
-    return range ? range->low : std::nullopt;
-}
+std::optional<double> low_of(const std::optional<Range>& range) { return range ? range->low : std::nullopt; }
 
 const char* what_values(const Sheet& sheet) {
     if (sheet.values == "limit") return "the lower 5 % limit that a batch must pass, so sag is told high";
@@ -33,22 +34,31 @@ const char* what_values(const Sheet& sheet) {
 /// The rows of EN 1995-1-1 tables 3.1 and 3.2 for this kind.
 void require_dry(const Sheet& sheet, int service_class) {
     if (sheet.kind == "plywood" || service_class == 1) return;
-    throw Error(ErrorKind::input, Fault{"allowables.service_class", sheet.name + " is for dry rooms, and no factors are known for class " + std::to_string(service_class),
-                                        "give 1, or a plywood"});
+    throw Error(ErrorKind::input,
+                Fault{"allowables.service_class",
+                      sheet.name + " is for dry rooms, and no factors are known for class " +
+                          std::to_string(service_class),
+                      "give 1, or a plywood"});
 }
 
 Sourced panel_k_mod(const Sheet& sheet, int service_class, Duration duration) {
     if (sheet.kind == "plywood") return k_mod(duration, service_class); // the table has one row for both
     require_dry(sheet, service_class);
-    const Duration in_table = duration == Duration::hour ? Duration::short_term : duration == Duration::minutes ? Duration::instantaneous : duration;
-    const std::string row = sheet.kind == "OSB" ? "OSB3_OSB4" : sheet.kind == "particleboard" ? "particleboard_P4_P5" : sheet.kind;
+    const Duration in_table = duration == Duration::hour      ? Duration::short_term
+                              : duration == Duration::minutes ? Duration::instantaneous
+                                                              : duration;
+    const std::string row = sheet.kind == "OSB"             ? "OSB3_OSB4"
+                            : sheet.kind == "particleboard" ? "particleboard_P4_P5"
+                                                            : sheet.kind;
     return rule("wood_rules", "kmod_" + row + "_SC1_" + to_word(in_table));
 }
 
 Allowable bending_of(const Sheet& sheet, double strength, const char* way, const PanelFormat& format) {
     double value = strength;
-    std::string said = std::string("bending of the sheet") + way + ": " + digits(strength) + " MPa of " + sheet.name +
-                       (sheet.values == "range" ? ", the low end of the family's means" : ", the weakest 5 %") + cited(sheet.source, sheet.status);
+    std::string said =
+        std::string("bending of the sheet") + way + ": " + digits(strength) + " MPa of " + sheet.name +
+        (sheet.values == "range" ? ", the low end of the family's means" : ", the weakest 5 %") +
+        cited(sheet.source, sheet.status);
     const auto times = [&](double factor, const std::string& why) {
         value *= factor;
         said += " x " + digits(factor) + " " + why;
@@ -64,7 +74,8 @@ Allowable bending_of(const Sheet& sheet, double strength, const char* way, const
     const Sourced lasting = panel_k_mod(sheet, format.by_class ? format.service_class : 1, format.duration);
     const std::string named = std::string("for a load called ") + to_word(format.duration);
     if (format.by_class) {
-        times(lasting.value, "k_mod " + named + ", service class " + std::to_string(format.service_class) + cited(lasting));
+        times(lasting.value,
+              "k_mod " + named + ", service class " + std::to_string(format.service_class) + cited(lasting));
         const Sourced partial = rule("wood_rules", has_plies(sheet) ? "gammaM_LVL" : "gammaM_particleboard");
         over(partial.value, "gamma_M" + cited(partial));
     } else {
@@ -78,40 +89,50 @@ Allowable bending_of(const Sheet& sheet, double strength, const char* way, const
 
 } // namespace
 
-PanelConstants panel_constants(const Sheet& sheet, std::optional<double> measured_E_along, std::optional<double> measured_density_kg_m3) {
+PanelConstants panel_constants(const Sheet& sheet, std::optional<double> measured_E_along,
+                               std::optional<double> measured_density_kg_m3) {
     const std::optional<double> along = low_of(sheet.E_along);
     if (!along) not_known(sheet, "modulus in bending");
     if (sheet.kind == "hardboard") not_known(sheet, "modulus through its thickness");
     if (has_plies(sheet) && !low_of(sheet.E_across)) not_known(sheet, "modulus across its face grain");
-    const double across = low_of(sheet.E_across).value_or(*along), follow = measured_E_along.value_or(*along) / *along;
-    if (!(follow > 0)) throw Error(ErrorKind::input, Fault{"top.measured.E_along", "a modulus must be above zero", ""});
+    const double across = low_of(sheet.E_across).value_or(*along),
+                 follow = measured_E_along.value_or(*along) / *along;
+    if (!(follow > 0))
+        throw Error(ErrorKind::input, Fault{"top.measured.E_along", "a modulus must be above zero", ""});
     PanelConstants panel;
     std::vector<std::string>& said = panel.assumptions;
     panel.same_both_ways = !has_plies(sheet);
     panel.E1 = *along * follow;
     panel.E2 = across * follow;
     if (measured_E_along)
-        said.push_back("modulus along " + digits(*measured_E_along, 4) + " MPa, measured on the sheet; the others follow it in proportion (judgement)");
+        said.push_back("modulus along " + digits(*measured_E_along, 4) +
+                       " MPa, measured on the sheet; the others follow it in proportion (judgement)");
     else
-        said.push_back("moduli of " + sheet.name + " in bending: along " + digits(panel.E1, 5) + " MPa, across " + digits(panel.E2, 5) + " MPa, " + what_values(sheet) +
+        said.push_back("moduli of " + sheet.name + " in bending: along " + digits(panel.E1, 5) +
+                       " MPa, across " + digits(panel.E2, 5) + " MPa, " + what_values(sheet) +
                        cited(sheet.source, sheet.status));
-    const Sourced nu = panel_rule("nu_" + sheet.kind), planar = panel_rule("Gplanar_" + sheet.kind), through = panel_rule("E3_" + sheet.kind);
+    const Sourced nu = panel_rule("nu_" + sheet.kind), planar = panel_rule("Gplanar_" + sheet.kind),
+                  through = panel_rule("E3_" + sheet.kind);
     panel.nu12 = nu.value;
     if (panel.same_both_ways) {
         panel.G12 = panel.E1 / (2 * (1 + nu.value));
-        said.push_back("alike in all directions of its plane, with the Poisson ratio " + digits(nu.value) + cited(nu));
+        said.push_back("alike in all directions of its plane, with the Poisson ratio " + digits(nu.value) +
+                       cited(nu));
     } else {
         const Sourced in_plane = panel_rule("G_" + sheet.kind);
         panel.G12 = in_plane.value * follow;
-        said.push_back("shear modulus in the plane " + digits(in_plane.value) + " MPa" + cited(in_plane) + ", Poisson ratio " + digits(nu.value) + cited(nu));
-        said.push_back("stretched in its plane, as over a glued stiffener, a plywood has other moduli than in bending; those of bending stand in");
+        said.push_back("shear modulus in the plane " + digits(in_plane.value) + " MPa" + cited(in_plane) +
+                       ", Poisson ratio " + digits(nu.value) + cited(nu));
+        said.push_back("stretched in its plane, as over a glued stiffener, a plywood has other moduli than "
+                       "in bending; those of bending stand in");
     }
     panel.G13 = panel.G23 = planar.value * follow;
     panel.E3 = through.value * follow;
-    said.push_back("shear modulus through the thickness " + digits(planar.value) + " MPa" + cited(planar) + ", modulus through the thickness " +
-                   digits(through.value) + " MPa" + cited(through));
+    said.push_back("shear modulus through the thickness " + digits(planar.value) + " MPa" + cited(planar) +
+                   ", modulus through the thickness " + digits(through.value) + " MPa" + cited(through));
     if (measured_density_kg_m3) {
-        if (!(*measured_density_kg_m3 > 0)) throw Error(ErrorKind::input, Fault{"top.measured.density", "a density must be above zero", ""});
+        if (!(*measured_density_kg_m3 > 0))
+            throw Error(ErrorKind::input, Fault{"top.measured.density", "a density must be above zero", ""});
         panel.density_kg_m3 = *measured_density_kg_m3;
         said.push_back("density " + digits(panel.density_kg_m3) + " kg/m3, measured on the sheet");
         return panel;
@@ -119,7 +140,8 @@ PanelConstants panel_constants(const Sheet& sheet, std::optional<double> measure
     if (!sheet.density_kg_m3) not_known(sheet, "density");
     const double low = sheet.density_kg_m3->low.value_or(sheet.density_kg_m3->high.value_or(0));
     panel.density_kg_m3 = (low + sheet.density_kg_m3->high.value_or(low)) / 2;
-    said.push_back("density " + digits(panel.density_kg_m3) + " kg/m3, the middle of its range" + cited(sheet.source, sheet.status));
+    said.push_back("density " + digits(panel.density_kg_m3) + " kg/m3, the middle of its range" +
+                   cited(sheet.source, sheet.status));
     return panel;
 }
 
@@ -131,25 +153,31 @@ PanelBending panel_bending(const Sheet& sheet, const PanelFormat& format) {
         const Allowable both = bending_of(sheet, *along, ", alike in all directions of its plane", format);
         return {both, both};
     }
-    return {bending_of(sheet, *along, " along its face grain", format), bending_of(sheet, low_of(sheet.bending_across).value(), " across its face grain", format)};
+    return {bending_of(sheet, *along, " along its face grain", format),
+            bending_of(sheet, low_of(sheet.bending_across).value(), " across its face grain", format)};
 }
 
 Sourced panel_k_def(const Sheet& sheet, int service_class) {
     require_dry(sheet, service_class);
-    const std::string row = sheet.kind == "OSB" ? "OSB3" : sheet.kind == "particleboard" ? "particleboard_P4" : sheet.kind;
+    const std::string row = sheet.kind == "OSB"             ? "OSB3"
+                            : sheet.kind == "particleboard" ? "particleboard_P4"
+                                                            : sheet.kind;
     return rule("wood_rules", "kdef_" + row + "_SC" + std::to_string(service_class));
 }
 
 std::string thickness_words(const Sheet& sheet, double thickness) {
     const auto told = [&](double thinner, double thicker, const std::string& source) {
         const double left = std::pow(1 - thinner / thickness, 3);
-        return "its thickness may be off by -" + digits(thinner) + " to +" + digits(thicker) + " mm" + source + ", and the thinnest is " +
-               digits(100 * (1 - left), 2) + " % less stiff than drawn";
+        return "its thickness may be off by -" + digits(thinner) + " to +" + digits(thicker) + " mm" +
+               source + ", and the thinnest is " + digits(100 * (1 - left), 2) + " % less stiff than drawn";
     };
-    if (sheet.thickness_tolerance) return told(*sheet.thickness_tolerance, *sheet.thickness_tolerance, cited(sheet.source, sheet.status));
+    if (sheet.thickness_tolerance)
+        return told(*sheet.thickness_tolerance, *sheet.thickness_tolerance,
+                    cited(sheet.source, sheet.status));
     if (sheet.kind != "plywood" || sheet.values != "design") return {};
     const Sourced share = panel_rule("en315_share");
-    return told(panel_rule("en315_thinner_fixed").value + share.value * thickness, panel_rule("en315_thicker_fixed").value + share.value * thickness, cited(share));
+    return told(panel_rule("en315_thinner_fixed").value + share.value * thickness,
+                panel_rule("en315_thicker_fixed").value + share.value * thickness, cited(share));
 }
 
 } // namespace hollowtop::materials

@@ -11,10 +11,14 @@ namespace hollowtop::materials {
 namespace {
 
 Duration duration_of(const Cells& cells) {
-    constexpr std::array all{Duration::permanent, Duration::long_term, Duration::medium, Duration::short_term, Duration::hour, Duration::minutes, Duration::instantaneous};
-    const auto it = std::find_if(all.begin(), all.end(), [&](Duration d) { return to_word(d) == cells.text("duration"); });
+    constexpr std::array all{Duration::permanent,    Duration::long_term, Duration::medium,
+                             Duration::short_term,   Duration::hour,      Duration::minutes,
+                             Duration::instantaneous};
+    const auto it = std::find_if(all.begin(), all.end(),
+                                 [&](Duration d) { return to_word(d) == cells.text("duration"); });
     if (it == all.end())
-        throw Error(ErrorKind::not_computable, Fault{cells.place("duration"), "unknown word \"" + cells.text("duration") + "\"", ""});
+        throw Error(ErrorKind::not_computable,
+                    Fault{cells.place("duration"), "unknown word \"" + cells.text("duration") + "\"", ""});
     return *it;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What pushes on the skin of a recess in everyday use and in the workshop: a thumb, a sanding pad, a heel (data/pushes.csv).
+/// \file  What pushes on the skin of a recess in everyday use and in the workshop: a thumb, a sanding pad, a
+/// heel (data/pushes.csv).
 
 #include "materials/duration.hpp"
 
@@ -15,7 +16,7 @@ struct Push {
     std::string id, name;
     double force_N = 0, size_mm = 0;
     std::optional<double> dish_limit_mm; ///< an estimate of the trade: advice, no published limit is known
-    std::optional<double> width_over{}; ///< or so many times less than the skin's clear width, in its place
+    std::optional<double> width_over{};  ///< or so many times less than the skin's clear width, in its place
     Duration duration = Duration::short_term;
     std::string source, status;
 };

@@ -78,9 +78,12 @@ Sourced withdrawal_handbook_design(double G, double D, double L) {
 }
 
 Sourced withdrawal_handbook_weakest(double G, double D, double L) {
-    const Sourced ultimate = withdrawal_handbook(G, D, L), cov = screw_rule("wh_withdrawal_cov"), fractile = rule("wood_rules", "fractile_5");
+    const Sourced ultimate = withdrawal_handbook(G, D, L), cov = screw_rule("wh_withdrawal_cov"),
+                  fractile = rule("wood_rules", "fractile_5");
     return {(1 - fractile.value * cov.value / 100) * ultimate.value,
-            "the weakest 5 % (1 - " + digits(fractile.value, 4) + " x " + digits(cov.value) + " %, " + cov.status + ") of " + ultimate.source, cov.status};
+            "the weakest 5 % (1 - " + digits(fractile.value, 4) + " x " + digits(cov.value) + " %, " +
+                cov.status + ") of " + ultimate.source,
+            cov.status};
 }
 
 std::optional<double> withdrawal_strength_ec5(double d, double l_ef, double rho_k) {
@@ -132,7 +135,9 @@ std::optional<Sourced> lateral_handbook_design(double G, bool softwood, double D
     if (!limit) return std::nullopt;
     const Sourced safety = screw_rule("wh_lateral_safety");
     return Sourced{limit->value / safety.value,
-                   limit->source + " / " + digits(safety.value) + " (" + safety.source + ", " + safety.status + ")", safety.status};
+                   limit->source + " / " + digits(safety.value) + " (" + safety.source + ", " +
+                       safety.status + ")",
+                   safety.status};
 }
 
 double embedment_strength(double d, double rho_k, bool predrilled) {
@@ -199,7 +204,9 @@ double distance(std::string_view id, double d, double cosine, double sine) {
 
 Distances shear_distances(double d, double cosine, double sine, bool through_steel) {
     const bool thin = effective_diameter(d).value <= number("ec5_thin_d_max");
-    const auto of = [&](const char* id) { return distance((thin ? "thin_" : "thick_") + std::string(id), d, cosine, sine); };
+    const auto of = [&](const char* id) {
+        return distance((thin ? "thin_" : "thick_") + std::string(id), d, cosine, sine);
+    };
     const double share = through_steel ? number("ec5_steel_spacing_factor") : 1;
     const bool small = thin && d < number("ec5_a4t_d");
     return {.a1 = share * of("a1"),

@@ -58,7 +58,8 @@ void add_up(Section& section, const std::vector<Box>& boxes) {
     }
 }
 
-/// The rows of sections.csv of that kind and size; kinds there are called "equal angle", "square tube", "channel", ...
+/// The rows of sections.csv of that kind and size; kinds there are called "equal angle", "square tube",
+/// "channel", ...
 std::optional<Cells> tabulated(std::string_view kind_word, double h, double b, double t) {
     const Table& all = table("sections");
     const double slack = 0.02; // mm: inch sizes come rounded
@@ -160,7 +161,8 @@ void set_tee(Section& s, double B, double H, double T) {
 /// Takes a rectangle's four rounded corners away: a square of side r less a quarter circle in each.
 void round_off(double b, double h, double r, double& area, double& I_yy, double& I_zz) {
     const double missing = r * r * (1 - std::numbers::pi / 4);
-    // Centroid of the missing piece, from the outer corner; its second moment about its own centroid (Timoshenko 1955, App.).
+    // Centroid of the missing piece, from the outer corner; its second moment about its own centroid
+    // (Timoshenko 1955, App.).
     const double inset = r * (10 - 3 * std::numbers::pi) / (12 - 3 * std::numbers::pi);
     const double own =
         r * r * r * r *
@@ -314,7 +316,8 @@ double torsion_constant_of_rectangle(double a, double b) {
 }
 
 double torsion_stiffness_of_rectangle(double b, double h, double G_b, double G_h) {
-    // Stretching h by sqrt(G_b / G_h) turns the stress function's equation into that of a bar of the one modulus G_h.
+    // Stretching h by sqrt(G_b / G_h) turns the stress function's equation into that of a bar of the one
+    // modulus G_h.
     const double stretch = std::sqrt(G_b / G_h);
     return G_h * torsion_constant_of_rectangle(b, h * stretch) / stretch;
 }

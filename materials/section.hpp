@@ -10,8 +10,10 @@
 ///                      tee BxHxT: flange B against the wood, H its whole height     tube BxHxT: B wide, H high
 ///
 /// Seen along the stiffener from its start to its end, z up, y points to the left.
-/// Sizes in data/sections.csv take its values (root radii, tapered flanges), others a formula; `basis` says which.
-/// Formulas: Timoshenko, Strength of Materials Part I (1955); torsion of a rectangle: Timoshenko and Goodier, Theory of
+/// Sizes in data/sections.csv take its values (root radii, tapered flanges), others a formula; `basis` says
+/// which.
+/// Formulas: Timoshenko, Strength of Materials Part I (1955); torsion of a rectangle: Timoshenko and Goodier,
+/// Theory of
 /// Elasticity (1970) art. 109; of two shear moduli: Lekhnitskii (1963); of a closed tube: Bredt (1896).
 
 #include <array>
@@ -45,8 +47,8 @@ struct Section {
     bool operator==(const Section&) const = default;
 };
 
-/// Reads "angle 30x30x3" (numbers in mm). Throws Error(input) for an unknown kind (with the nearest), a missing, extra or
-/// impossible size.
+/// Reads "angle 30x30x3" (numbers in mm). Throws Error(input) for an unknown kind (with the nearest), a
+/// missing, extra or impossible size.
 Section parse_section(std::string_view text);
 
 double mass_per_metre_kg(const Section& section, double density_kg_m3);
@@ -54,7 +56,8 @@ double mass_per_metre_kg(const Section& section, double density_kg_m3);
 /// Torsion constant of a rectangle (the series, to the last digit).
 double torsion_constant_of_rectangle(double a, double b);
 
-/// Torsion stiffness G J of a rectangular bar of two shear moduli: `G_b` in planes that hold the side b and the axis, `G_h` h.
+/// Torsion stiffness G J of a rectangular bar of two shear moduli: `G_b` in planes that hold the side b and
+/// the axis, `G_h` h.
 double torsion_stiffness_of_rectangle(double b, double h, double G_b, double G_h);
 
 /// One row of data/sections.csv, for showing.

@@ -20,7 +20,8 @@ struct Family {
     std::array<std::string_view, 5> names;
 };
 constexpr std::array<Family, 5> families{{
-    {"birch_ply_", {"birch plywood", "birch ply", "baltic birch plywood", "baltic birch ply", "baltic birch"}},
+    {"birch_ply_",
+     {"birch plywood", "birch ply", "baltic birch plywood", "baltic birch ply", "baltic birch"}},
     {"mdf_en_", {"mdf", "medium density fibreboard", "medium density fiberboard"}},
     {"p2_", {"particleboard", "chipboard", "particle board", "chip board", "particleboard p2"}},
     {"hb_en_", {"hardboard", "hard board"}},
@@ -32,7 +33,8 @@ struct Asked {
     std::optional<double> thickness; ///< mm
 };
 
-/// "Birch plywood 18 mm", "18mm MDF", "birch plywood 6.5": what is a number, with or without mm, is the thickness.
+/// "Birch plywood 18 mm", "18mm MDF", "birch plywood 6.5": what is a number, with or without mm, is the
+/// thickness.
 Asked taken_apart(std::string_view name) {
     Asked asked;
     std::string rest;
@@ -90,8 +92,9 @@ bool is_made_so_thick(const Sheet& sheet, double thickness) {
 }
 
 bool names_a_sheet(std::string_view name) {
-    static constexpr std::array<std::string_view, 13> sheets_words{"plywood", "ply", "mdf", "hdf", "osb", "particleboard", "chipboard", "hardboard",
-                                                                   "fibreboard", "fiberboard", "blockboard", "multiplex", "melamine"};
+    static constexpr std::array<std::string_view, 13> sheets_words{
+        "plywood",   "ply",        "mdf",        "hdf",        "osb",       "particleboard", "chipboard",
+        "hardboard", "fibreboard", "fiberboard", "blockboard", "multiplex", "melamine"};
     std::istringstream words(plain_words(name));
     for (std::string word; words >> word;)
         if (std::find(sheets_words.begin(), sheets_words.end(), word) != sheets_words.end()) return true;
@@ -112,11 +115,16 @@ const Sheet& find_sheet(std::string_view name, std::optional<double> thickness) 
             if (wanted && is_made_so_thick(sheet, *wanted)) return sheet;
             made += (made.empty() ? "" : ", ") + sheet.id;
         }
-        throw Error(ErrorKind::input, Fault{"", wanted ? shown + " of " + digits(*wanted) + " mm is not in the table of sheets" : shown + " is made in several thicknesses",
-                                            "give one of " + made});
+        throw Error(ErrorKind::input,
+                    Fault{"",
+                          wanted ? shown + " of " + digits(*wanted) + " mm is not in the table of sheets"
+                                 : shown + " is made in several thicknesses",
+                          "give one of " + made});
     }
     if (asked.kind == "plywood" || asked.kind == "ply")
-        throw Error(ErrorKind::input, Fault{"", shown + " does not say of which wood", "give \"birch plywood\" with its thickness, such as \"birch plywood 18\""});
+        throw Error(ErrorKind::input,
+                    Fault{"", shown + " does not say of which wood",
+                          "give \"birch plywood\" with its thickness, such as \"birch plywood 18\""});
     std::vector<std::string> ids;
     for (const Sheet& sheet : sheets()) ids.push_back(sheet.id);
     const std::string near = did_you_mean(name, ids);

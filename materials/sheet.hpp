@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Sheet goods for covers and tops, one row of data/sheets.csv each. The rows of standards are lower limits that a batch must
-/// pass, not means; handbook rows are ranges of a whole family. mm, kg/m3, MPa.
+/// \file  Sheet goods for covers and tops, one row of data/sheets.csv each. The rows of standards are lower
+/// limits that a batch must pass, not means; handbook rows are ranges of a whole family. mm, kg/m3, MPa.
 
 #include "materials/table.hpp"
 
@@ -25,7 +25,8 @@ struct Sheet {
 
 const std::vector<Sheet>& sheets();
 
-/// By id, or by kind and thickness: "birch plywood 18", "MDF 19 mm"; `thickness` in mm stands in for one that the name leaves out.
+/// By id, or by kind and thickness: "birch plywood 18", "MDF 19 mm"; `thickness` in mm stands in for one that
+/// the name leaves out.
 /// Throws Error(input): with the nearest ids, or with the thicknesses that there are.
 const Sheet& find_sheet(std::string_view name, std::optional<double> thickness = {});
 

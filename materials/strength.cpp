@@ -94,7 +94,9 @@ Mean mean_bearing(const Wood& wood) {
 const char* const tension_across_words = "tension across the grain";
 
 /// An allowable with the volume that it goes with.
-Allowable of_volume(Allowable allowable, const std::string& said) { return {allowable.value, allowable.basis + ", of " + said}; }
+Allowable of_volume(Allowable allowable, const std::string& said) {
+    return {allowable.value, allowable.basis + ", of " + said};
+}
 
 void wet(Reckoning& reckoning, Trend trend, double moisture_percent) {
     const Sourced factor = trend_factor(trend, moisture_percent); // checks the moisture too
@@ -113,7 +115,8 @@ void five_percent(Reckoning& reckoning, const char* cov_row) {
 void divided(Reckoning& reckoning, const Sourced& factor, Against against) {
     if (against == Against::test_force) {
         const Sourced reserve = wood_rule("test_force_reserve");
-        reckoning.over(reserve.value, "for safety against the force of a test, which is itself the extreme" + cited(reserve));
+        reckoning.over(reserve.value, "for safety against the force of a test, which is itself the extreme" +
+                                          cited(reserve));
         return;
     }
     reckoning.over(factor.value, "for ten years of load and safety" + cited(factor));
@@ -128,7 +131,9 @@ void lasting(Reckoning& reckoning, Duration duration, Against against) {
     if (against == Against::test_force) {
         const Sourced of_test = wood_rule("CD_10_minutes");
         if (factor.value < of_test.value)
-            reckoning.times(factor.value / of_test.value, "for a load called " + std::string(to_word(duration)) + " against the ten minutes of a strength test" + cited(factor));
+            reckoning.times(factor.value / of_test.value,
+                            "for a load called " + std::string(to_word(duration)) +
+                                " against the ten minutes of a strength test" + cited(factor));
         return;
     }
     reckoning.times(factor.value, "for a load called " + std::string(to_word(duration)) + cited(factor));
@@ -178,12 +183,16 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
     const auto pressed = [&](const char* what, Against by) {
         Reckoning value = start(what, mean_bearing(wood));
         wet(value, Trend::compression_across, moisture_percent);
-        if (by == Against::test_force) divided(value, for_bearing, by); // no years of use follow in which it would go on giving way
-        else value.over(for_bearing.value, "for deformation and safety, whatever the duration" + cited(for_bearing));
+        if (by == Against::test_force)
+            divided(value, for_bearing, by); // no years of use follow in which it would go on giving way
+        else
+            value.over(for_bearing.value,
+                       "for deformation and safety, whatever the duration" + cited(for_bearing));
         return value.done();
     };
     allowable.bearing = pressed("bearing across the grain, at the proportional limit", Against::loads_of_use);
-    allowable.compression_across = pressed("compression across the grain, at the proportional limit", against);
+    allowable.compression_across =
+        pressed("compression across the grain, at the proportional limit", against);
 
     const auto sheared = [&](const char* what) {
         Reckoning value = start(what, mean_shear(wood));
@@ -229,11 +238,13 @@ AllowableStresses class_allowables(const std::string& strength_class, int servic
     AllowableStresses allowable;
     allowable.bending_along = design("bending along the grain", "f_m,k", row.required("f_mk")).done();
     const WeakestLink& link = weakest_link();
-    allowable.tension_across = of_volume(design(tension_across_words, "f_t,90,k", row.required("f_t90k")).done(), link.class_said);
+    allowable.tension_across =
+        of_volume(design(tension_across_words, "f_t,90,k", row.required("f_t90k")).done(), link.class_said);
     allowable.tension_across_volume_mm3 = link.class_mm3;
     const double less_wood = strength_ratio_of_volumes(link.handbook_mm3, link.class_mm3);
     allowable.tension_across_block = design(tension_across_words, "f_t,90,k", row.required("f_t90k"))
-                                         .times(less_wood, "from " + link.class_said + ", to " + link.handbook_said + ", " + link.exponent_said)
+                                         .times(less_wood, "from " + link.class_said + ", to " +
+                                                               link.handbook_said + ", " + link.exponent_said)
                                          .done();
     allowable.compression_across =
         design("compression across the grain", "f_c,90,k", row.required("f_c90k")).done();

@@ -17,8 +17,9 @@ constexpr std::array kind_words{"area", "patch", "line"};
 constexpr std::array wheres{UseLoad::Where::everywhere, UseLoad::Where::middle,
                             UseLoad::Where::along_the_middle, UseLoad::Where::worst, UseLoad::Where::edge};
 constexpr std::array purposes{UseLoad::For::everyday, UseLoad::For::strength, UseLoad::For::stability};
-constexpr std::array durations{Duration::permanent, Duration::long_term, Duration::medium,
-                               Duration::short_term, Duration::hour, Duration::minutes, Duration::instantaneous};
+constexpr std::array durations{Duration::permanent,    Duration::long_term, Duration::medium,
+                               Duration::short_term,   Duration::hour,      Duration::minutes,
+                               Duration::instantaneous};
 
 template <class Values, class ToWord>
 auto read_word(const Cells& cells, const char* column, const Values& values, ToWord to_word) {
@@ -49,7 +50,8 @@ UseLoad read_load(const Cells& cells) {
             .where = read_word(cells, "place", wheres, [](std::size_t i) { return to_words(wheres[i]); }),
             .duration =
                 read_word(cells, "duration", durations, [](std::size_t i) { return to_word(durations[i]); }),
-            .judged_for = read_word(cells, "for", purposes, [](std::size_t i) { return to_words(purposes[i]); }),
+            .judged_for =
+                read_word(cells, "for", purposes, [](std::size_t i) { return to_words(purposes[i]); }),
             .source = cells.text("source"),
             .status = cells.text("status")};
 }
@@ -128,7 +130,8 @@ std::string name_within(const std::string& asked, const std::vector<std::string>
     const std::string words = ' ' + asked + ' ';
     std::string longest;
     for (const std::string& name : known)
-        if (words.find(' ' + plain_words(name) + ' ') != std::string::npos && name.size() > longest.size()) longest = name;
+        if (words.find(' ' + plain_words(name) + ' ') != std::string::npos && name.size() > longest.size())
+            longest = name;
     return longest;
 }
 

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What a top is used for: the loads and the limits that a stated use brings, one row of data/uses.csv each, its
-/// loads from data/use_loads.csv. A use is a set of loads to reckon with; it never says that a standard is met.
+/// \file  What a top is used for: the loads and the limits that a stated use brings, one row of data/uses.csv
+/// each, its loads from data/use_loads.csv. A use is a set of loads to reckon with; it never says that a
+/// standard is met.
 
 #include "materials/duration.hpp"
 

@@ -2,8 +2,9 @@
 #pragma once
 /// \file  Tension across the grain as a weakest-link strength: the more wood is pulled, the less it bears.
 ///
-/// Weibull, A statistical theory of the strength of materials, 1939: wood under even tension on a volume V bears (V_0/V)^(1/m) times what it
-/// bears on V_0. Exponent and volumes come from data/wood_rules.csv, each with its source.
+/// Weibull, A statistical theory of the strength of materials, 1939: wood under even tension on a volume V
+/// bears (V_0/V)^(1/m) times what it bears on V_0. Exponent and volumes come from data/wood_rules.csv, each
+/// with its source.
 
 #include "materials/wood.hpp"
 
@@ -12,9 +13,10 @@
 namespace hollowtop::materials {
 
 struct WeakestLink {
-    int exponent = 0;        ///< m
-    double handbook_mm3 = 0; ///< volume at which the handbook's tension across the grain holds under even tension
-    double class_mm3 = 0;    ///< the same of f_t,90,k of EN 338
+    int exponent = 0; ///< m
+    double handbook_mm3 =
+        0; ///< volume at which the handbook's tension across the grain holds under even tension
+    double class_mm3 = 0;                                 ///< the same of f_t,90,k of EN 338
     std::string exponent_said, handbook_said, class_said; ///< each with its source
 };
 const WeakestLink& weakest_link();
@@ -22,11 +24,12 @@ const WeakestLink& weakest_link();
 /// Strength under even tension on one volume over that on another.
 double strength_ratio_of_volumes(double volume_mm3, double known_mm3);
 
-/// A wood's tension across the grain on both bases, on the same volume under the same long load: clear, flat-sawn, at 12 % moisture content,
-/// service class 1.
+/// A wood's tension across the grain on both bases, on the same volume under the same long load: clear,
+/// flat-sawn, at 12 % moisture content, service class 1.
 struct BasesAcross {
-    std::string strength_class;              ///< C24 for softwoods, D30 for hardwoods: EN 338:2016 gives f_t,90,k one value for each of the two
-    double handbook_MPa = 0, class_MPa = 0;  ///< on the handbook's volume
+    std::string
+        strength_class; ///< C24 for softwoods, D30 for hardwoods: EN 338:2016 gives f_t,90,k one value for each of the two
+    double handbook_MPa = 0, class_MPa = 0; ///< on the handbook's volume
     double ratio() const { return handbook_MPa / class_MPa; }
 };
 BasesAcross bases_across(const Wood& wood);

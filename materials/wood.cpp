@@ -217,19 +217,22 @@ WoodConstants wood_constants(const Wood& wood, double moisture_percent,
     constants.E_L = E_12 * along.value;
     const std::optional<OwnModuli> own = own_moduli_of(wood.id);
     if (own && own->E_R) {
-        // As the source gives them; where boards were measured, they keep their proportion to the bending modulus.
+        // As the source gives them; where boards were measured, they keep their proportion to the bending
+        // modulus.
         const double follow = bending_modulus_12 / own->moe;
         constants.E_R = *own->E_R * follow * across.value;
         constants.E_T = own->E_T.value() * follow * across.value;
         constants.G_LR = own->G_LR.value() * follow * shear.value;
         constants.G_LT = own->G_LT.value() * follow * shear.value;
         constants.G_RT = own->G_RT.value() * follow * shear.value;
-        said.push_back("E_R " + digits(*own->E_R) + ", E_T " + digits(*own->E_T) + ", G_LR " + digits(*own->G_LR) +
-                       ", G_LT " + digits(*own->G_LT) + " and G_RT " + digits(*own->G_RT) +
-                       " MPa belong together and are taken as their source gives them; E_L alone comes from the "
-                       "bending modulus" +
-                       cited(own->source, own->status));
-        if (measured_E_along) said.push_back("those moduli follow the measured one in proportion (judgement)");
+        said.push_back(
+            "E_R " + digits(*own->E_R) + ", E_T " + digits(*own->E_T) + ", G_LR " + digits(*own->G_LR) +
+            ", G_LT " + digits(*own->G_LT) + " and G_RT " + digits(*own->G_RT) +
+            " MPa belong together and are taken as their source gives them; E_L alone comes from the "
+            "bending modulus" +
+            cited(own->source, own->status));
+        if (measured_E_along)
+            said.push_back("those moduli follow the measured one in proportion (judgement)");
         const Ratios poisson = poisson_ratios(wood, said);
         constants.nu_LR = poisson.nu_LR;
         constants.nu_LT = poisson.nu_LT;

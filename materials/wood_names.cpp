@@ -36,10 +36,14 @@ std::string joined(const std::vector<std::string>& words) {
 
 /// Without words that say nothing of the kind of wood: "solid oak", "oak boards".
 std::string bare(std::string_view name) {
-    static constexpr std::array<std::string_view, 7> idle{"solid", "wood", "timber", "lumber", "board", "boards", "the"};
+    static constexpr std::array<std::string_view, 7> idle{"solid", "wood",   "timber", "lumber",
+                                                          "board", "boards", "the"};
     std::vector<std::string> words = words_of(name);
-    const auto is_idle = [](const std::string& word) { return std::find(idle.begin(), idle.end(), word) != idle.end(); };
-    if (!std::all_of(words.begin(), words.end(), is_idle)) words.erase(std::remove_if(words.begin(), words.end(), is_idle), words.end());
+    const auto is_idle = [](const std::string& word) {
+        return std::find(idle.begin(), idle.end(), word) != idle.end();
+    };
+    if (!std::all_of(words.begin(), words.end(), is_idle))
+        words.erase(std::remove_if(words.begin(), words.end(), is_idle), words.end());
     return joined(words);
 }
 
@@ -79,24 +83,27 @@ std::string nearest_woods(std::string_view name) {
 const Wood& wood_of_id(std::string_view id) {
     for (const Wood& wood : woods())
         if (wood.id == id) return wood;
-    throw Error(ErrorKind::not_computable, Fault{"wood_names.csv", "no wood " + std::string(id), "mend the table"});
+    throw Error(ErrorKind::not_computable,
+                Fault{"wood_names.csv", "no wood " + std::string(id), "mend the table"});
 }
 
 std::string listed(const std::vector<const Wood*>& several) {
     std::string list;
     for (std::size_t i = 0; i < several.size(); ++i)
-        list += (i == 0                   ? ""
+        list += (i == 0                    ? ""
                  : i + 1 == several.size() ? " or "
                                            : ", ") +
                 ("\"" + several[i]->common_name + "\"");
     return list;
 }
 
-[[noreturn]] void ask_which(const std::string& shown, const std::vector<const Wood*>& several, const Wood* usual) {
-    throw Error(ErrorKind::input,
-                Fault{"", shown + " may mean several woods",
-                      "give one of " + listed(several) +
-                          (usual ? "; most often it is \"" + usual->common_name + "\" (common practice)" : "")});
+[[noreturn]] void ask_which(const std::string& shown, const std::vector<const Wood*>& several,
+                            const Wood* usual) {
+    throw Error(
+        ErrorKind::input,
+        Fault{"", shown + " may mean several woods",
+              "give one of " + listed(several) +
+                  (usual ? "; most often it is \"" + usual->common_name + "\" (common practice)" : "")});
 }
 
 /// By a row of data/wood_names.csv, where the name has one.
@@ -111,9 +118,11 @@ const Wood* by_trade_name(const std::string& name, const std::string& shown) {
         if (cells.text("kind") == "means") return meant.front();
         if (cells.text("kind") == "choice")
             ask_which(shown, meant, cells.text("usual").empty() ? nullptr : &wood_of_id(cells.text("usual")));
-        throw Error(ErrorKind::input,
-                    Fault{"", "no values of " + shown + " are in the table of woods",
-                          "give \"elastic\" constants, or a relative in its place, which is not the same wood: " + listed(meant)});
+        throw Error(
+            ErrorKind::input,
+            Fault{"", "no values of " + shown + " are in the table of woods",
+                  "give \"elastic\" constants, or a relative in its place, which is not the same wood: " +
+                      listed(meant)});
     }
     return nullptr;
 }
@@ -124,8 +133,10 @@ const Wood* by_own_name(const std::string& name, const std::string& shown) {
     std::vector<const Wood*> holding;
     for (const Wood& wood : woods()) {
         if (asked == sorted_words(wood.id) || asked == sorted_words(wood.common_name)) return &wood;
-        const std::vector<std::string> words = sorted_words(wood.id + " " + wood.common_name + " " + wood.botanical_name);
-        if (!asked.empty() && std::includes(words.begin(), words.end(), asked.begin(), asked.end())) holding.push_back(&wood);
+        const std::vector<std::string> words =
+            sorted_words(wood.id + " " + wood.common_name + " " + wood.botanical_name);
+        if (!asked.empty() && std::includes(words.begin(), words.end(), asked.begin(), asked.end()))
+            holding.push_back(&wood);
     }
     if (holding.size() == 1) return holding.front();
     if (!holding.empty()) ask_which(shown, holding, nullptr);
@@ -139,7 +150,8 @@ const Wood& find_wood(std::string_view name) {
         if (wood.id == name) return wood;
     const std::string shown = "\"" + std::string(name) + "\"", as_typed = bare(name);
     if (names_a_sheet(as_typed))
-        throw Error(ErrorKind::input, Fault{"", shown + " is a sheet, not a solid wood", "a top of it says \"sheet\" in place of \"wood\""});
+        throw Error(ErrorKind::input, Fault{"", shown + " is a sheet, not a solid wood",
+                                            "a top of it says \"sheet\" in place of \"wood\""});
     std::vector<std::string> tried = singulars(as_typed);
     tried.insert(tried.begin(), as_typed);
     for (const std::string& way : tried) {

@@ -10,8 +10,9 @@ namespace {
 
 constexpr auto cases = [] {
     std::array<CaseText, embedded_texts.size()> result{};
-    std::transform(embedded_texts.begin(), embedded_texts.end(), result.begin(),
-                   [](const EmbeddedText& row) { return CaseText{row.name, row.text}; });
+    std::transform(embedded_texts.begin(), embedded_texts.end(), result.begin(), [](const EmbeddedText& row) {
+        return CaseText{row.name, row.text};
+    });
     return result;
 }();
 } // namespace

@@ -1,15 +1,15 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  A validation case: a piece with a published answer, and how far what is computed lies from it.
-/// The comparing that `hollowtop validate` and the tests share. It is handed a function from piece file to result, both
-/// as JSON text, so it knows neither the command line nor the mechanics.
+/// The comparing that `hollowtop validate` and the tests share. It is handed a function from piece file to
+/// result, both as JSON text, so it knows neither the command line nor the mechanics.
 ///
 /// A case file:
 ///     {"id", "title", "source", "piece": {...}, "expect": [{"what", "value", "tolerance_percent"}, ...]}
 /// `what` is a JSON Pointer (RFC 6901) into the result. A tolerance is a share of the published value
-/// (`tolerance_percent`) or, for values that must be nought, in the value's own unit (`tolerance`). A value may be true
-/// or false (1 or 0). Optional: `status`, `why` (what a miss would point to) and `note` (how the piece stands for the
-/// published case); `note` and `why` of an expectation.
+/// (`tolerance_percent`) or, for values that must be nought, in the value's own unit (`tolerance`). A value
+/// may be true or false (1 or 0). Optional: `status`, `why` (what a miss would point to) and `note` (how the
+/// piece stands for the published case); `note` and `why` of an expectation.
 
 #include <functional>
 #include <optional>
@@ -19,8 +19,8 @@
 
 namespace hollowtop::validation {
 
-/// Where a published value comes from: read in a stored text; recalled and not found in one; given by a formula or a
-/// series; given by another program's converged solution.
+/// Where a published value comes from: read in a stored text; recalled and not found in one; given by a
+/// formula or a series; given by another program's converged solution.
 enum class Status { not_said, checked, from_memory, closed_form, computed };
 
 /// "checked", "from memory", "closed form", "computed"; empty where not said.
@@ -62,19 +62,22 @@ struct Comparison {
 /// Piece file in, result out, both JSON text.
 using PieceRunner = std::function<std::string(const std::string& piece_json)>;
 
-/// Throws Error(input) with every fault of the case file and its place (`expect[2].value`); `name` becomes its file.
+/// Throws Error(input) with every fault of the case file and its place (`expect[2].value`); `name` becomes
+/// its file.
 /// Does not look into the piece.
 Case parse_case(std::string_view text, const std::string& name);
 
-/// The value of a JSON Pointer in a result; true and false are 1 and 0. Absent where it points at nothing or at no number.
+/// The value of a JSON Pointer in a result; true and false are 1 and 0. Absent where it points at nothing or
+/// at no number.
 /// Throws Error(input) where `result_json` is no JSON.
 std::optional<double> value_at(const std::string& result_json, const std::string& pointer);
 
-/// Compares a result with what is expected. A value that is not there is a miss with its problem said, not an error.
+/// Compares a result with what is expected. A value that is not there is a miss with its problem said, not an
+/// error.
 std::vector<Comparison> compare(const Case& c, const std::string& result_json);
 
-/// Runs the piece and compares. A piece that cannot be computed (Error(not_computable)) is a miss in every line; a piece
-/// that makes no sense throws on, its places led by `piece.`.
+/// Runs the piece and compares. A piece that cannot be computed (Error(not_computable)) is a miss in every
+/// line; a piece that makes no sense throws on, its places led by `piece.`.
 std::vector<Comparison> run_case(const Case& c, const PieceRunner& run);
 
 bool all_ok(const std::vector<Comparison>& comparisons);

@@ -3,17 +3,17 @@
 //   1. read every piece and every option: a fault here, and nothing is computed or written
 //   2. compute piece by piece
 //   3. write the JSON, the fields and the text
-#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
-#include "cli/files/files.hpp"
-#include "cli/words/messages.hpp"
-#include "cli/read/piece_file.hpp"
-#include "cli/json/result_json.hpp"
 #include "cli/commands/settings.hpp"
+#include "cli/files/files.hpp"
+#include "cli/json/result_json.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/report/drawing/vtu.hpp"
 #include "cli/text/check_text.hpp"
 #include "cli/text/progress.hpp"
+#include "cli/words/cautions.hpp"
+#include "cli/words/messages.hpp"
 #include "cli/words/told.hpp"
-#include "cli/report/drawing/vtu.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/variants/remedies.hpp"
@@ -72,8 +72,8 @@ void expect_apart(const Given& given, const std::string& json_file, const std::s
         for (const auto& [option, file] :
              {std::pair{json_option.name, json_file}, {fields_option.name, fields_file}})
             if (!file.empty() && is_same_file(piece, file))
-                throw Error(ErrorKind::input,
-                            Fault{option, in_quotes(file) + " is the piece file itself", "name another file"});
+                throw Error(ErrorKind::input, Fault{option, in_quotes(file) + " is the piece file itself",
+                                                    "name another file"});
     if (!json_file.empty() && json_file == fields_file)
         throw Error(ErrorKind::input,
                     Fault{fields_option.name, "this is the file of --json too", "name another file"});

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A command as a plain row of a table: from it come the parser, the help and the list of commands. Only commands
-/// that work stand in the table (commands/table.cpp).
+/// \file  A command as a plain row of a table: from it come the parser, the help and the list of commands.
+/// Only commands that work stand in the table (commands/table.cpp).
 /// What was typed (`Given`) is turned into what is meant (settings.hpp), then it is done (commands/NAME.cpp).
 
 #include <cstddef>
@@ -21,15 +21,15 @@ enum class Status {
 };
 
 struct Option {
-    const char* name;  ///< "--json"
-    const char* value; ///< what follows it, "FILE"; "" for a switch
-    const char* text;  ///< one sentence for the help
+    const char* name;     ///< "--json"
+    const char* value;    ///< what follows it, "FILE"; "" for a switch
+    const char* text;     ///< one sentence for the help
     bool repeats = false; ///< may be given several times
 };
 
 /// What was typed after the command's name.
 struct Given {
-    std::vector<std::string> names;             ///< what is no option, such as the piece files
+    std::vector<std::string> names; ///< what is no option, such as the piece files
     /// "--json" -> "out.json"; a switch -> ""; one that repeats: its values, parted by line feeds
     std::map<std::string, std::string> options;
 

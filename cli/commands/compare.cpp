@@ -4,21 +4,21 @@
 //   2. where a run is gone on with, read what it has done
 //   3. judge variant by variant, each as fully as `check`; write each line as it is done
 //   4. rank, tell, draw
-#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
+#include "cli/commands/settings.hpp"
+#include "cli/commands/vary.hpp"
 #include "cli/files/files.hpp"
-#include "cli/words/format.hpp"
 #include "cli/files/interrupt.hpp"
 #include "cli/files/line_file.hpp"
-#include "cli/words/messages.hpp"
-#include "cli/read/piece_file.hpp"
-#include "cli/words/quantity.hpp"
-#include "cli/report/drawing/compare_chart.hpp"
-#include "cli/commands/settings.hpp"
 #include "cli/json/study_lines.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/report/drawing/compare_chart.hpp"
 #include "cli/text/compare_text.hpp"
 #include "cli/text/progress.hpp"
-#include "cli/commands/vary.hpp"
+#include "cli/words/cautions.hpp"
+#include "cli/words/format.hpp"
+#include "cli/words/messages.hpp"
+#include "cli/words/quantity.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/variants/judge_each.hpp"
@@ -60,12 +60,14 @@ std::optional<std::uint64_t> whole_number(std::string_view text) {
     return value;
 }
 
-std::uint64_t number_of(const Given& given, const Option& option, std::uint64_t otherwise, std::uint64_t least, std::uint64_t most) {
+std::uint64_t number_of(const Given& given, const Option& option, std::uint64_t otherwise,
+                        std::uint64_t least, std::uint64_t most) {
     if (!given.has(option.name)) return otherwise;
     const std::string& text = given.options.at(option.name);
     const auto value = whole_number(text);
     if (!value || *value < least || *value > most)
-        refuse(option, in_quotes(text) + " is no number for this", "give a whole number from " + std::to_string(least) + " to " + std::to_string(most));
+        refuse(option, in_quotes(text) + " is no number for this",
+               "give a whole number from " + std::to_string(least) + " to " + std::to_string(most));
     return *value;
 }
 
@@ -80,17 +82,24 @@ std::vector<std::string> parted(const std::string& text, char at) {
 }
 
 VariantSpace space_of(const Given& given, const Piece& piece) {
-    if (!given.has(vary_option.name)) refuse(vary_option, "nothing is varied", R"(give for example --vary "depth=16..26 step 2"; see hollowtop compare --help)");
+    if (!given.has(vary_option.name))
+        refuse(vary_option, "nothing is varied",
+               R"(give for example --vary "depth=16..26 step 2"; see hollowtop compare --help)");
     std::vector<Axis> axes;
-    for (const std::string& text : parted(given.options.at(vary_option.name), '\n')) axes.push_back(read_axis(text, piece));
+    for (const std::string& text : parted(given.options.at(vary_option.name), '\n'))
+        axes.push_back(read_axis(text, piece));
     for (std::size_t a = 0; a < axes.size(); ++a) {
         for (std::size_t b = 0; b < a; ++b)
-            if (axes[a].name == axes[b].name) refuse(vary_option, in_quotes(axes[a].name) + " is varied twice", "put all its values into one list");
+            if (axes[a].name == axes[b].name)
+                refuse(vary_option, in_quotes(axes[a].name) + " is varied twice",
+                       "put all its values into one list");
         const bool renames = axes[a].name == "number";
         const auto speaks_of_one = [](const Axis& axis) { return axis.name.find('.') != std::string::npos; };
         for (const Axis& other : axes)
             if (renames && speaks_of_one(other) && other.rank > axes[a].rank)
-                refuse(vary_option, in_quotes(other.name) + " speaks of one stiffener, but their number is varied too", "vary " + in_quotes(other.name.substr(other.name.rfind('.') + 1)) + " of all of them");
+                refuse(vary_option,
+                       in_quotes(other.name) + " speaks of one stiffener, but their number is varied too",
+                       "vary " + in_quotes(other.name.substr(other.name.rfind('.') + 1)) + " of all of them");
     }
     return make_space(piece, std::move(axes));
 }
@@ -102,17 +111,25 @@ Prices prices_of(const Given& given) {
     for (const std::string& item : parted(given.options.at(price_option.name), ',')) {
         const std::size_t equals = item.find('=');
         const std::size_t start = item.find_first_not_of(' ');
-        if (equals == std::string::npos || start == std::string::npos) refuse(price_option, in_quotes(item) + " is no price", way);
+        if (equals == std::string::npos || start == std::string::npos)
+            refuse(price_option, in_quotes(item) + " is no price", way);
         const std::string key = item.substr(start, item.find_last_not_of(' ', equals - 1) + 1 - start);
         const std::size_t digits = std::min(item.find_first_not_of(' ', equals + 1), item.size());
         const std::size_t last = item.find_last_not_of(' ') + 1;
         double price = 0;
-        const auto [end, error] = std::from_chars(item.data() + digits, item.data() + std::max(last, digits), price);
-        if (error != std::errc{} || end != item.data() + std::max(last, digits) || !std::isfinite(price) || price < 0) refuse(price_option, in_quotes(item) + " is no price", way);
-        if (key == "metre" || key == "meter") prices.a_metre = price;
-        else if (key == "kilo" || key == "kg") prices.a_kilo = price;
-        else if (key == "screw") prices.a_screw = price;
-        else refuse(price_option, in_quotes(key) + " has no price here", way);
+        const auto [end, error] =
+            std::from_chars(item.data() + digits, item.data() + std::max(last, digits), price);
+        if (error != std::errc{} || end != item.data() + std::max(last, digits) || !std::isfinite(price) ||
+            price < 0)
+            refuse(price_option, in_quotes(item) + " is no price", way);
+        if (key == "metre" || key == "meter")
+            prices.a_metre = price;
+        else if (key == "kilo" || key == "kg")
+            prices.a_kilo = price;
+        else if (key == "screw")
+            prices.a_screw = price;
+        else
+            refuse(price_option, in_quotes(key) + " has no price here", way);
     }
     return prices;
 }
@@ -122,7 +139,8 @@ Wish wish_of(const Given& given, const Prices& prices) {
     const std::string& word = given.options.at(sort_option.name);
     if (word == "lightest") return Wish::lightest;
     if (word == "stiffest") return Wish::stiffest;
-    if (word != "cheapest") refuse(sort_option, in_quotes(word) + " is not known here", "give lightest, stiffest or cheapest");
+    if (word != "cheapest")
+        refuse(sort_option, in_quotes(word) + " is not known here", "give lightest, stiffest or cheapest");
     if (!prices.any()) refuse(sort_option, "no price is given", R"(give --price too, such as "kilo=2.5")");
     return Wish::cheapest;
 }
@@ -139,7 +157,8 @@ std::optional<double> most_kg_of(const Given& given) {
             kg = 0;
         }
     }
-    if (!(kg > 0) || !std::isfinite(kg)) refuse(under_option, in_quotes(text) + " is no weight", "give kilograms, or a weight with its unit");
+    if (!(kg > 0) || !std::isfinite(kg))
+        refuse(under_option, in_quotes(text) + " is no weight", "give kilograms, or a weight with its unit");
     return kg;
 }
 
@@ -155,20 +174,24 @@ Selection selection_of(const Given& given, std::uint64_t count) {
     Selection selection;
     constexpr std::uint64_t most_sampled = 10'000'000;
     const std::uint64_t seed = number_of(given, seed_option, 1, 0, UINT64_MAX);
-    if (given.has(seed_option.name) && !given.has(sample_option.name)) refuse(seed_option, "no sample is asked for", "give --sample too");
+    if (given.has(seed_option.name) && !given.has(sample_option.name))
+        refuse(seed_option, "no sample is asked for", "give --sample too");
     std::uint64_t all = count;
     if (given.has(sample_option.name)) {
         selection.sample = sample_of(count, number_of(given, sample_option, 0, 1, most_sampled), seed);
         all = selection.sample.size();
     } else if (count > most_sampled && !given.has(part_option.name)) {
-        refuse(vary_option, std::to_string(count) + " variants would take too long", "vary less, or take some of them with --sample");
+        refuse(vary_option, std::to_string(count) + " variants would take too long",
+               "vary less, or take some of them with --sample");
     }
     std::uint64_t part = 1, parts = 1;
     if (given.has(part_option.name)) {
         const std::string& text = given.options.at(part_option.name);
         const std::vector<std::string> numbers = parted(text, '/');
-        const auto i = whole_number(numbers.front()), n = numbers.size() == 2 ? whole_number(numbers[1]) : std::nullopt;
-        if (!i || !n || *n < 1 || *i < 1 || *i > *n || *n > 1'000'000) refuse(part_option, in_quotes(text) + " is no part", "write for example 1/4: the first of four");
+        const auto i = whole_number(numbers.front()),
+                   n = numbers.size() == 2 ? whole_number(numbers[1]) : std::nullopt;
+        if (!i || !n || *n < 1 || *i < 1 || *i > *n || *n > 1'000'000)
+            refuse(part_option, in_quotes(text) + " is no part", "write for example 1/4: the first of four");
         part = *i;
         parts = *n;
     }
@@ -182,7 +205,8 @@ Selection selection_of(const Given& given, std::uint64_t count) {
 std::vector<std::string> labels_of(const VariantSpace& space, std::uint64_t variant) {
     std::vector<std::string> labels;
     const std::vector<std::size_t> choices = choices_of(space, variant);
-    for (std::size_t a = 0; a < choices.size(); ++a) labels.push_back(space.axes[a].choices[choices[a]].label);
+    for (std::size_t a = 0; a < choices.size(); ++a)
+        labels.push_back(space.axes[a].choices[choices[a]].label);
     return labels;
 }
 
@@ -192,34 +216,45 @@ struct Files {
 
 Files files_of(const Given& given, const std::string& piece_file) {
     Files files;
-    const std::array<std::pair<const Option*, std::string*>, 3> all{{{&csv_option, &files.csv}, {&lines_option, &files.json}, {&chart_option, &files.svg}}};
+    const std::array<std::pair<const Option*, std::string*>, 3> all{
+        {{&csv_option, &files.csv}, {&lines_option, &files.json}, {&chart_option, &files.svg}}};
     for (const auto& [option, file] : all) {
         if (!given.has(option->name)) continue;
         *file = given.options.at(option->name);
         if (*file == "-" && option == &lines_option) continue;
         ensure_writable(*file, option->name);
-        if (is_same_file(piece_file, *file)) refuse(*option, in_quotes(*file) + " is the piece file itself", "name another file");
+        if (is_same_file(piece_file, *file))
+            refuse(*option, in_quotes(*file) + " is the piece file itself", "name another file");
         for (const auto& [other, taken] : all)
-            if (other != option && *taken == *file) refuse(*option, "this is the file of " + std::string(other->name) + " too", "name another file");
+            if (other != option && *taken == *file)
+                refuse(*option, "this is the file of " + std::string(other->name) + " too",
+                       "name another file");
     }
-    if (given.has(resume_option.name) && files.csv.empty()) refuse(resume_option, "no file says what is done", "give --csv with the file of the run that was stopped");
+    if (given.has(resume_option.name) && files.csv.empty())
+        refuse(resume_option, "no file says what is done",
+               "give --csv with the file of the run that was stopped");
     return files;
 }
 
 /// Reads what a run has done; gives how many variants that is, and tells the tally of each.
-std::uint64_t take_up(const std::string& csv, const std::vector<std::string>& axes, const VariantSpace& space, const Selection& selection, Tally& tally, LineFile& file) {
+std::uint64_t take_up(const std::string& csv, const std::vector<std::string>& axes, const VariantSpace& space,
+                      const Selection& selection, Tally& tally, LineFile& file) {
     std::uint64_t place = selection.from;
     bool heading_due = selection.is_first_part;
     file.read([&](const std::string& line) {
         if (heading_due) {
-            if (line + "\n" != csv_heading(axes)) refuse(resume_option, in_quotes(csv) + " was written for other choices", "give the same --vary as then, or another --csv");
+            if (line + "\n" != csv_heading(axes))
+                refuse(resume_option, in_quotes(csv) + " was written for other choices",
+                       "give the same --vary as then, or another --csv");
             heading_due = false;
             return true;
         }
         const auto done = read_csv_line(line, axes.size());
         if (!done) return false; // cut off: judged again
-        if (place >= selection.to || done->variant != selection.at(place) || done->choices != labels_of(space, done->variant))
-            refuse(resume_option, in_quotes(csv) + " was written for other choices", "give the same piece and options as then, or another --csv");
+        if (place >= selection.to || done->variant != selection.at(place) ||
+            done->choices != labels_of(space, done->variant))
+            refuse(resume_option, in_quotes(csv) + " was written for other choices",
+                   "give the same piece and options as then, or another --csv");
         tally.add(done->variant, done->row);
         ++place;
         return true;
@@ -235,10 +270,15 @@ Status run(const Given& given) {
     const Settings settings = settings_of(shared);
     const VariantSpace space = space_of(given, piece);
     const Prices prices = prices_of(given);
-    CompareStory story{.wish = wish_of(given, prices), .most_kg = most_kg_of(given), .of_all = count_of(space), .cautions = {}};
+    CompareStory story{.wish = wish_of(given, prices),
+                       .most_kg = most_kg_of(given),
+                       .of_all = count_of(space),
+                       .cautions = {}};
     const Selection selection = selection_of(given, story.of_all);
     constexpr std::size_t usual_rows = 12, most_rows = 1000;
-    Tally tally({.wish = story.wish, .most_kg = story.most_kg, .shown = number_of(given, rows_option, usual_rows, 1, most_rows)});
+    Tally tally({.wish = story.wish,
+                 .most_kg = story.most_kg,
+                 .shown = number_of(given, rows_option, usual_rows, 1, most_rows)});
     const Files files = files_of(given, piece_file);
     std::vector<std::string> axes;
     for (const Axis& axis : space.axes) axes.push_back(axis.name);
@@ -253,7 +293,9 @@ Status run(const Given& given) {
     if (json && resumes && files.json != "-") {
         std::uint64_t lines = 0;
         json->read([&](const std::string&) { return lines++ < done_before; });
-        if (lines < done_before) refuse(lines_option, in_quotes(files.json) + " lacks variants that the file of --csv has", "leave --resume out, or --json");
+        if (lines < done_before)
+            refuse(lines_option, in_quotes(files.json) + " lacks variants that the file of --csv has",
+                   "leave --resume out, or --json");
     }
     if (csv && selection.is_first_part && csv->lines() == 0) csv->put(csv_heading(axes));
 
@@ -262,11 +304,15 @@ Status run(const Given& given) {
     Interrupt interrupt;
     Progress bar(piece_file, settings.bar_wanted);
     const double before = count > 0 ? static_cast<double>(done_before) / static_cast<double>(count) : 0;
-    JudgeEachOptions judging{.check = settings.check, .first = done_before, .stop = [&] { return interrupt.asked(); }};
-    const auto piece_of = [&](std::size_t place) { return variant_of(space, selection.at(selection.from + place)); };
+    JudgeEachOptions judging{
+        .check = settings.check, .first = done_before, .stop = [&] { return interrupt.asked(); }};
+    const auto piece_of = [&](std::size_t place) {
+        return variant_of(space, selection.at(selection.from + place));
+    };
     const std::size_t done = judge_each(count, piece_of, judging, [&](const Judged& one) {
         const std::uint64_t variant = selection.at(selection.from + one.index);
-        VariantLine line{.variant = variant, .choices = labels_of(space, variant), .row = {}, .problem = one.problem};
+        VariantLine line{
+            .variant = variant, .choices = labels_of(space, variant), .row = {}, .problem = one.problem};
         if (one.result) line.row = row_of(*one.piece, *one.result, prices);
         if (csv) csv->put(csv_line(line));
         if (json) json->put(json_line(axes, line));
@@ -277,14 +323,18 @@ Status run(const Given& given) {
 
     // tell
     story.cautions.assign(cautions().begin(), cautions().end());
-    if (!piece.recesses.empty()) story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
+    if (!piece.recesses.empty())
+        story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
     const TextStyle style = settings.style(piece.units);
-    if (!files.svg.empty()) write_file(files.svg, chart_option.name, compare_chart(tally, piece.title, style.units));
+    if (!files.svg.empty())
+        write_file(files.svg, chart_option.name, compare_chart(tally, piece.title, style.units));
     if (!settings.quiet && files.json != "-") print(compare_text(piece_file, space, tally, story, style));
     if (stopped) {
-        show("stopped after " + std::to_string(done_before + done) + " of " + std::to_string(count) + " variants" +
+        show("stopped after " + std::to_string(done_before + done) + " of " + std::to_string(count) +
+             " variants" +
              (files.csv.empty() ? std::string("; what is told above is of these")
-                                : "; they are in " + files.csv + ", and the same command with --resume goes on from there"));
+                                : "; they are in " + files.csv +
+                                      ", and the same command with --resume goes on from there"));
         return Status::not_computed;
     }
     return tally.passing() > 0 ? Status::passes : Status::fails;
@@ -298,18 +348,26 @@ extern const Command compare_command{
     .names = "PIECE",
     .least_names = 1,
     .most_names = 1,
-    .text = "Judges every combination of what is varied, each as fully as \"check\" does, and ranks them: the lightest that meets the "
-            "limits, the stiffest under a weight, or the cheapest; those that no other beats in weight and sag both; and what stops the "
+    .text = "Judges every combination of what is varied, each as fully as \"check\" does, and ranks them: "
+            "the lightest that meets the "
+            "limits, the stiffest under a weight, or the cheapest; those that no other beats in weight and "
+            "sag both; and what stops the "
             "rest.\n"
-            "What can be varied: of the top wood, rings, moisture, thickness; of recesses depth, skin, rim; supports, supports_x, "
-            "supports_y (how far they stand from the edges); of stiffeners number, place, section, metal, spacing, holes and screw "
+            "What can be varied: of the top wood, rings, moisture, thickness; of recesses depth, skin, rim; "
+            "supports, supports_x, "
+            "supports_y (how far they stand from the edges); of stiffeners number, place, section, metal, "
+            "spacing, holes and screw "
             "(\"4.5x18\"). A name before a key speaks of one part: well.depth, front.section.\n"
-            "A list is parted by commas; a range is LOW..HIGH with \"step S\" or \"in N\". Of sections also \"all angles under 40\", "
+            "A list is parted by commas; a range is LOW..HIGH with \"step S\" or \"in N\". Of sections also "
+            "\"all angles under 40\", "
             "\"all bars from 25 to 50\", \"all channels\", \"all tubes\".\n"
             "Ctrl-C stops after the few variants under way and keeps what is done.\n"
-            "Exit status: 0 a variant meets the limits, 1 none does, 2 the input is wrong, 3 not all was computed.",
-    .example = "hollowtop compare --vary \"depth=16..26 step 2\" --vary \"rim=90,110,130\" docs/examples/reading_table.json\n"
-               "hollowtop compare --vary \"section=all angles under 40\" --vary spacing=120,180 --svg chart.svg docs/examples/bench_top.json",
+            "Exit status: 0 a variant meets the limits, 1 none does, 2 the input is wrong, 3 not all was "
+            "computed.",
+    .example = "hollowtop compare --vary \"depth=16..26 step 2\" --vary \"rim=90,110,130\" "
+               "docs/examples/reading_table.json\n"
+               "hollowtop compare --vary \"section=all angles under 40\" --vary spacing=120,180 --svg "
+               "chart.svg docs/examples/bench_top.json",
     .options = options,
     .run = run,
 };

@@ -1,16 +1,16 @@
 // SPDX-License-Identifier: MIT
 // How deep, or how wide, may the recesses be?
-#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
+#include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
 #include "cli/files/interrupt.hpp"
-#include "cli/words/messages.hpp"
 #include "cli/read/piece_file.hpp"
-#include "cli/words/quantity.hpp"
 #include "cli/report/drawing/reach_chart.hpp"
-#include "cli/commands/settings.hpp"
 #include "cli/text/deepest_text.hpp"
 #include "cli/text/progress.hpp"
+#include "cli/words/cautions.hpp"
+#include "cli/words/messages.hpp"
+#include "cli/words/quantity.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
@@ -22,13 +22,18 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr Option recess_option{"--recess", "NAME", "the recess that is meant (where not given: all of them, made alike)"};
-constexpr Option widest_option{"--widest", "", "seek the narrowest rim at the depth that is drawn, not the depth"};
-constexpr Option skin_option{"--least-skin", "LENGTH", "look no deeper than leaves this skin (6 mm where not given)"};
-constexpr Option rim_option{"--least-rim", "LENGTH", "look no wider than leaves this rim (30 mm where not given)"};
+constexpr Option recess_option{"--recess", "NAME",
+                               "the recess that is meant (where not given: all of them, made alike)"};
+constexpr Option widest_option{"--widest", "",
+                               "seek the narrowest rim at the depth that is drawn, not the depth"};
+constexpr Option skin_option{"--least-skin", "LENGTH",
+                             "look no deeper than leaves this skin (6 mm where not given)"};
+constexpr Option rim_option{"--least-rim", "LENGTH",
+                            "look no wider than leaves this rim (30 mm where not given)"};
 constexpr Option chart_option{"--svg", "FILE", "draw how hard each check is used as the measure grows"};
-constexpr std::array<Option, 12> options{recess_option, widest_option,  skin_option,  rim_option,      json_option, chart_option,
-                                         units_option,  mesh_option,    threads_option, quiet_option, no_color_option, help_option};
+constexpr std::array<Option, 12> options{recess_option,  widest_option, skin_option,     rim_option,
+                                         json_option,    chart_option,  units_option,    mesh_option,
+                                         threads_option, quiet_option,  no_color_option, help_option};
 
 double least_of(const Given& given, const Option& option, double usual, Units units) {
     if (!given.has(option.name)) return usual;
@@ -38,9 +43,12 @@ double least_of(const Given& given, const Option& option, double usual, Units un
     try {
         mm = Length::parse(is_bare ? text + (units == Units::mm ? " mm" : " in") : text).mm();
     } catch (const Error& error) {
-        throw Error(ErrorKind::input, Fault{option.name, error.faults().front().what, error.faults().front().remedy});
+        throw Error(ErrorKind::input,
+                    Fault{option.name, error.faults().front().what, error.faults().front().remedy});
     }
-    if (!(mm > 0)) throw Error(ErrorKind::input, Fault{option.name, in_quotes(text) + " leaves nothing", "give a length above zero"});
+    if (!(mm > 0))
+        throw Error(ErrorKind::input,
+                    Fault{option.name, in_quotes(text) + " leaves nothing", "give a length above zero"});
     return mm;
 }
 
@@ -53,18 +61,30 @@ Status run(const Given& given) {
     const std::string& file = given.names.front();
     const Piece piece = load_piece(file);
     const Settings settings = settings_of(given);
-    const std::string name = given.has(recess_option.name) ? given.options.at(recess_option.name) : std::string();
+    const std::string name =
+        given.has(recess_option.name) ? given.options.at(recess_option.name) : std::string();
     const bool widest = given.has(widest_option.name);
     for (const auto& [option, fits] : {std::pair{&skin_option, !widest}, {&rim_option, widest}})
         if (given.has(option->name) && !fits)
-            throw Error(ErrorKind::input, Fault{option->name, widest ? "the depth is not sought here" : "the rim is not sought here", widest ? "leave --widest out" : "give --widest too"});
-    constexpr double usual_skin = 6, usual_rim = 30; // mm, common practice: less is a veneer, or an edge that breaks out
-    const double least = widest ? least_of(given, rim_option, usual_rim, piece.units) : least_of(given, skin_option, usual_skin, piece.units);
-    const std::string svg = given.has(chart_option.name) ? given.options.at(chart_option.name) : std::string();
+            throw Error(ErrorKind::input,
+                        Fault{option->name,
+                              widest ? "the depth is not sought here" : "the rim is not sought here",
+                              widest ? "leave --widest out" : "give --widest too"});
+    constexpr double usual_skin = 6,
+                     usual_rim = 30; // mm, common practice: less is a veneer, or an edge that breaks out
+    const double least = widest ? least_of(given, rim_option, usual_rim, piece.units)
+                                : least_of(given, skin_option, usual_skin, piece.units);
+    const std::string svg =
+        given.has(chart_option.name) ? given.options.at(chart_option.name) : std::string();
     if (!svg.empty()) ensure_writable(svg, chart_option.name);
     for (const auto& [option, written] : {std::pair{&json_option, settings.json_file}, {&chart_option, svg}})
-        if (!written.empty() && is_same_file(file, written)) throw Error(ErrorKind::input, Fault{option->name, in_quotes(written) + " is the piece file itself", "name another file"});
-    if (!svg.empty() && svg == settings.json_file) throw Error(ErrorKind::input, Fault{chart_option.name, "this is the file of --json too", "name another file"});
+        if (!written.empty() && is_same_file(file, written))
+            throw Error(
+                ErrorKind::input,
+                Fault{option->name, in_quotes(written) + " is the piece file itself", "name another file"});
+    if (!svg.empty() && svg == settings.json_file)
+        throw Error(ErrorKind::input,
+                    Fault{chart_option.name, "this is the file of --json too", "name another file"});
 
     Reach reach;
     double rim_drawn = 0, deepest_drawn = 0;
@@ -80,14 +100,18 @@ Status run(const Given& given) {
         if (name.empty() || recess.name == name) deepest_drawn = std::max(deepest_drawn, recess.depth);
     const auto piece_of = [&](double measure) {
         Piece changed = piece;
-        if (widest) widen(changed, name, measure);
-        else set_depth(changed, name, measure);
+        if (widest)
+            widen(changed, name, measure);
+        else
+            set_depth(changed, name, measure);
         return changed;
     };
     Interrupt interrupt;
     Progress bar(file, settings.bar_wanted);
-    const JudgeEachOptions judging{.check = settings.check, .first = 0, .stop = [&] { return interrupt.asked(); }};
-    const Farthest answer = farthest(reach, piece_of, judging, [&](double share) { bar.show_time_left(share); });
+    const JudgeEachOptions judging{
+        .check = settings.check, .first = 0, .stop = [&] { return interrupt.asked(); }};
+    const Farthest answer =
+        farthest(reach, piece_of, judging, [&](double share) { bar.show_time_left(share); });
     if (answer.curve.empty() || (answer.stopped && !answer.passing)) {
         show("stopped before anything was found");
         return Status::not_computed;
@@ -96,20 +120,28 @@ Status run(const Given& given) {
     DeepestStory story{.subject = subject_of(piece, name),
                        .widest = widest,
                        .shown = [=](double measure) { return widest ? rim_drawn - measure : measure; },
-                       .skin = [=, thickness = piece.top.thickness](double measure) { return thickness - (widest ? deepest_drawn : measure); },
+                       .skin = [=, thickness = piece.top.thickness](
+                                   double measure) { return thickness - (widest ? deepest_drawn : measure); },
                        .least = least,
                        .cautions = {cautions().begin(), cautions().end()},
                        .names = names_like_amounts(piece)};
     story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
     const TextStyle style = settings.style(piece.units);
-    if (!svg.empty()) write_file(svg, chart_option.name, reach_chart(answer, {.title = piece.title, .measure = widest ? "rim" : "depth", .shown = story.shown}, style.units));
+    if (!svg.empty())
+        write_file(
+            svg, chart_option.name,
+            reach_chart(answer,
+                        {.title = piece.title, .measure = widest ? "rim" : "depth", .shown = story.shown},
+                        style.units));
     if (!settings.json_file.empty()) put_json(settings.json_file, deepest_json(piece.title, answer, story));
     if (settings.text_wanted()) print(deepest_text(file, answer, story, style));
     if (answer.stopped) {
         show("stopped before the answer was bracketed; what is told is what was seen so far");
         return Status::not_computed;
     }
-    const bool none_computed = !answer.passing && std::all_of(answer.curve.begin(), answer.curve.end(), [](const ReachPoint& point) { return !point.row; });
+    const bool none_computed =
+        !answer.passing && std::all_of(answer.curve.begin(), answer.curve.end(),
+                                       [](const ReachPoint& point) { return !point.row; });
     if (none_computed) return Status::not_computed;
     return answer.passing ? Status::passes : Status::fails;
 }
@@ -122,10 +154,14 @@ extern const Command deepest_command{
     .names = "PIECE",
     .least_names = 1,
     .most_names = 1,
-    .text = "Seeks the greatest depth of the recesses that meets the limits: scans the whole range, then closes in until one depth meets them and "
-            "one a tenth of a millimetre deeper does not, each seen by a full check. Says what skin is left, what stops it, and how weight, "
-            "sag and what is used hardest change on the way. With --widest: the narrowest rim at the depth that is drawn.\n"
-            "Exit status: 0 a depth meets the limits, 1 none does, 2 the input is wrong, 3 it could not be computed.",
+    .text = "Seeks the greatest depth of the recesses that meets the limits: scans the whole range, then "
+            "closes in until one depth meets them and "
+            "one a tenth of a millimetre deeper does not, each seen by a full check. Says what skin is left, "
+            "what stops it, and how weight, "
+            "sag and what is used hardest change on the way. With --widest: the narrowest rim at the depth "
+            "that is drawn.\n"
+            "Exit status: 0 a depth meets the limits, 1 none does, 2 the input is wrong, 3 it could not be "
+            "computed.",
     .example = "hollowtop deepest docs/examples/reading_table.json\n"
                "hollowtop deepest --widest --svg rim.svg docs/examples/reading_table.json",
     .options = options,

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/commands/help.hpp"
 
-#include "cli/words/cautions.hpp"
 #include "cli/text/page.hpp"
+#include "cli/words/cautions.hpp"
 
 #include <string_view>
 #include <vector>

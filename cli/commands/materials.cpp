@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // Woods, metals and sheets, each value with its source.
 #include "cli/commands/rows.hpp"
-#include "cli/words/format.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/text/page.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
@@ -90,10 +90,12 @@ void put_source(Page& page, const std::string& source, const std::string& status
 /// Tension across the grain on both bases of strength, and why they differ.
 void put_bases_across(Page& page, const Wood& wood, Units units) {
     const BasesAcross bases = bases_across(wood);
-    page.paragraph("Tension across the grain is told with the volume that bears it. Allowed for ten years on " + weakest_link().handbook_said + ", clear and flat-sawn: " +
-                   stress_text(bases.handbook_MPa, units) + " on the handbook basis, " + stress_text(bases.class_MPa, units) + " on the basis of " + bases.strength_class +
-                   " or any class of " + (wood.softwood ? "softwoods" : "hardwoods") + ", " + significant(bases.ratio(), 3) + " times as much by the handbook: " +
-                   why_bases_differ(wood) + ".");
+    page.paragraph(
+        "Tension across the grain is told with the volume that bears it. Allowed for ten years on " +
+        weakest_link().handbook_said + ", clear and flat-sawn: " + stress_text(bases.handbook_MPa, units) +
+        " on the handbook basis, " + stress_text(bases.class_MPa, units) + " on the basis of " +
+        bases.strength_class + " or any class of " + (wood.softwood ? "softwoods" : "hardwoods") + ", " +
+        significant(bases.ratio(), 3) + " times as much by the handbook: " + why_bases_differ(wood) + ".");
 }
 
 void put(Page& page, const Wood& wood, Units units) {
@@ -127,14 +129,22 @@ void put(Page& page, const Wood& wood, Units units) {
     page.rows({{.heading = ""}, {.heading = ""}}, rows);
     put_bases_across(page, wood, units);
     put_source(page, wood.source, wood.status, wood.note);
-    if (wood.moe_source != wood.source) page.labelled("stiffness", wood.moe_source + " (" + wood.moe_status + ")");
+    if (wood.moe_source != wood.source)
+        page.labelled("stiffness", wood.moe_source + " (" + wood.moe_status + ")");
     const WoodConstants elastic = wood_constants(wood, reference_moisture_percent);
     page.blank();
     page.paragraph("Elastic constants at 12 % as a top takes them:");
-    page.rows({{.heading = ""}, {.heading = ""}},
-              {{{"E_L, E_R, E_T", modulus_text(elastic.E_L, units) + ", " + modulus_text(elastic.E_R, units) + ", " + modulus_text(elastic.E_T, units)}, Tone::plain},
-               {{"G_LR, G_LT, G_RT", modulus_text(elastic.G_LR, units) + ", " + modulus_text(elastic.G_LT, units) + ", " + modulus_text(elastic.G_RT, units)}, Tone::plain},
-               {{"nu_LR, nu_LT, nu_RT", significant(elastic.nu_LR, 3) + ", " + significant(elastic.nu_LT, 3) + ", " + significant(elastic.nu_RT, 3)}, Tone::plain}});
+    page.rows(
+        {{.heading = ""}, {.heading = ""}},
+        {{{"E_L, E_R, E_T", modulus_text(elastic.E_L, units) + ", " + modulus_text(elastic.E_R, units) +
+                                ", " + modulus_text(elastic.E_T, units)},
+          Tone::plain},
+         {{"G_LR, G_LT, G_RT", modulus_text(elastic.G_LR, units) + ", " + modulus_text(elastic.G_LT, units) +
+                                   ", " + modulus_text(elastic.G_RT, units)},
+          Tone::plain},
+         {{"nu_LR, nu_LT, nu_RT", significant(elastic.nu_LR, 3) + ", " + significant(elastic.nu_LT, 3) +
+                                      ", " + significant(elastic.nu_RT, 3)},
+          Tone::plain}});
     for (const std::string& sentence : elastic.assumptions) page.paragraph(sentence + ".");
     if (!wood.shrink_status.empty()) page.labelled("shrinkage", wood.shrink_status);
     if (!wood.coef_status.empty()) page.labelled("movement", wood.coef_status);
@@ -199,7 +209,8 @@ Status run(const Given& given) {
         const Metal* metal = found([&]() -> const Metal& { return find_metal(name); });
         const Sheet* sheet =
             metal == nullptr ? found([&]() -> const Sheet& { return find_sheet(name); }) : nullptr;
-        if (metal == nullptr && sheet == nullptr && names_a_sheet(name)) sheet = &find_sheet(name); // says what is missing
+        if (metal == nullptr && sheet == nullptr && names_a_sheet(name))
+            sheet = &find_sheet(name); // says what is missing
         if (metal != nullptr)
             put(page, *metal, units);
         else if (sheet != nullptr)

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 // What do the seasons do to this top?
-#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
-#include "cli/files/files.hpp"
-#include "cli/read/piece_file.hpp"
-#include "cli/json/seasons_json.hpp"
 #include "cli/commands/settings.hpp"
+#include "cli/files/files.hpp"
+#include "cli/json/seasons_json.hpp"
+#include "cli/read/piece_file.hpp"
 #include "cli/text/seasons_text.hpp"
+#include "cli/words/cautions.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"

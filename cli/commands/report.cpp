@@ -5,17 +5,17 @@
 //   3. write the page, whole or not at all
 #include "cli/report/report.hpp"
 
-#include "cli/words/cautions.hpp"
 #include "cli/commands/rows.hpp"
-#include "cli/files/files.hpp"
-#include "cli/read/piece_file.hpp"
-#include "cli/words/quantity.hpp"
-#include "cli/report/data.hpp"
-#include "cli/json/result_json.hpp"
 #include "cli/commands/settings.hpp"
-#include "cli/text/progress.hpp"
-#include "cli/words/told.hpp"
 #include "cli/commands/vary.hpp"
+#include "cli/files/files.hpp"
+#include "cli/json/result_json.hpp"
+#include "cli/read/piece_file.hpp"
+#include "cli/report/data.hpp"
+#include "cli/text/progress.hpp"
+#include "cli/words/cautions.hpp"
+#include "cli/words/quantity.hpp"
+#include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/numeric/threads.hpp"
@@ -59,7 +59,8 @@ constexpr std::array<Option, 12> options{out_option,      date_option,    cutter
                                          pictures_option, quick_option,   json_option,   units_option,
                                          mesh_option,     threads_option, quiet_option,  help_option};
 
-/// Cases of the project that are computed again for every report: the quickest of each kind, and two that were solved as solids.
+/// Cases of the project that are computed again for every report: the quickest of each kind, and two that
+/// were solved as solids.
 constexpr std::array<std::string_view, 8> quick_cases{
     "b09a_across_grain_narrow",    "c06_four_feet",
     "c08a_panel_on_rails_lifting", "e04a_pine_deep_uniform",

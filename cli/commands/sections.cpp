@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // Stiffener sections and their properties.
 #include "cli/commands/rows.hpp"
-#include "cli/words/format.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/text/page.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "materials/section.hpp"

@@ -36,7 +36,8 @@ struct Settings {
     }
 };
 
-/// Throws Error(input), with the option as its place, where a value makes no sense; asks whether FILE could be written.
+/// Throws Error(input), with the option as its place, where a value makes no sense; asks whether FILE could
+/// be written.
 Settings settings_of(const Given& given);
 
 /// Writes to standard output. Throws Error(not_computable) where it does not take all of it (a full disk).

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 // The router's template at 1:1: SVG to print, DXF for a machine.
 #include "cli/commands/rows.hpp"
+#include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
 #include "cli/read/piece_file.hpp"
-#include "cli/words/quantity.hpp"
 #include "cli/report/workshop/template_plan.hpp"
-#include "cli/commands/settings.hpp"
+#include "cli/words/quantity.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"

@@ -38,7 +38,8 @@ std::vector<std::string> items_of(const std::string& list) {
     for (std::size_t from = 0; from <= list.size();) {
         const std::size_t comma = std::min(list.find(',', from), list.size());
         items.push_back(trimmed(std::string_view(list).substr(from, comma - from)));
-        if (items.back().empty()) refuse(in_quotes(list) + " has an empty place in its list", "write values parted by commas");
+        if (items.back().empty())
+            refuse(in_quotes(list) + " has an empty place in its list", "write values parted by commas");
         from = comma + 1;
     }
     return items;
@@ -47,7 +48,8 @@ std::vector<std::string> items_of(const std::string& list) {
 std::optional<double> plain_number(const std::string& text) {
     double value = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value)) return std::nullopt;
+    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
+        return std::nullopt;
     return value;
 }
 
@@ -58,12 +60,19 @@ struct Typed {
 
 Typed typed(const std::string& text) {
     const std::size_t equals = text.find('=');
-    if (equals == std::string::npos) refuse(in_quotes(text) + " does not say what is varied, or over what", R"(write for example "depth=16..26 step 2")");
-    Typed result{.name = trimmed(std::string_view(text).substr(0, equals)), .part = {}, .key = {}, .values = trimmed(std::string_view(text).substr(equals + 1))};
+    if (equals == std::string::npos)
+        refuse(in_quotes(text) + " does not say what is varied, or over what",
+               R"(write for example "depth=16..26 step 2")");
+    Typed result{.name = trimmed(std::string_view(text).substr(0, equals)),
+                 .part = {},
+                 .key = {},
+                 .values = trimmed(std::string_view(text).substr(equals + 1))};
     const std::size_t dot = result.name.rfind('.');
-    result.key = dot == std::string::npos ? result.name : trimmed(std::string_view(result.name).substr(dot + 1));
+    result.key =
+        dot == std::string::npos ? result.name : trimmed(std::string_view(result.name).substr(dot + 1));
     if (dot != std::string::npos) result.part = trimmed(std::string_view(result.name).substr(0, dot));
-    if (result.values.empty()) refuse(in_quotes(text) + " gives no values", R"(write a list or a range after the "=")");
+    if (result.values.empty())
+        refuse(in_quotes(text) + " gives no values", R"(write a list or a range after the "=")");
     return result;
 }
 
@@ -80,21 +89,28 @@ template <class Read> std::vector<double> numbers_of(const std::string& values, 
         const bool by_step = word != std::string::npos;
         if (!by_step) word = item.find(" in ");
         // "1..2 in" ends with the inch, not with a count
-        if (word == std::string::npos) refuse(in_quotes(item) + " does not say how fine the range is", R"(add "step 2" or "in 6")");
-        const double low = read(trimmed(std::string_view(item).substr(0, dots))), high = read(trimmed(std::string_view(item).substr(dots + 2, word - dots - 2)));
+        if (word == std::string::npos)
+            refuse(in_quotes(item) + " does not say how fine the range is", R"(add "step 2" or "in 6")");
+        const double low = read(trimmed(std::string_view(item).substr(0, dots))),
+                     high = read(trimmed(std::string_view(item).substr(dots + 2, word - dots - 2)));
         const std::string how = trimmed(std::string_view(item).substr(word + (by_step ? 6 : 4)));
         if (!(high >= low)) refuse(in_quotes(item) + " runs downwards", "give the smaller end first");
         if (by_step) {
             const double step = read(how);
-            if (!(step > 0)) refuse(in_quotes(item) + ": the step is not above zero", "give how far apart the values lie");
+            if (!(step > 0))
+                refuse(in_quotes(item) + ": the step is not above zero", "give how far apart the values lie");
             const double count = std::floor((high - low) / step + 1e-9) + 1;
-            if (count > static_cast<double>(most_choices)) refuse(in_quotes(item) + " has too many values", "give a coarser step");
+            if (count > static_cast<double>(most_choices))
+                refuse(in_quotes(item) + " has too many values", "give a coarser step");
             for (int k = 0; k < static_cast<int>(count); ++k) numbers.push_back(low + k * step);
         } else {
             const auto count = plain_number(how);
-            if (!count || *count < 2 || *count > static_cast<double>(most_choices) || *count != std::floor(*count))
-                refuse(in_quotes(item) + ": " + in_quotes(how) + " is no number of values", R"(write for example "16..26 in 6")");
-            for (int k = 0; k < static_cast<int>(*count); ++k) numbers.push_back(low + (high - low) * k / (*count - 1));
+            if (!count || *count < 2 || *count > static_cast<double>(most_choices) ||
+                *count != std::floor(*count))
+                refuse(in_quotes(item) + ": " + in_quotes(how) + " is no number of values",
+                       R"(write for example "16..26 in 6")");
+            for (int k = 0; k < static_cast<int>(*count); ++k)
+                numbers.push_back(low + (high - low) * k / (*count - 1));
         }
     }
     return numbers;
@@ -104,7 +120,8 @@ struct LengthReader {
     Units units;
     double operator()(const std::string& text) const {
         if (const auto number = plain_number(text)) return Length::of_number(*number, units).mm();
-        const bool is_bare = text.find_first_not_of("0123456789./ -") == std::string::npos; // "1-5/8" too is in the units of the piece
+        const bool is_bare = text.find_first_not_of("0123456789./ -") ==
+                             std::string::npos; // "1-5/8" too is in the units of the piece
         try {
             return Length::parse(is_bare ? text + (units == Units::mm ? " mm" : " in") : text).mm();
         } catch (const Error& error) {
@@ -112,13 +129,15 @@ struct LengthReader {
         }
     }
     std::string label(double mm) const {
-        return units == Units::mm ? significant(mm, 7) + " mm" : significant(Length::from_mm(mm).inches(), 7) + " in";
+        return units == Units::mm ? significant(mm, 7) + " mm"
+                                  : significant(Length::from_mm(mm).inches(), 7) + " in";
     }
     /// What the label says, and not a digit more: a piece file with the label in it is the same piece.
     double as_labelled(double mm) const { return Length::parse(label(mm)).mm(); }
 };
 
-std::vector<Choice> lengths(const Typed& t, const Piece& base, void (*set)(Piece&, const std::string&, double), double least) {
+std::vector<Choice> lengths(const Typed& t, const Piece& base,
+                            void (*set)(Piece&, const std::string&, double), double least) {
     const LengthReader read{base.units};
     std::vector<Choice> choices;
     for (const double value : numbers_of(t.values, read)) {
@@ -139,7 +158,8 @@ std::vector<std::string> sections_of(const std::string& item) {
         }
         return {item};
     }
-    constexpr const char* way = R"(write for example "all angles under 40", "all angles from 25 to 40" or "all channels")";
+    constexpr const char* way =
+        R"(write for example "all angles under 40", "all angles from 25 to 40" or "all channels")";
     std::vector<std::string> words;
     for (std::size_t from = 0; from < item.size();) {
         const std::size_t space = std::min(item.find(' ', from), item.size());
@@ -151,9 +171,13 @@ std::vector<std::string> sections_of(const std::string& item) {
         const char* in_table; ///< what its rows are called, or part of it
         const char* written;  ///< as a section is written
     };
-    static constexpr std::array<Kind, 5> kinds{{{"sections", "", ""}, {"angles", "angle", "angle"}, {"channels", "channel", "channel"},
-                                                {"tubes", "tube", "tube"}, {"bars", "on edge", "bar"}}};
-    const auto kind = std::find_if(kinds.begin(), kinds.end(), [&](const Kind& k) { return words.size() > 1 && words[1] == k.word; });
+    static constexpr std::array<Kind, 5> kinds{{{"sections", "", ""},
+                                                {"angles", "angle", "angle"},
+                                                {"channels", "channel", "channel"},
+                                                {"tubes", "tube", "tube"},
+                                                {"bars", "on edge", "bar"}}};
+    const auto kind = std::find_if(kinds.begin(), kinds.end(),
+                                   [&](const Kind& k) { return words.size() > 1 && words[1] == k.word; });
     if (kind == kinds.end()) refuse(in_quotes(item) + " names no kind of section", way);
     double least = 0, most = 1e9;
     bool below = false;
@@ -173,10 +197,12 @@ std::vector<std::string> sections_of(const std::string& item) {
     }
     std::vector<std::string> found;
     for (const materials::SectionRow& row : materials::tabulated_sections()) {
-        if (row.kind.find(kind->in_table) == std::string::npos || materials::text_of_section(row).empty()) continue;
+        if (row.kind.find(kind->in_table) == std::string::npos || materials::text_of_section(row).empty())
+            continue;
         const double greatest = std::max(row.h, row.b), smallest = std::min(row.h, row.b);
         const bool is_bar = row.kind.find("on edge") != std::string::npos;
-        if (greatest > most || (below && greatest >= most) || (is_bar ? greatest : smallest) < least) continue;
+        if (greatest > most || (below && greatest >= most) || (is_bar ? greatest : smallest) < least)
+            continue;
         found.push_back(materials::text_of_section(row));
     }
     if (found.empty()) refuse("no tabulated section is among " + in_quotes(item), "see hollowtop sections");
@@ -189,7 +215,8 @@ std::vector<Choice> sections(const Typed& t, const Piece&) {
     for (const std::string& item : items_of(t.values))
         for (const std::string& section : sections_of(item))
             if (seen.insert(section).second)
-                choices.push_back({section, [part = t.part, section](Piece& piece) { set_section(piece, part, section); }});
+                choices.push_back(
+                    {section, [part = t.part, section](Piece& piece) { set_section(piece, part, section); }});
     return choices;
 }
 
@@ -230,7 +257,9 @@ std::vector<Choice> rings(const Typed& t, const Piece&) {
     for (const std::string& item : items_of(t.values)) {
         std::optional<double> angle = plain_number(item);
         if (!angle) angle = ring_angle_of(item);
-        if (!angle || *angle < 0 || *angle > 90) refuse(in_quotes(item) + " is no way to cut the rings", "give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90");
+        if (!angle || *angle < 0 || *angle > 90)
+            refuse(in_quotes(item) + " is no way to cut the rings",
+                   "give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90");
         choices.push_back({item, [angle](Piece& piece) { piece.top.ring_angle_deg = *angle; }});
     }
     return choices;
@@ -241,7 +270,8 @@ std::vector<Choice> numbers(const Typed& t, const Piece&) {
     const auto read = [&](const std::string& text) {
         const auto number = plain_number(text);
         constexpr double most = 50;
-        if (!number || *number < 0 || *number > most || *number != std::floor(*number)) refuse(in_quotes(text) + " is no number of stiffeners", "give a whole number from 0 to 50");
+        if (!number || *number < 0 || *number > most || *number != std::floor(*number))
+            refuse(in_quotes(text) + " is no number of stiffeners", "give a whole number from 0 to 50");
         return *number;
     };
     for (const double value : numbers_of(t.values, read)) {
@@ -270,10 +300,15 @@ std::vector<Choice> screws(const Typed& t, const Piece& base) {
     std::vector<Choice> choices;
     for (const std::string& item : items_of(t.values)) {
         const std::size_t x = item.find('x');
-        if (x == std::string::npos) refuse(in_quotes(item) + " is no screw", R"(write diameter x length, such as "4.5x18")");
-        const double diameter = read(trimmed(std::string_view(item).substr(0, x))), length = read(trimmed(std::string_view(item).substr(x + 1)));
-        if (!(diameter > 0) || !(length > 0)) refuse(in_quotes(item) + " is no screw", "give a diameter and a length above zero");
-        choices.push_back({item, [part = t.part, diameter, length](Piece& piece) { set_screw(piece, part, diameter, length); }});
+        if (x == std::string::npos)
+            refuse(in_quotes(item) + " is no screw", R"(write diameter x length, such as "4.5x18")");
+        const double diameter = read(trimmed(std::string_view(item).substr(0, x))),
+                     length = read(trimmed(std::string_view(item).substr(x + 1)));
+        if (!(diameter > 0) || !(length > 0))
+            refuse(in_quotes(item) + " is no screw", "give a diameter and a length above zero");
+        choices.push_back({item, [part = t.part, diameter, length](Piece& piece) {
+                               set_screw(piece, part, diameter, length);
+                           }});
     }
     return choices;
 }
@@ -290,7 +325,8 @@ std::vector<Choice> supports(const Typed& t, const Piece& base, Way way) {
 }
 
 std::vector<Choice> thicknesses(const Typed& t, const Piece& base) {
-    return lengths(t, base, [](Piece& piece, const std::string&, double mm) { piece.top.thickness = mm; }, 0);
+    return lengths(
+        t, base, [](Piece& piece, const std::string&, double mm) { piece.top.thickness = mm; }, 0);
 }
 
 enum class Speaks { of_the_whole, of_recesses, of_stiffeners };
@@ -340,12 +376,17 @@ void expect_part(const Typed& t, Speaks speaks, const Piece& base) {
     if (speaks == Speaks::of_stiffeners)
         for (const Stiffener& bar : base.stiffeners) names.push_back(bar.name);
     if (speaks != Speaks::of_the_whole && names.empty())
-        refuse(in_quotes(t.name) + ": the piece has no " + (speaks == Speaks::of_recesses ? "recess" : "stiffener"), "draw one in the piece file first");
+        refuse(in_quotes(t.name) + ": the piece has no " +
+                   (speaks == Speaks::of_recesses ? "recess" : "stiffener"),
+               "draw one in the piece file first");
     if (t.part.empty()) return;
-    if (speaks == Speaks::of_the_whole) refuse(in_quotes(t.name) + ": this is not said of a part", "write " + in_quotes(t.key));
+    if (speaks == Speaks::of_the_whole)
+        refuse(in_quotes(t.name) + ": this is not said of a part", "write " + in_quotes(t.key));
     if (std::find(names.begin(), names.end(), t.part) != names.end()) return;
     const std::string near = did_you_mean(t.part, names);
-    refuse("no " + std::string(speaks == Speaks::of_recesses ? "recess" : "stiffener") + " is called " + in_quotes(t.part), near.empty() ? "give " + listed(names) : near);
+    refuse("no " + std::string(speaks == Speaks::of_recesses ? "recess" : "stiffener") + " is called " +
+               in_quotes(t.part),
+           near.empty() ? "give " + listed(names) : near);
 }
 
 } // namespace
@@ -361,7 +402,8 @@ std::span<const VaryKey> vary_keys() {
 
 Axis read_axis(const std::string& text, const Piece& base) {
     const Typed t = typed(text);
-    const auto row = std::find_if(rows.begin(), rows.end(), [&](const KeyRow& r) { return t.key == r.shown.name; });
+    const auto row =
+        std::find_if(rows.begin(), rows.end(), [&](const KeyRow& r) { return t.key == r.shown.name; });
     if (row == rows.end()) {
         std::vector<std::string_view> known;
         for (const KeyRow& r : rows) known.emplace_back(r.shown.name);

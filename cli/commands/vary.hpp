@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What to vary, as it is typed: "depth=16..26 step 2", "section=all angles under 40", "front.spacing=120,180".
-/// A list is parted by commas; a range is LOW..HIGH with "step S" or "in N" (so many values, both ends among them). A length
-/// without a unit is in the units of the piece.
+/// \file  What to vary, as it is typed: "depth=16..26 step 2", "section=all angles under 40",
+/// "front.spacing=120,180".
+/// A list is parted by commas; a range is LOW..HIGH with "step S" or "in N" (so many values, both ends among
+/// them). A length without a unit is in the units of the piece.
 
 #include "solver/variants/space.hpp"
 

@@ -11,12 +11,12 @@ namespace hollowtop::cli {
 std::string read_file(const std::string& file);
 inline constexpr std::size_t largest_file = 10'000'000; ///< bytes; a piece file has a few thousand
 
-/// Throws Error(input) where `file` could not be written: asked before anything is computed. `option` is its place in
-/// the message ("--json").
+/// Throws Error(input) where `file` could not be written: asked before anything is computed. `option` is its
+/// place in the message ("--json").
 void ensure_writable(const std::string& file, const std::string& option);
 
-/// Writes under another name in the same folder, then renames: the file is whole or untouched. What is no ordinary file
-/// (a device, a pipe) is written directly. Throws Error(input).
+/// Writes under another name in the same folder, then renames: the file is whole or untouched. What is no
+/// ordinary file (a device, a pipe) is written directly. Throws Error(input).
 void write_file(const std::string& file, const std::string& option, const std::string& content);
 
 /// Do the two names mean the same existing file?

@@ -155,8 +155,8 @@ class Reader final : public nlohmann::json_sax<Json> {
         return length;
     }
 
-    /// Where the offending token starts. The library tells where it stopped; only texts and numbers are handed out
-    /// from their first character on.
+    /// Where the offending token starts. The library tells where it stopped; only texts and numbers are
+    /// handed out from their first character on.
     std::size_t offset_of(const Mishap& mishap, const std::string& message, std::size_t position,
                           const std::string& last_token) const {
         if (mishap.unexpected.rfind("end of input", 0) == 0) return text_.size();

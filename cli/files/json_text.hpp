@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  JSON text turned into plain values, and refused in words a furniture maker can act on.
-/// Stricter than JSON where a slip would be silent: a key given twice is refused, and so are numbers too large to hold.
+/// Stricter than JSON where a slip would be silent: a key given twice is refused, and so are numbers too
+/// large to hold.
 /// Friendlier in one way: // and /* */ comments are skipped.
 /// Limits: at most `deepest_nesting` lists or objects inside one another, and `most_keys` keys in an object.
 
@@ -31,7 +32,8 @@ const char* name_of(JsonValue::Kind kind);
 inline constexpr int deepest_nesting = 32;
 inline constexpr int most_keys = 200;
 
-/// Throws Error(input) with line and column in words where the text is not JSON, or with the path of a key given twice.
+/// Throws Error(input) with line and column in words where the text is not JSON, or with the path of a key
+/// given twice.
 JsonValue parse_json(std::string_view text);
 
 } // namespace hollowtop::cli

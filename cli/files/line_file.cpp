@@ -19,14 +19,17 @@ void LineFile::Closer::operator()(std::FILE* file) const {
     if (file != nullptr && file != stdout) std::fclose(file);
 }
 
-LineFile::LineFile(const std::string& file, std::string option, bool goes_on) : file_(file), option_(std::move(option)) {
+LineFile::LineFile(const std::string& file, std::string option, bool goes_on)
+    : file_(file), option_(std::move(option)) {
     if (file == "-") {
         out_.reset(stdout);
         return;
     }
     if (goes_on) out_.reset(std::fopen(file.c_str(), "r+"));
     if (!out_) out_.reset(std::fopen(file.c_str(), "w+"));
-    if (!out_) throw Error(ErrorKind::input, Fault{option_, in_quotes(file) + " cannot be written: " + reason(), "name another file"});
+    if (!out_)
+        throw Error(ErrorKind::input,
+                    Fault{option_, in_quotes(file) + " cannot be written: " + reason(), "name another file"});
 }
 
 void LineFile::read(const std::function<bool(const std::string&)>& take) {
@@ -45,12 +48,16 @@ void LineFile::read(const std::function<bool(const std::string&)>& take) {
         line.clear();
     }
     if (::ftruncate(::fileno(out_.get()), kept) != 0 || std::fseek(out_.get(), kept, SEEK_SET) != 0)
-        throw Error(ErrorKind::input, Fault{option_, in_quotes(file_) + " cannot be gone on with: " + reason(), "name another file"});
+        throw Error(
+            ErrorKind::input,
+            Fault{option_, in_quotes(file_) + " cannot be gone on with: " + reason(), "name another file"});
 }
 
 void LineFile::put(const std::string& line) {
     if (std::fwrite(line.data(), 1, line.size(), out_.get()) != line.size() || std::fflush(out_.get()) != 0)
-        throw Error(ErrorKind::not_computable, Fault{option_, in_quotes(file_) + " takes no more: " + reason(), "make room, and go on with --resume"});
+        throw Error(ErrorKind::not_computable,
+                    Fault{option_, in_quotes(file_) + " takes no more: " + reason(),
+                          "make room, and go on with --resume"});
     ++lines_;
 }
 

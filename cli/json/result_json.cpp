@@ -82,7 +82,9 @@ Json situation(const SituationResult& s) {
             {"overhang_governs", s.overhang_governs},
             {"flatness_mm", number(s.flatness_mm)},
             {"flatness_at_mm", s.flatness_mm ? point(s.flatness_at) : Json(nullptr)},
-            {"straightedge_mm", s.flatness_mm ? Json::array({point(s.straightedge[0]), point(s.straightedge[1])}) : Json(nullptr)},
+            {"straightedge_mm", s.flatness_mm
+                                    ? Json::array({point(s.straightedge[0]), point(s.straightedge[1])})
+                                    : Json(nullptr)},
             {"flatness_limit_mm", number(s.flatness_limit_mm)},
             {"dish_mm", number(s.dish_mm)},
             {"dish_at_mm", s.dish_mm ? point(s.dish_at) : Json(nullptr)},
@@ -223,7 +225,10 @@ Json solid_equal(const SolidEqual& s) {
 }
 
 Json kept_way(const KeptResult::Way& w) {
-    return {{"way", w.way}, {"needed_mm", number(w.needed_mm)}, {"there_mm", number(w.there_mm)}, {"basis", w.basis}};
+    return {{"way", w.way},
+            {"needed_mm", number(w.needed_mm)},
+            {"there_mm", number(w.there_mm)},
+            {"basis", w.basis}};
 }
 
 Json kept(const KeptResult& k) {
@@ -254,7 +259,9 @@ Json cover(const CoverResult& c) {
 }
 
 Json in_recess(const InRecess& r) {
-    return {{"recess", r.recess}, {"holds", list(r.holds, kept)}, {"cover", r.cover ? cover(*r.cover) : Json(nullptr)}};
+    return {{"recess", r.recess},
+            {"holds", list(r.holds, kept)},
+            {"cover", r.cover ? cover(*r.cover) : Json(nullptr)}};
 }
 
 Json mesh(const MeshReport& m) {
@@ -334,10 +341,11 @@ void fill(Json& out, const Result& result) {
     out["title"] = result.title;
     out["verdict"] = result.passes ? "passes" : "fails";
     out["to_spare"] = result.to_spare;
-    out["governing"] = {{"check", result.governing_check},
-                        {"situation", result.governing_situation},
-                        {"utilisation", number(result.governing_utilisation)},
-                        {"band", Json::array({number(result.governing_band[0]), number(result.governing_band[1])})}};
+    out["governing"] = {
+        {"check", result.governing_check},
+        {"situation", result.governing_situation},
+        {"utilisation", number(result.governing_utilisation)},
+        {"band", Json::array({number(result.governing_band[0]), number(result.governing_band[1])})}};
     out["pays"] = result.pays;
     out["mass"] = mass(result.mass);
     out["situations"] = list(result.situations, situation);
@@ -363,7 +371,8 @@ void fill(Json& out, const Result& result) {
 std::string text_of(const Json& json) {
     constexpr int indent = 2;
     constexpr bool ascii_only = false;
-    // Texts come from files that were checked to be UTF-8, so nothing has to be replaced; if it had to, better so than thrown.
+    // Texts come from files that were checked to be UTF-8, so nothing has to be replaced; if it had to,
+    // better so than thrown.
     return json.dump(indent, ' ', ascii_only, Json::error_handler_t::replace) + '\n';
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The result as JSON text: docs/result.schema.json. Keys in the order of the interface, numbers in full precision
-/// and in the unit that their key names, null where a value was not computed.
+/// \file  The result as JSON text: docs/result.schema.json. Keys in the order of the interface, numbers in
+/// full precision and in the unit that their key names, null where a value was not computed.
 
 #include "solver/result/result.hpp"
 #include "solver/variants/trials.hpp"
@@ -18,8 +18,8 @@ std::string to_json(const Result& result);
 /// One word a change, such as "thinner": the key of a row of `trials.changes`.
 const char* key_of(Changed kind);
 
-/// How far that one thing may go until a limit is reached, in its step's unit; empty where none is, nor where wood would have to
-/// be softer by the whole of its stiffness.
+/// How far that one thing may go until a limit is reached, in its step's unit; empty where none is, nor where
+/// wood would have to be softer by the whole of its stiffness.
 std::optional<double> limit_at(const ChangeRow& row);
 
 /// A value that the computation starts from.

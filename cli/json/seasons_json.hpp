@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The result of `movement` as JSON, in full precision; docs/movement.schema.json says what each key is.
+/// \file  The result of `movement` as JSON, in full precision; docs/movement.schema.json says what each key
+/// is.
 
 #include "solver/seasons/seasons.hpp"
 

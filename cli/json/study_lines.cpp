@@ -36,9 +36,12 @@ std::optional<std::vector<std::string>> fields_of(const std::string& line) {
     for (std::size_t i = 0; i < line.size(); ++i) {
         const char c = line[i];
         if (is_quoted) {
-            if (c != '"') fields.back() += c;
-            else if (i + 1 < line.size() && line[i + 1] == '"') fields.back() += line[i++];
-            else is_quoted = false;
+            if (c != '"')
+                fields.back() += c;
+            else if (i + 1 < line.size() && line[i + 1] == '"')
+                fields.back() += line[i++];
+            else
+                is_quoted = false;
         } else if (c == '"') {
             is_quoted = true;
         } else if (c == ',') {
@@ -67,14 +70,17 @@ constexpr const char* passes_word = "passes";
 constexpr const char* fails_word = "fails";
 constexpr const char* impossible_word = "not possible";
 
-const char* verdict_of(const VariantLine& line) { return !line.row ? impossible_word : line.row->passes ? passes_word : fails_word; }
+const char* verdict_of(const VariantLine& line) {
+    return !line.row ? impossible_word : line.row->passes ? passes_word : fails_word;
+}
 
 } // namespace
 
 std::string csv_heading(const std::vector<std::string>& axes) {
     std::string heading = "variant";
     for (const std::string& axis : axes) heading += ',' + field(axis);
-    heading += ",verdict,governs,situation,utilisation,mass_kg,stiffeners_kg,sag_mm,sag_limit_mm,sag_years_mm,dish_mm,frequency_Hz,cost,"
+    heading += ",verdict,governs,situation,utilisation,mass_kg,stiffeners_kg,sag_mm,sag_limit_mm,sag_years_"
+               "mm,dish_mm,frequency_Hz,cost,"
                "sag_error_percent,stress_error_percent";
     for (const Check& check : table_of_checks()) heading += ',' + field(std::string("use: ") + check.name);
     return heading + ",problem\n";
@@ -89,13 +95,17 @@ std::string csv_line(const VariantLine& line) {
     add(row.governing_check);
     add(row.governing_situation);
     if (line.row) {
-        for (const double value : {row.utilisation, row.mass_kg, row.stiffeners_kg, row.sag_mm, row.sag_limit_mm}) add(number(value));
+        for (const double value :
+             {row.utilisation, row.mass_kg, row.stiffeners_kg, row.sag_mm, row.sag_limit_mm})
+            add(number(value));
     } else {
         text += ",,,,,";
     }
     for (const auto& value : {row.sag_years_mm, row.dish_mm, row.frequency_Hz, row.cost}) add(number(value));
-    for (const double value : {row.sag_error_percent, row.stress_error_percent}) add(line.row ? number(value) : "");
-    for (std::size_t i = 0; i < table_of_checks().size(); ++i) add(i < row.uses.size() && row.uses[i] >= 0 ? number(row.uses[i]) : "");
+    for (const double value : {row.sag_error_percent, row.stress_error_percent})
+        add(line.row ? number(value) : "");
+    for (std::size_t i = 0; i < table_of_checks().size(); ++i)
+        add(i < row.uses.size() && row.uses[i] >= 0 ? number(row.uses[i]) : "");
     add(line.problem);
     return text + '\n';
 }
@@ -135,12 +145,16 @@ std::optional<VariantLine> read_csv_line(const std::string& text, std::size_t n_
 
 std::string json_line(const std::vector<std::string>& axes, const VariantLine& line) {
     using Json = nlohmann::ordered_json;
-    const auto or_null = [](const std::optional<double>& value) { return value ? Json(*value) : Json(nullptr); };
+    const auto or_null = [](const std::optional<double>& value) {
+        return value ? Json(*value) : Json(nullptr);
+    };
     Json choices = Json::object();
     for (std::size_t a = 0; a < axes.size(); ++a) choices[axes[a]] = line.choices[a];
     Json out = {{"variant", line.variant}, {"choices", std::move(choices)}, {"verdict", verdict_of(line)}};
     if (const auto& row = line.row) {
-        out["governing"] = {{"check", row->governing_check}, {"situation", row->governing_situation}, {"utilisation", row->utilisation}};
+        out["governing"] = {{"check", row->governing_check},
+                            {"situation", row->governing_situation},
+                            {"utilisation", row->utilisation}};
         out["mass_kg"] = row->mass_kg;
         out["stiffeners_kg"] = row->stiffeners_kg;
         out["sag_mm"] = row->sag_mm;

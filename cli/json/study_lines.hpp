@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Variants as lines of a file: CSV with a heading, or JSON with one object a line. A file of lines can be cut at any
-/// line, gone on with, and joined by plain concatenation.
+/// \file  Variants as lines of a file: CSV with a heading, or JSON with one object a line. A file of lines
+/// can be cut at any line, gone on with, and joined by plain concatenation.
 
 #include "solver/variants/row.hpp"
 
@@ -19,7 +19,8 @@ struct VariantLine {
     std::string problem;              ///< why
 };
 
-/// "variant,depth,...": lengths in mm, masses in kg, "use: NAME" the utilisation of a check in its worst situation. With line feed.
+/// "variant,depth,...": lengths in mm, masses in kg, "use: NAME" the utilisation of a check in its worst
+/// situation. With line feed.
 std::string csv_heading(const std::vector<std::string>& axes);
 std::string csv_line(const VariantLine& line);
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the piece file says for the report alone, its optional "report": for whom the piece is, what was asked, who
-/// answers for it and which revision it is. Nothing here is computed with.
+/// \file  What the piece file says for the report alone, its optional "report": for whom the piece is, what
+/// was asked, who answers for it and which revision it is. Nothing here is computed with.
 
 #include "cli/read/cursor.hpp"
 

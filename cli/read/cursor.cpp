@@ -29,7 +29,8 @@ std::string bounds_in_words(const Rule& rule) {
 
 } // namespace
 
-/// One kind of quantity: its name in messages, how it is written, how a number and how a text of it are turned into home units.
+/// One kind of quantity: its name in messages, how it is written, how a number and how a text of it are
+/// turned into home units.
 struct Cursor::Quantity {
     const char* name;
     const char* way; ///< how to write it

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A place in the piece file while it is read: knows its path, its units and where faults are collected.
-/// A reader never stops at the first fault: it notes the fault with its place, leaves the value as it was and goes on,
-/// so that three slips are told in one run.
+/// \file  A place in the piece file while it is read: knows its path, its units and where faults are
+/// collected.
+/// A reader never stops at the first fault: it notes the fault with its place, leaves the value as it was and
+/// goes on, so that three slips are told in one run.
 ///
 ///     object.only({"at", "size", "hold_down"});                      refuses every other key, with the nearest known one
 ///     object.length("thickness", top.thickness, required_positive);  reads one key into a variable
@@ -49,7 +50,8 @@ class Cursor {
     void fault(std::string what, std::string remedy = {}) const;
     void fault_at(std::string_view key, std::string what, std::string remedy = {}) const;
 
-    // ---- of an object -----------------------------------------------------------------------------------------
+    // ---- of an object
+    // -----------------------------------------------------------------------------------------
     /// True where this is an object; every key that is not in the list is a fault with the nearest known key.
     bool only(std::initializer_list<std::string_view> keys) const;
     bool has(std::string_view key) const;
@@ -57,7 +59,8 @@ class Cursor {
     /// Of these keys exactly one must be there: returns it, or notes a fault and returns nothing.
     std::optional<std::string_view> one_of(std::initializer_list<std::string_view> keys) const;
 
-    // Each reads the key into `out` and returns true; where the key is absent or at fault, `out` stays as it was.
+    // Each reads the key into `out` and returns true; where the key is absent or at fault, `out` stays as it
+    // was.
     bool length(std::string_view key, double& out, Rule rule = any) const;   ///< mm
     bool force(std::string_view key, double& out, Rule rule = any) const;    ///< N
     bool pressure(std::string_view key, double& out, Rule rule = any) const; ///< MPa
@@ -80,7 +83,8 @@ class Cursor {
     /// {"x": [..], "y": [..]}
     bool rectangle(std::string_view key, Rectangle& out) const;
 
-    // ---- of a list, or of the value itself ----------------------------------------------------------------------
+    // ---- of a list, or of the value itself
+    // ----------------------------------------------------------------------
     /// The list's values, each with its own place; a fault and none where this is no list.
     std::vector<Cursor> items() const;
     std::optional<double> as_length() const;

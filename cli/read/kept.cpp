@@ -17,14 +17,16 @@ constexpr std::array<Holes, 3> hole_kinds{Holes::round, Holes::oversize, Holes::
 void read_size(const Cursor& object, Kept& kept) {
     const auto size = object.find("size");
     if (!size) {
-        object.fault_at("size", "this key is missing", "write its length along x, along y, and its height, such as [600, 400, 38]");
+        object.fault_at("size", "this key is missing",
+                        "write its length along x, along y, and its height, such as [600, 400, 38]");
         return;
     }
     std::array<double*, 3> out{&kept.size_x, &kept.size_y, &kept.height};
     const auto items = size->items();
     if (size->value().kind != JsonValue::Kind::list) return; // told by items()
     if (items.size() != out.size()) {
-        size->fault("a thing that is kept has three sizes", "write its length along x, along y, and its height, such as [600, 400, 38]");
+        size->fault("a thing that is kept has three sizes",
+                    "write its length along x, along y, and its height, such as [600, 400, 38]");
         return;
     }
     for (std::size_t i = 0; i < out.size(); ++i) {
@@ -47,7 +49,8 @@ Kept read_one_kept(const Cursor& object, std::size_t number) {
     std::size_t hangs = 0;
     const bool is_known = object.word("hangs", hang_words, hangs, required);
     if (is_known) kept.hangs_on = hang_kinds[hangs];
-    object.force("weight", kept.weight_N, {.required = !is_known || kept.hangs_on != HangsOn::base, .least = 0});
+    object.force("weight", kept.weight_N,
+                 {.required = !is_known || kept.hangs_on != HangsOn::base, .least = 0});
     return kept;
 }
 
@@ -78,7 +81,14 @@ std::optional<Cover> read_cover(const Cursor& object) {
         const Cursor name = *object.find(*stuff);
         if (*stuff == "wood") cover.wood = read_wood(name);
         if (*stuff == "sheet")
-            if (const auto text = name.as_text()) cover.sheet = name.parsed([&] { return materials::find_sheet(*text, cover.thickness > 0 ? std::optional(cover.thickness) : std::nullopt).id; }).value_or("");
+            if (const auto text = name.as_text())
+                cover.sheet = name.parsed([&] {
+                                      return materials::find_sheet(*text, cover.thickness > 0
+                                                                              ? std::optional(cover.thickness)
+                                                                              : std::nullopt)
+                                          .id;
+                                  })
+                                  .value_or("");
     }
     object.text("trim", cover.trim);
     if (const auto screws = object.find("screws")) read_cover_screws(*screws, cover);

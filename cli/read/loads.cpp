@@ -9,8 +9,9 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr std::array durations{Duration::permanent, Duration::long_term, Duration::medium, Duration::short_term,
-                               Duration::hour, Duration::minutes, Duration::instantaneous};
+constexpr std::array durations{Duration::permanent,    Duration::long_term, Duration::medium,
+                               Duration::short_term,   Duration::hour,      Duration::minutes,
+                               Duration::instantaneous};
 
 Duration read_duration(const Cursor& object) {
     std::array<std::string_view, durations.size()> words{};
@@ -114,7 +115,8 @@ ClampLoad read_clamp(const Cursor& object) {
         if (length > 0)
             load.hangs_at = {load.at.x + arm * way.x / length, load.at.y + arm * way.y / length};
         else
-            object.fault_at("towards", R"(this is the same place as "at")", "give the place over which the weight hangs, or one on the way there");
+            object.fault_at("towards", R"(this is the same place as "at")",
+                            "give the place over which the weight hangs, or one on the way there");
     }
     const Point above = read_size(object, "above"), below = read_size(object, "below");
     load.above_x = above.x;
@@ -174,7 +176,8 @@ Limits read_limits(const Cursor& object) {
     if (!object.only({"sag", "sag_years", "flatness", "flatness_years", "dish", "frequency"})) return limits;
     read_limit(object, "sag", limits.sag);
     read_limit(object, "sag_years", limits.sag_years);
-    for (const auto& [key, limit] : {std::pair{"flatness", &limits.flatness}, {"flatness_years", &limits.flatness_years}})
+    for (const auto& [key, limit] :
+         {std::pair{"flatness", &limits.flatness}, {"flatness_years", &limits.flatness_years}})
         if (double length = 0; object.length(key, length, positive)) *limit = length;
     if (object.length("dish", limits.dish.length, positive)) limits.dish.is_stated = true;
     double frequency = 0;
@@ -193,7 +196,8 @@ Allowables read_allowables(const Cursor& object, bool of_sheet) {
     if (!object.word("basis", bases, basis, required)) return allowables;
     if (basis == 0) {
         object.only({"basis", "grade_ratio"});
-        allowables.grade_is_stated = object.number("grade_ratio", allowables.grade_ratio, {.least = 0, .most = 1, .above_least = true});
+        allowables.grade_is_stated = object.number("grade_ratio", allowables.grade_ratio,
+                                                   {.least = 0, .most = 1, .above_least = true});
         return allowables;
     }
     allowables.basis = AllowablesBasis::strength_class;

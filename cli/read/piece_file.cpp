@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "cli/read/piece_file.hpp"
 
-#include "cli/read/cursor.hpp"
 #include "cli/files/files.hpp"
-#include "cli/read/piece_parts.hpp"
 #include "cli/read/asked.hpp"
+#include "cli/read/cursor.hpp"
+#include "cli/read/piece_parts.hpp"
 #include "cli/words/told.hpp"
 #include "solver/piece/sense.hpp"
 
@@ -54,20 +54,23 @@ Piece read_piece(Cursor root) {
     root.text("use", piece.use);
     if (const auto limits = root.find("limits")) piece.limits = read_limits(*limits);
     root.boolean("self_weight", piece.self_weight);
-    if (const auto allowables = root.find("allowables")) piece.allowables = read_allowables(*allowables, !piece.top.sheet.empty());
+    if (const auto allowables = root.find("allowables"))
+        piece.allowables = read_allowables(*allowables, !piece.top.sheet.empty());
     if (const auto climate = root.find("climate")) piece.climate = read_climate(*climate);
     if (const auto list = root.find("probe"))
         for (const Cursor& item : list->items())
             if (const auto point = item.as_point()) piece.probes.push_back(*point);
-    if (const auto words = root.find("report")) read_asked(*words); // for its faults; the report reads it for its words
+    if (const auto words = root.find("report"))
+        read_asked(*words); // for its faults; the report reads it for its words
     return piece;
 }
 
 /// The part of the file that a place lies in: `recesses[1]` of `recesses[1].lands[0].x`.
 std::string part_of(const std::string& place) { return place.substr(0, place.find('.')); }
 
-/// Faults of sense in the parts that were read without fault. Nothing can be said where the top itself is unknown, for
-/// everything is measured against it; nor of supports where one of them could not be read, for then they are miscounted.
+/// Faults of sense in the parts that were read without fault. Nothing can be said where the top itself is
+/// unknown, for everything is measured against it; nor of supports where one of them could not be read, for
+/// then they are miscounted.
 std::vector<Fault> faults_of_the_rest(const Piece& piece, const std::vector<Fault>& read) {
     const auto is_at_fault = [&](const std::string& place) {
         return std::any_of(read.begin(), read.end(),
@@ -95,7 +98,8 @@ Piece piece_of_json(std::string_view text) {
     std::vector<Fault> faults;
     Piece piece = read_piece(Cursor(value, "", Units::mm, faults));
     const std::vector<std::string> names = names_like_amounts(piece);
-    for (const Fault& fault : faults_of_the_rest(piece, faults)) faults.push_back(told(fault, piece.units, names));
+    for (const Fault& fault : faults_of_the_rest(piece, faults))
+        faults.push_back(told(fault, piece.units, names));
     if (!faults.empty()) throw Error(ErrorKind::input, std::move(faults));
     return piece;
 }

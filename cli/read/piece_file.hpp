@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  The piece file: JSON text in the maker's words turned into a Piece in home units (N, mm, MPa).
-/// Every key is checked; a key nobody knows is a fault. Independent faults are told in one run, first those of reading,
-/// with those of sense (solver/piece/sense.hpp) in the parts that could be read.
+/// Every key is checked; a key nobody knows is a fault. Independent faults are told in one run, first those
+/// of reading, with those of sense (solver/piece/sense.hpp) in the parts that could be read.
 
 #include "solver/piece/piece.hpp"
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The parts of a piece file, each read by its own function. Faults go to the cursor's list; what could not be
-/// read keeps its default. Used by piece_file.cpp only.
+/// \file  The parts of a piece file, each read by its own function. Faults go to the cursor's list; what
+/// could not be read keeps its default. Used by piece_file.cpp only.
 
 #include "cli/read/cursor.hpp"
 #include "solver/piece/piece.hpp"

@@ -32,13 +32,16 @@ void read_hold_down(const Cursor& object, bool& hold_down, HoldDown& held_by) {
         return;
     case JsonValue::Kind::text: {
         const std::string& text = value->value().text;
-        if (text.empty() || (std::isdigit(static_cast<unsigned char>(text.front())) == 0 && text.front() != '-' && text.front() != '.')) break;
+        if (text.empty() || (std::isdigit(static_cast<unsigned char>(text.front())) == 0 &&
+                             text.front() != '-' && text.front() != '.'))
+            break;
         double strength = 0;
         if (object.force("hold_down", strength, positive)) held_by.strength_N = strength;
         hold_down = true;
         return;
     }
-    default: break;
+    default:
+        break;
     }
     object.boolean("hold_down", hold_down);
 }

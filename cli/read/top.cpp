@@ -172,8 +172,8 @@ std::string read_sheet(const Cursor& text, double thickness) {
 
 Top read_top(const Cursor& object) {
     Top top;
-    if (!object.only({"length", "width", "thickness", "wood", "sheet", "grain", "rings", "outline", "moisture",
-                      "measured", "elastic", "boards"}))
+    if (!object.only({"length", "width", "thickness", "wood", "sheet", "grain", "rings", "outline",
+                      "moisture", "measured", "elastic", "boards"}))
         return top;
     const auto outline = object.find("outline");
     const bool is_polygon = outline && outline->value().find("points") != nullptr;
@@ -186,7 +186,9 @@ Top read_top(const Cursor& object) {
         if (*way == "sheet") top.sheet = read_sheet(*object.find("sheet"), top.thickness);
         if (*way == "sheet")
             for (const char* const key : {"rings", "moisture", "boards"})
-                if (object.has(key)) object.fault_at(key, R"(this is of solid wood, and the top is a "sheet")", "leave it out");
+                if (object.has(key))
+                    object.fault_at(key, R"(this is of solid wood, and the top is a "sheet")",
+                                    "leave it out");
         if (*way == "elastic") {
             const Cursor elastic = *object.find("elastic");
             if (elastic.value().kind == JsonValue::Kind::object)
@@ -194,7 +196,8 @@ Top read_top(const Cursor& object) {
             else
                 elastic.only({});
             if (object.has("measured"))
-                object.fault_at("measured", R"(this goes with a "wood" or a "sheet" from the tables, not with "elastic")",
+                object.fault_at("measured",
+                                R"(this goes with a "wood" or a "sheet" from the tables, not with "elastic")",
                                 R"(write the measured values into "elastic")");
         }
     }
@@ -203,7 +206,8 @@ Top read_top(const Cursor& object) {
     top.outline = RectangleShape{.box = {.x0 = 0, .x1 = top.length, .y0 = 0, .y1 = top.width}};
     if (outline) read_outline(*outline, top, has_length, has_width);
     object.percent("moisture", top.moisture_percent, {.least = 0, .most = 30, .above_least = true});
-    if (const auto measured = object.find("measured"); measured && (object.has("wood") || object.has("sheet")))
+    if (const auto measured = object.find("measured");
+        measured && (object.has("wood") || object.has("sheet")))
         top.measured = read_measured(*measured);
     if (const auto boards = object.find("boards")) read_boards(*boards, top);
     return top;
@@ -211,8 +215,8 @@ Top read_top(const Cursor& object) {
 
 Recess read_recess(const Cursor& object, const Top& top, std::size_t number) {
     Recess recess{.name = "recess " + std::to_string(number), .shape = RectangleShape{}, .lands = {}};
-    if (!object.only(
-            {"name", "x", "y", "polygon", "rim", "depth", "skin", "corner_radius", "root_radius", "lands", "holds", "cover"}))
+    if (!object.only({"name", "x", "y", "polygon", "rim", "depth", "skin", "corner_radius", "root_radius",
+                      "lands", "holds", "cover"}))
         return recess;
     object.text("name", recess.name);
     const auto way = drawn_as(object, true);

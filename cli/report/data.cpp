@@ -50,8 +50,10 @@ void add_wood(const Top& top, std::vector<Datum>& data) {
             {.what = what, .unit = unit, .value = value, .variation_percent = cov, .source = source});
     };
     add("modulus of elasticity along the grain", plane.E1, "MPa",
-        top.measured.E_along ? std::string(measured) + ", x " + no_shear + " for shear deflection"
-                             : no_shear + " x the bending modulus of " + wood.common_name + ", " + with_status(wood.moe_source.substr(0, wood.moe_source.find("; ")), wood.moe_status),
+        top.measured.E_along
+            ? std::string(measured) + ", x " + no_shear + " for shear deflection"
+            : no_shear + " x the bending modulus of " + wood.common_name + ", " +
+                  with_status(wood.moe_source.substr(0, wood.moe_source.find("; ")), wood.moe_status),
         top.measured.E_along ? std::nullopt : std::optional(variation("cov_moe")));
     add("modulus of elasticity across it, in the plane", plane.E2, "MPa", ratio);
     add("shear modulus in the plane", plane.G12, "MPa", ratio);
@@ -86,7 +88,10 @@ void add_metals(const Piece& piece, std::vector<Datum>& data) {
 std::vector<Datum> data_of(const Piece& piece) {
     std::vector<Datum> data;
     if (const auto elastic = stated_elastic(piece.top))
-        add_elastic(*elastic, piece.top.sheet.empty() ? stated : "of the sheet; what was taken for granted says from where", data);
+        add_elastic(*elastic,
+                    piece.top.sheet.empty() ? stated
+                                            : "of the sheet; what was taken for granted says from where",
+                    data);
     else
         add_wood(piece.top, data);
     const materials::Sourced creep = creep_of(piece);

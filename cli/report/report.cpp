@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/report.hpp"
 
-#include "cli/words/format.hpp"
-#include "cli/report/sections/report_parts.hpp"
 #include "cli/files/sha256.hpp"
+#include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/told.hpp"
 #include "materials/assert.hpp"
 #include "solver/piece/version.hpp"
@@ -164,7 +164,8 @@ Markup section_link(const Sheet& sheet, std::string_view id) {
                    {{"href", "#" + std::string(id)}});
 }
 
-// ---- numbers ----------------------------------------------------------------------------------------------------
+// ---- numbers
+// ----------------------------------------------------------------------------------------------------
 
 std::string at_index(std::string_view list, std::size_t index, std::string_view key) {
     return std::string(list) + "/" + std::to_string(index) + "/" + std::string(key);
@@ -214,7 +215,8 @@ Markup figure(const Markup& caption,
            Markup{"\n"};
 }
 
-// ---- the page ---------------------------------------------------------------------------------------------------
+// ---- the page
+// ---------------------------------------------------------------------------------------------------
 
 namespace {
 

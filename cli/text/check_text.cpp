@@ -1,17 +1,17 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/check_text.hpp"
 
-#include "cli/words/format.hpp"
 #include "cli/text/kept_text.hpp"
 #include "cli/text/page.hpp"
 #include "cli/text/second_answers.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/told.hpp"
 #include "materials/digits.hpp"
 #include "solver/readout/sag_in_time.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <array>
+#include <cmath>
 #include <functional>
 #include <optional>
 #include <string_view>
@@ -41,7 +41,8 @@ const CheckResult* governing(const Result& result) {
     return nullptr;
 }
 
-/// What was found and what is allowed. A frequency, and the wood about a screw, has to be at least its limit, so there the two change places.
+/// What was found and what is allowed. A frequency, and the wood about a screw, has to be at least its limit,
+/// so there the two change places.
 struct Compared {
     std::string found, allowed;
 };
@@ -49,7 +50,8 @@ struct Compared {
 Compared compared(const CheckResult& check, Units units) {
     const std::string demand = amount_text(check.demand, check.unit, units);
     const std::string capacity = amount_text(check.capacity, check.unit, units);
-    constexpr std::array<std::string_view, 3> at_least{"thread of the screws", "wood at the screws", "points of the screws"};
+    constexpr std::array<std::string_view, 3> at_least{"thread of the screws", "wood at the screws",
+                                                       "points of the screws"};
     if (check.unit == "Hz" || std::find(at_least.begin(), at_least.end(), check.check) != at_least.end())
         return {.found = capacity, .allowed = "from " + demand};
     return {.found = demand, .allowed = capacity};
@@ -66,7 +68,9 @@ void put_verdict(Page& page, const Result& result) {
     if (result.passes && strength_was_judged(result))
         page.paragraph("This top meets the limits set" + spare + ".", 0, Tone::good);
     else if (result.passes)
-        page.paragraph("The movements of this top meet the limits set" + spare + "; its strength is not known and was not judged.", 0, Tone::good);
+        page.paragraph("The movements of this top meet the limits set" + spare +
+                           "; its strength is not known and was not judged.",
+                       0, Tone::good);
     else if (result.governing_utilisation > 1)
         page.paragraph("This top does not meet the limits set.", 0, Tone::bad);
     else
@@ -90,16 +94,20 @@ void put_governing(Page& page, const Result& result, Units units) {
 /// What a change is, in a maker's words.
 std::string change_words(const Remedy& change, Units units) {
     if (change.kind == "skin")
-        return "recesses " + dimension_text(change.to - change.from, units) + " less deep (thinnest skin " + dimension_text(change.to, units) + ")";
+        return "recesses " + dimension_text(change.to - change.from, units) + " less deep (thinnest skin " +
+               dimension_text(change.to, units) + ")";
     if (change.kind == "rim")
-        return "a rim " + dimension_text(change.to - change.from, units) + " wider all round (narrowest " + dimension_text(change.to, units) + ")";
+        return "a rim " + dimension_text(change.to - change.from, units) + " wider all round (narrowest " +
+               dimension_text(change.to, units) + ")";
     if (change.kind == "section") return "\"" + change.section + "\" for every stiffener";
     if (change.kind == "number") {
         const auto more = static_cast<int>(change.to - change.from);
-        return std::to_string(more) + (change.from > 0 ? " more" : "") + " stiffener" + (more == 1 ? "" : "s") + " \"" + change.section + "\", evenly spaced";
+        return std::to_string(more) + (change.from > 0 ? " more" : "") + " stiffener" +
+               (more == 1 ? "" : "s") + " \"" + change.section + "\", evenly spaced";
     }
     if (change.kind == "supports")
-        return "feet " + dimension_text(change.to, units) + " from the ends instead of " + dimension_text(change.from, units);
+        return "feet " + dimension_text(change.to, units) + " from the ends instead of " +
+               dimension_text(change.from, units);
     return "no more than " + percent_text(100 * change.to) + " of the loads";
 }
 
@@ -119,10 +127,15 @@ void put_remedies(Page& page, const Result& result, Units units) {
     page.blank();
     page.heading("What would make it meet the limits: each by itself, each checked in full");
     for (const Remedy& change : *result.remedies) {
-        const std::string then = change.governing_check + " then governs, at " + utilisation_text(change.utilisation);
-        if (change.helps) page.bullet(change_words(change, units) + ": " + mass_text(change.mass_kg, units) + "; " + then);
-        else if (change.utilisation > 0) page.bullet("not " + kind_words(change) + " alone: with " + change_words(change, units) + ", " + change.governing_check + " is still at " + utilisation_text(change.utilisation));
-        else page.bullet("not " + kind_words(change) + " alone");
+        const std::string then =
+            change.governing_check + " then governs, at " + utilisation_text(change.utilisation);
+        if (change.helps)
+            page.bullet(change_words(change, units) + ": " + mass_text(change.mass_kg, units) + "; " + then);
+        else if (change.utilisation > 0)
+            page.bullet("not " + kind_words(change) + " alone: with " + change_words(change, units) + ", " +
+                        change.governing_check + " is still at " + utilisation_text(change.utilisation));
+        else
+            page.bullet("not " + kind_words(change) + " alone");
     }
 }
 
@@ -130,7 +143,8 @@ void put_weight(Page& page, const Mass& mass, Units units) {
     std::string text =
         mass_text(mass.solid_kg, units) + " solid, " + mass_text(mass.total_kg, units) + " as drawn: ";
     if (mass.saved_kg > -1e-9 * mass.solid_kg) // a solid top's difference is rounding
-        text += mass_text(std::abs(mass.saved_kg), units) + " saved (" + percent_text(std::max(0.0, mass.saved_percent)) + ")";
+        text += mass_text(std::abs(mass.saved_kg), units) + " saved (" +
+                percent_text(std::max(0.0, mass.saved_percent)) + ")";
     else
         text += mass_text(-mass.saved_kg, units) + " more than solid";
     if (mass.stiffeners_kg > 0) text += ", with " + mass_text(mass.stiffeners_kg, units) + " of stiffeners";
@@ -146,7 +160,9 @@ const SituationResult* deepest(const Result& result,
         return s.sag_limit_mm > 0 ? s.sag_mm / s.sag_limit_mm : s.sag_mm;
     };
     for (const SituationResult& s : result.situations)
-        if (s.judged_for == LoadFor::everyday && !s.set_down && wanted(s) && (worst == nullptr || share(s) > share(*worst))) worst = &s;
+        if (s.judged_for == LoadFor::everyday && !s.set_down && wanted(s) &&
+            (worst == nullptr || share(s) > share(*worst)))
+            worst = &s;
     return worst;
 }
 
@@ -154,7 +170,9 @@ std::string sag_sentence(const SituationResult& s, Units units) {
     std::string text = movement_text(s.sag_mm, units);
     if (s.sag_limit_mm > 0) text += " of " + movement_text(s.sag_limit_mm, units) + " allowed";
     return text + ", in \"" + s.name + "\", at " + place_text(s.sag_at, units) + " " + place_unit(units) +
-           (s.overhang_governs ? "; the overhang sets this limit" : s.span_mm > 0 ? "; span " + dimension_text(s.span_mm, units) : "");
+           (s.overhang_governs ? "; the overhang sets this limit"
+            : s.span_mm > 0    ? "; span " + dimension_text(s.span_mm, units)
+                               : "");
 }
 
 void put_sag(Page& page, const Result& result, Units units) {
@@ -166,18 +184,26 @@ void put_sag(Page& page, const Result& result, Units units) {
         std::string text;
         for (const SagInTime& row : result.sag_in_time) {
             if (row.years <= 0 || row.years >= creep_life_years) continue; // told above
-            text += (text.empty() ? "" : ", ") + movement_text(row.sag_mm, units) + " after " + materials::digits(row.years);
+            text += (text.empty() ? "" : ", ") + movement_text(row.sag_mm, units) + " after " +
+                    materials::digits(row.years);
         }
-        page.labelled("Year by year", text + " years, under the loads that stay (the way there is our interpolation)");
+        page.labelled("Year by year",
+                      text + " years, under the loads that stay (the way there is our interpolation)");
     }
     const SituationResult* bent = nullptr; // nearest to its limit of flatness
-    const auto bent_share = [](const SituationResult& s) { return *s.flatness_mm / s.flatness_limit_mm.value_or(1); };
+    const auto bent_share = [](const SituationResult& s) {
+        return *s.flatness_mm / s.flatness_limit_mm.value_or(1);
+    };
     for (const SituationResult& s : result.situations)
         if (s.flatness_mm && (bent == nullptr || bent_share(s) > bent_share(*bent))) bent = &s;
     if (bent != nullptr)
-        page.labelled("Flatness", movement_text(*bent->flatness_mm, units) + " from a straightedge" +
-                                      (bent->flatness_limit_mm ? " of " + movement_text(*bent->flatness_limit_mm, units) + " allowed" : std::string()) + ", in \"" + bent->name +
-                                      "\", at " + place_text(bent->flatness_at, units) + " " + place_unit(units));
+        page.labelled("Flatness",
+                      movement_text(*bent->flatness_mm, units) + " from a straightedge" +
+                          (bent->flatness_limit_mm
+                               ? " of " + movement_text(*bent->flatness_limit_mm, units) + " allowed"
+                               : std::string()) +
+                          ", in \"" + bent->name + "\", at " + place_text(bent->flatness_at, units) + " " +
+                          place_unit(units));
     const SituationResult* dished = nullptr;
     for (const SituationResult& s : result.situations)
         if (s.dish_mm && (dished == nullptr || *s.dish_mm > *dished->dish_mm)) dished = &s;
@@ -197,8 +223,9 @@ void put_bounce(Page& page, const Result& result) {
 void put_stiffening(Page& page, const Result& result, Units units) {
     if (!result.stiffening) return;
     const Stiffening& s = *result.stiffening;
-    page.labelled("Stiffened", "sag " + movement_text(s.without_mm, units) + " without stiffeners, " + movement_text(s.with_mm, units) +
-                                   " with them, in \"" + s.situation + "\"; glued all along they would give " +
+    page.labelled("Stiffened", "sag " + movement_text(s.without_mm, units) + " without stiffeners, " +
+                                   movement_text(s.with_mm, units) + " with them, in \"" + s.situation +
+                                   "\"; glued all along they would give " +
                                    movement_text(s.bonded_mm, units));
 }
 
@@ -211,12 +238,18 @@ void put_stiffeners(Page& page, const Result& result, Units units) {
         for (const ScrewResult& screw : result.screws) {
             if (screw.stiffener != stiffener.name) continue;
             ++n_screws;
-            if (worst == nullptr || screw.utilisation.value_or(screw.shear_N) > worst->utilisation.value_or(worst->shear_N)) worst = &screw;
+            if (worst == nullptr ||
+                screw.utilisation.value_or(screw.shear_N) > worst->utilisation.value_or(worst->shear_N))
+                worst = &screw;
         }
-        rows.push_back({{stiffener.name, stiffener.section, mass_text(stiffener.mass_kg, units), amount_text(stiffener.max_stress_MPa, "MPa", units),
-                         percent_text(100 * stiffener.composite_action), n_screws > 0 ? std::to_string(n_screws) : "glued",
-                         worst ? amount_text(worst->shear_N, "N", units) : "", worst ? amount_text(worst->withdrawal_N, "N", units) : "",
-                         worst && worst->utilisation ? utilisation_text(*worst->utilisation) : "", worst ? place_text(worst->at, units) : ""},
+        rows.push_back({{stiffener.name, stiffener.section, mass_text(stiffener.mass_kg, units),
+                         amount_text(stiffener.max_stress_MPa, "MPa", units),
+                         percent_text(100 * stiffener.composite_action),
+                         n_screws > 0 ? std::to_string(n_screws) : "glued",
+                         worst ? amount_text(worst->shear_N, "N", units) : "",
+                         worst ? amount_text(worst->withdrawal_N, "N", units) : "",
+                         worst && worst->utilisation ? utilisation_text(*worst->utilisation) : "",
+                         worst ? place_text(worst->at, units) : ""},
                         Tone::plain});
     }
     page.blank();
@@ -272,7 +305,8 @@ struct SupportRange {
 
 std::vector<SupportRange> ranges_of(const Result& result) {
     std::vector<SupportRange> ranges;
-    // Supports come in the same order in every situation, so the place in the list tells two of one name apart.
+    // Supports come in the same order in every situation, so the place in the list tells two of one name
+    // apart.
     for (const SituationResult& s : result.situations)
         for (std::size_t i = 0; i < s.reactions.size(); ++i) {
             const Reaction& r = s.reactions[i];
@@ -341,32 +375,40 @@ void put_travels(Page& page, const Result& result, Units units) {
         std::vector<const Travel::Field*> fields;
         for (const Travel::Field& field : travel.fields)
             if (field.check != "lift-off" && field.worst_utilisation >= worth_a_row) fields.push_back(&field);
-        std::stable_sort(fields.begin(), fields.end(),
-                         [](const auto* a, const auto* b) { return a->worst_utilisation > b->worst_utilisation; });
+        std::stable_sort(fields.begin(), fields.end(), [](const auto* a, const auto* b) {
+            return a->worst_utilisation > b->worst_utilisation;
+        });
         std::vector<Row> rows;
         for (const Travel::Field* field : fields)
-            rows.push_back({{field->check, utilisation_text(field->worst_utilisation), place_text(field->worst_at, units)}, Tone::plain});
+            rows.push_back({{field->check, utilisation_text(field->worst_utilisation),
+                             place_text(field->worst_at, units)},
+                            Tone::plain});
         page.blank();
         page.heading("Where \"" + travel.load + "\" does most harm");
-        page.table({{.heading = "for", .shrinks = true},
-                    {.heading = "used", .to_the_right = true},
-                    {.heading = std::string("its middle at x, y ") + place_unit(units), .to_the_right = true}},
-                   rows);
-        page.paragraph("Of " + std::to_string(travel.n_places) +
-                       " places tried, on a coarse mesh; the checks above hold the exact numbers for those that count.");
+        page.table(
+            {{.heading = "for", .shrinks = true},
+             {.heading = "used", .to_the_right = true},
+             {.heading = std::string("its middle at x, y ") + place_unit(units), .to_the_right = true}},
+            rows);
+        page.paragraph(
+            "Of " + std::to_string(travel.n_places) +
+            " places tried, on a coarse mesh; the checks above hold the exact numbers for those that count.");
     }
 }
 
 /// What a thumb, a sanding pad, a heel and a hand that leans do to the skins.
 void put_pushes(Page& page, const Result& result, Units units) {
     if (result.pushes.empty()) return;
-    const auto hundredths = [&](double mm) { return units == Units::mm ? fixed(mm, 2) + " mm" : amount_text(mm, "mm", units); };
+    const auto hundredths = [&](double mm) {
+        return units == Units::mm ? fixed(mm, 2) + " mm" : amount_text(mm, "mm", units);
+    };
     std::vector<Row> rows;
     for (const SkinPush& push : result.pushes)
-        rows.push_back({{push.push, push.recess, force_text(push.force_N, units), dimension_text(push.size_mm, units),
-                         hundredths(push.dish_mm), push.dish_limit_mm ? hundredths(*push.dish_limit_mm) : "",
-                         push.strength_used ? utilisation_text(*push.strength_used) : "", place_text(push.at, units)},
-                        Tone::plain});
+        rows.push_back(
+            {{push.push, push.recess, force_text(push.force_N, units), dimension_text(push.size_mm, units),
+              hundredths(push.dish_mm), push.dish_limit_mm ? hundredths(*push.dish_limit_mm) : "",
+              push.strength_used ? utilisation_text(*push.strength_used) : "", place_text(push.at, units)},
+             Tone::plain});
     page.blank();
     page.heading("A push on the skin, where it gives way most");
     page.table({{.heading = "by", .shrinks = true},
@@ -378,7 +420,8 @@ void put_pushes(Page& page, const Result& result, Units units) {
                 {.heading = "strength used", .to_the_right = true},
                 {.heading = std::string("at x, y ") + place_unit(units), .to_the_right = true}},
                rows);
-    page.paragraph("Forces, sizes and advised limits are common practice or estimates, not a standard; none of them fails the top.");
+    page.paragraph("Forces, sizes and advised limits are common practice or estimates, not a standard; none "
+                   "of them fails the top.");
 }
 
 void put_list(Page& page, const char* heading, const std::vector<std::string>& sentences,
@@ -455,9 +498,13 @@ std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& s
         }
         const Result& result = *row.result;
         result.passes ? ++n_pass : ++n_fail;
-        table.push_back({{row.file, !result.passes ? "does not meet them" : result.to_spare ? "meets the limits set" : "meets them, little to spare",
+        table.push_back({{row.file,
+                          !result.passes    ? "does not meet them"
+                          : result.to_spare ? "meets the limits set"
+                                            : "meets them, little to spare",
                           utilisation_text(result.governing_utilisation),
-                          result.governing_check + ", in \"" + told(result.governing_situation, style.units, row.names) + "\""},
+                          result.governing_check + ", in \"" +
+                              told(result.governing_situation, style.units, row.names) + "\""},
                          result.passes ? Tone::plain : Tone::bad});
     }
     page.table({{.heading = "piece", .shrinks = true},

@@ -2,8 +2,8 @@
 #pragma once
 /// \file  The result of `check` in a furniture maker's words.
 
-#include "solver/result/result.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/result/result.hpp"
 
 #include <string>
 #include <vector>
@@ -16,11 +16,13 @@ struct TextStyle {
     bool all_sources = false; ///< where every limit comes from, not only the one that governs
 };
 
-/// The whole report: verdict, what governs and what to change, weight, sag, checks, supports, how sure, cautions.
+/// The whole report: verdict, what governs and what to change, weight, sag, checks, supports, how sure,
+/// cautions.
 std::string check_text(const std::string& file, const Piece& piece, const Result& computed,
                        const TextStyle& style);
 
-/// One line for a table of several pieces: "table.json  meets the limits set      83 %  bending across the grain".
+/// One line for a table of several pieces: "table.json  meets the limits set      83 %  bending across the
+/// grain".
 struct SummaryRow {
     std::string file;
     const Result* result = nullptr; ///< nullptr where it could not be computed; `problem` then says why

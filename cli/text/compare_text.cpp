@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/compare_text.hpp"
 
-#include "cli/words/format.hpp"
 #include "cli/text/page.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
 
@@ -14,16 +14,20 @@ namespace {
 std::vector<std::string> labels_of(const VariantSpace& space, std::uint64_t variant) {
     std::vector<std::string> labels;
     const std::vector<std::size_t> choices = choices_of(space, variant);
-    for (std::size_t a = 0; a < choices.size(); ++a) labels.push_back(space.axes[a].choices[choices[a]].label);
+    for (std::size_t a = 0; a < choices.size(); ++a)
+        labels.push_back(space.axes[a].choices[choices[a]].label);
     return labels;
 }
 
-void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVariant>& list, const TextStyle& style) {
+void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVariant>& list,
+               const TextStyle& style) {
     std::vector<Column> columns{{.heading = "no.", .to_the_right = true}};
     for (const Axis& axis : space.axes)
         if (axis.choices.size() > 1) columns.push_back({.heading = axis.name, .shrinks = true});
-    const bool has_cost = std::any_of(list.begin(), list.end(), [](const RankedVariant& one) { return one.row.cost.has_value(); });
-    const bool has_years = std::any_of(list.begin(), list.end(), [](const RankedVariant& one) { return one.row.sag_years_mm.has_value(); });
+    const bool has_cost = std::any_of(list.begin(), list.end(),
+                                      [](const RankedVariant& one) { return one.row.cost.has_value(); });
+    const bool has_years = std::any_of(
+        list.begin(), list.end(), [](const RankedVariant& one) { return one.row.sag_years_mm.has_value(); });
     columns.push_back({.heading = "weight", .to_the_right = true});
     columns.push_back({.heading = "sag", .to_the_right = true});
     if (has_years) columns.push_back({.heading = "years", .to_the_right = true});
@@ -36,8 +40,12 @@ void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVa
         const std::vector<std::string> labels = labels_of(space, one.variant);
         for (std::size_t a = 0; a < labels.size(); ++a)
             if (space.axes[a].choices.size() > 1) row.cells.push_back(told(labels[a], style.units));
-        const auto moved = [&](double mm) { return style.units == Units::mm ? fixed(mm, 2) + " mm" : fixed(Length::from_mm(mm).inches(), 3) + " in"; };
-        row.cells.push_back(style.units == Units::mm ? fixed(one.row.mass_kg, 2) + " kg" : mass_text(one.row.mass_kg, style.units));
+        const auto moved = [&](double mm) {
+            return style.units == Units::mm ? fixed(mm, 2) + " mm"
+                                            : fixed(Length::from_mm(mm).inches(), 3) + " in";
+        };
+        row.cells.push_back(style.units == Units::mm ? fixed(one.row.mass_kg, 2) + " kg"
+                                                     : mass_text(one.row.mass_kg, style.units));
         row.cells.push_back(moved(one.row.sag_mm));
         if (has_years) row.cells.push_back(one.row.sag_years_mm ? moved(*one.row.sag_years_mm) : "");
         if (has_cost) row.cells.push_back(one.row.cost ? fixed(*one.row.cost, 2) : "");
@@ -51,17 +59,22 @@ void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVa
 /// "dish 12, sag at once 3": the most frequent first.
 std::string counted(const std::map<std::string, std::size_t>& governs) {
     std::vector<std::pair<std::string, std::size_t>> list(governs.begin(), governs.end());
-    std::stable_sort(list.begin(), list.end(), [](const auto& a, const auto& b) { return a.second > b.second; });
+    std::stable_sort(list.begin(), list.end(),
+                     [](const auto& a, const auto& b) { return a.second > b.second; });
     std::string text;
-    for (const auto& [check, count] : list) text += (text.empty() ? "" : ", ") + check + " " + std::to_string(count);
+    for (const auto& [check, count] : list)
+        text += (text.empty() ? "" : ", ") + check + " " + std::to_string(count);
     return text;
 }
 
 const char* heading_of(Wish wish) {
     switch (wish) {
-    case Wish::lightest: return "Lightest that meet the limits set";
-    case Wish::stiffest: return "Stiffest that meet the limits set";
-    case Wish::cheapest: break;
+    case Wish::lightest:
+        return "Lightest that meet the limits set";
+    case Wish::stiffest:
+        return "Stiffest that meet the limits set";
+    case Wish::cheapest:
+        break;
     }
     return "Cheapest that meet the limits set";
 }
@@ -76,28 +89,39 @@ std::vector<RankedVariant> thinned(const std::vector<RankedVariant>& all, std::s
 
 } // namespace
 
-std::string compare_text(const std::string& file, const VariantSpace& space, const Tally& tally, const CompareStory& story, const TextStyle& style) {
+std::string compare_text(const std::string& file, const VariantSpace& space, const Tally& tally,
+                         const CompareStory& story, const TextStyle& style) {
     Page page;
     page.heading(file + ": " + std::to_string(tally.all()) + (tally.all() == 1 ? " variant" : " variants") +
                  (story.of_all > tally.all() ? " of " + std::to_string(story.of_all) : ""));
     const std::size_t failing = tally.all() - tally.passing() - tally.impossible();
-    std::string sentence = std::to_string(tally.passing()) + (tally.passing() == 1 ? " meets" : " meet") + " the limits set, " + std::to_string(failing) + (failing == 1 ? " does not" : " do not");
-    if (tally.impossible() > 0) sentence += ", " + std::to_string(tally.impossible()) + " cannot be made or could not be computed";
+    std::string sentence = std::to_string(tally.passing()) + (tally.passing() == 1 ? " meets" : " meet") +
+                           " the limits set, " + std::to_string(failing) +
+                           (failing == 1 ? " does not" : " do not");
+    if (tally.impossible() > 0)
+        sentence += ", " + std::to_string(tally.impossible()) + " cannot be made or could not be computed";
     page.paragraph(sentence + ".", 0, tally.passing() > 0 ? Tone::good : Tone::bad);
     page.blank();
     if (!tally.best().empty()) {
-        page.heading(heading_of(story.wish) + (story.most_kg ? ", of at most " + mass_text(*story.most_kg, style.units) : std::string()));
+        page.heading(heading_of(story.wish) + (story.most_kg
+                                                   ? ", of at most " + mass_text(*story.most_kg, style.units)
+                                                   : std::string()));
         put_table(page, space, tally.best(), style);
         page.blank();
     } else if (tally.passing() > 0) {
-        page.paragraph("None of those that meet the limits weighs " + mass_text(*story.most_kg, style.units) + " or less.", 0, Tone::bad);
+        page.paragraph("None of those that meet the limits weighs " + mass_text(*story.most_kg, style.units) +
+                           " or less.",
+                       0, Tone::bad);
         page.blank();
     }
     if (tally.pareto().size() > 1) {
         constexpr std::size_t most = 10;
         page.heading("Worth choosing from: of what meets the limits, none is lighter and sags less");
         put_table(page, space, thinned(tally.pareto(), most), style);
-        if (tally.pareto().size() > most) page.paragraph(std::to_string(most) + " of " + std::to_string(tally.pareto().size()) + " are shown.", 0, Tone::faint);
+        if (tally.pareto().size() > most)
+            page.paragraph(std::to_string(most) + " of " + std::to_string(tally.pareto().size()) +
+                               " are shown.",
+                           0, Tone::faint);
         page.blank();
     }
     if (tally.passing() == 0 && !tally.nearest().empty()) {

@@ -15,10 +15,12 @@ namespace hollowtop::cli {
 struct CompareStory {
     Wish wish = Wish::lightest;
     std::optional<double> most_kg;
-    std::uint64_t of_all = 0; ///< variants there are; more than were looked at where a sample or a part was asked for
+    std::uint64_t of_all =
+        0; ///< variants there are; more than were looked at where a sample or a part was asked for
     std::vector<std::string> cautions;
 };
 
-std::string compare_text(const std::string& file, const VariantSpace& space, const Tally& tally, const CompareStory& story, const TextStyle& style);
+std::string compare_text(const std::string& file, const VariantSpace& space, const Tally& tally,
+                         const CompareStory& story, const TextStyle& style);
 
 } // namespace hollowtop::cli

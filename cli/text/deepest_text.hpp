@@ -15,13 +15,15 @@ struct DeepestStory {
     std::string subject;                 ///< "the recess", "every recess", "\"well\""
     bool widest = false;                 ///< the rim is sought, not the depth
     std::function<double(double)> shown; ///< the depth, or the rim left, for a measure; mm
-    std::function<double(double)> skin;  ///< what is left above the recess, mm; of a widest search the skin as drawn
-    double least = 0;                    ///< the least skin, or rim, that was asked for, mm
+    std::function<double(double)>
+        skin;         ///< what is left above the recess, mm; of a widest search the skin as drawn
+    double least = 0; ///< the least skin, or rim, that was asked for, mm
     std::vector<std::string> cautions;
     std::vector<std::string> names{}; ///< in the piece, that read like an amount (cli/words/told.hpp)
 };
 
-std::string deepest_text(const std::string& file, const Farthest& answer, const DeepestStory& story, const TextStyle& style);
+std::string deepest_text(const std::string& file, const Farthest& answer, const DeepestStory& story,
+                         const TextStyle& style);
 
 /// The same as JSON: docs/deepest.schema.json.
 std::string deepest_json(const std::string& title, const Farthest& answer, const DeepestStory& story);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the recesses hold, and their covers, in sentences: for the text of a check, and for the bench page of the report.
+/// \file  What the recesses hold, and their covers, in sentences: for the text of a check, and for the bench
+/// page of the report.
 
 #include "cli/text/page.hpp"
 #include "solver/result/result.hpp"

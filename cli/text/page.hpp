@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A page of plain text, at most 100 columns wide: paragraphs, labelled lines, tables. Colour is put on last,
-/// line by line, so that it never upsets the layout.
+/// \file  A page of plain text, at most 100 columns wide: paragraphs, labelled lines, tables. Colour is put
+/// on last, line by line, so that it never upsets the layout.
 
 #include <string>
 #include <string_view>

@@ -28,9 +28,12 @@ void Progress::show_time_left(double share_done, double start_share) {
     if (share_done > start_share) {
         const double seconds = took * (1 - share_done) / (share_done - start_share);
         constexpr double minute = 60, hour = 3600;
-        if (seconds < minute) behind = fixed(std::ceil(seconds), 0) + " s left";
-        else if (seconds < hour) behind = fixed(std::ceil(seconds / minute), 0) + " min left";
-        else behind = fixed(seconds / hour, 1) + " h left";
+        if (seconds < minute)
+            behind = fixed(std::ceil(seconds), 0) + " s left";
+        else if (seconds < hour)
+            behind = fixed(std::ceil(seconds / minute), 0) + " min left";
+        else
+            behind = fixed(seconds / hour, 1) + " h left";
     }
     draw(share_done, behind);
 }
@@ -46,7 +49,8 @@ void Progress::draw(double share_done, const std::string& behind) {
     const double share = std::clamp(share_done, 0.0, 1.0);
     const auto filled = static_cast<std::size_t>(share * width);
     const std::string bar = std::string(filled, '#') + std::string(width - filled, '.');
-    std::fprintf(stderr, "\r\x1b[K%s [%s] %3.0f %% %s", label_.c_str(), bar.c_str(), 100 * share, behind.c_str());
+    std::fprintf(stderr, "\r\x1b[K%s [%s] %3.0f %% %s", label_.c_str(), bar.c_str(), 100 * share,
+                 behind.c_str());
     std::fflush(stderr);
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A progress bar on standard error: only on a terminal, only where a run lasts over a second, gone afterwards.
+/// \file  A progress bar on standard error: only on a terminal, only where a run lasts over a second, gone
+/// afterwards.
 
 #include <chrono>
 #include <string>

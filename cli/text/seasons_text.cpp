@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/seasons_text.hpp"
 
-#include "cli/words/format.hpp"
 #include "cli/text/page.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
 

@@ -11,7 +11,8 @@
 
 namespace hollowtop::cli {
 
-/// The whole report of `movement`: verdict, climate, how far each part moves, slots, supports, cupping, cautions.
+/// The whole report of `movement`: verdict, climate, how far each part moves, slots, supports, cupping,
+/// cautions.
 std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& computed,
                          std::span<const std::string> cautions, const TextStyle& style);
 

@@ -32,16 +32,18 @@ void put_by_hand(Page& page, const Result& result, Units units) {
         return;
     }
     page.labelled("By hand",
-                  "sag of " + movement_text(*row->sag_mm, units) + " in \"" + row->situation + "\" by two stepped strips; the check has " +
-                      fixed(*row->computed_over_hand, 2) + " times that, where " + fixed(least_over_hand, 2) + " to " +
-                      fixed(most_over_hand, 2) + " is expected",
+                  "sag of " + movement_text(*row->sag_mm, units) + " in \"" + row->situation +
+                      "\" by two stepped strips; the check has " + fixed(*row->computed_over_hand, 2) +
+                      " times that, where " + fixed(least_over_hand, 2) + " to " + fixed(most_over_hand, 2) +
+                      " is expected",
                   row->agrees ? Tone::faint : Tone::bad);
 }
 
 void put_solid_equal(Page& page, const Result& result, Units units) {
     if (!result.solid_equal || !result.solid_equal->thickness_mm) return;
     const SolidEqual& solid = *result.solid_equal;
-    std::string text = "a solid top sags as little at " + dimension_text(*solid.thickness_mm, units) + " thick";
+    std::string text =
+        "a solid top sags as little at " + dimension_text(*solid.thickness_mm, units) + " thick";
     if (*solid.mass_kg > 0) text += ", and then weighs " + mass_text(*solid.mass_kg, units);
     page.labelled("Solid equal", text + ", in \"" + solid.situation + "\"");
 }

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Two quiet lines of the text of `check`: the sag by hand beside the computed one, and the solid top that sags as little.
+/// \file  Two quiet lines of the text of `check`: the sag by hand beside the computed one, and the solid top
+/// that sags as little.
 
 #include "cli/text/page.hpp"
-#include "solver/result/result.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/result/result.hpp"
 
 namespace hollowtop::cli {
 

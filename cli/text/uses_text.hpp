@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The table of uses for a reader: a list, one use with its sources, and docs/uses.md, all from the same rows.
+/// \file  The table of uses for a reader: a list, one use with its sources, and docs/uses.md, all from the
+/// same rows.
 
 #include "cli/text/page.hpp"
 #include "materials/uses.hpp"

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What every report has to say besides its numbers: the one list, printed by `check`, by `--help` and in the JSON.
+/// \file  What every report has to say besides its numbers: the one list, printed by `check`, by `--help` and
+/// in the JSON.
 /// Common practice of the trade, in our words; figures in it carry their status in docs/guide.
 
 #include <span>

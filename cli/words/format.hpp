@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  Digits: the one place that decides how many are shown to a reader, and in which units.
-/// Movements 0.1 mm, forces whole newtons, masses 0.1 kg, frequencies 0.1 Hz; stresses 0.1 MPa, but two decimals below
-/// 1 MPa, where the limits across the grain lie. Inches to the nearest 1/16 with the decimal beside it. Utilisation is
-/// rounded up, so that nothing over its limit is shown as meeting it. Rounding is for the reader only: comparing is done
-/// before. Numbers have a decimal point whatever the locale. A number that is not finite is never shown: the functions
-/// throw Error(not_computable).
+/// Movements 0.1 mm, forces whole newtons, masses 0.1 kg, frequencies 0.1 Hz; stresses 0.1 MPa, but two
+/// decimals below 1 MPa, where the limits across the grain lie. Inches to the nearest 1/16 with the decimal
+/// beside it. Utilisation is rounded up, so that nothing over its limit is shown as meeting it. Rounding is
+/// for the reader only: comparing is done before. Numbers have a decimal point whatever the locale. A number
+/// that is not finite is never shown: the functions throw Error(not_computable).
 
 #include "cli/words/quantity.hpp"
 
@@ -17,14 +17,15 @@ namespace hollowtop::cli {
 /// "2.70", never "-0.00".
 std::string fixed(double value, int decimals);
 
-/// "1.234", "0.000567", "12300", "1.2e-07": at most so many significant digits, no trailing zeros; for tables of data.
+/// "1.234", "0.000567", "12300", "1.2e-07": at most so many significant digits, no trailing zeros; for tables
+/// of data.
 std::string significant(double value, int digits);
 
 /// "1-5/8", "0", "3/16": to the nearest sixteenth.
 std::string sixteenths(double inches);
 
-/// For making, metric and inch side by side: "1-21/32", to the nearest sixty-fourth, and "+" or "-" behind it where the size is
-/// more than 0.1 mm over or under that.
+/// For making, metric and inch side by side: "1-21/32", to the nearest sixty-fourth, and "+" or "-" behind it
+/// where the size is more than 0.1 mm over or under that.
 std::string sixty_fourths(double inches);
 
 /// What a dial gauge shows: "3.42 mm"; "0.135 in".

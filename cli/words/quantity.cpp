@@ -156,7 +156,8 @@ double factor_of(std::string_view word, std::string_view text, const Kind& kind)
         refuse(in_quotes(text) + " has no unit",
                std::string("write the number without quotes, or with its unit: ") + kind.examples);
     if (word.find(',') == 0 && word.size() > 1 && is_digit(word[1]))
-        refuse(in_quotes(text) + " has a comma in it", "write the decimal point as \".\" and leave out commas");
+        refuse(in_quotes(text) + " has a comma in it",
+               "write the decimal point as \".\" and leave out commas");
     std::string known;
     for (const Unit& unit : kind.units) {
         if (unit.word.empty() || !std::isalpha(static_cast<unsigned char>(unit.word.front()))) continue;

@@ -3,13 +3,14 @@
 /// \file  Measured quantities at the edge of the program: the only place where units are converted.
 /// A value cannot be read without naming its unit: `Length::parse("1-5/8 in", Units::mm).mm()`.
 ///
-/// What a parser is handed is the text of a string in the piece file or on the command line; a plain number is turned by
-/// `of_number`, which takes the unit that the file's `units` gives to a number of that kind. Parsers know no places: they
-/// throw Error(input) with what is wrong and what would be right; the reader of the file adds the rest.
+/// What a parser is handed is the text of a string in the piece file or on the command line; a plain number
+/// is turned by `of_number`, which takes the unit that the file's `units` gives to a number of that kind.
+/// Parsers know no places: they throw Error(input) with what is wrong and what would be right; the reader of
+/// the file adds the rest.
 ///
 /// Constants: inch 25.4 mm and pound 0.45359237 kg (exact by definition, international yard and pound, 1959);
-/// standard gravity 9.80665 m/s2 (exact by definition, 3rd CGPM, 1901). A mass given where a force is asked for is the
-/// weight of that mass under standard gravity.
+/// standard gravity 9.80665 m/s2 (exact by definition, 3rd CGPM, 1901). A mass given where a force is asked
+/// for is the weight of that mass under standard gravity.
 
 #include "solver/piece/piece.hpp"
 
@@ -18,7 +19,8 @@
 
 namespace hollowtop::cli {
 
-/// A length: "42 mm", "4.2 cm", "0.9 m", "1-5/8 in", "1 5/8\"", "3'6\"", "3 ft 6 in". A number is mm or inches.
+/// A length: "42 mm", "4.2 cm", "0.9 m", "1-5/8 in", "1 5/8\"", "3'6\"", "3 ft 6 in". A number is mm or
+/// inches.
 class Length {
   public:
     static Length from_mm(double mm) { return Length(mm); }

@@ -19,7 +19,8 @@ bool is_joined(char c) {
            c == '/' || c == '*' || (static_cast<unsigned char>(c) & 0x80U) != 0;
 }
 
-// ---- amounts in the other system --------------------------------------------------------------------------------
+// ---- amounts in the other system
+// --------------------------------------------------------------------------------
 
 double inches_of(double mm) { return Length::from_mm(mm).inches(); }
 
@@ -69,7 +70,8 @@ constexpr std::array<Unit, 7> units_known{{{"mm", "in", nullptr},
                                            {"N", "lbf", force_words},
                                            {"C", "F", fahrenheit_words}}};
 
-// ---- reading ----------------------------------------------------------------------------------------------------
+// ---- reading
+// ----------------------------------------------------------------------------------------------------
 
 struct Number {
     double value = 0;
@@ -175,7 +177,8 @@ std::optional<Amounts> amounts_at(std::string_view text, std::size_t at) {
     }
 }
 
-// ---- writing ----------------------------------------------------------------------------------------------------
+// ---- writing
+// ----------------------------------------------------------------------------------------------------
 
 template <class Shown> std::string row_of(const Amounts& amounts, Shown&& shown) {
     std::string text;

@@ -20,7 +20,8 @@ std::string listed(std::span<const std::string_view> words, std::string_view joi
 /// `did you mean "metal"?`, or "" where none of the known words is near.
 std::string did_you_mean(std::string_view word, std::span<const std::string_view> known);
 
-/// The angle of the growth rings by how makers call the cut: "flatsawn", "plain-sawn" 0, "rift" 45, "Quarter sawn" 90 degrees.
+/// The angle of the growth rings by how makers call the cut: "flatsawn", "plain-sawn" 0, "rift" 45, "Quarter
+/// sawn" 90 degrees.
 std::optional<double> ring_angle_of(std::string_view cut);
 
 /// "round", "oversize", "slotted", "bonded": the words of the piece file.

@@ -9,11 +9,14 @@
 
 namespace hollowtop {
 
-/// Allowable stresses of the piece's wood for a duration; empty where the top is given by elastic constants alone.
+/// Allowable stresses of the piece's wood for a duration; empty where the top is given by elastic constants
+/// alone.
 /// Against the force of a test, a strength load, by its own rule (materials::Against).
-std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration, LoadFor judged_for = LoadFor::everyday);
+std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Duration duration,
+                                                          LoadFor judged_for = LoadFor::everyday);
 inline materials::Against against(LoadFor judged_for) {
-    return judged_for == LoadFor::everyday ? materials::Against::loads_of_use : materials::Against::test_force;
+    return judged_for == LoadFor::everyday ? materials::Against::loads_of_use
+                                           : materials::Against::test_force;
 }
 
 } // namespace hollowtop

@@ -5,11 +5,11 @@
 #include "materials/moisture.hpp"
 #include "materials/section.hpp"
 #include "materials/wood.hpp"
+#include "solver/piece/kept_region.hpp"
+#include "solver/piece/moisture_range.hpp"
+#include "solver/piece/wording.hpp"
 #include "solver/shell/loads.hpp"
 #include "solver/situations/recess_loads.hpp"
-#include "solver/piece/kept_region.hpp"
-#include "solver/piece/wording.hpp"
-#include "solver/piece/moisture_range.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -34,9 +34,11 @@ std::vector<Point> footprint_of(const Stiffener& stiffener, const materials::Sec
     const double length = std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y);
     const Point t{(stiffener.to.x - stiffener.from.x) / length, (stiffener.to.y - stiffener.from.y) / length};
     const double middle = (section.contact_y0 + section.contact_y1) / 2; // the line of the piece file
-    const double right = std::min(0.0, section.contact_y0) - middle, left = std::max(section.width, section.contact_y1) - middle;
+    const double right = std::min(0.0, section.contact_y0) - middle,
+                 left = std::max(section.width, section.contact_y1) - middle;
     const auto at = [&](Point p, double side) { return Point{p.x - side * t.y, p.y + side * t.x}; };
-    return {at(stiffener.from, right), at(stiffener.to, right), at(stiffener.to, left), at(stiffener.from, left)};
+    return {at(stiffener.from, right), at(stiffener.to, right), at(stiffener.to, left),
+            at(stiffener.from, left)};
 }
 
 /// Do a stiffener's footprint and a box overlap? If not, they are parted along a side of one of them.
@@ -71,7 +73,9 @@ Iron iron_under(const Piece& piece, const Rectangle& box) {
         const double under_head = section.grip + head_per_diameter * stiffener.screws.diameter;
         if (stiffener.screws.holes != Holes::bonded && under_head > height) {
             height = under_head;
-            name = "stiffener \"" + stiffener.name + "\" with its screw heads (0.6 of the diameter, common practice, from memory) " + mm(height);
+            name = "stiffener \"" + stiffener.name +
+                   "\" with its screw heads (0.6 of the diameter, common practice, from memory) " +
+                   mm(height);
         }
         if (height > most.height) most = {height, name};
     }
@@ -90,10 +94,17 @@ double lost_at_root(const Recess& recess, const Rectangle& box, const RecessTrac
     return r - std::sqrt(r * r - (r - d) * (r - d));
 }
 
-KeptResult::Way height_of(const Piece& piece, const Recess& recess, const Kept& kept, const RecessTraces& traces, double sinks, const std::optional<Shrinking>& shrinking) {
-    KeptResult::Way way{.way = "height", .needed_mm = kept.height + working_clearance + sinks, .there_mm = recess.depth, .basis = ""};
-    way.basis = "needed: its own " + mm(kept.height) + " + " + mm(working_clearance) + " to work with (common practice) + " + mm(sinks) +
-                (kept.hangs_on == HangsOn::base ? " that the top comes down on it" : " that the skin sinks") + " under what stays, after the years; there: depth " + mm(recess.depth);
+KeptResult::Way height_of(const Piece& piece, const Recess& recess, const Kept& kept,
+                          const RecessTraces& traces, double sinks,
+                          const std::optional<Shrinking>& shrinking) {
+    KeptResult::Way way{.way = "height",
+                        .needed_mm = kept.height + working_clearance + sinks,
+                        .there_mm = recess.depth,
+                        .basis = ""};
+    way.basis = "needed: its own " + mm(kept.height) + " + " + mm(working_clearance) +
+                " to work with (common practice) + " + mm(sinks) +
+                (kept.hangs_on == HangsOn::base ? " that the top comes down on it" : " that the skin sinks") +
+                " under what stays, after the years; there: depth " + mm(recess.depth);
     const auto less = [&](double by, const std::string& what) {
         if (!(by > 0)) return;
         way.there_mm -= by;
@@ -105,15 +116,23 @@ KeptResult::Way height_of(const Piece& piece, const Recess& recess, const Kept& 
     less(iron.height, iron.name);
     const double root = lost_at_root(recess, box, traces);
     less(root, mm(root) + " at the rounded root of the wall");
-    if (shrinking) less(recess.depth * shrinking->through, mm(recess.depth * shrinking->through) + " that the rim shrinks (" + shrinking->basis + ")");
+    if (shrinking)
+        less(recess.depth * shrinking->through,
+             mm(recess.depth * shrinking->through) + " that the rim shrinks (" + shrinking->basis + ")");
     return way;
 }
 
-KeptResult::Way width_of(bool along_x, const Kept& kept, const RecessTraces& traces, const std::vector<Neighbour>& others, const std::optional<Shrinking>& shrinking) {
+KeptResult::Way width_of(bool along_x, const Kept& kept, const RecessTraces& traces,
+                         const std::vector<Neighbour>& others, const std::optional<Shrinking>& shrinking) {
     const double own = along_x ? kept.size_x : kept.size_y;
     const FreeStretch free = free_along(along_x, footprint_of(kept, traces), traces, others);
-    KeptResult::Way way{.way = along_x ? "x" : "y", .needed_mm = own + 2 * working_clearance, .there_mm = free.size(), .basis = ""};
-    way.basis = "needed: its own " + mm(own) + " + " + mm(working_clearance) + " on each side to work with (common practice); there: " + mm(free.size()) + " from " + free.low_is + " to " + free.high_is;
+    KeptResult::Way way{.way = along_x ? "x" : "y",
+                        .needed_mm = own + 2 * working_clearance,
+                        .there_mm = free.size(),
+                        .basis = ""};
+    way.basis = "needed: its own " + mm(own) + " + " + mm(working_clearance) +
+                " on each side to work with (common practice); there: " + mm(free.size()) + " from " +
+                free.low_is + " to " + free.high_is;
     const double share = shrinking ? (along_x ? shrinking->in_x : shrinking->in_y) : 0;
     if (const double shrinks = free.size() * share; shrinks > 0.005) {
         way.there_mm -= shrinks;
@@ -122,45 +141,66 @@ KeptResult::Way width_of(bool along_x, const Kept& kept, const RecessTraces& tra
     return way;
 }
 
-KeptResult told_of(const Piece& piece, const Recess& recess, const Kept& kept, const RecessTraces& traces, double sinks, const std::optional<Shrinking>& shrinking) {
-    KeptResult told{.name = kept.name, .hangs = to_word(kept.hangs_on), .at = place_of(kept, traces), .size_x = kept.size_x, .size_y = kept.size_y,
-                    .height = kept.height, .weight_N = kept.weight_N, .sinks_mm = sinks, .ways = {}};
+KeptResult told_of(const Piece& piece, const Recess& recess, const Kept& kept, const RecessTraces& traces,
+                   double sinks, const std::optional<Shrinking>& shrinking) {
+    KeptResult told{.name = kept.name,
+                    .hangs = to_word(kept.hangs_on),
+                    .at = place_of(kept, traces),
+                    .size_x = kept.size_x,
+                    .size_y = kept.size_y,
+                    .height = kept.height,
+                    .weight_N = kept.weight_N,
+                    .sinks_mm = sinks,
+                    .ways = {}};
     std::vector<Neighbour> others;
     for (const Kept& other : recess.holds)
-        if (&other != &kept) others.push_back({"\"" + other.name + "\"", corners_of(footprint_of(other, traces))});
-    for (const Stiffener& stiffener : piece.stiffeners) { // one over the thing takes its height, one beside it its width
+        if (&other != &kept)
+            others.push_back({"\"" + other.name + "\"", corners_of(footprint_of(other, traces))});
+    for (const Stiffener& stiffener :
+         piece.stiffeners) { // one over the thing takes its height, one beside it its width
         std::vector<Point> footprint = footprint_of(stiffener, materials::parse_section(stiffener.section));
-        if (!overlap(footprint, footprint_of(kept, traces))) others.push_back({"stiffener \"" + stiffener.name + "\"", std::move(footprint)});
+        if (!overlap(footprint, footprint_of(kept, traces)))
+            others.push_back({"stiffener \"" + stiffener.name + "\"", std::move(footprint)});
     }
-    told.ways = {height_of(piece, recess, kept, traces, sinks, shrinking), width_of(true, kept, traces, others, shrinking), width_of(false, kept, traces, others, shrinking)};
+    told.ways = {height_of(piece, recess, kept, traces, sinks, shrinking),
+                 width_of(true, kept, traces, others, shrinking),
+                 width_of(false, kept, traces, others, shrinking)};
     return told;
 }
 
-// ---- the cover ------------------------------------------------------------------------------------------------
+// ---- the cover
+// ------------------------------------------------------------------------------------------------
 
 void fill_cover_sag(const Cover& cover, const CoverStuff& stuff, CoverResult& told) {
     if (!(stuff.E > 0) || !stuff.creep || !(stuff.density_kg_m3 > 0)) {
-        told.not_judged.push_back(!(stuff.E > 0)     ? "its sag: no stiffness is published for this sheet"
-                                  : !stuff.creep ? "its sag: no creep factor is published for it in this service class"
-                                                     : "its sag: no density is published for it");
+        told.not_judged.push_back(!(stuff.E > 0) ? "its sag: no stiffness is published for this sheet"
+                                  : !stuff.creep
+                                      ? "its sag: no creep factor is published for it in this service class"
+                                      : "its sag: no density is published for it");
         return;
     }
-    // a footprint that rests on the rim at both ends: q = rho g t, I = t^3 / 12 of a footprint 1 mm wide; the two other edges only help
-    const double q = stuff.density_kg_m3 * 1e-9 * standard_gravity * cover.thickness, I = cover.thickness * cover.thickness * cover.thickness / 12;
+    // a footprint that rests on the rim at both ends: q = rho g t, I = t^3 / 12 of a footprint 1 mm wide; the
+    // two other edges only help
+    const double q = stuff.density_kg_m3 * 1e-9 * standard_gravity * cover.thickness,
+                 I = cover.thickness * cover.thickness * cover.thickness / 12;
     const double span = told.span_mm;
     told.sag_mm = 5 * q * span * span * span * span / (384 * stuff.E * I) * (1 + stuff.creep->value);
     told.sag_limit_mm = span / cover_sag_divisor;
-    told.sag_basis = "a strip across the shorter side, " + mm(span) + ", resting at its ends (the other edges only help), under its own weight after the years (k_def " +
-                     digits(stuff.creep->value) + materials::cited(*stuff.creep) + "; modulus " + digits(stuff.E, 4) + " MPa: " + stuff.material +
-                     "); against a two-hundredth of that width (judgement)";
+    told.sag_basis =
+        "a strip across the shorter side, " + mm(span) +
+        ", resting at its ends (the other edges only help), under its own weight after the years (k_def " +
+        digits(stuff.creep->value) + materials::cited(*stuff.creep) + "; modulus " + digits(stuff.E, 4) +
+        " MPa: " + stuff.material + "); against a two-hundredth of that width (judgement)";
 }
 
-void fill_cover_movement(const Cover& cover, const RecessTraces& traces, const std::optional<Shrinking>& shrinking, const Piece& piece, CoverResult& told) {
+void fill_cover_movement(const Cover& cover, const RecessTraces& traces,
+                         const std::optional<Shrinking>& shrinking, const Piece& piece, CoverResult& told) {
     if (!shrinking) {
         told.not_judged.push_back("its play: how the top moves with the seasons is not known");
         return;
     }
-    // the outermost screws lie across the grain as far apart as the recess is wide; the little that they lie beyond its walls is left out
+    // the outermost screws lie across the grain as far apart as the recess is wide; the little that they lie
+    // beyond its walls is left out
     const double grain = piece.top.grain_deg * std::numbers::pi / 180;
     double low = 1e300, high = -1e300;
     for (const Point& p : traces.recess.points) {
@@ -174,8 +214,13 @@ void fill_cover_movement(const Cover& cover, const RecessTraces& traces, const s
         return;
     }
     told.moves_mm = (high - low) / 2 * std::max(shrinking->across, shrinking->swells_across);
-    told.play_basis = "half of what the top moves across the grain over " + mm(high - low) + " between the outermost screws, fixed in the middle (" + shrinking->basis +
-                      (cover.sheet.empty() ? "; a cover of wood is taken to lie crosswise, so that it does not move with the top" : "; a sheet is taken to keep its size") + "); ";
+    told.play_basis =
+        "half of what the top moves across the grain over " + mm(high - low) +
+        " between the outermost screws, fixed in the middle (" + shrinking->basis +
+        (cover.sheet.empty()
+             ? "; a cover of wood is taken to lie crosswise, so that it does not move with the top"
+             : "; a sheet is taken to keep its size") +
+        "); ";
     switch (cover.holes) {
     case Holes::round:
         told.play_mm = clearance_hole_play;
@@ -185,7 +230,10 @@ void fill_cover_movement(const Cover& cover, const RecessTraces& traces, const s
         told.play_mm = oversize_hole_play;
         told.play_basis += "holes two millimetres wider than the screw (common practice)";
         break;
-    case Holes::slotted: told.play_basis += "slots across the grain of the top, made that much longer each way than the screw, and 1 mm more (common practice)"; break;
+    case Holes::slotted:
+        told.play_basis += "slots across the grain of the top, made that much longer each way than the "
+                           "screw, and 1 mm more (common practice)";
+        break;
     case Holes::bonded:
         told.play_mm = 0;
         told.play_basis += "glued on it cannot give way";
@@ -193,7 +241,8 @@ void fill_cover_movement(const Cover& cover, const RecessTraces& traces, const s
     }
 }
 
-CoverResult told_of_cover(const Piece& piece, const Recess& recess, const RecessTraces& traces, const std::optional<Shrinking>& shrinking) {
+CoverResult told_of_cover(const Piece& piece, const Recess& recess, const RecessTraces& traces,
+                          const std::optional<Shrinking>& shrinking) {
     const Cover& cover = *recess.cover;
     const CoverStuff stuff = stuff_of_cover(piece, recess);
     CoverResult told;
@@ -219,14 +268,15 @@ std::optional<Shrinking> shrinking_of(const Piece& piece) {
     const materials::Sourced through = materials::movement_per_percent(wood, 90 - piece.top.ring_angle_deg);
     const double grain = piece.top.grain_deg * std::numbers::pi / 180, dry = range.shrinking_points();
     const double sine = std::sin(grain), cosine = std::cos(grain);
-    return Shrinking{.in_x = across.value * dry * sine * sine,
-                     .in_y = across.value * dry * cosine * cosine,
-                     .through = through.value * dry,
-                     .across = across.value * dry,
-                     .swells_across = across.value * range.growing_points(),
-                     .basis = "from " + digits(range.made_percent) + " to " + digits(range.dry_percent) + " % moisture" +
-                              (range.dry_is_usual ? ", air of a heated room taken, common practice" : "") + "; " + digits(100 * across.value) + " % a point across the grain" +
-                              materials::cited(across)};
+    return Shrinking{
+        .in_x = across.value * dry * sine * sine,
+        .in_y = across.value * dry * cosine * cosine,
+        .through = through.value * dry,
+        .across = across.value * dry,
+        .swells_across = across.value * range.growing_points(),
+        .basis = "from " + digits(range.made_percent) + " to " + digits(range.dry_percent) + " % moisture" +
+                 (range.dry_is_usual ? ", air of a heated room taken, common practice" : "") + "; " +
+                 digits(100 * across.value) + " % a point across the grain" + materials::cited(across)};
 }
 
 const SituationResponse* told_situation(const Response& response) {
@@ -238,14 +288,21 @@ const SituationResponse* told_situation(const Response& response) {
 std::vector<std::string> assumptions_in_recesses(const Piece& piece) {
     bool holds = false, covers = false;
     for (const Recess& recess : piece.recesses) {
-        holds = holds || std::any_of(recess.holds.begin(), recess.holds.end(), [](const Kept& kept) { return kept.hangs_on != HangsOn::base; });
+        holds = holds || std::any_of(recess.holds.begin(), recess.holds.end(),
+                                     [](const Kept& kept) { return kept.hangs_on != HangsOn::base; });
         covers = covers || recess.cover;
     }
     std::vector<std::string> told;
-    if (holds) told.push_back("What hangs in a recess stays for good: on runners half its weight on each wall beside its longer side, on the skin spread over its footprint. It is taken to keep its size through the seasons.");
+    if (holds)
+        told.push_back("What hangs in a recess stays for good: on runners half its weight on each wall "
+                       "beside its longer side, on the skin spread over its footprint. It is taken to keep "
+                       "its size through the seasons.");
     if (covers)
-        told.push_back(std::string("A cover lies in the mouth of its recess, flush with the underside") +
-                       (piece.self_weight ? ", and hangs on the rim all round; of a density that is a range the greater end counts." : "; its weight is left out."));
+        told.push_back(
+            std::string("A cover lies in the mouth of its recess, flush with the underside") +
+            (piece.self_weight
+                 ? ", and hangs on the rim all round; of a density that is a range the greater end counts."
+                 : "; its weight is left out."));
     return told;
 }
 
@@ -260,10 +317,14 @@ std::vector<std::string> warnings_in_recesses(const Piece& piece) {
             const Runners runners = runners_of(box, traces);
             const auto across = [&](Point p) { return runners.along_x ? p.y : p.x; };
             const double low = runners.along_x ? box.y0 : box.x0, high = runners.along_x ? box.y1 : box.x1;
-            const double reach = std::max({low - across(runners.lines[0].from), low - across(runners.lines[0].to), across(runners.lines[1].from) - high, across(runners.lines[1].to) - high});
+            const double reach =
+                std::max({low - across(runners.lines[0].from), low - across(runners.lines[0].to),
+                          across(runners.lines[1].from) - high, across(runners.lines[1].to) - high});
             if (reach > longest_reach)
-                told.push_back("The runners of \"" + kept.name + "\" reach " + mm(reach) + " from the wall: how they bend, and turn the rim, is not judged. Keep it within " + mm(longest_reach) +
-                               " of the walls (judgement), or hang it on the skin.");
+                told.push_back(
+                    "The runners of \"" + kept.name + "\" reach " + mm(reach) +
+                    " from the wall: how they bend, and turn the rim, is not judged. Keep it within " +
+                    mm(longest_reach) + " of the walls (judgement), or hang it on the skin.");
         }
     }
     return told;
@@ -279,7 +340,8 @@ std::vector<InRecess> in_recesses(const Piece& piece, const std::vector<double>&
         const RecessTraces traces = traces_of(recess, piece.top.outline);
         InRecess& one = told.emplace_back(InRecess{.recess = recess.name, .holds = {}, .cover = {}});
         for (const Kept& kept : recess.holds) {
-            one.holds.push_back(told_of(piece, recess, kept, traces, next < sinks.size() ? sinks[next] : 0, shrinking));
+            one.holds.push_back(
+                told_of(piece, recess, kept, traces, next < sinks.size() ? sinks[next] : 0, shrinking));
             ++next;
         }
         if (recess.cover) one.cover = told_of_cover(piece, recess, traces, shrinking);

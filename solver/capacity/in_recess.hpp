@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Is there room for what a recess holds, and does its cover hold? The sums behind the checks "room in the recess" and "cover".
+/// \file  Is there room for what a recess holds, and does its cover hold? The sums behind the checks "room in
+/// the recess" and "cover".
 ///
 ///      needed                                        there
 ///      height: its own + working clearance           depth - cover - stiffeners and screw heads over it
@@ -10,9 +11,9 @@
 /// Told for the standing loads after the years, where there are any; mm.
 
 #include "materials/duration.hpp"
+#include "solver/piece/piece.hpp"
 #include "solver/result/response.hpp"
 #include "solver/result/result.hpp"
-#include "solver/piece/piece.hpp"
 
 #include <optional>
 #include <string>
@@ -24,7 +25,8 @@ namespace hollowtop {
 inline constexpr double working_clearance = 2;
 /// Height of a screw's head that stands proud, over its diameter: common practice, from memory.
 inline constexpr double head_per_diameter = 0.6;
-/// A screw's way in a hole half a millimetre wider than it, and in one two millimetres wider: common practice.
+/// A screw's way in a hole half a millimetre wider than it, and in one two millimetres wider: common
+/// practice.
 inline constexpr double clearance_hole_play = 0.25, oversize_hole_play = 1;
 /// A cover may sag by that share of what it bridges: judgement.
 inline constexpr double cover_sag_divisor = 200;
@@ -42,8 +44,8 @@ std::vector<std::string> warnings_in_recesses(const Piece& piece);
 /// Runners that reach further from the wall turn the rim by what hangs on them: judgement.
 inline constexpr double longest_reach = 50;
 
-/// By how much a length in the plane (along x or y) or through the thickness shrinks in the dry season, as a fraction; empty where
-/// how the material moves is not known.
+/// By how much a length in the plane (along x or y) or through the thickness shrinks in the dry season, as a
+/// fraction; empty where how the material moves is not known.
 struct Shrinking {
     double in_x = 0, in_y = 0, through = 0, across = 0, swells_across = 0;
     std::string basis;

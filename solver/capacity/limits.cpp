@@ -44,19 +44,23 @@ SagLimit sag_limit(const Piece& piece, const SituationResponse& situation) {
     const MovementLimit& limit = years ? piece.limits.sag_years : piece.limits.sag;
     const char* key = years ? "limits.sag_years" : "limits.sag";
     const auto& [span, overhang] = situation.span;
-    if (!limit.is_share_of_span) return {limit.length, span, false, "the length given as " + std::string(key)};
+    if (!limit.is_share_of_span)
+        return {limit.length, span, false, "the length given as " + std::string(key)};
     if (!(span > 0) && !(overhang > 0))
         throw Error(
             ErrorKind::input,
             Fault{key, "the supports have no span that the limit could be a share of", "give a length"});
-    const std::string source = limit.source.empty() ? " (" + std::string(key) +
-                                                          "; the default is one of the usual limits of timber "
-                                                          "beams, EN 1995-1-1 Table 7.2, from memory)"
-                                                    : " (" + limit.source + ")";
+    const std::string source = limit.source.empty()
+                                   ? " (" + std::string(key) +
+                                         "; the default is one of the usual limits of timber "
+                                         "beams, EN 1995-1-1 Table 7.2, from memory)"
+                                   : " (" + limit.source + ")";
     if (2 * overhang > span)
         return {2 * overhang / limit.divisor, 2 * overhang, true,
-                "overhang of " + digits(overhang, 4) + " mm past the supports / " + digits(limit.divisor / 2) + source};
-    return {span / limit.divisor, span, false, "span of " + digits(span, 4) + " mm / " + digits(limit.divisor) + source};
+                "overhang of " + digits(overhang, 4) + " mm past the supports / " +
+                    digits(limit.divisor / 2) + source};
+    return {span / limit.divisor, span, false,
+            "span of " + digits(span, 4) + " mm / " + digits(limit.divisor) + source};
 }
 
 std::optional<FlatnessLimit> flatness_limit(const Limits& limits, Stage stage) {
@@ -66,12 +70,19 @@ std::optional<FlatnessLimit> flatness_limit(const Limits& limits, Stage stage) {
     constexpr double over_the_years = 2; // judgement, as in the defaults
     if (stated || (years && limits.flatness)) {
         const double limit = stated ? *stated : over_the_years * *limits.flatness;
-        return FlatnessLimit{limit, limits.flatness_source.empty() ? std::string(stated ? "the length given as " : "twice the length given as limits.flatness, for want of ") + key
-                                                                   : std::string(key) + " (" + limits.flatness_source + ")"};
+        return FlatnessLimit{
+            limit, limits.flatness_source.empty()
+                       ? std::string(stated ? "the length given as "
+                                            : "twice the length given as limits.flatness, for want of ") +
+                             key
+                       : std::string(key) + " (" + limits.flatness_source + ")"};
     }
     if (limits.need_not_be_flat) return std::nullopt;
-    if (years) return FlatnessLimit{flat_after_years_mm, "limits.flatness_years (the default, twice that of a new top, is a judgement)"};
-    return FlatnessLimit{flat_at_once_mm, "limits.flatness (the default of 1 mm under a straightedge of 600 mm is common practice for a new top; of a sheet top 0.9 mm in "
+    if (years)
+        return FlatnessLimit{flat_after_years_mm,
+                             "limits.flatness_years (the default, twice that of a new top, is a judgement)"};
+    return FlatnessLimit{flat_at_once_mm, "limits.flatness (the default of 1 mm under a straightedge of 600 "
+                                          "mm is common practice for a new top; of a sheet top 0.9 mm in "
                                           "305 mm: Architectural Woodwork Standards 2009, 4.4.16.3)"};
 }
 

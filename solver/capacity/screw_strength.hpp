@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What one screw of a stiffener may carry in shear and pulled out, on the piece's own basis: the Wood Handbook against loads as
-/// they are, or EN 1995-1-1 against design loads. The two are never mixed.
+/// \file  What one screw of a stiffener may carry in shear and pulled out, on the piece's own basis: the Wood
+/// Handbook against loads as they are, or EN 1995-1-1 against design loads. The two are never mixed.
 
-#include "solver/result/response.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/result/response.hpp"
 
 #include <map>
 #include <optional>
@@ -24,7 +24,8 @@ struct PulledOut {
     std::string basis{};
 };
 /// Empty for a top whose strength is not known.
-std::optional<PulledOut> screw_pulled_out(const Piece& piece, const ScrewInWood& screw, Duration duration, LoadFor judged_for);
+std::optional<PulledOut> screw_pulled_out(const Piece& piece, const ScrewInWood& screw, Duration duration,
+                                          LoadFor judged_for);
 
 /// A value that the basis does not give is absent.
 struct ScrewStrength {
@@ -33,10 +34,11 @@ struct ScrewStrength {
 };
 
 /// Of a screw in a load's duration. Empty for a top whose strength is not known.
-std::vector<ScrewStrength> screw_strengths(const Piece& piece, const ScrewForce& screw, Duration duration, LoadFor judged_for = LoadFor::everyday);
+std::vector<ScrewStrength> screw_strengths(const Piece& piece, const ScrewForce& screw, Duration duration,
+                                           LoadFor judged_for = LoadFor::everyday);
 
-/// Greatest share of its strength that a screw takes: in shear, pulled out, and both as the root of the sum of
-/// squares (EN 1995-1-1 eq. 8.28). Absent where no basis gives the strength.
+/// Greatest share of its strength that a screw takes: in shear, pulled out, and both as the root of the sum
+/// of squares (EN 1995-1-1 eq. 8.28). Absent where no basis gives the strength.
 struct ScrewUse {
     std::optional<double> shear, withdrawal, both;
     double shear_capacity_N = 0, withdrawal_capacity_N = 0;
@@ -53,7 +55,8 @@ class ScrewUses {
 
   private:
     const Piece* piece_;
-    std::map<std::tuple<int, double, double, Duration, LoadFor>, std::vector<ScrewStrength>> known_; ///< by stiffener, thread, wood and load
+    std::map<std::tuple<int, double, double, Duration, LoadFor>, std::vector<ScrewStrength>>
+        known_; ///< by stiffener, thread, wood and load
 };
 
 } // namespace hollowtop

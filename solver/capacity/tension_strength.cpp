@@ -6,14 +6,17 @@
 namespace hollowtop {
 
 double utilisation_across(double stress, const materials::AllowableStresses& allowables) {
-    return stress >= 0 ? stress / allowables.tension_across_block.value : -stress / allowables.compression_across.value;
+    return stress >= 0 ? stress / allowables.tension_across_block.value
+                       : -stress / allowables.compression_across.value;
 }
 
-double effective_tension_across(const TensionAcross& tension, const materials::AllowableStresses& allowables) {
+double effective_tension_across(const TensionAcross& tension,
+                                const materials::AllowableStresses& allowables) {
     return tension.norm / std::pow(allowables.tension_across_volume_mm3, 1.0 / tension.exponent);
 }
 
-double tension_strength_at_a_place(const std::optional<TensionAcross>& tension, const materials::AllowableStresses& allowables) {
+double tension_strength_at_a_place(const std::optional<TensionAcross>& tension,
+                                   const materials::AllowableStresses& allowables) {
     const double even = allowables.tension_across.value;
     if (!tension || !(tension->thickness > 0)) return even;
     constexpr double hardly_any = 1e-9; // of the strength

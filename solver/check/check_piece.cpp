@@ -3,22 +3,22 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
-#include "solver/readout/fields.hpp"
-#include "solver/check/fill_result.hpp"
-#include "solver/vibration/frequencies.hpp"
-#include "solver/readout/gather.hpp"
-#include "solver/readout/gather_bars.hpp"
-#include "solver/check/kept_models.hpp"
 #include "solver/capacity/in_recess.hpp"
-#include "solver/readout/mesh_error.hpp"
-#include "solver/situations/recess_loads.hpp"
-#include "solver/readout/sag_in_time.hpp"
-#include "solver/readout/skin_push.hpp"
-#include "solver/piece/use_loads.hpp"
-#include "solver/piece/version.hpp"
+#include "solver/check/fill_result.hpp"
+#include "solver/check/kept_models.hpp"
 #include "solver/check/worst_position.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/piece/sense.hpp"
+#include "solver/piece/use_loads.hpp"
+#include "solver/piece/version.hpp"
+#include "solver/readout/fields.hpp"
+#include "solver/readout/gather.hpp"
+#include "solver/readout/gather_bars.hpp"
+#include "solver/readout/mesh_error.hpp"
+#include "solver/readout/sag_in_time.hpp"
+#include "solver/readout/skin_push.hpp"
+#include "solver/situations/recess_loads.hpp"
+#include "solver/vibration/frequencies.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -37,11 +37,17 @@ constexpr int most_rounds = 5; // curved walls cross cells and need them small
 
 MeshSize first_size(const Piece& piece, const CheckOptions& options) {
     const double side = std::max(piece.top.length, piece.top.width);
-    double largest = side / 14; // errs by about 0.2 % in sag and 2 % in stress on a hollowed top (docs/method.md)
+    double largest =
+        side / 14; // errs by about 0.2 % in sag and 2 % in stress on a hollowed top (docs/method.md)
     switch (options.mesh) {
-    case CheckOptions::Mesh::coarse: largest = side / 8; break;
-    case CheckOptions::Mesh::normal: break;
-    case CheckOptions::Mesh::fine: largest = side / 24; break;
+    case CheckOptions::Mesh::coarse:
+        largest = side / 8;
+        break;
+    case CheckOptions::Mesh::normal:
+        break;
+    case CheckOptions::Mesh::fine:
+        largest = side / 24;
+        break;
     }
     if (options.mesh_size) largest = *options.mesh_size;
     if (options.mesh_of_another) largest = options.mesh_of_another->size_mm;
@@ -49,12 +55,17 @@ MeshSize first_size(const Piece& piece, const CheckOptions& options) {
 }
 
 /// How many times the error is what it may be; above 1 the mesh is refined.
-double excess_of(const MeshError& error) { return std::max(error.sag_percent / sag_target_percent, error.stress_percent / stress_target_percent); }
+double excess_of(const MeshError& error) {
+    return std::max(error.sag_percent / sag_target_percent, error.stress_percent / stress_target_percent);
+}
 
 /// Where walls cut across cells the error falls only as the size does: from far off, two steps at once.
 MeshSize finer(const MeshSize& size, double excess, const ThicknessField& field) {
     const double ratio = excess > 2.5 && walls_cut_across(field) ? 0.65 * 0.65 : 0.65;
-    return {.largest = size.largest * ratio, .at_walls = size.at_walls * ratio, .at_edges = size.at_edges * ratio, .growth = size.growth};
+    return {.largest = size.largest * ratio,
+            .at_walls = size.at_walls * ratio,
+            .at_edges = size.at_edges * ratio,
+            .growth = size.growth};
 }
 
 /// One piece's check in steps; what lies under the top may be taken out of its models between two of them.
@@ -66,16 +77,23 @@ class Checking {
     void connection();
     const Model& high() const { return *high_.model; }
     /// Nodal forces of the connections in the higher order, one column a situation.
-    void append_columns(std::vector<double>& columns) const { append_connection_forces(high(), high_connected_, columns); }
+    void append_columns(std::vector<double>& columns) const {
+        append_connection_forces(high(), high_connected_, columns);
+    }
     int n_columns() const { return static_cast<int>(high_connected_.size()); }
     /// Adds to the factor's answer what the loads do; then it may be added to others.
-    void add_loads(std::span<double> answered) const { add_moved_by_loads(high(), high_connected_, answered); }
-    void add_to(SumOfAnswers& sum, std::span<const double> answered) const { sum.add(high(), high_connected_, answered); }
+    void add_loads(std::span<double> answered) const {
+        add_moved_by_loads(high(), high_connected_, answered);
+    }
+    void add_to(SumOfAnswers& sum, std::span<const double> answered) const {
+        sum.add(high(), high_connected_, answered);
+    }
     /// Takes the answer, which is lost.
     void finish(std::span<double> answered, std::optional<double> residual_of_many = std::nullopt);
     const std::vector<SolvedSituation>& solved() const { return solved_; }
     const ModelUse& high_use() const { return high_; }
-    /// Takes the stresses read. Says whether a finer mesh is needed, and if so has chosen it: connection() comes again.
+    /// Takes the stresses read. Says whether a finer mesh is needed, and if so has chosen it: connection()
+    /// comes again.
     bool weigh(Readout readout);
     CheckOutcome conclude();
 
@@ -106,14 +124,22 @@ class Checking {
 
 Checking::Checking(const Piece& asked, const CheckOptions& options, KeptModels& kept)
     : asked_(asked), options_(options), kept_(kept),
-      threads_(options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()))) {
-    if (std::vector<Fault> faults = faults_of(asked); !faults.empty()) throw Error(ErrorKind::input, std::move(faults));
+      threads_(options.threads > 0 ? options.threads
+                                   : std::max(1, static_cast<int>(std::thread::hardware_concurrency()))) {
+    if (std::vector<Fault> faults = faults_of(asked); !faults.empty())
+        throw Error(ErrorKind::input, std::move(faults));
     piece_ = with_recess_loads(with_use(asked));
-    if (std::vector<Fault> faults = not_computed(piece_); !faults.empty()) throw Error(ErrorKind::not_computable, std::move(faults));
+    if (std::vector<Fault> faults = not_computed(piece_); !faults.empty())
+        throw Error(ErrorKind::not_computable, std::move(faults));
     if (piece_.supports.empty())
-        throw Error(ErrorKind::not_computable, {.place = "supports", .what = "nothing holds the top", .remedy = "add pads, bearers or held lines"});
+        throw Error(ErrorKind::not_computable, {.place = "supports",
+                                                .what = "nothing holds the top",
+                                                .remedy = "add pads, bearers or held lines"});
     if (piece_.loads.empty() && elastic_of(piece_).density_kg_m3.value_or(0) <= 0)
-        throw Error(ErrorKind::not_computable, {.place = "loads", .what = "nothing loads the top, and without a density it has no tones either", .remedy = "add a load or a density"});
+        throw Error(ErrorKind::not_computable,
+                    {.place = "loads",
+                     .what = "nothing loads the top, and without a density it has no tones either",
+                     .remedy = "add a load or a density"});
     worst_ = with_worst_positions(piece_, threads_);
     piece_ = std::move(worst_.piece);
     size_ = first_size(piece_, options);
@@ -123,13 +149,17 @@ void Checking::connection() {
     report(0.1 + 0.7 * round_ / most_rounds);
     low_ = high_ = {}; // the models of the round before may be used again
     const auto model_of = [&](int order) {
-        return kept_.use(piece_, {.shell = {.size = size_, .order = order}, .threads = threads_, .bonded = !options_.essentials && order == high_order});
+        return kept_.use(piece_, {.shell = {.size = size_, .order = order},
+                                  .threads = threads_,
+                                  .bonded = !options_.essentials && order == high_order});
     };
     low_connected_.clear();
     if (!options_.mesh_of_another) {
         low_ = model_of(low_order);
         std::vector<SituationPlan> plans = plan_situations(piece_, *low_.model);
-        std::erase_if(plans, [](const SituationPlan& plan) { return plan.design_of >= 0; }); // tells of the mesh's error alone
+        std::erase_if(plans, [](const SituationPlan& plan) {
+            return plan.design_of >= 0;
+        }); // tells of the mesh's error alone
         low_connected_ = connection_situations(*low_.model, std::move(plans), *low_.pressing);
         *low_.pressing = pressing_of(low_connected_);
     }
@@ -155,13 +185,18 @@ void Checking::finish(std::span<double> answered, std::optional<double> residual
 bool Checking::weigh(Readout readout) {
     readout_ = std::move(readout);
     for (const SolvedSituation& s : solved_)
-        if (s.plan.design_of < 0) readout_.movements.push_back(movements_of(high(), s, high_.readings().dish));
+        if (s.plan.design_of < 0)
+            readout_.movements.push_back(movements_of(high(), s, high_.readings().dish));
     if (options_.mesh_of_another) {
-        error_ = {.sag_percent = options_.mesh_of_another->sag_error_percent, .stress_percent = options_.mesh_of_another->stress_error_percent};
+        error_ = {.sag_percent = options_.mesh_of_another->sag_error_percent,
+                  .stress_percent = options_.mesh_of_another->stress_error_percent};
         return false;
     }
-    error_ = mesh_error(*low_.model, low_connected_, *low_.output_points, {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_});
-    if (excess_of(error_) <= 1 || high().factor->n_dofs() > most_dofs / 3 || ++round_ == most_rounds) return false;
+    error_ =
+        mesh_error(*low_.model, low_connected_, *low_.output_points,
+                   {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_});
+    if (excess_of(error_) <= 1 || high().factor->n_dofs() > most_dofs / 3 || ++round_ == most_rounds)
+        return false;
     size_ = finer(size_, excess_of(error_), high().shell.field);
     return true;
 }
@@ -176,8 +211,11 @@ CheckOutcome Checking::conclude() {
     if (!options_.no_advice || piece_.limits.frequency_Hz) {
         const ModelUse& vibrates = options_.mesh_of_another ? high_ : low_;
         std::vector<SolvedSituation> resting;
-        for (ConnectedSituation& connected : low_connected_) resting.push_back(unsolved(*low_.model, std::move(connected)));
-        response.frequency_Hz = first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : resting, options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
+        for (ConnectedSituation& connected : low_connected_)
+            resting.push_back(unsolved(*low_.model, std::move(connected)));
+        response.frequency_Hz =
+            first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : resting,
+                              options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
     }
     if (!options_.essentials) response.pushes = push_skins(piece_, threads_); // advice: fails nothing
     report(0.95);
@@ -193,17 +231,20 @@ CheckOutcome Checking::conclude() {
     result.sag_in_time = sag_in_time(response, asked_years);
     if (!result.sag_in_time.empty()) result.sag_in_time_basis = sag_in_time_basis();
     if (!result.sag_in_time.empty() && asked_years > creep_life_years)
-        result.warnings.push_back("Sag after " + materials::digits(asked_years) + " years is not told: of creep past " +
-                                  materials::digits(creep_life_years) + " years nothing is known here.");
+        result.warnings.push_back("Sag after " + materials::digits(asked_years) +
+                                  " years is not told: of creep past " + materials::digits(creep_life_years) +
+                                  " years nothing is known here.");
     fill_bars(piece_, high(), solved_, response, options_.essentials, result);
     result.frequency_Hz = response.frequency_Hz;
     fill_assumptions(piece_, high(), result);
     result.in_recesses = in_recesses(piece_, response);
-    for (std::string& sentence : assumptions_in_recesses(piece_)) result.assumptions.push_back(std::move(sentence));
+    for (std::string& sentence : assumptions_in_recesses(piece_))
+        result.assumptions.push_back(std::move(sentence));
     for (std::string& sentence : warnings_in_recesses(piece_)) result.warnings.push_back(std::move(sentence));
     const std::vector<std::string> told = told_of_use(asked_);
     result.assumptions.insert(result.assumptions.end(), told.begin(), told.end());
-    result.mesh = {.elements = static_cast<int>(std::count_if(high().shell.mesh.cells.begin(), high().shell.mesh.cells.end(),
+    result.mesh = {.elements = static_cast<int>(std::count_if(high().shell.mesh.cells.begin(),
+                                                              high().shell.mesh.cells.end(),
                                                               [](const Cell& c) { return c.active; })),
                    .dofs = high().factor->n_dofs(),
                    .size_mm = size_.largest,
@@ -220,8 +261,10 @@ CheckOutcome Checking::conclude() {
     if (!options_.essentials) fill_second_answers(piece_, high(), solved_, threads_, result);
     for (CheckResult& row : result.checks) {
         if (row.advice || is_of_geometry(row.check)) continue; // found on meshes of their own, or on none
-        if (row.unit == "mm") row.error_percent = error_.sag_percent;
-        else if (row.unit == "MPa" || row.unit == "1") row.error_percent = error_.stress_percent;
+        if (row.unit == "mm")
+            row.error_percent = error_.sag_percent;
+        else if (row.unit == "MPa" || row.unit == "1")
+            row.error_percent = error_.stress_percent;
     }
     find_band(piece_, result);
     CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = std::move(piece_)};
@@ -265,26 +308,34 @@ class Waiting {
     /// For so many at most.
     explicit Waiting(size_t most) : most_(most) {}
 
-    bool is_on(const Model& model) const { return checks_.empty() || &checks_.front().check->high() == &model; }
+    bool is_on(const Model& model) const {
+        return checks_.empty() || &checks_.front().check->high() == &model;
+    }
 
     /// Of a check that has all its connections; it steps aside.
     void add(size_t index, std::unique_ptr<Checking> check) {
         const size_t first = columns_.size();
-        if (columns_.empty()) columns_.reserve(most_ * static_cast<size_t>(check->n_columns()) * static_cast<size_t>(check->high().factor->n_dofs()));
+        if (columns_.empty())
+            columns_.reserve(most_ * static_cast<size_t>(check->n_columns()) *
+                             static_cast<size_t>(check->high().factor->n_dofs()));
         check->append_columns(columns_);
         check->step_aside();
         n_columns_ += check->n_columns();
-        checks_.push_back({.index = index, .check = std::move(check), .first = first, .size = columns_.size() - first});
+        checks_.push_back(
+            {.index = index, .check = std::move(check), .first = first, .size = columns_.size() - first});
     }
 
     void conclude(std::vector<CheckAttempt>& attempts) {
         if (checks_.empty()) return;
         const Model& model = checks_.front().check->high();
         const Factor& factor = *model.factor;
-        const int n_solved = std::max(n_columns_, 2); // a single column is solved another way, and rounded in another
+        const int n_solved =
+            std::max(n_columns_, 2); // a single column is solved another way, and rounded in another
         columns_.resize(static_cast<size_t>(n_solved) * static_cast<size_t>(factor.n_dofs()), 0);
         factor.solve(columns_, n_solved);
-        const auto answered = [&](const One& one) { return std::span{columns_}.subspan(one.first, one.size); };
+        const auto answered = [&](const One& one) {
+            return std::span{columns_}.subspan(one.first, one.size);
+        };
         SumOfAnswers sum;
         const bool at_once = is_proved_at_once(model);
         for (One& one : checks_) {
@@ -310,7 +361,10 @@ class Waiting {
         for (size_t i = 0; i < finished.size(); ++i) {
             One& one = *finished[i];
             one.check->step_back();
-            attempt(one, attempts, [&] { attempts[one.index].outcome = one.check->weigh(std::move(readouts[i])) ? go_on(*one.check) : one.check->conclude(); });
+            attempt(one, attempts, [&] {
+                attempts[one.index].outcome =
+                    one.check->weigh(std::move(readouts[i])) ? go_on(*one.check) : one.check->conclude();
+            });
             one.check.reset();
         }
         checks_.clear();
@@ -324,7 +378,8 @@ class Waiting {
         size_t first = 0, size = 0; ///< of its columns, in numbers
     };
 
-    template <class Work> static bool attempt(const One& one, std::vector<CheckAttempt>& attempts, const Work& work) {
+    template <class Work>
+    static bool attempt(const One& one, std::vector<CheckAttempt>& attempts, const Work& work) {
         try {
             work();
             return true;

@@ -4,15 +4,15 @@
 #include "materials/digits.hpp"
 #include "materials/panel.hpp"
 #include "materials/wood.hpp"
-#include "solver/readout/gather_bars.hpp"
-#include "solver/situations/recess_loads.hpp"
-#include "solver/situations/travelling_load.hpp"
-#include "solver/checks/bar_wood.hpp"
 #include "solver/capacity/screw_strength.hpp"
-#include "solver/piece/sense.hpp"
-#include "solver/section/top_material.hpp"
+#include "solver/checks/bar_wood.hpp"
 #include "solver/hand/hand_rows.hpp"
 #include "solver/hand/solid_equal.hpp"
+#include "solver/piece/sense.hpp"
+#include "solver/readout/gather_bars.hpp"
+#include "solver/section/top_material.hpp"
+#include "solver/situations/recess_loads.hpp"
+#include "solver/situations/travelling_load.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -33,7 +33,9 @@ void fill_mass(const Piece& piece, const Model& model, Result& result) {
     mass.total_kg = mass.top_kg + mass.stiffeners_kg + mass.cover_kg;
     mass.saved_kg = mass.solid_kg - mass.total_kg;
     mass.saved_percent = mass.solid_kg > 0 ? 100 * mass.saved_kg / mass.solid_kg : 0;
-    if (density <= 0) result.warnings.push_back("No density is given, so weights, the top's own weight and its bounce are left out.");
+    if (density <= 0)
+        result.warnings.push_back(
+            "No density is given, so weights, the top's own weight and its bounce are left out.");
 }
 
 void fill_situations(const Response& response, Result& result) {
@@ -61,26 +63,34 @@ void fill_situations(const Response& response, Result& result) {
             row.flatness_at = s.flatness->at;
             row.straightedge = {s.flatness->from, s.flatness->to};
         }
-        for (const SupportForce& force : s.supports) row.reactions.push_back({.support = force.support, .force_N = force.force_N, .lifts = force.lifts});
+        for (const SupportForce& force : s.supports)
+            row.reactions.push_back(
+                {.support = force.support, .force_N = force.force_N, .lifts = force.lifts});
         result.situations.push_back(std::move(row));
     }
 }
 
-void fill_load_positions(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, Result& result) {
+void fill_load_positions(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved,
+                         Result& result) {
     const size_t n_before = model.loads.size() - piece.loads.size(); // the top's own weight, where it counts
     for (size_t s = 0; s < result.situations.size(); ++s)
         if (solved[s].plan.passing >= static_cast<int>(n_before))
-            result.situations[s].load_at = place_of(piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before]);
+            result.situations[s].load_at =
+                place_of(piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before]);
 }
 
 namespace {
 
 void assume_of_sheet(const Piece& piece, Result& result) {
     const materials::Sheet& sheet = materials::find_sheet(piece.top.sheet);
-    const materials::PanelConstants panel = materials::panel_constants(sheet, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
+    const materials::PanelConstants panel =
+        materials::panel_constants(sheet, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
     result.assumptions.insert(result.assumptions.end(), panel.assumptions.begin(), panel.assumptions.end());
-    if (const std::string off = materials::thickness_words(sheet, piece.top.thickness); !off.empty()) result.assumptions.push_back(off);
-    if (!piece.stiffeners.empty()) result.assumptions.push_back("what is wooden under the top is taken to creep as much as the sheet does");
+    if (const std::string off = materials::thickness_words(sheet, piece.top.thickness); !off.empty())
+        result.assumptions.push_back(off);
+    if (!piece.stiffeners.empty())
+        result.assumptions.push_back(
+            "what is wooden under the top is taken to creep as much as the sheet does");
 }
 
 } // namespace
@@ -89,50 +99,72 @@ void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
     if (!piece.top.sheet.empty()) {
         assume_of_sheet(piece, result);
     } else if (!piece.top.elastic) {
-        const materials::WoodConstants wood = materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
-                                                                        piece.top.measured.E_along, piece.top.measured.density_kg_m3);
+        const materials::WoodConstants wood =
+            materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
+                                      piece.top.measured.E_along, piece.top.measured.density_kg_m3);
         result.assumptions = wood.assumptions;
     }
     if (piece.top.elastic && !piece.top.elastic->E3)
-        result.assumptions.push_back("through the thickness, where supports press, the top is as stiff as across the grain (E2): no \"E3\" is given");
+        result.assumptions.push_back("through the thickness, where supports press, the top is as stiff as "
+                                     "across the grain (E2): no \"E3\" is given");
     const materials::Sourced creep = creep_of(piece);
-    result.assumptions.push_back("Under loads that stay, " + std::string(piece.top.sheet.empty() ? "wood" : "the sheet") + " gives " + materials::digits(1 + creep.value) +
+    result.assumptions.push_back("Under loads that stay, " +
+                                 std::string(piece.top.sheet.empty() ? "wood" : "the sheet") + " gives " +
+                                 materials::digits(1 + creep.value) +
                                  " times as much after the years (k_def" + materials::cited(creep) + ").");
-    if (piece.allowables.basis == AllowablesBasis::handbook && !piece.top.wood.empty() && !piece.allowables.grade_is_stated)
-        result.assumptions.push_back("The boards are taken as sound ones whose grain runs off by no more than 1 in 10: strength ratio " +
-                                     materials::digits(piece.allowables.grade_ratio) +
-                                     " along the grain (Wood Handbook ch. 5, slope of grain: 0.81; from memory), 1 across it (ASTM D245 names none for tension across; from memory).");
-    result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(), model.supports.assumptions.end());
-    result.warnings.insert(result.warnings.end(), model.supports.warnings.begin(), model.supports.warnings.end());
+    if (piece.allowables.basis == AllowablesBasis::handbook && !piece.top.wood.empty() &&
+        !piece.allowables.grade_is_stated)
+        result.assumptions.push_back(
+            "The boards are taken as sound ones whose grain runs off by no more than 1 in 10: strength "
+            "ratio " +
+            materials::digits(piece.allowables.grade_ratio) +
+            " along the grain (Wood Handbook ch. 5, slope of grain: 0.81; from memory), 1 across it (ASTM "
+            "D245 names none for tension across; from memory).");
+    result.assumptions.insert(result.assumptions.end(), model.supports.assumptions.begin(),
+                              model.supports.assumptions.end());
+    result.warnings.insert(result.warnings.end(), model.supports.warnings.begin(),
+                           model.supports.warnings.end());
 }
 
-void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, const Response& response, bool essentials,
-               Result& result) {
+void fill_bars(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved,
+               const Response& response, bool essentials, Result& result) {
     if (piece.stiffeners.empty()) return;
-    StiffeningAnswer answer{.stiffening = {}, .composite_action = std::vector<double>(piece.stiffeners.size(), 0)};
+    StiffeningAnswer answer{.stiffening = {},
+                            .composite_action = std::vector<double>(piece.stiffeners.size(), 0)};
     if (!essentials) {
         answer = stiffening_of(piece, model, solved, response);
         result.stiffening = answer.stiffening;
     }
     for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
         const Beam& bar = model.bars.beams[static_cast<size_t>(model.bars.n_rails) + i];
-        StiffenerResult row{.name = bar.name, .section = bar.section.text, .mass_kg = bar.weight * bar.length / standard_gravity,
-                            .max_stress_MPa = 0, .composite_action = answer.composite_action[i],
+        StiffenerResult row{.name = bar.name,
+                            .section = bar.section.text,
+                            .mass_kg = bar.weight * bar.length / standard_gravity,
+                            .max_stress_MPa = 0,
+                            .composite_action = answer.composite_action[i],
                             .not_judged = why_not_judged(piece, piece.stiffeners[i])};
-        for (const SituationResponse& s : response.situations) row.max_stress_MPa = std::max(row.max_stress_MPa, std::abs(s.stiffeners[i].stress_MPa));
+        for (const SituationResponse& s : response.situations)
+            row.max_stress_MPa = std::max(row.max_stress_MPa, std::abs(s.stiffeners[i].stress_MPa));
         result.stiffeners.push_back(std::move(row));
     }
-    const std::vector<SituationResponse>& judged = response.designs.empty() ? response.situations : response.designs;
+    const std::vector<SituationResponse>& judged =
+        response.designs.empty() ? response.situations : response.designs;
     ScrewUses uses(piece);
     for (size_t k = 0; k < model.bars.screws.size(); ++k) {
         const SituationResponse* worst = nullptr;
         for (const SituationResponse& s : judged)
-            if (s.judged_for != LoadFor::stability && (!worst || std::hypot(s.screws[k].shear_N, s.screws[k].withdrawal_N) > std::hypot(worst->screws[k].shear_N, worst->screws[k].withdrawal_N)))
+            if (s.judged_for != LoadFor::stability &&
+                (!worst || std::hypot(s.screws[k].shear_N, s.screws[k].withdrawal_N) >
+                               std::hypot(worst->screws[k].shear_N, worst->screws[k].withdrawal_N)))
                 worst = &s;
         if (!worst) continue;
         const ScrewForce& screw = worst->screws[k];
-        result.screws.push_back({.stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)].name, .at = screw.at, .slip_mm = screw.slip_mm,
-                                 .shear_N = screw.shear_N, .withdrawal_N = screw.withdrawal_N, .utilisation = uses.of(screw, worst->duration, worst->judged_for).both});
+        result.screws.push_back({.stiffener = piece.stiffeners[static_cast<size_t>(screw.stiffener)].name,
+                                 .at = screw.at,
+                                 .slip_mm = screw.slip_mm,
+                                 .shear_N = screw.shear_N,
+                                 .withdrawal_N = screw.withdrawal_N,
+                                 .utilisation = uses.of(screw, worst->duration, worst->judged_for).both});
     }
 }
 
@@ -143,13 +175,15 @@ bool has_points_or_lines(const Piece& piece) {
     return std::any_of(piece.loads.begin(), piece.loads.end(),
                        [](const Load& load) {
                            const auto* patch = std::get_if<PatchLoad>(&load.kind);
-                           return std::holds_alternative<LineLoad>(load.kind) || (patch && (patch->size_x <= 0 || patch->size_y <= 0));
+                           return std::holds_alternative<LineLoad>(load.kind) ||
+                                  (patch && (patch->size_x <= 0 || patch->size_y <= 0));
                        }) ||
            std::any_of(piece.supports.begin(), piece.supports.end(), [](const Support& support) {
                const auto* pad = std::get_if<Pad>(&support.kind);
                const auto* bearer = std::get_if<Bearer>(&support.kind);
                return (pad && (pad->size_x <= 0 || pad->size_y <= 0)) || (bearer && bearer->width <= 0) ||
-                      std::holds_alternative<Held>(support.kind) || std::holds_alternative<BuiltIn>(support.kind);
+                      std::holds_alternative<Held>(support.kind) ||
+                      std::holds_alternative<BuiltIn>(support.kind);
            });
 }
 
@@ -157,10 +191,13 @@ bool has_points_or_lines(const Piece& piece) {
 
 void warn_of_mesh(const Piece& piece, Result& result) {
     if (result.mesh.reached) return;
-    result.warnings.push_back("The mesh could not be made fine enough: sag is sure to " + materials::digits(result.mesh.sag_error_percent) +
-                              " %, stresses to " + materials::digits(result.mesh.stress_error_percent) + " %." +
-                              (has_points_or_lines(piece) ? " Point loads and point supports have no finite stress; spread them over their true area."
-                                                          : " Take every margin for no surer than that."));
+    result.warnings.push_back(
+        "The mesh could not be made fine enough: sag is sure to " +
+        materials::digits(result.mesh.sag_error_percent) + " %, stresses to " +
+        materials::digits(result.mesh.stress_error_percent) + " %." +
+        (has_points_or_lines(piece)
+             ? " Point loads and point supports have no finite stress; spread them over their true area."
+             : " Take every margin for no surer than that."));
 }
 
 void tell_of_loads(const Piece& piece, const Model& model, Result& result) {
@@ -174,8 +211,10 @@ void tell_of_loads(const Piece& piece, const Model& model, Result& result) {
         for (const Pressed& pressed : load.pressed) {
             constexpr double all = 0.995;
             if (pressed.on_top < all)
-                result.warnings.push_back('"' + load.name + "\": " + digits(100 * pressed.on_top, 2) + " % of its area lies on the top; " +
-                                          (spreads ? "what lies beyond the outline is left out." : "its whole force is put on that part."));
+                result.warnings.push_back('"' + load.name + "\": " + digits(100 * pressed.on_top, 2) +
+                                          " % of its area lies on the top; " +
+                                          (spreads ? "what lies beyond the outline is left out."
+                                                   : "its whole force is put on that part."));
             if (pressed.pressure > 0 || pressed.force <= 0) continue;
             without_area += (n_without > 0 ? ", \"" : "\"") + load.name + '"';
             ++n_without;
@@ -183,11 +222,16 @@ void tell_of_loads(const Piece& piece, const Model& model, Result& result) {
         const auto* clamp = std::get_if<ClampLoad>(&piece.loads[k - n_before].kind);
         if (!clamp) continue;
         if (const double lower = clamp_forces(*clamp).lower; lower > 0)
-            result.assumptions.push_back("The clamp of \"" + load.name + "\" is screwed up until all of both pads just presses, with " + digits(lower) +
-                                         " N at the lower one; pressures grow in a straight line across them. Looser it would press on their edges alone.");
+            result.assumptions.push_back("The clamp of \"" + load.name +
+                                         "\" is screwed up until all of both pads just presses, with " +
+                                         digits(lower) +
+                                         " N at the lower one; pressures grow in a straight line across "
+                                         "them. Looser it would press on their edges alone.");
     }
     if (n_without > 0 && (!piece.top.elastic || piece.allowables.basis == AllowablesBasis::strength_class))
-        result.assumptions.push_back(without_area + (n_without == 1 ? " presses" : " press") + " on a point or a line: how hard the wood is pressed there is not judged.");
+        result.assumptions.push_back(
+            without_area + (n_without == 1 ? " presses" : " press") +
+            " on a point or a line: how hard the wood is pressed there is not judged.");
 }
 
 void tell_of_hanging(const Piece& piece, Result& result) {
@@ -200,25 +244,32 @@ void warn_of_lifting(const Response& response, Result& result) {
     for (const SituationResponse& s : response.situations)
         for (const SupportForce& force : s.supports)
             if (force.lifts)
-                result.warnings.push_back("Under \"" + s.name + "\" the top lifts off " + force.support + ".");
+                result.warnings.push_back("Under \"" + s.name + "\" the top lifts off " + force.support +
+                                          ".");
 }
 
 void warn_of_tipping(const Response& response, Result& result) {
     for (const SituationResponse& s : response.situations) {
         if (s.set_down >= 1) continue;
-        if (s.judged_for != LoadFor::everyday && s.tipping_factor && *s.tipping_factor > 1) continue; // between the outermost tile's force and its edge
+        if (s.judged_for != LoadFor::everyday && s.tipping_factor && *s.tipping_factor > 1)
+            continue; // between the outermost tile's force and its edge
         const std::string share = materials::digits(100 * s.set_down, 3) + " %";
-        result.warnings.push_back(s.judged_for == LoadFor::strength
-                                      ? "Under \"" + s.name + "\" the top tips at " + share + " of the load: its strength is judged at that, for the load cannot press harder."
-                                      : "Under \"" + s.name + "\" the top tips at " + share + " of the load; the numbers of this situation are those at that share.");
+        result.warnings.push_back(
+            s.judged_for == LoadFor::strength
+                ? "Under \"" + s.name + "\" the top tips at " + share +
+                      " of the load: its strength is judged at that, for the load cannot press harder."
+                : "Under \"" + s.name + "\" the top tips at " + share +
+                      " of the load; the numbers of this situation are those at that share.");
     }
 }
 
-void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved, int threads, Result& result) {
+void fill_second_answers(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved,
+                         int threads, Result& result) {
     std::vector<SituationPlan> plans;
     plans.reserve(solved.size());
     for (const SolvedSituation& s : solved) plans.push_back(s.plan);
-    const int n_before = static_cast<int>(model.loads.size() - piece.loads.size()); // the top's own weight, where it counts
+    const int n_before =
+        static_cast<int>(model.loads.size() - piece.loads.size()); // the top's own weight, where it counts
     result.by_hand = estimates_by_hand(piece, plans, n_before, result);
     warn_of_disagreement(result);
     const int nearest = nearest_to_its_limit(result);

@@ -12,7 +12,8 @@ constexpr std::size_t most_of_a_piece = 8, // two orders, of four meshes
     most_of_pieces = 4;                    // where they differ in more than stiffeners: they seldom come back
 constexpr std::size_t most_means = 30'000; // some tens of megabytes
 
-/// All that the mesh, the factor and the loads depend on, and more: what differs needlessly only costs a factor.
+/// All that the mesh, the factor and the loads depend on, and more: what differs needlessly only costs a
+/// factor.
 Piece without_stiffeners(const Piece& piece) {
     Piece bare = piece;
     bare.stiffeners.clear();
@@ -27,14 +28,20 @@ const Readings& ModelUse::readings() const {
 }
 
 const ModelPlan& KeptModels::plan_of(const Piece& piece, bool with_wall_compliance, bool bonded) {
-    if (!planned_ || planned_->with_wall_compliance != with_wall_compliance || planned_->bonded != bonded || !(planned_->piece == piece))
-        planned_ = Planned{.piece = piece, .with_wall_compliance = with_wall_compliance, .bonded = bonded, .plan = plan_model(piece, with_wall_compliance, bonded)};
+    if (!planned_ || planned_->with_wall_compliance != with_wall_compliance || planned_->bonded != bonded ||
+        !(planned_->piece == piece))
+        planned_ = Planned{.piece = piece,
+                           .with_wall_compliance = with_wall_compliance,
+                           .bonded = bonded,
+                           .plan = plan_model(piece, with_wall_compliance, bonded)};
     return planned_->plan;
 }
 
 ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
     Piece bare = without_stiffeners(piece);
-    const auto alike = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& one) { return one.options == options.shell && one.bare == bare; });
+    const auto alike = std::find_if(kept_.begin(), kept_.end(), [&](const Kept& one) {
+        return one.options == options.shell && one.bare == bare;
+    });
     const auto given = [](Kept& kept) {
         ModelUse use = kept.use;
         use.turn = std::make_shared<int>();
@@ -51,7 +58,9 @@ ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
         }
     }
     const auto dofs_kept = [&] {
-        return std::accumulate(kept_.begin(), kept_.end(), 0, [](int sum, const Kept& one) { return sum + one.use.model->factor->n_dofs(); });
+        return std::accumulate(kept_.begin(), kept_.end(), 0, [](int sum, const Kept& one) {
+            return sum + one.use.model->factor->n_dofs();
+        });
     };
     for (auto oldest = kept_.end(); kept_.size() >= most_of_pieces && oldest != kept_.begin();) {
         --oldest;
@@ -59,10 +68,15 @@ ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
     }
     while (kept_.size() >= most_of_a_piece || dofs_kept() > most_dofs_) kept_.pop_back();
     auto model = std::make_shared<Model>(make_model(piece, options));
-    kept_.push_front({.bare = std::move(bare), .options = options.shell, .wishes = model->supports.wishes,
-                      .use = {.model = std::move(model), .kept_readings = std::make_shared<std::optional<Readings>>(),
+    kept_.push_front({.bare = std::move(bare),
+                      .options = options.shell,
+                      .wishes = model->supports.wishes,
+                      .use = {.model = std::move(model),
+                              .kept_readings = std::make_shared<std::optional<Readings>>(),
                               .output_points = std::make_shared<OutputReader>(),
-                              .means_at = std::make_shared<MeansAt>(), .pressing = std::make_shared<std::vector<std::vector<char>>>(), .modes = std::make_shared<std::optional<TopModes>>()},
+                              .means_at = std::make_shared<MeansAt>(),
+                              .pressing = std::make_shared<std::vector<std::vector<char>>>(),
+                              .modes = std::make_shared<std::optional<TopModes>>()},
                       .turn = {}});
     return given(kept_.front());
 }

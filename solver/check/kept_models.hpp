@@ -1,14 +1,16 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Models kept for the next piece: one that differs in its stiffeners alone, and asks for the same mesh, needs no new factor.
-/// What comes out is what a fresh model gives, to the last bit: the mesh, the factor and the columns are the same numbers.
+/// \file  Models kept for the next piece: one that differs in its stiffeners alone, and asks for the same
+/// mesh, needs no new factor.
+/// What comes out is what a fresh model gives, to the last bit: the mesh, the factor and the columns are the
+/// same numbers.
 
-#include "solver/readout/gather.hpp"
 #include "solver/model/model.hpp"
-#include "solver/readout/output_points.hpp"
-#include "solver/vibration/top_modes.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/readout/gather.hpp"
+#include "solver/readout/output_points.hpp"
 #include "solver/shell/recovery.hpp"
+#include "solver/vibration/top_modes.hpp"
 
 #include <list>
 #include <memory>
@@ -17,15 +19,16 @@
 
 namespace hollowtop {
 
-/// A model, and what belongs to its mesh. While `turn` is held, nobody else gets the model; who takes the underside out of it may give up
-/// the turn, and put it back when it is the only one at work again.
+/// A model, and what belongs to its mesh. While `turn` is held, nobody else gets the model; who takes the
+/// underside out of it may give up the turn, and put it back when it is the only one at work again.
 struct ModelUse {
     std::shared_ptr<void> turn{};
     std::shared_ptr<Model> model{};
     std::shared_ptr<std::optional<Readings>> kept_readings{}; ///< empty until asked for
     std::shared_ptr<OutputReader> output_points{};
     std::shared_ptr<MeansAt> means_at{};
-    std::shared_ptr<std::vector<std::vector<char>>> pressing{}; ///< what pressed under the piece before (pressing_of)
+    std::shared_ptr<std::vector<std::vector<char>>>
+        pressing{};                                   ///< what pressed under the piece before (pressing_of)
     std::shared_ptr<std::optional<TopModes>> modes{}; ///< of the bare top; empty until asked for
 
     const Readings& readings() const;

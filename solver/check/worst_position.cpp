@@ -3,12 +3,12 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "solver/checks/checks.hpp"
+#include "solver/numeric/threads.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/readout/gather_bars.hpp"
 #include "solver/situations/load_positions.hpp"
 #include "solver/situations/travelling_load.hpp"
-#include "solver/checks/checks.hpp"
-#include "solver/numeric/threads.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -23,7 +23,7 @@ constexpr double finest_step = 5;         // mm: a hand is set down no more exac
 constexpr double places_of_grid = 150;    // about
 constexpr double worth_refining = 0.1;    // of what is allowed
 constexpr double worth_telling = 1.0 / 3; // a check below that gets no situation of its own
-constexpr double worth_a_second = 0.2;      // a check below that is climbed from its greatest peak only
+constexpr double worth_a_second = 0.2;    // a check below that is climbed from its greatest peak only
 constexpr double as_bad = 0.99;           // a place that comes this near to the worst stands for it
 constexpr double rival = 0.75;            // other peaks this high are climbed too
 constexpr double lifts_visibly = 0.05;    // mm
@@ -62,7 +62,8 @@ template <class P> std::vector<P> thinned(const std::vector<P>& points, size_t m
 /// Walls are read at fewer places, each of which stands for more of them.
 std::vector<WallPoint> thinned_walls(const std::vector<WallPoint>& points, size_t most) {
     std::vector<WallPoint> some = thinned(points, most);
-    for (WallPoint& point : some) point.length *= static_cast<double>(points.size()) / static_cast<double>(some.size());
+    for (WallPoint& point : some)
+        point.length *= static_cast<double>(points.size()) / static_cast<double>(some.size());
     return some;
 }
 
@@ -90,7 +91,9 @@ std::vector<ScrewForce> hardest_worked(const std::vector<ScrewForce>& screws, si
         const auto take = [&](auto&& effort) {
             const ScrewForce* most = nullptr;
             for (const ScrewForce& screw : screws)
-                if (static_cast<size_t>(screw.stiffener) == i && (most == nullptr || effort(screw) > effort(*most))) most = &screw;
+                if (static_cast<size_t>(screw.stiffener) == i &&
+                    (most == nullptr || effort(screw) > effort(*most)))
+                    most = &screw;
             if (most != nullptr) hardest.push_back(*most);
         };
         take([](const ScrewForce& s) { return s.shear_N / s.thread; }); // what holds less bears less
@@ -131,12 +134,20 @@ struct CoarseTop {
     Response base{}; ///< of what checks read besides the situation: nothing
 
     CoarseTop(const Piece& p, int n, bool stability)
-        : piece(p), threads(n), has_stability(stability), model(coarse_model(p, n)), solver(*model, p.allowables.basis), means(survey_means(model->shell, sparse)),
-          dish(thinned(dish_grid(model->shell), most_dish_points)), walls(thinned_walls(wall_points(model->shell), most_walls)), tension(model->shell, model->line_ends, true) {}
+        : piece(p), threads(n), has_stability(stability), model(coarse_model(p, n)),
+          solver(*model, p.allowables.basis), means(survey_means(model->shell, sparse)),
+          dish(thinned(dish_grid(model->shell), most_dish_points)),
+          walls(thinned_walls(wall_points(model->shell), most_walls)),
+          tension(model->shell, model->line_ends, true) {}
     static std::shared_ptr<const Model> coarse_model(const Piece& piece, int threads) {
         const double largest = std::max(piece.top.length, piece.top.width) / 8;
-        const MeshSize size{.largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1, .across_round = 8};
-        return std::make_shared<const Model>(make_model(piece, {.shell = {.size = size, .order = 3}, .threads = threads, .bonded = true, .finer_at = {}, .coarse_beds = true}));
+        const MeshSize size{
+            .largest = largest, .at_walls = largest / 3, .at_edges = largest, .growth = 1, .across_round = 8};
+        return std::make_shared<const Model>(make_model(piece, {.shell = {.size = size, .order = 3},
+                                                                .threads = threads,
+                                                                .bonded = true,
+                                                                .finer_at = {},
+                                                                .coarse_beds = true}));
     }
 };
 
@@ -158,12 +169,15 @@ struct PositionSearch::Body {
     std::vector<Tried> tried;
 
     Body(std::shared_ptr<const CoarseTop> t, const Load& l)
-        : top(std::move(t)), piece(top->piece), model(top->model), load(l), allowables(allowables_of(piece, l.duration, l.judged_for)),
-          range(roaming_range(l, piece.top)), step(std::sqrt(piece.top.length * piece.top.width / places_of_grid)),
+        : top(std::move(t)), piece(top->piece), model(top->model), load(l),
+          allowables(allowables_of(piece, l.duration, l.judged_for)), range(roaming_range(l, piece.top)),
+          step(std::sqrt(piece.top.length * piece.top.width / places_of_grid)),
           xs(even_steps(range.x0, range.x1, step)), ys(even_steps(range.y0, range.y1, step)) {}
 
     double needed() const { return tipping_format(piece.allowables.basis, load.judged_for).needed; }
-    size_t tipping_row() const { return static_cast<size_t>(std::find(names.begin(), names.end(), "tipping") - names.begin()); }
+    size_t tipping_row() const {
+        return static_cast<size_t>(std::find(names.begin(), names.end(), "tipping") - names.begin());
+    }
     size_t lift_row() const { return names.size() - 1; }
     static std::pair<long, long> key(Point p) { return {std::lround(p.x * 100), std::lround(p.y * 100)}; }
     const Tried* find(Point p) const {
@@ -176,14 +190,19 @@ struct PositionSearch::Body {
     bool only_tips() const { return load.judged_for == LoadFor::stability && top->solver.is_loose(); }
     bool has_designs() const { return piece.allowables.basis == AllowablesBasis::strength_class; }
     PositionFactors design_factors() const {
-        return {.permanent = design_factor(Duration::permanent, LoadFor::everyday, false), .lasting = design_factor(Duration::long_term, LoadFor::everyday, false),
-                .passing = design_factor(load.duration, load.judged_for, true), .slip = slip_in_design};
+        return {.permanent = design_factor(Duration::permanent, LoadFor::everyday, false),
+                .lasting = design_factor(Duration::long_term, LoadFor::everyday, false),
+                .passing = design_factor(load.duration, load.judged_for, true),
+                .slip = slip_in_design};
     }
 
     /// Judges the rows that this kind of situation is for.
-    void judge(const SolvedSituation& solved, std::vector<StressSample> survey, const TensionAcross& tension, std::vector<double>& used) const {
+    void judge(const SolvedSituation& solved, std::vector<StressSample> survey, const TensionAcross& tension,
+               std::vector<double>& used) const {
         const bool is_design = solved.plan.design_of >= 0;
-        SituationResponse response = situation_response(piece, *model, solved, is_design ? Movements{} : movements_of(*model, solved, top->dish), top->walls, std::move(survey));
+        SituationResponse response = situation_response(
+            piece, *model, solved, is_design ? Movements{} : movements_of(*model, solved, top->dish),
+            top->walls, std::move(survey));
         response.tension_across = tension;
         gather_bars_of(piece, *model, solved, response);
         response.screws = hardest_worked(response.screws, piece.stiffeners.size());
@@ -191,12 +210,22 @@ struct PositionSearch::Body {
         size_t row = 0;
         for (const Check& check : table_of_checks()) {
             const size_t here = row++;
-            const bool wants_design = has_designs() && (check.judged == JudgedOn::strength || check.judged == JudgedOn::uplift);
-            if (!applies(check, response) || wants_design != is_design || check.judged == JudgedOn::top) continue;
-            const auto judgement = check.judge({.piece = piece, .response = top->base, .situation = response, .plane = model->shell.plane, .allowables = allowables, .briefly = true});
-            const bool is_told = judgement && (judgement->advice || (check.is_told_of_tests && load.judged_for == LoadFor::strength));
+            const bool wants_design =
+                has_designs() && (check.judged == JudgedOn::strength || check.judged == JudgedOn::uplift);
+            if (!applies(check, response) || wants_design != is_design || check.judged == JudgedOn::top)
+                continue;
+            const auto judgement = check.judge({.piece = piece,
+                                                .response = top->base,
+                                                .situation = response,
+                                                .plane = model->shell.plane,
+                                                .allowables = allowables,
+                                                .briefly = true});
+            const bool is_told =
+                judgement &&
+                (judgement->advice || (check.is_told_of_tests && load.judged_for == LoadFor::strength));
             if (judgement && !is_told && judgement->demand > 0)
-                used[here] = judgement->capacity > 0 ? std::min(judgement->demand / judgement->capacity, 999.0) : 999;
+                used[here] =
+                    judgement->capacity > 0 ? std::min(judgement->demand / judgement->capacity, 999.0) : 999;
         }
         if (!is_design && load.judged_for == LoadFor::everyday) used[row] = lift_off(*model, solved);
     }
@@ -210,28 +239,38 @@ struct PositionSearch::Body {
         }
         for (size_t from = 0; from < fresh.size(); from += most_at_once) {
             std::vector<Load> placed;
-            for (size_t k = from; k < std::min(fresh.size(), from + most_at_once); ++k) placed.push_back(set_down(load, fresh[k]));
+            for (size_t k = from; k < std::min(fresh.size(), from + most_at_once); ++k)
+                placed.push_back(set_down(load, fresh[k]));
             if (only_tips()) {
                 for (size_t k = 0; k < placed.size(); ++k) {
-                    Tried& t = tried.emplace_back(Tried{.at = fresh[from + k], .used = std::vector<double>(names.size(), 0)});
+                    Tried& t = tried.emplace_back(
+                        Tried{.at = fresh[from + k], .used = std::vector<double>(names.size(), 0)});
                     const auto reserve = top->solver.reserve_of(placed[k]);
-                    if (reserve) t.used[tipping_row()] = reserve->reached > 1e-3 ? reserve->needed / reserve->reached : 999;
+                    if (reserve)
+                        t.used[tipping_row()] =
+                            reserve->reached > 1e-3 ? reserve->needed / reserve->reached : 999;
                 }
                 continue;
             }
             const std::vector<LoadPositionAnswer> answers = top->solver.solve(placed);
-            const std::vector<LoadPositionAnswer> designs = has_designs() ? top->solver.solve(placed, design_factors()) : std::vector<LoadPositionAnswer>{};
+            const std::vector<LoadPositionAnswer> designs = has_designs()
+                                                                ? top->solver.solve(placed, design_factors())
+                                                                : std::vector<LoadPositionAnswer>{};
             std::vector<Tried> now(answers.size());
             const auto n_groups = static_cast<int>((answers.size() + read_together - 1) / read_together);
             share_out(n_groups, top->threads, [&](int group, int) {
-                const size_t first = static_cast<size_t>(group) * read_together, last = std::min(answers.size(), first + read_together);
+                const size_t first = static_cast<size_t>(group) * read_together,
+                             last = std::min(answers.size(), first + read_together);
                 std::vector<const SolvedSituation*> stands;
                 for (size_t k = first; k < last; ++k) {
                     if (answers[k].solved) stands.push_back(&*answers[k].solved);
-                    if (!designs.empty() && answers[k].solved && designs[k].solved) stands.push_back(&*designs[k].solved);
+                    if (!designs.empty() && answers[k].solved && designs[k].solved)
+                        stands.push_back(&*designs[k].solved);
                 }
-                std::vector<std::vector<StressSample>> surveys = stresses_in(model->shell, stands, top->means);
-                const std::vector<TensionAcross> tension = tension_across_in(model->shell, top->tension, stands);
+                std::vector<std::vector<StressSample>> surveys =
+                    stresses_in(model->shell, stands, top->means);
+                const std::vector<TensionAcross> tension =
+                    tension_across_in(model->shell, top->tension, stands);
                 auto survey = surveys.begin();
                 auto sum = tension.begin();
                 for (size_t k = first; k < last; ++k) {
@@ -240,10 +279,12 @@ struct PositionSearch::Body {
                     t.used.assign(names.size(), 0);
                     if (answers[k].solved) {
                         judge(*answers[k].solved, std::move(*survey++), *sum++, t.used);
-                        if (!designs.empty() && designs[k].solved) judge(*designs[k].solved, std::move(*survey++), *sum++, t.used);
+                        if (!designs.empty() && designs[k].solved)
+                            judge(*designs[k].solved, std::move(*survey++), *sum++, t.used);
                     } else {
                         t.tips = true;
-                        t.tips_at = answers[k].tipping ? answers[k].tipping->reached : answers[k].tips_at.value_or(0);
+                        t.tips_at =
+                            answers[k].tipping ? answers[k].tipping->reached : answers[k].tips_at.value_or(0);
                         t.used[tipping_row()] = t.tips_at > 1e-3 ? needed() / t.tips_at : 999;
                     }
                 }
@@ -254,40 +295,51 @@ struct PositionSearch::Body {
 
     /// The same wherever the load lies: not the load's doing.
     bool is_even(size_t row) const {
-        return std::all_of(tried.begin(), tried.end(), [&](const Tried& t) { return t.tips || t.used[row] == tried.front().used[row]; });
+        return std::all_of(tried.begin(), tried.end(),
+                           [&](const Tried& t) { return t.tips || t.used[row] == tried.front().used[row]; });
     }
 
     const Tried& worst(size_t row) const {
-        return *std::max_element(tried.begin(), tried.end(), [&](const Tried& a, const Tried& b) { return a.used[row] < b.used[row]; });
+        return *std::max_element(tried.begin(), tried.end(),
+                                 [&](const Tried& a, const Tried& b) { return a.used[row] < b.used[row]; });
     }
 
-    /// The peaks of a row to climb: the greatest, and others well away that come near; more where they matter more.
+    /// The peaks of a row to climb: the greatest, and others well away that come near; more where they matter
+    /// more.
     std::vector<Point> starts(size_t row) const {
         const double best = worst(row).used[row];
         // a top that tips fails by that, and all else grows up to the edge of tipping
         const bool tips = row != tipping_row() && worst(tipping_row()).tips;
-        const size_t most = tips ? 1 : best >= worth_telling ? 3 : best >= worth_a_second || row == lift_row() ? 2 : 1;
+        const size_t most = tips                                          ? 1
+                            : best >= worth_telling                       ? 3
+                            : best >= worth_a_second || row == lift_row() ? 2
+                                                                          : 1;
         std::vector<const Tried*> order;
         for (const Tried& t : tried)
             if (t.used[row] >= rival * best) order.push_back(&t);
-        std::stable_sort(order.begin(), order.end(), [&](const Tried* a, const Tried* b) { return a->used[row] > b->used[row]; });
+        std::stable_sort(order.begin(), order.end(),
+                         [&](const Tried* a, const Tried* b) { return a->used[row] > b->used[row]; });
         std::vector<Point> peaks;
         for (const Tried* t : order) {
             if (peaks.size() == most) break;
-            if (std::none_of(peaks.begin(), peaks.end(), [&](Point p) { return std::hypot(t->at.x - p.x, t->at.y - p.y) < 1.6 * step; }))
+            if (std::none_of(peaks.begin(), peaks.end(),
+                             [&](Point p) { return std::hypot(t->at.x - p.x, t->at.y - p.y) < 1.6 * step; }))
                 peaks.push_back(t->at);
         }
         return peaks;
     }
 
-    /// A place off the top is drawn towards the middle until the load lies on it: so the search slides along a curved edge.
+    /// A place off the top is drawn towards the middle until the load lies on it: so the search slides along
+    /// a curved edge.
     std::optional<Point> drawn_in(Point p, double furthest) const {
         const auto lies = [&](Point at) { return lies_on(model->shell.field, load, at); };
         if (lies(p)) return p;
         const Point middle{(range.x0 + range.x1) / 2, (range.y0 + range.y1) / 2};
         const double length = std::hypot(middle.x - p.x, middle.y - p.y);
         double out = 0, in = std::min(1.0, furthest / std::max(length, 1e-9));
-        const auto at = [&](double share) { return Point{p.x + share * (middle.x - p.x), p.y + share * (middle.y - p.y)}; };
+        const auto at = [&](double share) {
+            return Point{p.x + share * (middle.x - p.x), p.y + share * (middle.y - p.y)};
+        };
         if (!lies(at(in))) return std::nullopt;
         while ((in - out) * length > 0.5) {
             const double half = (in + out) / 2;
@@ -298,13 +350,15 @@ struct PositionSearch::Body {
 
     /// Half the sides of what is set down; a line may end at a place, or have its middle there.
     std::vector<Point> halves_of_load() const {
-        if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) return {{patch->size_x / 2, patch->size_y / 2}};
+        if (const auto* patch = std::get_if<PatchLoad>(&load.kind))
+            return {{patch->size_x / 2, patch->size_y / 2}};
         if (const auto* line = std::get_if<LineLoad>(&load.kind))
             return {{}, {std::abs(line->to.x - line->from.x) / 2, std::abs(line->to.y - line->from.y) / 2}};
         return {{}};
     }
 
-    /// For a load that reaches so far to either side of its place: over and right beside each support, and in each recess against its walls and corners.
+    /// For a load that reaches so far to either side of its place: over and right beside each support, and in
+    /// each recess against its walls and corners.
     void add_dangers(Point h, std::vector<Point>& places) const {
         const auto beside = [&](const Rectangle& box, double out) {
             const Point middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
@@ -314,10 +368,17 @@ struct PositionSearch::Body {
         };
         for (const Support& support : piece.supports) {
             if (const auto* pad = std::get_if<Pad>(&support.kind))
-                beside({pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2, pad->at.y - pad->size_y / 2, pad->at.y + pad->size_y / 2}, 1);
+                beside({pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2, pad->at.y - pad->size_y / 2,
+                        pad->at.y + pad->size_y / 2},
+                       1);
             else if (const auto* bearer = std::get_if<Bearer>(&support.kind))
-                for (const Point at : {bearer->from, Point{(bearer->from.x + bearer->to.x) / 2, (bearer->from.y + bearer->to.y) / 2}, bearer->to})
-                    beside({at.x - bearer->width / 2, at.x + bearer->width / 2, at.y - bearer->width / 2, at.y + bearer->width / 2}, 1);
+                for (const Point at :
+                     {bearer->from,
+                      Point{(bearer->from.x + bearer->to.x) / 2, (bearer->from.y + bearer->to.y) / 2},
+                      bearer->to})
+                    beside({at.x - bearer->width / 2, at.x + bearer->width / 2, at.y - bearer->width / 2,
+                            at.y + bearer->width / 2},
+                           1);
         }
         for (const RecessPlan& recess : model->shell.field.recesses) {
             const Rectangle box = bounds_of(recess.loop);
@@ -333,7 +394,9 @@ struct PositionSearch::Body {
         for (const Point h : halves_of_load()) add_dangers(h, places);
         std::vector<Point> on_top;
         for (const Point p : places)
-            if (const auto at = drawn_in({std::clamp(p.x, range.x0, range.x1), std::clamp(p.y, range.y0, range.y1)}, step)) on_top.push_back(*at);
+            if (const auto at = drawn_in(
+                    {std::clamp(p.x, range.x0, range.x1), std::clamp(p.y, range.y0, range.y1)}, step))
+                on_top.push_back(*at);
         return on_top;
     }
 
@@ -355,14 +418,17 @@ struct PositionSearch::Body {
                 for (const double dx : {-half, 0.0, half})
                     for (const double dy : {-half, 0.0, half}) {
                         if (!across_corners && dx != 0 && dy != 0) continue;
-                        const auto at = drawn_in({std::clamp(p.x + dx, range.x0, range.x1), std::clamp(p.y + dy, range.y0, range.y1)}, half);
+                        const auto at = drawn_in({std::clamp(p.x + dx, range.x0, range.x1),
+                                                  std::clamp(p.y + dy, range.y0, range.y1)},
+                                                 half);
                         if (at) near.push_back(*at);
                     }
                 return near;
             };
             constexpr int most_moves = 3;
             std::vector<char> moves(climbs.size(), 1);
-            for (int move = 0; move < most_moves && std::find(moves.begin(), moves.end(), 1) != moves.end(); ++move) {
+            for (int move = 0; move < most_moves && std::find(moves.begin(), moves.end(), 1) != moves.end();
+                 ++move) {
                 std::vector<Point> near;
                 for (size_t k = 0; k < climbs.size(); ++k)
                     if (moves[k])
@@ -374,7 +440,8 @@ struct PositionSearch::Body {
                     const Point before = climb.at;
                     for (const Point p : about(before)) {
                         const Tried* there = find(p);
-                        if (there != nullptr && there->used[climb.row] > find(climb.at)->used[climb.row]) climb.at = p;
+                        if (there != nullptr && there->used[climb.row] > find(climb.at)->used[climb.row])
+                            climb.at = p;
                     }
                     moves[k] = !(climb.at == before);
                 }
@@ -384,14 +451,16 @@ struct PositionSearch::Body {
     }
 };
 
-PositionSearch::PositionSearch(std::shared_ptr<const CoarseTop> top, const Load& load, const std::string& place)
+PositionSearch::PositionSearch(std::shared_ptr<const CoarseTop> top, const Load& load,
+                               const std::string& place)
     : body_(std::make_unique<Body>(std::move(top), load)) {
     Body& b = *body_;
     std::vector<Point> grid;
     for (const double y : b.ys)
         for (const double x : b.xs) grid.push_back({x, y});
     grid.push_back({(b.range.x0 + b.range.x1) / 2, (b.range.y0 + b.range.y1) / 2});
-    if (std::none_of(grid.begin(), grid.end(), [&](Point p) { return lies_on(b.model->shell.field, load, p); }))
+    if (std::none_of(grid.begin(), grid.end(),
+                     [&](Point p) { return lies_on(b.model->shell.field, load, p); }))
         throw Error(ErrorKind::input, {.place = place,
                                        .what = "the load fits nowhere on the top",
                                        .remedy = "make it smaller, or let it travel over more of the top"});
@@ -426,11 +495,18 @@ Rectangle PositionSearch::range() const { return body_->range; }
 
 Travel PositionSearch::result() const {
     const Body& b = *body_;
-    Travel travel{.load = b.load.name, .n_places = static_cast<int>(b.tried.size()), .xs = b.xs, .ys = b.ys, .fields = {}};
+    Travel travel{.load = b.load.name,
+                  .n_places = static_cast<int>(b.tried.size()),
+                  .xs = b.xs,
+                  .ys = b.ys,
+                  .fields = {}};
     for (size_t row = 0; row < b.names.size(); ++row) {
         const Tried& worst = b.worst(row);
         if (!(worst.used[row] > 0) || (b.tried.size() > 1 && b.is_even(row))) continue;
-        Travel::Field field{.check = b.names[row], .worst_utilisation = worst.used[row], .worst_at = worst.at, .utilisation = {}};
+        Travel::Field field{.check = b.names[row],
+                            .worst_utilisation = worst.used[row],
+                            .worst_at = worst.at,
+                            .utilisation = {}};
         for (const double y : b.ys)
             for (const double x : b.xs) {
                 const Tried* there = b.find({x, y});
@@ -448,15 +524,19 @@ std::vector<Point> PositionSearch::worth_a_situation() const {
     for (size_t row = 0; row < b.names.size(); ++row) {
         const double most = b.worst(row).used[row];
         const bool always = b.names[row] == "sag at once" || b.names[row] == "bending across the grain";
-        if (most > 0 && (always || !b.is_even(row)) && (row == b.lift_row() ? most > lifts_visibly : always || most >= worth_telling)) rows.emplace_back(most, row);
+        if (most > 0 && (always || !b.is_even(row)) &&
+            (row == b.lift_row() ? most > lifts_visibly : always || most >= worth_telling))
+            rows.emplace_back(most, row);
     }
-    std::stable_sort(rows.begin(), rows.end(), [](const auto& x, const auto& y) { return x.first > y.first; });
+    std::stable_sort(rows.begin(), rows.end(),
+                     [](const auto& x, const auto& y) { return x.first > y.first; });
     std::vector<const Tried*> chosen;
     for (const auto& [most, row] : rows) {
         const Tried& worst = b.worst(row);
         if (worst.tips) continue; // told as tipped
-        const bool stands_for = std::any_of(chosen.begin(), chosen.end(),
-                                            [&, r = row, m = most](const Tried* t) { return t->used[r] >= as_bad * m; });
+        const bool stands_for =
+            std::any_of(chosen.begin(), chosen.end(),
+                        [&, r = row, m = most](const Tried* t) { return t->used[r] >= as_bad * m; });
         if (!stands_for) chosen.push_back(&worst);
     }
     if (chosen.empty())
@@ -471,13 +551,19 @@ std::optional<TippedPosition> PositionSearch::tipped() const {
     const Body& b = *body_;
     const Tried& worst = b.worst(b.tipping_row());
     if (!worst.tips) return std::nullopt;
-    return TippedPosition{.situation = b.load.name + ", " + place_words(worst.at, b.piece.units), .at = worst.at, .factor = worst.tips_at, .needed = b.needed()};
+    return TippedPosition{.situation = b.load.name + ", " + place_words(worst.at, b.piece.units),
+                          .at = worst.at,
+                          .factor = worst.tips_at,
+                          .needed = b.needed()};
 }
 
 std::string place_words(Point at, Units units) {
-    if (units == Units::mm) return "at x " + std::to_string(std::lround(at.x)) + ", y " + std::to_string(std::lround(at.y)) + " mm";
+    if (units == Units::mm)
+        return "at x " + std::to_string(std::lround(at.x)) + ", y " + std::to_string(std::lround(at.y)) +
+               " mm";
     constexpr double mm_per_inch = 25.4;
-    return "at x " + materials::digits(at.x / mm_per_inch, 3) + ", y " + materials::digits(at.y / mm_per_inch, 3) + " in";
+    return "at x " + materials::digits(at.x / mm_per_inch, 3) + ", y " +
+           materials::digits(at.y / mm_per_inch, 3) + " in";
 }
 
 WorstPositions with_worst_positions(const Piece& piece, int threads) {
@@ -486,7 +572,9 @@ WorstPositions with_worst_positions(const Piece& piece, int threads) {
     Piece standing = piece; // what the load comes on top of
     std::erase_if(standing.loads, [](const Load& load) { return !stays(load.duration); });
     result.piece.loads.clear();
-    const bool has_stability = std::any_of(piece.loads.begin(), piece.loads.end(), [](const Load& load) { return load.judged_for == LoadFor::stability; });
+    const bool has_stability = std::any_of(piece.loads.begin(), piece.loads.end(), [](const Load& load) {
+        return load.judged_for == LoadFor::stability;
+    });
     const std::shared_ptr<const CoarseTop> top = coarse_top(standing, threads, has_stability);
     for (size_t i = 0; i < piece.loads.size(); ++i) {
         const Load& load = piece.loads[i];
@@ -505,9 +593,10 @@ WorstPositions with_worst_positions(const Piece& piece, int threads) {
         if (const auto tipped = search.tipped()) result.tipped.push_back(*tipped);
     }
     if (result.piece.loads.empty() && top->model->loads.empty())
-        throw Error(ErrorKind::not_computable, {.place = "supports",
-                                                .what = "the top tips wherever the load lies",
-                                                .remedy = "move the supports outwards, or hold the top down"});
+        throw Error(ErrorKind::not_computable,
+                    {.place = "supports",
+                     .what = "the top tips wherever the load lies",
+                     .remedy = "move the supports outwards, or hold the top down"});
     return result;
 }
 

@@ -2,17 +2,19 @@
 #pragma once
 /// \file  Where a load that travels ("at": "worst") does most harm.
 ///
-/// The load is set down on an even grid (LoadPositionSolver) on a coarse mesh, over and beside the supports and against the walls of
-/// recesses; in each place every row of the table of checks is judged, and how far a support is left. About the worst places for each the grid is halved, down to 5 mm. The places found
-/// become loads like any other, each with its own situation, computed and judged as finely as those.
-/// Limits: buckling of a skin is not searched for; a peak narrower than the grid can be missed; what takes up less than a fifth
-/// of what is allowed is climbed from one
-/// place of the grid only, less than a tenth not at all. Against every place of a 10 mm grid: tests/benchmark/worst_place.cpp.
+/// The load is set down on an even grid (LoadPositionSolver) on a coarse mesh, over and beside the supports
+/// and against the walls of recesses; in each place every row of the table of checks is judged, and how far a
+/// support is left. About the worst places for each the grid is halved, down to 5 mm. The places found become
+/// loads like any other, each with its own situation, computed and judged as finely as those.
+/// Limits: buckling of a skin is not searched for; a peak narrower than the grid can be missed; what takes up
+/// less than a fifth of what is allowed is climbed from one
+/// place of the grid only, less than a tenth not at all. Against every place of a 10 mm grid:
+/// tests/benchmark/worst_place.cpp.
 
 #include "solver/model/model.hpp"
+#include "solver/piece/piece.hpp"
 #include "solver/result/response.hpp"
 #include "solver/result/result.hpp"
-#include "solver/piece/piece.hpp"
 
 #include <functional>
 #include <memory>
@@ -37,8 +39,8 @@ class PositionSearch {
 
     /// Grid, then refinement.
     void run();
-    /// Utilisation of each row of the table of checks there, lift-off in mm after them; empty where the load does not lie on the
-    /// top. Where the top tips all but tipping is 0.
+    /// Utilisation of each row of the table of checks there, lift-off in mm after them; empty where the load
+    /// does not lie on the top. Where the top tips all but tipping is 0.
     std::vector<std::vector<double>> used_at(const std::vector<Point>& places);
 
     Travel result() const;

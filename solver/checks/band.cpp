@@ -7,10 +7,13 @@
 namespace hollowtop {
 namespace {
 
-/// Of a board whose modulus was measured, or whose constants are stated: judgement, a bend test with a rule and a weight.
+/// Of a board whose modulus was measured, or whose constants are stated: judgement, a bend test with a rule
+/// and a weight.
 constexpr double share_of_measured = 0.05;
 
-double share_of_stiffness(const Piece& piece) { return piece.top.measured.E_along || piece.top.elastic ? share_of_measured : stiffness_spread; }
+double share_of_stiffness(const Piece& piece) {
+    return piece.top.measured.E_along || piece.top.elastic ? share_of_measured : stiffness_spread;
+}
 
 bool is_movement_of_wood(const CheckResult& row) {
     return row.check.starts_with("sag") || row.check.starts_with("flatness") || row.check == "dish";
@@ -22,14 +25,16 @@ void find_band(const Piece& piece, Result& result) {
     result.governing_band = {};
     result.to_spare = false;
     const auto governs = [&](const CheckResult& row) {
-        return !row.advice && row.check == result.governing_check && row.situation == result.governing_situation && row.utilisation == result.governing_utilisation;
+        return !row.advice && row.check == result.governing_check &&
+               row.situation == result.governing_situation && row.utilisation == result.governing_utilisation;
     };
     const auto row = std::find_if(result.checks.begin(), result.checks.end(), governs);
     if (row == result.checks.end()) return;
     const double error = row->error_percent.value_or(0) / 100;
     // a movement goes as one over the stiffness; what metal stiffeners carry varies less
     const double share = is_movement_of_wood(*row) ? share_of_stiffness(piece) : 0;
-    result.governing_band = {row->utilisation * std::max(0.0, 1 - error) / (1 + share), row->utilisation * (1 + error) / (1 - share)};
+    result.governing_band = {row->utilisation * std::max(0.0, 1 - error) / (1 + share),
+                             row->utilisation * (1 + error) / (1 - share)};
     result.to_spare = result.passes && result.governing_band[1] <= 1;
 }
 

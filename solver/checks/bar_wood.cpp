@@ -7,20 +7,26 @@
 
 namespace hollowtop {
 
-std::optional<materials::AllowableStresses> strengths_of_bar(const CheckInput& input, const Stiffener& stiffener) {
+std::optional<materials::AllowableStresses> strengths_of_bar(const CheckInput& input,
+                                                             const Stiffener& stiffener) {
     const Piece& piece = input.piece;
     if (stiffener.wood.empty()) return std::nullopt;
-    if (piece.allowables.basis == AllowablesBasis::strength_class) return stiffener.wood == piece.top.wood ? input.allowables : std::nullopt;
-    return materials::handbook_allowables(materials::find_wood(stiffener.wood), 0, piece.top.moisture_percent, piece.allowables.grade_ratio,
-                                          input.situation.duration, against(input.situation.judged_for));
+    if (piece.allowables.basis == AllowablesBasis::strength_class)
+        return stiffener.wood == piece.top.wood ? input.allowables : std::nullopt;
+    return materials::handbook_allowables(materials::find_wood(stiffener.wood), 0, piece.top.moisture_percent,
+                                          piece.allowables.grade_ratio, input.situation.duration,
+                                          against(input.situation.judged_for));
 }
 
 std::string why_not_judged(const Piece& piece, const Stiffener& stiffener) {
     if (stiffener.elastic) return "not judged: no yield strength known of stated constants";
     if (!stiffener.metal.empty())
-        return materials::find_metal(stiffener.metal).f_y ? "" : "not judged: no yield strength known of " + materials::find_metal(stiffener.metal).name;
+        return materials::find_metal(stiffener.metal).f_y
+                   ? ""
+                   : "not judged: no yield strength known of " + materials::find_metal(stiffener.metal).name;
     if (piece.allowables.basis == AllowablesBasis::strength_class && stiffener.wood != piece.top.wood)
-        return "not judged: " + piece.allowables.strength_class + " is stated of the top, and the bar is of another wood";
+        return "not judged: " + piece.allowables.strength_class +
+               " is stated of the top, and the bar is of another wood";
     return "";
 }
 
@@ -39,8 +45,11 @@ std::vector<std::string> not_judged_of_bars(const Piece& piece, const Response& 
         asked[i] = true;
         const ScrewUse use = uses.of(screw, first.duration);
         if (use.shear && use.withdrawal) continue;
-        const std::string which = !use.shear && !use.withdrawal ? "" : use.shear ? ", pulled out," : ", in shear,";
-        said.push_back("The screws of \"" + piece.stiffeners[i].name + "\"" + which + " are not judged: no strength is known of them in this wood.");
+        const std::string which = !use.shear && !use.withdrawal ? ""
+                                  : use.shear                   ? ", pulled out,"
+                                                                : ", in shear,";
+        said.push_back("The screws of \"" + piece.stiffeners[i].name + "\"" + which +
+                       " are not judged: no strength is known of them in this wood.");
     }
     return said;
 }

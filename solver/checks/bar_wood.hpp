@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the wood of a bar bears, on the piece's own basis, and what is not judged of stiffeners and why.
+/// \file  What the wood of a bar bears, on the piece's own basis, and what is not judged of stiffeners and
+/// why.
 
 #include "solver/checks/checks.hpp"
 
@@ -10,9 +11,11 @@
 
 namespace hollowtop {
 
-/// Allowable stresses of a wooden bar in this situation. Empty for other bars, and on a strength class for another wood than the top's:
+/// Allowable stresses of a wooden bar in this situation. Empty for other bars, and on a strength class for
+/// another wood than the top's:
 /// the class is stated for the top alone.
-std::optional<materials::AllowableStresses> strengths_of_bar(const CheckInput& input, const Stiffener& stiffener);
+std::optional<materials::AllowableStresses> strengths_of_bar(const CheckInput& input,
+                                                             const Stiffener& stiffener);
 
 /// Why the stress of a stiffener is not judged; empty where it is.
 std::string why_not_judged(const Piece& piece, const Stiffener& stiffener);

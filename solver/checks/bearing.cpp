@@ -11,7 +11,8 @@ std::optional<CheckResult> judge_bearing(const CheckInput& input) {
     if (!input.allowables) return std::nullopt;
     const SupportForce* most = nullptr;
     for (const SupportForce& support : input.situation.supports)
-        if (support.pressure_MPa > 0 && (!most || is_more(support.pressure_MPa, most->pressure_MPa))) most = &support;
+        if (support.pressure_MPa > 0 && (!most || is_more(support.pressure_MPa, most->pressure_MPa)))
+            most = &support;
     if (!most) return std::nullopt; // knife edges and held lines have no area
     CheckResult row;
     row.demand = most->pressure_MPa;
@@ -23,7 +24,9 @@ std::optional<CheckResult> judge_bearing(const CheckInput& input) {
     if (row.demand > row.capacity)
         for (const Support& support : input.piece.supports) {
             const auto* pad = std::get_if<Pad>(&support.kind);
-            if (pad && support.name == most->support) row.remedy = "make the pad larger, or " + plate_under(pad->size_x, pad->size_y, row.demand / row.capacity);
+            if (pad && support.name == most->support)
+                row.remedy = "make the pad larger, or " +
+                             plate_under(pad->size_x, pad->size_y, row.demand / row.capacity);
         }
     return row;
 }
@@ -32,7 +35,8 @@ std::optional<CheckResult> judge_load_bearing(const CheckInput& input) {
     if (!input.allowables) return std::nullopt;
     const LoadBearing* most = nullptr;
     for (const LoadBearing& bearing : input.situation.load_bearings)
-        if (bearing.pressure_MPa > 0 && (!most || is_more(bearing.pressure_MPa, most->pressure_MPa))) most = &bearing;
+        if (bearing.pressure_MPa > 0 && (!most || is_more(bearing.pressure_MPa, most->pressure_MPa)))
+            most = &bearing;
     if (!most) return std::nullopt; // points and lines have no area
     CheckResult row;
     row.demand = most->pressure_MPa;
@@ -49,7 +53,9 @@ std::optional<CheckResult> judge_load_bearing(const CheckInput& input) {
 std::string plate_under(double size_x, double size_y, double utilisation) {
     const double by = std::sqrt(utilisation);
     constexpr double step = 5; // mm
-    const auto wide = [&](double size) { return materials::digits(step * std::ceil(size * by / step - 1e-9), 4); };
+    const auto wide = [&](double size) {
+        return materials::digits(step * std::ceil(size * by / step - 1e-9), 4);
+    };
     return "put a stiff plate of " + wide(size_x) + " x " + wide(size_y) + " mm between";
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-// Across the grain: tension, summed up over the whole top as a weakest link sees it, against the tension that its volume bears; and at each
-// place the greatest face stress of compression against compression. The thin skin of a hollowed top usually ends here.
+// Across the grain: tension, summed up over the whole top as a weakest link sees it, against the tension that
+// its volume bears; and at each place the greatest face stress of compression against compression. The thin
+// skin of a hollowed top usually ends here.
 #include "materials/digits.hpp"
 #include "materials/weakest_link.hpp"
 #include "solver/checks/judges.hpp"
@@ -11,8 +12,11 @@ namespace hollowtop {
 namespace {
 
 const char* remedy_for(const Piece& piece) {
-    if (piece.recesses.empty()) return "make the top thicker, bring its supports closer together across the grain, or add a stiffener across the grain in slotted holes";
-    return "leave the skin thicker, make the recess narrower across the grain, leave a land, or add a stiffener across the grain in slotted holes";
+    if (piece.recesses.empty())
+        return "make the top thicker, bring its supports closer together across the grain, or add a "
+               "stiffener across the grain in slotted holes";
+    return "leave the skin thicker, make the recess narrower across the grain, leave a land, or add a "
+           "stiffener across the grain in slotted holes";
 }
 
 std::optional<CheckResult> pulled(const CheckInput& input) {
@@ -25,15 +29,17 @@ std::optional<CheckResult> pulled(const CheckInput& input) {
     if (tension->norm > 0) row.at = tension->at;
     row.remedy = remedy_for(input.piece);
     if (input.briefly) return row;
-    row.basis = "tension governs: the even tension that is as hard on the volume of the strength as this situation is on the whole top (Weibull 1939, " +
-                materials::weakest_link().exponent_said + "); at the place named a face bears " + materials::digits(tension->peak) + " MPa; " +
-                input.allowables->tension_across.basis;
+    row.basis = "tension governs: the even tension that is as hard on the volume of the strength as this "
+                "situation is on the whole top (Weibull 1939, " +
+                materials::weakest_link().exponent_said + "); at the place named a face bears " +
+                materials::digits(tension->peak) + " MPa; " + input.allowables->tension_across.basis;
     return row;
 }
 
 std::optional<CheckResult> pressed(const CheckInput& input) {
     const auto pressure = [](const std::array<double, 3>& face) { return std::max(0.0, -face[1]); };
-    const Worst worst = worst_of(input.situation.stress, [&](const StressSample& sample) { return greater_face(sample, pressure); });
+    const Worst worst = worst_of(input.situation.stress,
+                                 [&](const StressSample& sample) { return greater_face(sample, pressure); });
     CheckResult row;
     row.demand = worst.value;
     row.capacity = input.allowables->compression_across.value;
@@ -41,7 +47,8 @@ std::optional<CheckResult> pressed(const CheckInput& input) {
     row.at = worst.sample.at;
     row.remedy = remedy_for(input.piece);
     if (input.briefly) return row;
-    row.basis = "compression governs, " + face_word(worst.sample, pressure) + "; " + input.allowables->compression_across.basis;
+    row.basis = "compression governs, " + face_word(worst.sample, pressure) + "; " +
+                input.allowables->compression_across.basis;
     return row;
 }
 

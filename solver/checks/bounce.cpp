@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The lowest frequency at which the top bounces on its supports. It belongs to the top, not to a load: one row.
+// The lowest frequency at which the top bounces on its supports. It belongs to the top, not to a load: one
+// row.
 #include "solver/checks/judges.hpp"
 
 namespace hollowtop {

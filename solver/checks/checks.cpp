@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "solver/checks/checks.hpp"
 
-#include "materials/sheet.hpp"
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "materials/sheet.hpp"
+#include "solver/capacity/limits.hpp"
+#include "solver/capacity/screw_strength.hpp"
 #include "solver/checks/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
-#include "solver/capacity/screw_strength.hpp"
-#include "solver/capacity/limits.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <algorithm>
@@ -149,7 +149,8 @@ void weigh(CheckResult& row) {
 }
 
 bool dishes_too_far(const SituationResponse& situation) {
-    return situation.judged_for != LoadFor::stability && situation.dish_mm && situation.dish_skin_mm > 0 && *situation.dish_mm > situation.dish_skin_mm / 2;
+    return situation.judged_for != LoadFor::stability && situation.dish_mm && situation.dish_skin_mm > 0 &&
+           *situation.dish_mm > situation.dish_skin_mm / 2;
 }
 
 /// Does the row's place lie in a skin as thin as the one that dishes too far?
@@ -161,17 +162,20 @@ bool lies_in_the_dish(const SituationResponse& situation, const CheckResult& row
 
 void fill_limits(const Piece& piece, const Response& response, Result& result) {
     for (std::size_t i = 0; i < std::min(response.situations.size(), result.situations.size()); ++i) {
-        if (response.situations[i].judged_for != LoadFor::everyday || response.situations[i].set_down < 1) continue; // its sag is told
+        if (response.situations[i].judged_for != LoadFor::everyday || response.situations[i].set_down < 1)
+            continue; // its sag is told
         const SagLimit limit = sag_limit(piece, response.situations[i]);
         result.situations[i].sag_limit_mm = limit.limit_mm;
         result.situations[i].span_mm = limit.span_mm;
         result.situations[i].overhang_governs = limit.overhang_governs;
-        if (const auto flat = flatness_limit(piece.limits, response.situations[i].stage); flat && result.situations[i].flatness_mm)
+        if (const auto flat = flatness_limit(piece.limits, response.situations[i].stage);
+            flat && result.situations[i].flatness_mm)
             result.situations[i].flatness_limit_mm = flat->limit_mm;
     }
 }
 
-/// A rule of geometry that is kept is kept, however exactly: it governs only where it is broken, or where nothing else is judged.
+/// A rule of geometry that is kept is kept, however exactly: it governs only where it is broken, or where
+/// nothing else is judged.
 void find_governing(Result& result, bool rests_on_large_dish) {
     const CheckResult* governing = nullptr;
     bool is_kept_rule = false; // the one that governs so far
@@ -193,12 +197,17 @@ void find_governing(Result& result, bool rests_on_large_dish) {
 void warn_of_sheet(const Piece& piece, Result& result) {
     const std::string name = materials::find_sheet(piece.top.sheet).name;
     if (!piece.recesses.empty()) {
-        result.warnings.push_back(name + " with a recess: its faces are denser and stronger than its middle, and a recess cuts one of them away. What is left is "
-                                         "weaker and softer than the table says, by how much is not known: stresses are not judged, sag and dish are told too low.");
+        result.warnings.push_back(name + " with a recess: its faces are denser and stronger than its middle, "
+                                         "and a recess cuts one of them away. What is left is "
+                                         "weaker and softer than the table says, by how much is not known: "
+                                         "stresses are not judged, sag and dish are told too low.");
         return;
     }
-    result.warnings.push_back("Of " + name + " only sag and bending are judged. Not judged, as no strength is known: shear through the thickness and between its layers, "
-                                             "splitting, pressure of supports and stiffeners on it, and the hold of screws in it.");
+    result.warnings.push_back(
+        "Of " + name +
+        " only sag and bending are judged. Not judged, as no strength is known: shear through the thickness "
+        "and between its layers, "
+        "splitting, pressure of supports and stiffeners on it, and the hold of screws in it.");
 }
 
 } // namespace
@@ -207,7 +216,8 @@ std::span<const Check> table_of_checks() { return checks; }
 
 bool is_of_geometry(std::string_view name) {
     return std::any_of(checks.begin(), checks.end(), [&](const Check& check) {
-        return check.name == name && (check.judge == judge_screw_thread || check.judge == judge_screw_wood || check.judge == judge_screw_point ||
+        return check.name == name && (check.judge == judge_screw_thread || check.judge == judge_screw_wood ||
+                                      check.judge == judge_screw_point ||
                                       check.judge == judge_screw_spacing || check.judge == judge_room);
     });
 }
@@ -215,12 +225,16 @@ bool is_of_geometry(std::string_view name) {
 bool applies(const Check& check, const SituationResponse& situation) {
     const bool is_everyday = situation.judged_for == LoadFor::everyday;
     // a load that tips the top off fails by that, and of what less would do nothing is said
-    if (is_everyday && situation.set_down < 1 && situation.design_of < 0) return check.judged == JudgedOn::tipping || check.judged == JudgedOn::top;
+    if (is_everyday && situation.set_down < 1 && situation.design_of < 0)
+        return check.judged == JudgedOn::tipping || check.judged == JudgedOn::top;
     switch (check.judged) {
     case JudgedOn::strength:
-    case JudgedOn::reach: return situation.judged_for != LoadFor::stability;
-    case JudgedOn::movement: return is_everyday;
-    default: return true;
+    case JudgedOn::reach:
+        return situation.judged_for != LoadFor::stability;
+    case JudgedOn::movement:
+        return is_everyday;
+    default:
+        return true;
     }
 }
 
@@ -235,13 +249,20 @@ struct Judging {
     ScrewUses screw_uses;
     std::map<std::pair<Duration, materials::Against>, std::optional<materials::AllowableStresses>> known{};
 
-    Judging(const Piece& p, const Response& r, bool b) : piece(p), response(r), briefly(b), plane(plane_of(p)), screw_uses(p) {}
+    Judging(const Piece& p, const Response& r, bool b)
+        : piece(p), response(r), briefly(b), plane(plane_of(p)), screw_uses(p) {}
 
     std::optional<CheckResult> row(const Check& check, const SituationResponse& situation) {
-        const auto [allowables, is_new] = known.try_emplace({situation.duration, against(situation.judged_for)});
+        const auto [allowables, is_new] =
+            known.try_emplace({situation.duration, against(situation.judged_for)});
         if (is_new) allowables->second = allowables_of(piece, situation.duration, situation.judged_for);
-        std::optional<CheckResult> found = check.judge({.piece = piece, .response = response, .situation = situation, .plane = plane,
-                                                        .allowables = allowables->second, .briefly = briefly, .screw_uses = &screw_uses});
+        std::optional<CheckResult> found = check.judge({.piece = piece,
+                                                        .response = response,
+                                                        .situation = situation,
+                                                        .plane = plane,
+                                                        .allowables = allowables->second,
+                                                        .briefly = briefly,
+                                                        .screw_uses = &screw_uses});
         if (!found) return found;
         found->check = check.name;
         if (found->situation.empty()) found->situation = situation.name;
@@ -250,7 +271,8 @@ struct Judging {
         return found;
     }
 
-    /// Of all design situations of one, the row that uses most; beside it the demand of the loads as they are.
+    /// Of all design situations of one, the row that uses most; beside it the demand of the loads as they
+    /// are.
     std::optional<CheckResult> worst_design(const Check& check, size_t of) {
         std::optional<CheckResult> worst;
         for (const SituationResponse& design : response.designs) {
@@ -263,7 +285,10 @@ struct Judging {
         if (!worst || briefly) return worst;
         if (const auto plain = row(check, response.situations[of])) worst->demand_unfactored = plain->demand;
         worst->basis = "design loads " + worst->factors +
-                       (worst->demand_unfactored ? " (with the loads as they are " + materials::digits(*worst->demand_unfactored) + (worst->unit == "1" ? "" : " " + worst->unit) + ")" : "") +
+                       (worst->demand_unfactored
+                            ? " (with the loads as they are " + materials::digits(*worst->demand_unfactored) +
+                                  (worst->unit == "1" ? "" : " " + worst->unit) + ")"
+                            : "") +
                        "; " + worst->basis;
         return worst;
     }
@@ -282,8 +307,10 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
         for (std::size_t s = 0; s < response.situations.size(); ++s) {
             const SituationResponse& situation = response.situations[s];
             if (!applies(check, situation)) continue;
-            const bool on_design = !response.designs.empty() && (check.judged == JudgedOn::strength || check.judged == JudgedOn::uplift);
-            std::optional<CheckResult> row = on_design ? judging.worst_design(check, s) : judging.row(check, situation);
+            const bool on_design = !response.designs.empty() &&
+                                   (check.judged == JudgedOn::strength || check.judged == JudgedOn::uplift);
+            std::optional<CheckResult> row =
+                on_design ? judging.worst_design(check, s) : judging.row(check, situation);
             if (!row) continue;
             if (is_stress(check) && dishes_too_far(situation) && lies_in_the_dish(situation, *row)) {
                 // What fails by the theory of small movements stays; a margin that rests on it is not given.
@@ -311,8 +338,8 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
         weigh(row);
         result.checks.push_back(std::move(row));
     }
-    const bool no_strength =
-        std::any_of(judging.known.begin(), judging.known.end(), [](const auto& entry) { return !entry.second; });
+    const bool no_strength = std::any_of(judging.known.begin(), judging.known.end(),
+                                         [](const auto& entry) { return !entry.second; });
     if (!piece.top.sheet.empty())
         warn_of_sheet(piece, result);
     else if (no_strength)

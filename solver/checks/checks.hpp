@@ -4,11 +4,11 @@
 /// A new check is one file with one function and one row in checks.cpp.
 
 #include "materials/strength.hpp"
-#include "solver/result/response.hpp"
-#include "solver/result/result.hpp"
 #include "solver/capacity/allowables.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/readout/worst_stress.hpp"
+#include "solver/result/response.hpp"
+#include "solver/result/result.hpp"
 #include "solver/section/section_stiffness.hpp"
 
 #include <functional>
@@ -22,14 +22,15 @@ namespace hollowtop {
 
 class ScrewUses;
 
-/// What every check is handed. `allowables` is empty for a top of stated elastic constants: no strength is known then.
+/// What every check is handed. `allowables` is empty for a top of stated elastic constants: no strength is
+/// known then.
 struct CheckInput {
     const Piece& piece;
     const Response& response;
     const SituationResponse& situation; ///< on a strength class, for checks of strength, a design situation
-    PlaneStiffness plane; ///< of the piece
+    PlaneStiffness plane;               ///< of the piece
     std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration and purpose
-    bool briefly = false; ///< what costs time and is only told is left out
+    bool briefly = false;                                   ///< what costs time and is only told is left out
     ScrewUses* screw_uses = nullptr; ///< of the piece, kept from check to check; may be missing
 };
 
@@ -37,10 +38,10 @@ struct CheckInput {
 enum class JudgedOn {
     strength, ///< loads of every day and of tests of strength; on a strength class the design loads
     movement, ///< loads of every day, as they are
-    reach,    ///< loads of every day and of tests of strength, as they are: does the theory hold, do the screws fit?
-    tipping,  ///< all loads: the factors are its own
-    uplift,   ///< all loads; on a strength class the design loads
-    top,      ///< belongs to the top, not to a load
+    reach, ///< loads of every day and of tests of strength, as they are: does the theory hold, do the screws fit?
+    tipping, ///< all loads: the factors are its own
+    uplift,  ///< all loads; on a strength class the design loads
+    top,     ///< belongs to the top, not to a load
 };
 
 struct Check {
@@ -58,21 +59,24 @@ struct Check {
 /// All checks, in the order of the report.
 std::span<const Check> table_of_checks();
 
-/// Does the check compare what is drawn with a rule (screws, room), rather than what loads do with what is borne? No mesh errs in it.
+/// Does the check compare what is drawn with a rule (screws, room), rather than what loads do with what is
+/// borne? No mesh errs in it.
 bool is_of_geometry(std::string_view check);
 
 /// Does the check judge this situation?
 bool applies(const Check& check, const SituationResponse& situation);
 
-/// Runs the table over every situation; for each check keeps every situation's row. Fills checks, verdict and governing of
-/// `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
+/// Runs the table over every situation; for each check keeps every situation's row. Fills checks, verdict and
+/// governing of `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
 void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false);
 
-/// How far the stiffness of a wood is from its table's, as a share: about the scatter of clear wood (Wood Handbook table 5-6, 22 %).
+/// How far the stiffness of a wood is from its table's, as a share: about the scatter of clear wood (Wood
+/// Handbook table 5-6, 22 %).
 inline constexpr double stiffness_spread = 0.2;
 
-/// The band of what governs, and whether it leaves something to spare: the demand's computing error (CheckResult::error_percent), and for
-/// sag, flatness and dish how far the wood's stiffness is from its table's. Strengths already are those of the weakest.
+/// The band of what governs, and whether it leaves something to spare: the demand's computing error
+/// (CheckResult::error_percent), and for sag, flatness and dish how far the wood's stiffness is from its
+/// table's. Strengths already are those of the weakest.
 void find_band(const Piece& piece, Result& result);
 
 } // namespace hollowtop

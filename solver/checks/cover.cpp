@@ -22,7 +22,8 @@ std::optional<CheckResult> judge_cover(const CheckInput& input) {
     if (&input.situation != told_situation(input.response)) return std::nullopt; // once a piece
     std::optional<CheckResult> worst;
     double most = -1;
-    const auto look = [&](double demand, double capacity, const std::string& recess, const std::string& basis, const char* remedy) {
+    const auto look = [&](double demand, double capacity, const std::string& recess, const std::string& basis,
+                          const char* remedy) {
         const double used = capacity > 0 ? demand / capacity : 1e9 + demand;
         if (!is_more(used, most)) return;
         most = used;
@@ -37,8 +38,13 @@ std::optional<CheckResult> judge_cover(const CheckInput& input) {
     for (const InRecess& recess : in_recesses(input.piece, input.response)) {
         if (!recess.cover) continue;
         const CoverResult& cover = *recess.cover;
-        if (cover.sag_mm) look(*cover.sag_mm, *cover.sag_limit_mm, recess.recess, "sag: " + cover.sag_basis, "take a thicker or stiffer sheet, or set a ledger under its middle");
-        if (cover.moves_mm && cover.play_mm) look(*cover.moves_mm, *cover.play_mm, recess.recess, "movement at its screws: " + cover.play_basis, "screw it through slots that run across the grain");
+        if (cover.sag_mm)
+            look(*cover.sag_mm, *cover.sag_limit_mm, recess.recess, "sag: " + cover.sag_basis,
+                 "take a thicker or stiffer sheet, or set a ledger under its middle");
+        if (cover.moves_mm && cover.play_mm)
+            look(*cover.moves_mm, *cover.play_mm, recess.recess,
+                 "movement at its screws: " + cover.play_basis,
+                 "screw it through slots that run across the grain");
     }
     return worst;
 }

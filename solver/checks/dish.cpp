@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The local sinking of a recess skin against what the theory of small movements allows, and against a limit where the piece states one.
+// The local sinking of a recess skin against what the theory of small movements allows, and against a limit
+// where the piece states one.
 #include "materials/digits.hpp"
 #include "solver/checks/judges.hpp"
 
@@ -13,7 +14,8 @@ std::optional<CheckResult> judge_dish(const CheckInput& input) {
     row.at = input.situation.dish_at;
     row.capacity = input.situation.dish_skin_mm / 2;
     row.basis = "half the skin of " + materials::digits(input.situation.dish_skin_mm) +
-                " mm: beyond it the theory of small movements does not hold (Timoshenko and Woinowsky-Krieger, Theory of Plates "
+                " mm: beyond it the theory of small movements does not hold (Timoshenko and "
+                "Woinowsky-Krieger, Theory of Plates "
                 "and Shells, 1959, art. 13, from memory)";
     row.remedy = "leave the skin thicker, make the recess narrower, or leave a land in it";
     const MovementLimit& limit = input.piece.limits.dish;

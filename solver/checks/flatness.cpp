@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // How far the show face is from a straightedge under what stays, at once and after the years.
-#include "solver/checks/judges.hpp"
 #include "solver/capacity/limits.hpp"
+#include "solver/checks/judges.hpp"
 
 #include <cmath>
 
@@ -25,11 +25,15 @@ std::optional<CheckResult> judged(const CheckInput& input, Stage stage, const ch
 } // namespace
 
 std::optional<CheckResult> judge_flatness(const CheckInput& input) {
-    return judged(input, Stage::at_once, "leave the skin or the top thicker, move the supports closer, or lighten the standing load");
+    return judged(
+        input, Stage::at_once,
+        "leave the skin or the top thicker, move the supports closer, or lighten the standing load");
 }
 
 std::optional<CheckResult> judge_flatness_years(const CheckInput& input) {
-    return judged(input, Stage::years, "leave the skin or the top thicker, add metal stiffeners, which do not creep, or lighten the standing load");
+    return judged(input, Stage::years,
+                  "leave the skin or the top thicker, add metal stiffeners, which do not creep, or lighten "
+                  "the standing load");
 }
 
 } // namespace hollowtop

@@ -12,14 +12,17 @@
 namespace hollowtop {
 namespace {
 
-/// How much shear the wood bears in a direction: along the grain its shear strength, across it rolling shear, between the two the root of
-/// the sum of squares of both shares (judgement).
+/// How much shear the wood bears in a direction: along the grain its shear strength, across it rolling shear,
+/// between the two the root of the sum of squares of both shares (judgement).
 double strength(double along, double across, const materials::AllowableStresses& wood) {
-    return std::hypot(along, across) / std::hypot(along / wood.shear.value, across / wood.rolling_shear.value);
+    return std::hypot(along, across) /
+           std::hypot(along / wood.shear.value, across / wood.rolling_shear.value);
 }
 
 std::string said(double along, double across, const materials::AllowableStresses& wood) {
-    return std::abs(along) / wood.shear.value >= std::abs(across) / wood.rolling_shear.value ? wood.shear.basis : wood.rolling_shear.basis;
+    return std::abs(along) / wood.shear.value >= std::abs(across) / wood.rolling_shear.value
+               ? wood.shear.basis
+               : wood.rolling_shear.basis;
 }
 
 } // namespace
@@ -31,13 +34,15 @@ std::optional<CheckResult> judge_glue_line(const CheckInput& input) {
     for (std::size_t i = 0; i < input.situation.stiffeners.size(); ++i) {
         const Stiffener& stiffener = input.piece.stiffeners[i];
         const auto bar = strengths_of_bar(input, stiffener);
-        const double turned = std::atan2(stiffener.to.y - stiffener.from.y, stiffener.to.x - stiffener.from.x) - grain;
+        const double turned =
+            std::atan2(stiffener.to.y - stiffener.from.y, stiffener.to.x - stiffener.from.x) - grain;
         const double c = std::cos(turned), s = std::sin(turned);
         const materials::Section section = materials::parse_section(stiffener.section);
         for (const GlueStress& glue : input.situation.stiffeners[i].glue) {
             const double demand = std::hypot(glue.along, glue.across);
             if (!(demand > 0)) continue;
-            const auto consider = [&](double along, double across, const materials::AllowableStresses& wood, const char* whose) {
+            const auto consider = [&](double along, double across, const materials::AllowableStresses& wood,
+                                      const char* whose) {
                 const double capacity = strength(along, across, wood);
                 if (worst && !is_more(demand / capacity, worst->demand / worst->capacity)) return;
                 CheckResult row;
@@ -45,13 +50,16 @@ std::optional<CheckResult> judge_glue_line(const CheckInput& input) {
                 row.capacity = capacity;
                 row.unit = "MPa";
                 row.at = glue.at;
-                row.basis = "glue of \"" + stiffener.name + "\", " + materials::digits(demand * (section.contact_y1 - section.contact_y0)) +
-                            " N a mm of its length; the wood of the " + whose + ": " + said(along, across, wood) +
+                row.basis = "glue of \"" + stiffener.name + "\", " +
+                            materials::digits(demand * (section.contact_y1 - section.contact_y0)) +
+                            " N a mm of its length; the wood of the " + whose + ": " +
+                            said(along, across, wood) +
                             ". The glue itself, and how it peels at its ends, are not judged";
                 row.remedy = "take a wider bar, or a longer one that ends where less is carried";
                 worst = row;
             };
-            consider(glue.along * c - glue.across * s, glue.along * s + glue.across * c, *input.allowables, "top");
+            consider(glue.along * c - glue.across * s, glue.along * s + glue.across * c, *input.allowables,
+                     "top");
             if (bar) consider(glue.along, glue.across, *bar, "bar");
         }
     }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  The judging function of each check, one file each; checks.cpp lists them in its table.
-/// A judging function fills demand, capacity, unit, at, basis, advice and remedy; judge() adds the names, the utilisation and
-/// the margin. It gives nothing where the check does not apply.
+/// A judging function fills demand, capacity, unit, at, basis, advice and remedy; judge() adds the names, the
+/// utilisation and the margin. It gives nothing where the check does not apply.
 
 #include "solver/capacity/tension_strength.hpp"
 #include "solver/checks/checks.hpp"
@@ -51,10 +51,12 @@ std::optional<CheckResult> judge_room(const CheckInput& input);
 std::optional<CheckResult> judge_cover(const CheckInput& input);
 std::optional<CheckResult> judge_bounce(const CheckInput& input);
 
-/// A plate so large that the pressure under it falls by `utilisation`, of the same proportions, its sides rounded up to 5 mm.
+/// A plate so large that the pressure under it falls by `utilisation`, of the same proportions, its sides
+/// rounded up to 5 mm.
 std::string plate_under(double size_x, double size_y, double utilisation);
 
-/// More than another by more than rounding: of mirror images, which differ by that alone, the first is told, on whatever processor.
+/// More than another by more than rounding: of mirror images, which differ by that alone, the first is told,
+/// on whatever processor.
 bool is_more(double value, double than);
 
 /// Of each support that pulls and of which no strength is known, a sentence.
@@ -63,12 +65,15 @@ std::vector<std::string> told_of_uplift(const Piece& piece, const Response& resp
 /// The row of a place in which the top tips.
 CheckResult tipped_row(const Piece& piece, const TippedPosition& place);
 
-/// Fills strength_used and used_by, where the wood's strength is known and the theory of small movements holds.
+/// Fills strength_used and used_by, where the wood's strength is known and the theory of small movements
+/// holds.
 /// The dent that a heel leaves is not of the skin: a solid top takes it too.
 void fill_strength_used(const Piece& piece, SkinPush& push);
 
-/// Utilisation of the stresses on one face together (Norris), for judge_combined and its test; `tension_across` is the strength there.
-double norris_utilisation(const std::array<double, 3>& stress, const materials::AllowableStresses& allowables, double tension_across);
+/// Utilisation of the stresses on one face together (Norris), for judge_combined and its test;
+/// `tension_across` is the strength there.
+double norris_utilisation(const std::array<double, 3>& stress, const materials::AllowableStresses& allowables,
+                          double tension_across);
 
 /// A metric of both faces: the greater of the two.
 template <class Metric> double greater_face(const StressSample& sample, const Metric& metric) {

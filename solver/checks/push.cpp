@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-// A thumb, a sanding pad, a heel and a hand that leans on the skins of the recesses. They belong to the skins, not to a load, and no limit is published: one
-// row of advice each for what sinks, for what feels springy and for what breaks.
+// A thumb, a sanding pad, a heel and a hand that leans on the skins of the recesses. They belong to the
+// skins, not to a load, and no limit is published: one row of advice each for what sinks, for what feels
+// springy and for what breaks.
 #include "materials/digits.hpp"
 #include "solver/checks/judges.hpp"
 
@@ -12,11 +13,10 @@ namespace {
 
 bool is_first(const CheckInput& input) { return &input.situation == input.response.situations.data(); }
 
-std::string words_for(const SkinPush& push) {
-    return push.push + " on " + push.recess;
-}
+std::string words_for(const SkinPush& push) { return push.push + " on " + push.recess; }
 std::string size_words(const SkinPush& push) {
-    return materials::digits(push.force_N) + " N on a square of " + materials::digits(push.size_mm) + " mm, skin of " + materials::digits(push.skin_mm) + " mm";
+    return materials::digits(push.force_N) + " N on a square of " + materials::digits(push.size_mm) +
+           " mm, skin of " + materials::digits(push.skin_mm) + " mm";
 }
 
 } // namespace
@@ -30,10 +30,13 @@ void fill_strength_used(const Piece& piece, SkinPush& push) {
         push.used_by = by;
     };
     const double across = tension_strength_at_a_place(push.tension_across, *allowables);
-    take(std::max(norris_utilisation(push.stress_top_MPa, *allowables, across), norris_utilisation(push.stress_bottom_MPa, *allowables, across)), "bending of the skin");
+    take(std::max(norris_utilisation(push.stress_top_MPa, *allowables, across),
+                  norris_utilisation(push.stress_bottom_MPa, *allowables, across)),
+         "bending of the skin");
     take(push.shear_MPa[0] / allowables->shear.value, "shear through the thickness");
     take(push.shear_MPa[1] / allowables->rolling_shear.value, "rolling shear");
-    // a skin that sinks by more than half its thickness is past this theory: a share that passes is not to be told
+    // a skin that sinks by more than half its thickness is past this theory: a share that passes is not to be
+    // told
     if (push.dish_mm > push.skin_mm / 2 && *push.strength_used <= 1) push.strength_used.reset();
 }
 
@@ -41,7 +44,9 @@ std::optional<CheckResult> judge_push_dish(const CheckInput& input) {
     if (!is_first(input)) return std::nullopt;
     const SkinPush* worst = nullptr;
     for (const SkinPush& push : input.response.pushes)
-        if (push.dish_limit_mm && !push.clear_width_mm && (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm)) worst = &push;
+        if (push.dish_limit_mm && !push.clear_width_mm &&
+            (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm))
+            worst = &push;
     if (!worst) return std::nullopt;
     CheckResult row;
     row.situation = words_for(*worst);
@@ -59,7 +64,9 @@ std::optional<CheckResult> judge_springy(const CheckInput& input) {
     if (!is_first(input)) return std::nullopt;
     const SkinPush* worst = nullptr;
     for (const SkinPush& push : input.response.pushes)
-        if (push.clear_width_mm && push.dish_limit_mm && (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm)) worst = &push;
+        if (push.clear_width_mm && push.dish_limit_mm &&
+            (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm))
+            worst = &push;
     if (!worst) return std::nullopt;
     CheckResult row;
     row.situation = words_for(*worst);
@@ -68,7 +75,8 @@ std::optional<CheckResult> judge_springy(const CheckInput& input) {
     row.unit = "mm";
     row.at = worst->at;
     row.advice = true;
-    row.basis = "clear width of " + materials::digits(*worst->clear_width_mm, 4) + " mm / " + materials::digits(*worst->clear_width_mm / *worst->dish_limit_mm) + "; " +
+    row.basis = "clear width of " + materials::digits(*worst->clear_width_mm, 4) + " mm / " +
+                materials::digits(*worst->clear_width_mm / *worst->dish_limit_mm) + "; " +
                 size_words(*worst) + "; " + worst->source;
     row.remedy = "leave the skin thicker, make the recess narrower, or set a stiffener across it";
     return row;
@@ -80,7 +88,8 @@ std::optional<CheckResult> judge_push_strength(const CheckInput& input) {
     for (SkinPush push : input.response.pushes) {
         if (push.dish_limit_mm) continue; // what sinks too far is told above
         fill_strength_used(input.piece, push);
-        if (push.strength_used && (!worst || *push.strength_used > *worst->strength_used)) worst = std::move(push);
+        if (push.strength_used && (!worst || *push.strength_used > *worst->strength_used))
+            worst = std::move(push);
     }
     if (!worst) return std::nullopt;
     CheckResult row;
@@ -90,7 +99,8 @@ std::optional<CheckResult> judge_push_strength(const CheckInput& input) {
     row.unit = "1";
     row.at = worst->at;
     row.advice = true;
-    row.basis = worst->used_by + " takes most of the allowable stresses of the checks above; " + size_words(*worst) + "; " + worst->source;
+    row.basis = worst->used_by + " takes most of the allowable stresses of the checks above; " +
+                size_words(*worst) + "; " + worst->source;
     row.remedy = "leave the skin thicker, or leave a land in the recess";
     return row;
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Is there room for what a recess holds? Height and both ways in the plane; the tightest thing and way is told.
+// Is there room for what a recess holds? Height and both ways in the plane; the tightest thing and way is
+// told.
 #include "solver/capacity/in_recess.hpp"
 #include "solver/checks/judges.hpp"
 
@@ -8,7 +9,9 @@
 namespace hollowtop {
 namespace {
 
-double used(const KeptResult::Way& way) { return way.there_mm > 0 ? way.needed_mm / way.there_mm : 1e9 + way.needed_mm; }
+double used(const KeptResult::Way& way) {
+    return way.there_mm > 0 ? way.needed_mm / way.there_mm : 1e9 + way.needed_mm;
+}
 
 } // namespace
 
@@ -33,8 +36,10 @@ std::optional<CheckResult> judge_room(const CheckInput& input) {
     row.unit = "mm";
     row.at = tightest->at;
     const bool is_height = way->way == "height";
-    row.basis = "\"" + tightest->name + "\" in recess " + where->recess + ", " + (is_height ? "height" : "along " + way->way) + "; " + way->basis;
-    row.remedy = is_height ? "keep something lower there, move it from under what takes its height, or cut the recess deeper where the skin allows it"
+    row.basis = "\"" + tightest->name + "\" in recess " + where->recess + ", " +
+                (is_height ? "height" : "along " + way->way) + "; " + way->basis;
+    row.remedy = is_height ? "keep something lower there, move it from under what takes its height, or cut "
+                             "the recess deeper where the skin allows it"
                            : "keep something smaller there, or cut the recess wider";
     return row;
 }

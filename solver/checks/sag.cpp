@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Sag at once and after the years, against the piece's limits.
-#include "solver/checks/judges.hpp"
 #include "solver/capacity/limits.hpp"
+#include "solver/checks/judges.hpp"
 
 namespace hollowtop {
 namespace {

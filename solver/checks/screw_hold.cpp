@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The wood about each screw: thread in it, wood over the point, and a skin thick enough to take a screw at all.
+// The wood about each screw: thread in it, wood over the point, and a skin thick enough to take a screw at
+// all.
 #include "materials/digits.hpp"
 #include "materials/screw.hpp"
 #include "materials/table.hpp"
@@ -17,10 +18,13 @@ const Stiffener& stiffener_of(const CheckInput& input, const ScrewForce& screw) 
     return input.piece.stiffeners[static_cast<std::size_t>(screw.stiffener)];
 }
 
-std::string of_stiffener(const CheckInput& input, const ScrewForce& screw) { return "a screw of \"" + stiffener_of(input, screw).name + "\"; "; }
+std::string of_stiffener(const CheckInput& input, const ScrewForce& screw) {
+    return "a screw of \"" + stiffener_of(input, screw).name + "\"; ";
+}
 
 /// The row of the screw that falls shortest; the demand is what it should have.
-std::optional<CheckResult> shortest(const CheckInput& input, const std::function<double(const ScrewForce&)>& needed,
+std::optional<CheckResult> shortest(const CheckInput& input,
+                                    const std::function<double(const ScrewForce&)>& needed,
                                     const std::function<double(const ScrewForce&)>& given) {
     const ScrewForce* worst = nullptr;
     for (const ScrewForce& screw : input.situation.screws)
@@ -40,7 +44,8 @@ std::optional<CheckResult> shortest(const CheckInput& input, const std::function
 std::optional<CheckResult> judge_screw_point(const CheckInput& input) {
     const materials::Sourced least = materials::rule("screw_rules", "point_least");
     auto row = shortest(
-        input, [&](const ScrewForce&) { return least.value; }, [](const ScrewForce& screw) { return screw.wood - screw.thread; });
+        input, [&](const ScrewForce&) { return least.value; },
+        [](const ScrewForce& screw) { return screw.wood - screw.thread; });
     if (!row) return row;
     row->basis += "wood left over its point against 3 mm, where 5 mm are wished (common practice)";
     row->remedy = "take shorter screws: 5 mm of wood over the point are wished";
@@ -50,11 +55,14 @@ std::optional<CheckResult> judge_screw_point(const CheckInput& input) {
 std::optional<CheckResult> judge_screw_thread(const CheckInput& input) {
     const materials::Sourced least = materials::least_thread(), code = materials::code_thread();
     auto row = shortest(
-        input, [&](const ScrewForce& screw) { return least.value * stiffener_of(input, screw).screws.diameter; },
+        input,
+        [&](const ScrewForce& screw) { return least.value * stiffener_of(input, screw).screws.diameter; },
         [](const ScrewForce& screw) { return screw.thread; });
     if (!row) return row;
-    row->basis += "thread in the wood against " + digits(least.value) + " d (" + least.status + "); under " + digits(code.value) +
-                  " d, of EN 1995-1-1 8.7.2, and " + digits(materials::handbook_thread().value) + " d, of the Wood Handbook, it bears less in proportion";
+    row->basis += "thread in the wood against " + digits(least.value) + " d (" + least.status + "); under " +
+                  digits(code.value) + " d, of EN 1995-1-1 8.7.2, and " +
+                  digits(materials::handbook_thread().value) +
+                  " d, of the Wood Handbook, it bears less in proportion";
     row->remedy = "take longer screws, or thinner ones";
     return row;
 }
@@ -62,7 +70,8 @@ std::optional<CheckResult> judge_screw_thread(const CheckInput& input) {
 std::optional<CheckResult> judge_screw_wood(const CheckInput& input) {
     const materials::Sourced least = materials::rule("screw_rules", "skin_least");
     auto row = shortest(
-        input, [&](const ScrewForce&) { return least.value; }, [](const ScrewForce& screw) { return screw.wood; });
+        input, [&](const ScrewForce&) { return least.value; },
+        [](const ScrewForce& screw) { return screw.wood; });
     if (!row) return row;
     row->basis += "wood that it goes into against 12 mm (common practice)";
     row->remedy = "leave a land of thicker wood there, or glue the stiffener";

@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: MIT
-// Screws against each other and against the edges of the wood that they go into: EN 1995-1-1 tables 8.2, 8.4 and 8.6.
+// Screws against each other and against the edges of the wood that they go into: EN 1995-1-1 tables 8.2, 8.4
+// and 8.6.
 //
 // Distances along and across the grain are asked for apart; between the two ways an ellipse is (judgement):
 //     needed / given = 1 / sqrt((along / needed along)^2 + (across / needed across)^2).
-// A screw goes up into the wood from below, so one in the rim has the recess's wall for an edge, and one in the skin has wood beyond it.
+// A screw goes up into the wood from below, so one in the rim has the recess's wall for an edge, and one in
+// the skin has wood beyond it.
 #include "materials/digits.hpp"
 #include "materials/screw.hpp"
-#include "solver/checks/judges.hpp"
 #include "solver/capacity/screw_strength.hpp"
+#include "solver/checks/judges.hpp"
 #include "solver/interface/beam.hpp"
 #include "solver/mesh/thickness_field.hpp"
 
@@ -30,7 +32,7 @@ struct Way {
 /// What one screw asks of the wood around it, in shear and where it is pulled.
 struct Asks {
     Distances shear, pulled;
-    Way force{};          ///< of the screw on the wood; nought where it is idle
+    Way force{}; ///< of the screw on the wood; nought where it is idle
     bool is_pulled = false;
 };
 
@@ -45,12 +47,16 @@ double size_of(Way way) { return std::hypot(way.along, way.across); }
 Crowding crowding_of(Way way, double a_along, double a_across, const char* table) {
     const double given = size_of(way), share = std::hypot(way.along / a_along, way.across / a_across);
     constexpr double touching = 1e-3;
-    return {.ratio = 1 / std::max(share, touching), .given = given, .needed = given / std::max(share, touching), .table = table};
+    return {.ratio = 1 / std::max(share, touching),
+            .given = given,
+            .needed = given / std::max(share, touching),
+            .table = table};
 }
 
 Crowding to_edge(Way way, const Asks& asks) {
     const Distances& s = asks.shear;
-    const double a3 = way.along * asks.force.along > 0 ? s.a3_loaded : s.a3_free, a4 = way.across * asks.force.across > 0 ? s.a4_loaded : s.a4_free;
+    const double a3 = way.along * asks.force.along > 0 ? s.a3_loaded : s.a3_free,
+                 a4 = way.across * asks.force.across > 0 ? s.a4_loaded : s.a4_free;
     Crowding worst = crowding_of(way, a3, a4, s.table);
     if (asks.is_pulled) {
         const Crowding pulled = crowding_of(way, asks.pulled.a3_free, asks.pulled.a4_free, asks.pulled.table);
@@ -71,7 +77,8 @@ Crowding between(Way way, const Asks& a, const Asks& b) {
     return worst;
 }
 
-/// The place of a straight line that crowds a screw most. What is asked changes where the line crosses the screw's own axes.
+/// The place of a straight line that crowds a screw most. What is asked changes where the line crosses the
+/// screw's own axes.
 template <class See> void walk_chord(Way from, Way to, const Asks& asks, See see) {
     std::vector<double> cuts{0, 1};
     const double d_along = to.along - from.along, d_across = to.across - from.across;
@@ -83,9 +90,11 @@ template <class See> void walk_chord(Way from, Way to, const Asks& asks, See see
     for (std::size_t i = 1; i < cuts.size(); ++i) {
         const Way middle = at((cuts[i - 1] + cuts[i]) / 2);
         const Distances& s = asks.shear;
-        const double a3 = middle.along * asks.force.along > 0 ? s.a3_loaded : s.a3_free, a4 = middle.across * asks.force.across > 0 ? s.a4_loaded : s.a4_free;
+        const double a3 = middle.along * asks.force.along > 0 ? s.a3_loaded : s.a3_free,
+                     a4 = middle.across * asks.force.across > 0 ? s.a4_loaded : s.a4_free;
         for (const auto& [x, y] : {std::pair{a3, a4}, std::pair{asks.pulled.a3_free, asks.pulled.a4_free}}) {
-            const double u = d_along / x, v = d_across / y, least = -(u * from.along / x + v * from.across / y) / (u * u + v * v);
+            const double u = d_along / x, v = d_across / y,
+                         least = -(u * from.along / x + v * from.across / y) / (u * u + v * v);
             if (least > cuts[i - 1] && least < cuts[i]) see(to_edge(at(least), asks));
         }
     }
@@ -94,19 +103,23 @@ template <class See> void walk_chord(Way from, Way to, const Asks& asks, See see
 class Surroundings {
   public:
     explicit Surroundings(const CheckInput& input)
-        : field_(thickness_field(input.piece, input.plane, false)), grain_(input.piece.top.grain_deg * std::numbers::pi / 180) {}
+        : field_(thickness_field(input.piece, input.plane, false)),
+          grain_(input.piece.top.grain_deg * std::numbers::pi / 180) {}
 
     Way way(Point from, Point to) const {
         const double x = to.x - from.x, y = to.y - from.y, c = std::cos(grain_), s = std::sin(grain_);
         return {x * c + y * s, y * c - x * s};
     }
 
-    /// Free edges near the screw: of the outline, and of walls whose recess is deeper than half the thread (judgement).
+    /// Free edges near the screw: of the outline, and of walls whose recess is deeper than half the thread
+    /// (judgement).
     template <class See> void edges(const ScrewForce& screw, const Asks& asks, See see) const {
-        for (const EdgePiece& piece : field_.outline) edge(screw.at, piece, asks, [&](const Crowding& c) { see(c, "the edge of the top"); });
+        for (const EdgePiece& piece : field_.outline)
+            edge(screw.at, piece, asks, [&](const Crowding& c) { see(c, "the edge of the top"); });
         if (region_at(field_, screw.at) != full_thickness) return;
         const auto walls = [&](const Loop& loop) {
-            for (const EdgePiece& piece : loop) edge(screw.at, piece, asks, [&](const Crowding& c) { see(c, "the wall of a recess"); });
+            for (const EdgePiece& piece : loop)
+                edge(screw.at, piece, asks, [&](const Crowding& c) { see(c, "the wall of a recess"); });
         };
         for (const RecessPlan& recess : field_.recesses) {
             if (field_.thickness - recess.skin <= screw.thread / 2) continue;
@@ -119,7 +132,8 @@ class Surroundings {
     template <class See> void edge(Point at, const EdgePiece& piece, const Asks& asks, See see) const {
         const int chords = piece.is_arc ? 24 : 1;
         for (int k = 0; k < chords; ++k)
-            walk_chord(way(at, point_on(piece, static_cast<double>(k) / chords)), way(at, point_on(piece, static_cast<double>(k + 1) / chords)), asks, see);
+            walk_chord(way(at, point_on(piece, static_cast<double>(k) / chords)),
+                       way(at, point_on(piece, static_cast<double>(k + 1) / chords)), asks, see);
     }
 
     ThicknessField field_;
@@ -155,7 +169,9 @@ std::optional<CheckResult> judge_screw_spacing(const CheckInput& input) {
     ScrewUses own(input.piece), &uses = input.screw_uses ? *input.screw_uses : own;
     std::vector<Asks> asks;
     for (const ScrewForce& screw : screws) asks.push_back(asks_of(input, uses, around, screw));
-    const auto name = [&](const ScrewForce& screw) { return "\"" + input.piece.stiffeners[static_cast<std::size_t>(screw.stiffener)].name + "\""; };
+    const auto name = [&](const ScrewForce& screw) {
+        return "\"" + input.piece.stiffeners[static_cast<std::size_t>(screw.stiffener)].name + "\"";
+    };
     Crowding worst;
     std::size_t of = 0;
     std::string from;
@@ -171,7 +187,8 @@ std::optional<CheckResult> judge_screw_spacing(const CheckInput& input) {
             if (!is_more(found.ratio, worst.ratio)) continue;
             worst = found;
             of = i;
-            from = screws[i].stiffener == screws[k].stiffener ? "from the next" : "from one of " + name(screws[k]);
+            from = screws[i].stiffener == screws[k].stiffener ? "from the next"
+                                                              : "from one of " + name(screws[k]);
         }
     }
     CheckResult row;
@@ -179,9 +196,11 @@ std::optional<CheckResult> judge_screw_spacing(const CheckInput& input) {
     row.capacity = 1;
     row.unit = "1";
     row.at = screws[of].at;
-    row.basis = "a screw of " + name(screws[of]) + " sits " + materials::digits(worst.given) + " mm " + from + ", and needs " +
-                materials::digits(worst.needed) + " mm that way; " + worst.table + ", from memory";
-    row.remedy = "set the screws at least " + materials::digits(std::ceil(worst.needed)) + " mm " + from + ", or take thinner ones";
+    row.basis = "a screw of " + name(screws[of]) + " sits " + materials::digits(worst.given) + " mm " + from +
+                ", and needs " + materials::digits(worst.needed) + " mm that way; " + worst.table +
+                ", from memory";
+    row.remedy = "set the screws at least " + materials::digits(std::ceil(worst.needed)) + " mm " + from +
+                 ", or take thinner ones";
     return row;
 }
 

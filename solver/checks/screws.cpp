@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Each screw of the stiffeners: in shear, pulled out, both at once.
-#include "solver/checks/judges.hpp"
 #include "solver/capacity/screw_strength.hpp"
+#include "solver/checks/judges.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -14,8 +14,9 @@ std::string of_stiffener(const CheckInput& input, const ScrewForce& screw) {
 }
 
 /// The screw with the greatest share; empty where there are no screws or no strength is known.
-std::optional<CheckResult> worst_screw(const CheckInput& input, const std::function<std::optional<double>(const ScrewUse&)>& share,
-                                       const std::function<void(const ScrewForce&, const ScrewUse&, CheckResult&)>& fill) {
+std::optional<CheckResult>
+worst_screw(const CheckInput& input, const std::function<std::optional<double>(const ScrewUse&)>& share,
+            const std::function<void(const ScrewForce&, const ScrewUse&, CheckResult&)>& fill) {
     const ScrewForce* worst = nullptr;
     ScrewUse use_of_worst;
     ScrewUses own(input.piece), &uses = input.screw_uses ? *input.screw_uses : own;
@@ -66,7 +67,8 @@ std::optional<CheckResult> judge_screw_both(const CheckInput& input) {
             row.demand = *use.both;
             row.capacity = 1;
             row.unit = "1";
-            row.basis = of_stiffener(input, screw) + "root of the sum of squares, EN 1995-1-1 eq. 8.28; " + use.both_basis;
+            row.basis = of_stiffener(input, screw) + "root of the sum of squares, EN 1995-1-1 eq. 8.28; " +
+                        use.both_basis;
             row.remedy = "set the screws closer, or take thicker ones";
         });
 }

@@ -3,8 +3,8 @@
 // What is compared is the root of both: it goes with the load.
 #include "materials/digits.hpp"
 #include "materials/fracture.hpp"
-#include "solver/readout/walls.hpp"
 #include "solver/checks/judges.hpp"
+#include "solver/readout/walls.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <cmath>
@@ -20,7 +20,8 @@ std::optional<CheckResult> judge_splitting(const CheckInput& input) {
             ? materials::class_fracture_energy(input.piece.allowables.strength_class,
                                                input.piece.allowables.service_class, input.situation.duration)
             : materials::handbook_fracture_energy(materials::find_wood(input.piece.top.wood),
-                                                  input.situation.duration, against(input.situation.judged_for));
+                                                  input.situation.duration,
+                                                  against(input.situation.judged_for));
     constexpr double little = 0.2; // share of the load below which a bound is enough
     CheckResult row;
     Splitting most;
@@ -34,10 +35,10 @@ std::optional<CheckResult> judge_splitting(const CheckInput& input) {
     row.demand = std::sqrt(most.energy / energy.value);
     row.capacity = 1;
     row.unit = "1";
-    row.basis = (most.energy > 0
-                     ? std::string("the load opens the root; root of the energy, ") + std::string(most.is_bound ? "at most " : "") +
-                           materials::digits(most.energy) + " N/mm, over what may be used; "
-                     : std::string("the load closes every root; ")) +
+    row.basis = (most.energy > 0 ? std::string("the load opens the root; root of the energy, ") +
+                                       std::string(most.is_bound ? "at most " : "") +
+                                       materials::digits(most.energy) + " N/mm, over what may be used; "
+                                 : std::string("the load closes every root; ")) +
                 energy.basis;
     row.remedy = "leave the skin thicker, or end the recess where the top bends less";
     return row;

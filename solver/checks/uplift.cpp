@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
-// What holds the top down against what lifts it: a clip or button of stated strength, or screws pulled out of the top's wood.
+// What holds the top down against what lifts it: a clip or button of stated strength, or screws pulled out of
+// the top's wood.
 #include "materials/digits.hpp"
-#include "solver/checks/judges.hpp"
 #include "solver/capacity/screw_strength.hpp"
+#include "solver/checks/judges.hpp"
 
 #include <utility>
 
@@ -14,16 +15,28 @@ struct Hold {
     std::string basis;
 };
 
-std::optional<Hold> screws_hold(const Piece& piece, const HoldDown& held, Duration duration, LoadFor judged_for) {
+std::optional<Hold> screws_hold(const Piece& piece, const HoldDown& held, Duration duration,
+                                LoadFor judged_for) {
     using materials::digits;
-    const auto one = screw_pulled_out(piece, {.diameter = held.diameter, .thread = held.length, .wood = piece.top.thickness}, duration, judged_for);
+    const auto one = screw_pulled_out(
+        piece, {.diameter = held.diameter, .thread = held.length, .wood = piece.top.thickness}, duration,
+        judged_for);
     if (!one) return std::nullopt;
-    return Hold{held.screws * one->force_N, digits(held.screws) + (held.screws == 1 ? " screw of " : " screws of ") + digits(held.diameter) + " mm, " + digits(held.length) +
-                                                " mm in the wood; " + one->basis};
+    return Hold{held.screws * one->force_N,
+                digits(held.screws) + (held.screws == 1 ? " screw of " : " screws of ") +
+                    digits(held.diameter) + " mm, " + digits(held.length) + " mm in the wood; " + one->basis};
 }
 
-std::optional<Hold> hold_of(const Piece& piece, const Support& support, Duration duration, LoadFor judged_for) {
-    const HoldDown held = std::visit([](const auto& kind) { if constexpr (requires { kind.held_by; }) return kind.held_by; else return HoldDown{}; }, support.kind);
+std::optional<Hold> hold_of(const Piece& piece, const Support& support, Duration duration,
+                            LoadFor judged_for) {
+    const HoldDown held = std::visit(
+        [](const auto& kind) {
+            if constexpr (requires { kind.held_by; })
+                return kind.held_by;
+            else
+                return HoldDown{};
+        },
+        support.kind);
     if (held.strength_N) return Hold{*held.strength_N, "as stated for it"};
     if (held.screws > 0) return screws_hold(piece, held, duration, judged_for);
     return std::nullopt;
@@ -36,15 +49,18 @@ std::optional<CheckResult> judge_uplift(const CheckInput& input) {
     for (std::size_t i = 0; i < std::min(input.situation.supports.size(), input.piece.supports.size()); ++i) {
         const SupportForce& support = input.situation.supports[i];
         if (!(support.pull_N > 0)) continue;
-        const std::optional<Hold> hold = hold_of(input.piece, input.piece.supports[i], input.situation.duration, input.situation.judged_for);
-        if (!hold || (worst && !is_more(support.pull_N / hold->force, worst->demand / worst->capacity))) continue;
+        const std::optional<Hold> hold = hold_of(input.piece, input.piece.supports[i],
+                                                 input.situation.duration, input.situation.judged_for);
+        if (!hold || (worst && !is_more(support.pull_N / hold->force, worst->demand / worst->capacity)))
+            continue;
         CheckResult row;
         row.demand = support.pull_N;
         row.capacity = hold->force;
         row.unit = "N";
         row.at = support.centre;
         row.basis = "at " + support.support + "; " + hold->basis;
-        row.remedy = "hold the top with more or longer screws or a stronger clip, or move the supports outwards";
+        row.remedy =
+            "hold the top with more or longer screws or a stronger clip, or move the supports outwards";
         worst = std::move(row);
     }
     return worst;
@@ -52,19 +68,22 @@ std::optional<CheckResult> judge_uplift(const CheckInput& input) {
 
 std::vector<std::string> told_of_uplift(const Piece& piece, const Response& response) {
     std::vector<std::string> told;
-    const std::vector<SituationResponse>& judged = response.designs.empty() ? response.situations : response.designs;
+    const std::vector<SituationResponse>& judged =
+        response.designs.empty() ? response.situations : response.designs;
     constexpr double worth_telling = 1; // N
     for (std::size_t i = 0; i < piece.supports.size(); ++i) {
         double most = 0;
         std::optional<std::string> situation;
         for (const SituationResponse& s : judged)
-            if (i < s.supports.size() && s.supports[i].pull_N > most && !hold_of(piece, piece.supports[i], s.duration, s.judged_for)) {
+            if (i < s.supports.size() && s.supports[i].pull_N > most &&
+                !hold_of(piece, piece.supports[i], s.duration, s.judged_for)) {
                 most = s.supports[i].pull_N;
                 situation = s.name;
             }
         if (!situation || most < worth_telling) continue;
-        told.push_back("Not judged: nothing says what holds the top down at \"" + piece.supports[i].name + "\", which pulls with up to " + materials::digits(most, 3) +
-                       " N under \"" + *situation + "\"; give \"hold_down\" as a force or as screws.");
+        told.push_back("Not judged: nothing says what holds the top down at \"" + piece.supports[i].name +
+                       "\", which pulls with up to " + materials::digits(most, 3) + " N under \"" +
+                       *situation + "\"; give \"hold_down\" as a force or as screws.");
     }
     return told;
 }

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: MIT
-// Face stress at a recess wall, mean over one skin thickness, from the wall's own solved cross-section. At the root, where it has a peak
-// that no thickness of the skin tells of, the mean is compared with the strength of the handbook's volume. The top face over the wall is
-// smooth: its tension across the grain is summed up along all walls, one skin thickness wide, as a weakest link sees it.
+// Face stress at a recess wall, mean over one skin thickness, from the wall's own solved cross-section. At
+// the root, where it has a peak that no thickness of the skin tells of, the mean is compared with the
+// strength of the handbook's volume. The top face over the wall is smooth: its tension across the grain is
+// summed up along all walls, one skin thickness wide, as a weakest link sees it.
 #include "materials/digits.hpp"
 #include "materials/weakest_link.hpp"
-#include "solver/readout/walls.hpp"
 #include "solver/checks/judges.hpp"
+#include "solver/readout/walls.hpp"
 #include "solver/shell/shell.hpp"
 #include "solver/shell/tension_across.hpp"
 
@@ -37,9 +38,9 @@ Greatest greatest_of(const WallFaces& faces, const materials::AllowableStresses&
 /// Corner radii that cutters come in (common practice), mm.
 constexpr std::array<double, 6> cutter_radii{3, 5, 6, 8, 10, 12};
 
-/// What the smallest larger cutter would bring that lowers the share by a tenth under the same load of the wall; empty where
-/// none fits or helps. A stiffer wall draws more load, which here is not computed: of seven tops five kept half of the gain to
-/// two thirds, two nothing.
+/// What the smallest larger cutter would bring that lowers the share by a tenth under the same load of the
+/// wall; empty where none fits or helps. A stiffer wall draws more load, which here is not computed: of seven
+/// tops five kept half of the gain to two thirds, two nothing.
 std::string gain_of_radius(const PlaneStiffness& plane, const WallSample& wall,
                            const materials::AllowableStresses& allowables, double share) {
     for (const double radius : cutter_radii) {
@@ -60,7 +61,8 @@ struct OverWalls {
     void add(const WallSample& wall, const WallFaces& faces) {
         const double top = faces.top[1];
         if (!(top > 0)) return;
-        const double ring = wall.length * wall.skin * wall.skin * mean_through_thickness(top, faces.bottom[1], sum.exponent);
+        const double ring =
+            wall.length * wall.skin * wall.skin * mean_through_thickness(top, faces.bottom[1], sum.exponent);
         sum.norm = std::pow(std::pow(sum.norm, sum.exponent) + ring, 1.0 / sum.exponent);
         if (is_more(top, sum.peak)) {
             sum.peak = top;
@@ -96,9 +98,11 @@ std::optional<CheckResult> judge_wall_stress(const CheckInput& input) {
         row.demand = effective;
         row.capacity = input.allowables->tension_across.value;
         row.at = over.sum.at;
-        row.basis = "across the grain, tension at the top face: the even tension that is as hard on the volume of the strength as this is along the walls, one skin "
+        row.basis = "across the grain, tension at the top face: the even tension that is as hard on the "
+                    "volume of the strength as this is along the walls, one skin "
                     "thickness wide (Weibull 1939, " +
-                    materials::weakest_link().exponent_said + "); greatest " + materials::digits(over.sum.peak) + " MPa, mean over one skin thickness; " +
+                    materials::weakest_link().exponent_said + "); greatest " +
+                    materials::digits(over.sum.peak) + " MPa, mean over one skin thickness; " +
                     input.allowables->tension_across.basis;
         row.remedy = "leave the skin thicker, or make the recess narrower";
         return row;

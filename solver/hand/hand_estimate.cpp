@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "solver/hand/hand_estimate.hpp"
 
-#include "solver/shell/loads.hpp"
 #include "solver/hand/hand_plan.hpp"
 #include "solver/hand/hand_skin.hpp"
+#include "solver/shell/loads.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,7 +17,7 @@ constexpr double shear_correction = 5.0 / 6; // Reissner 1945, a homogeneous rec
 /// A cross-section of boxes under one top face, at one place along the strip.
 struct CrossSection {
     double EA = 0, EI = 0, GA = 0, axis = 0; ///< axis: depth of the neutral axis below the top face
-    double EI_uneven = 0;                    ///< E I weighted by the square of the distance from the middle of the width, N mm4
+    double EI_uneven = 0; ///< E I weighted by the square of the distance from the middle of the width, N mm4
     double GJ = 0;
 };
 
@@ -25,7 +25,9 @@ CrossSection cross_section(const HandPlan& plan, std::size_t strip, std::size_t 
     const BeamStrip& s = plan.strips[strip];
     const std::vector<double>& lines = strip == 0 ? plan.boxes.ys : plan.boxes.xs;
     const double middle = (lines.front() + lines.back()) / 2;
-    const auto thickness = [&](std::size_t k) { return strip == 0 ? plan.boxes.at(step, k) : plan.boxes.at(k, step); };
+    const auto thickness = [&](std::size_t k) {
+        return strip == 0 ? plan.boxes.at(step, k) : plan.boxes.at(k, step);
+    };
     CrossSection section;
     double first = 0;
     for (std::size_t k = 0; k + 1 < lines.size(); ++k) {
@@ -48,10 +50,13 @@ CrossSection cross_section(const HandPlan& plan, std::size_t strip, std::size_t 
 
 /// The bar's share in a section: side by side, and Newmark's share of what glue would give.
 double with_bar(const CrossSection& section, const HandBar& bar, double thickness) {
-    const double arm = thickness + bar.depth - section.axis, both = section.EA * bar.EA / (section.EA + bar.EA);
+    const double arm = thickness + bar.depth - section.axis,
+                 both = section.EA * bar.EA / (section.EA + bar.EA);
     const double length = bar.to - bar.from;
     const double pi2 = std::numbers::pi * std::numbers::pi;
-    const double share = bar.slip < 0 ? 1 : bar.slip > 0 ? 1 / (1 + pi2 * both / (bar.slip * length * length)) : 0;
+    const double share = bar.slip < 0   ? 1
+                         : bar.slip > 0 ? 1 / (1 + pi2 * both / (bar.slip * length * length))
+                                        : 0;
     return bar.EI + share * both * arm * arm;
 }
 
@@ -78,7 +83,8 @@ std::vector<BeamStep> steps_of(const HandPlan& plan, std::size_t strip) {
         const CrossSection section = cross_section(plan, strip, step);
         double EI = section.EI;
         for (const HandBar& bar : plan.strips[strip].bars)
-            if (middle > bar.from && middle < bar.to) EI += with_bar(section, bar, thickness_under(plan, strip, step, bar.at));
+            if (middle > bar.from && middle < bar.to)
+                EI += with_bar(section, bar, thickness_under(plan, strip, step, bar.at));
         steps.push_back({cuts[i], cuts[i + 1], EI, section.GA});
     }
     return steps;
@@ -91,7 +97,8 @@ bool bars_carry_most(const HandPlan& plan, std::size_t strip) {
         const CrossSection section = cross_section(plan, strip, i);
         double bars = 0;
         for (const HandBar& bar : plan.strips[strip].bars)
-            if (std::min(bar.to, lines[i + 1]) > std::max(bar.from, lines[i])) bars += with_bar(section, bar, thickness_under(plan, strip, i, bar.at));
+            if (std::min(bar.to, lines[i + 1]) > std::max(bar.from, lines[i]))
+                bars += with_bar(section, bar, thickness_under(plan, strip, i, bar.at));
         if (bars > section.EI) return true;
     }
     return false;
@@ -99,13 +106,17 @@ bool bars_carry_most(const HandPlan& plan, std::size_t strip) {
 
 std::vector<LoadBox> loads_of(const Piece& piece, const HandPlan& plan, const HandLoads& loads) {
     std::vector<LoadBox> boxes;
-    for (const int k : loads.loads) boxes.push_back(load_box(piece, piece.loads[static_cast<std::size_t>(k)]));
+    for (const int k : loads.loads)
+        boxes.push_back(load_box(piece, piece.loads[static_cast<std::size_t>(k)]));
     if (!loads.own_weight) return boxes;
     const Boxes& b = plan.boxes;
     for (std::size_t iy = 0; iy + 1 < b.ys.size(); ++iy)
         for (std::size_t ix = 0; ix + 1 < b.xs.size(); ++ix)
-            boxes.push_back({{b.xs[ix], b.ys[iy]}, {b.xs[ix + 1], b.ys[iy + 1]},
-                             plan.density * standard_gravity * b.at(ix, iy) * (b.xs[ix + 1] - b.xs[ix]) * (b.ys[iy + 1] - b.ys[iy]), false});
+            boxes.push_back({{b.xs[ix], b.ys[iy]},
+                             {b.xs[ix + 1], b.ys[iy + 1]},
+                             plan.density * standard_gravity * b.at(ix, iy) * (b.xs[ix + 1] - b.xs[ix]) *
+                                 (b.ys[iy + 1] - b.ys[iy]),
+                             false});
     for (std::size_t strip = 0; strip < 2; ++strip)
         for (const HandBar& bar : plan.strips[strip].bars) {
             const Point from = strip == 0 ? Point{bar.from, bar.at} : Point{bar.at, bar.from};
@@ -115,16 +126,20 @@ std::vector<LoadBox> loads_of(const Piece& piece, const HandPlan& plan, const Ha
     return boxes;
 }
 
-/// The turning of the strip at its middle under loads that lie to one side, a radian; +: it sinks at greater y (x).
+/// The turning of the strip at its middle under loads that lie to one side, a radian; +: it sinks at greater
+/// y (x).
 double turning(const HandPlan& plan, std::size_t strip, const std::vector<LoadBox>& loads) {
     const BeamStrip& s = plan.strips[strip];
     const std::vector<double>& lines = strip == 0 ? plan.boxes.xs : plan.boxes.ys;
     const std::vector<double>& across = strip == 0 ? plan.boxes.ys : plan.boxes.xs;
     const double a = s.rows[0].at, span = s.rows[1].at - a, middle = (across.front() + across.back()) / 2;
-    const auto wave = [&](double x) { return x <= a || x >= a + span ? 0 : std::sin(std::numbers::pi * (x - a) / span); };
+    const auto wave = [&](double x) {
+        return x <= a || x >= a + span ? 0 : std::sin(std::numbers::pi * (x - a) / span);
+    };
     double moment = 0;
     for (const LoadBox& load : loads) {
-        const Point from = strip == 0 ? load.from : Point{load.from.y, load.from.x}, to = strip == 0 ? load.to : Point{load.to.y, load.to.x};
+        const Point from = strip == 0 ? load.from : Point{load.from.y, load.from.x},
+                    to = strip == 0 ? load.to : Point{load.to.y, load.to.x};
         constexpr int n = 16;
         for (int i = 0; i < n; ++i) {
             const double along = (i + 0.5) / n, x = from.x + along * (to.x - from.x);
@@ -144,7 +159,8 @@ double turning(const HandPlan& plan, std::size_t strip, const std::vector<LoadBo
     return moment / (span / 2 * (EI * k * k * k * k + GJ * k * k));
 }
 
-/// Is the middle of the load off the span by more than its twentieth? An overhang bends about its support unevenly.
+/// Is the middle of the load off the span by more than its twentieth? An overhang bends about its support
+/// unevenly.
 bool lies_past(const HandPlan& plan, const LoadBox& load) {
     constexpr double slack = 0.05;
     for (std::size_t strip = 0; strip < 2; ++strip) {
@@ -184,16 +200,19 @@ std::string why_not_by_hand(const Piece& piece) { return hand_plan(piece, 1).why
 HandAnswer sag_by_hand(const Piece& piece, const HandLoads& loads) {
     const HandPlan plan = hand_plan(piece, loads.creep_factor);
     const std::vector<LoadBox> boxes = loads_of(piece, plan, loads);
-    if (std::any_of(boxes.begin(), boxes.begin() + static_cast<std::ptrdiff_t>(loads.loads.size()), [&](const LoadBox& load) { return lies_past(plan, load); }))
+    if (std::any_of(boxes.begin(), boxes.begin() + static_cast<std::ptrdiff_t>(loads.loads.size()),
+                    [&](const LoadBox& load) { return lies_past(plan, load); }))
         return {.sag = {}, .why_not = "a load past the supports"};
     std::array<Row, 2> moved{}, turned{};
     const std::array<double, 2> size{piece.top.length, piece.top.width};
     for (std::size_t strip = 0; strip < 2; ++strip) {
         const BeamStrip& s = plan.strips[strip];
         if (!s.spans) continue;
-        SteppedBeam by_hand{.steps = steps_of(plan, strip), .loads = {}, .left = s.rows[0], .right = s.rows[1]};
+        SteppedBeam by_hand{
+            .steps = steps_of(plan, strip), .loads = {}, .left = s.rows[0], .right = s.rows[1]};
         for (const LoadBox& load : boxes) {
-            const double from = strip == 0 ? load.from.x : load.from.y, to = strip == 0 ? load.to.x : load.to.y;
+            const double from = strip == 0 ? load.from.x : load.from.y,
+                         to = strip == 0 ? load.to.x : load.to.y;
             by_hand.loads.push_back({std::min(from, to), std::max(from, to), load.force});
         }
         if (bars_carry_most(plan, strip)) return {.sag = {}, .why_not = "stiffeners that carry most of it"};
@@ -202,7 +221,8 @@ HandAnswer sag_by_hand(const Piece& piece, const HandLoads& loads) {
             if (s.rows[k].lets_go && answer.force[k] < 0) return {.sag = {}, .why_not = "a support lets go"};
         const double turn = strip == 0 || !plan.strips[0].spans ? turning(plan, strip, boxes) : 0;
         for (std::size_t i = 0; i <= n; ++i) {
-            const double x = size[strip] * static_cast<double>(i) / n, share = (x - s.rows[0].at) / (s.rows[1].at - s.rows[0].at);
+            const double x = size[strip] * static_cast<double>(i) / n,
+                         share = (x - s.rows[0].at) / (s.rows[1].at - s.rows[0].at);
             moved[strip][i] = beam_movement(by_hand, answer, x);
             turned[strip][i] = share > 0 && share < 1 ? turn * std::sin(std::numbers::pi * share) : 0;
         }
@@ -217,14 +237,17 @@ HandAnswer sag_by_hand(const Piece& piece, const HandLoads& loads) {
         const std::vector<double> sinks = dish_by_hand(skin, boxes, xs, ys);
         const auto across = sag_between(moved[1], skin.box.y0 / size[1], skin.box.y1 / size[1]);
         for (std::size_t j = 0; j <= n; ++j)
-            for (std::size_t i = 0; i <= n; ++i) // what the strip across sags between the walls is the same bending, told twice
-                dish[j * (n + 1) + i] += std::max(0.0, sinks[j * (n + 1) + i] - skin.share_across * across[j]);
+            for (std::size_t i = 0; i <= n;
+                 ++i) // what the strip across sags between the walls is the same bending, told twice
+                dish[j * (n + 1) + i] +=
+                    std::max(0.0, sinks[j * (n + 1) + i] - skin.share_across * across[j]);
     }
     HandSag sag;
     sag.sag_mm = -1e300;
     for (std::size_t i = 0; i <= n; ++i)
         for (std::size_t j = 0; j <= n; ++j) {
-            const double t = (ys[j] - size[1] / 2) * turned[0][i] + (xs[i] - size[0] / 2) * turned[1][j], d = dish[j * (n + 1) + i];
+            const double t = (ys[j] - size[1] / 2) * turned[0][i] + (xs[i] - size[0] / 2) * turned[1][j],
+                         d = dish[j * (n + 1) + i];
             const double w = moved[0][i] + moved[1][j] + t + d;
             if (w > sag.sag_mm + 1e-9) sag = {w, {xs[i], ys[j]}, moved[0][i], moved[1][j], t, d};
         }

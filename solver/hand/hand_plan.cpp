@@ -2,9 +2,9 @@
 #include "solver/hand/hand_plan.hpp"
 
 #include "materials/screw.hpp"
-#include "solver/shell/loads.hpp"
-#include "solver/model/model.hpp"
 #include "solver/interface/beam.hpp"
+#include "solver/model/model.hpp"
+#include "solver/shell/loads.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -12,8 +12,8 @@
 namespace hollowtop {
 namespace {
 
-/// A stiff pad that turns in a wide plate meets 8 sqrt(D1 D2), N mm a radian: of the form 4 pi D / log(size of plate / pad), the
-/// number our own estimate (docs/method.md, "By hand").
+/// A stiff pad that turns in a wide plate meets 8 sqrt(D1 D2), N mm a radian: of the form 4 pi D / log(size
+/// of plate / pad), the number our own estimate (docs/method.md, "By hand").
 constexpr double pad_in_plate = 8;
 
 /// Says nothing of the piece: why it is beyond a hand's reckoning.
@@ -80,7 +80,8 @@ SupportPoint support_point_on_line(const Boxes& boxes, Point from, Point to) {
     support_point.at = {(from.x + to.x) / 2, (from.y + to.y) / 2};
     support_point.is_row = {dy > dx, dx >= dy};
     constexpr double nearly_all = 0.7; // of the width: beyond its ends the top hangs free
-    if (std::max(dx, dy) < nearly_all * (dy > dx ? boxes.ys.back() : boxes.xs.back())) throw Beyond{"a short bearer"};
+    if (std::max(dx, dy) < nearly_all * (dy > dx ? boxes.ys.back() : boxes.xs.back()))
+        throw Beyond{"a short bearer"};
     return support_point;
 }
 
@@ -91,9 +92,11 @@ SupportPoint support_point_of(const Support& support, const Boxes& boxes, double
         support_point.at = pad->at;
         const double bed = pad->stiffness.value_or(E3 / thickness_at(boxes, pad->at));
         support_point.width = {pad->size_x, pad->size_y};
-        support_point.turning = {bed * pad->size_y * std::pow(pad->size_x, 3) / 12, bed * pad->size_x * std::pow(pad->size_y, 3) / 12};
+        support_point.turning = {bed * pad->size_y * std::pow(pad->size_x, 3) / 12,
+                                 bed * pad->size_x * std::pow(pad->size_y, 3) / 12};
         if (thickness_at(boxes, pad->at) < boxes.greatest()) throw Beyond{"a leg under a recess"};
-        for (double& turning : support_point.turning) turning = 1 / (1 / turning + 1 / (pad_in_plate * root_D));
+        for (double& turning : support_point.turning)
+            turning = 1 / (1 / turning + 1 / (pad_in_plate * root_D));
         support_point.lets_go = !pad->hold_down;
         return support_point;
     }
@@ -106,11 +109,14 @@ SupportPoint support_point_of(const Support& support, const Boxes& boxes, double
         support_point.turning[strip] = bed * length * std::pow(bearer->width, 3) / 12;
         support_point.lets_go = !bearer->hold_down;
         constexpr int places = 50;
-        for (int k = 0; bearer->width > 0 && k <= places; ++k) // a knife edge touches all along, whatever is above it
+        for (int k = 0; bearer->width > 0 && k <= places;
+             ++k) // a knife edge touches all along, whatever is above it
             for (const double side : {-0.45, 0.45}) {
                 const double s = static_cast<double>(k) / places, off = side * bearer->width / length;
                 const Point d{bearer->to.x - bearer->from.x, bearer->to.y - bearer->from.y};
-                if (thickness_at(boxes, {bearer->from.x + s * d.x - off * d.y, bearer->from.y + s * d.y + off * d.x}) < boxes.greatest()) throw Beyond{"a bearer under a recess"};
+                if (thickness_at(boxes, {bearer->from.x + s * d.x - off * d.y,
+                                         bearer->from.y + s * d.y + off * d.x}) < boxes.greatest())
+                    throw Beyond{"a bearer under a recess"};
             }
         return support_point;
     }
@@ -131,7 +137,8 @@ SupportPoint support_point_of(const Support& support, const Boxes& boxes, double
 }
 
 /// Puts the supports into two rows across the strip.
-void take_rows(const std::vector<SupportPoint>& support_points, std::size_t axis, double length, BeamStrip& strip) {
+void take_rows(const std::vector<SupportPoint>& support_points, std::size_t axis, double length,
+               BeamStrip& strip) {
     const auto place = [&](const SupportPoint& s) { return axis == 0 ? s.at.x : s.at.y; };
     double low = 1e300, high = -1e300;
     for (const SupportPoint& s : support_points) {
@@ -161,7 +168,8 @@ void take_rows(const std::vector<SupportPoint>& support_points, std::size_t axis
     strip.spans = true;
 }
 
-HandBar bar_of(const Piece& piece, const Stiffener& stiffener, std::size_t axis, double density_kg_m3, double k_def) {
+HandBar bar_of(const Piece& piece, const Stiffener& stiffener, std::size_t axis, double density_kg_m3,
+               double k_def) {
     const Beam beam = beam_of(stiffener, piece.top.moisture_percent);
     const materials::Section& s = beam.section;
     HandBar bar;
@@ -170,7 +178,8 @@ HandBar bar_of(const Piece& piece, const Stiffener& stiffener, std::size_t axis,
     bar.to = middle + half;
     bar.at = axis == 0 ? beam.middle.y : beam.middle.x;
     const double E = beam.E / (beam.creeps ? 1 + k_def : 1);
-    const bool gives_sideways = stiffener.screws.holes == Holes::slotted && s.I_zz > 0; // a slot lets it bend about its own axes
+    const bool gives_sideways =
+        stiffener.screws.holes == Holes::slotted && s.I_zz > 0; // a slot lets it bend about its own axes
     bar.EI = E * (s.I_yy - (gives_sideways ? s.I_yz * s.I_yz / s.I_zz : 0));
     bar.EA = E * s.area;
     bar.depth = -s.z_c;
@@ -181,8 +190,11 @@ HandBar bar_of(const Piece& piece, const Stiffener& stiffener, std::size_t axis,
     if (screws.holes == Holes::bonded) {
         bar.slip = -1;
     } else if (screws.holes == Holes::round || (screws.holes == Holes::slotted && along_the_grain)) {
-        const double one = screws.stiffness.value_or(materials::slip_stiffness(screws.diameter, density_kg_m3, stiffener.wood.empty()).value);
-        const double spacing = screws.spacing > 0 ? screws.spacing : beam.length / std::max<double>(1, static_cast<double>(screws.at.size()));
+        const double one = screws.stiffness.value_or(
+            materials::slip_stiffness(screws.diameter, density_kg_m3, stiffener.wood.empty()).value);
+        const double spacing = screws.spacing > 0
+                                   ? screws.spacing
+                                   : beam.length / std::max<double>(1, static_cast<double>(screws.at.size()));
         bar.slip = one / spacing / (1 + k_def);
     }
     return bar;
@@ -191,7 +203,8 @@ HandBar bar_of(const Piece& piece, const Stiffener& stiffener, std::size_t axis,
 void fill(const Piece& piece, double creep_factor, HandPlan& plan) {
     const auto* outline = std::get_if<RectangleShape>(&piece.top.outline);
     constexpr double round = 0.15;
-    if (!outline || outline->corner_radius > round * std::min(piece.top.length, piece.top.width)) throw Beyond{"an outline that is no rectangle"};
+    if (!outline || outline->corner_radius > round * std::min(piece.top.length, piece.top.width))
+        throw Beyond{"an outline that is no rectangle"};
     const double grain = std::fmod(std::abs(piece.top.grain_deg), 180);
     const bool along = grain < 1 || grain > 179;
     if (!along && std::abs(grain - 90) > 1) throw Beyond{"grain that runs aslant"};
@@ -207,7 +220,8 @@ void fill(const Piece& piece, double creep_factor, HandPlan& plan) {
         if (std::holds_alternative<ClampLoad>(load.kind)) throw Beyond{"a clamp that turns the top"};
     std::vector<SupportPoint> support_points;
     const double E3 = through_thickness_modulus(piece); // pressed wood is not reduced after the years
-    const double h = piece.top.thickness, root_D = std::sqrt(wood.E1 * wood.E2) / creep_factor * h * h * h / 12;
+    const double h = piece.top.thickness,
+                 root_D = std::sqrt(wood.E1 * wood.E2) / creep_factor * h * h * h / 12;
     int in_plane = 0;
     for (const Support& support : piece.supports) {
         support_points.push_back(support_point_of(support, plan.boxes, E3, root_D));
@@ -220,24 +234,30 @@ void fill(const Piece& piece, double creep_factor, HandPlan& plan) {
         rows_along = rows_along && !s.is_row[1];
         rows_across = rows_across && !s.is_row[0];
     }
-    if (rows_along) take_rows(support_points, 0, piece.top.length, plan.strips[0]);
-    else if (rows_across) take_rows(support_points, 1, piece.top.width, plan.strips[1]);
-    else throw Beyond{"supports both along and across"};
+    if (rows_along)
+        take_rows(support_points, 0, piece.top.length, plan.strips[0]);
+    else if (rows_across)
+        take_rows(support_points, 1, piece.top.width, plan.strips[1]);
+    else
+        throw Beyond{"supports both along and across"};
     const bool all_pads = rows_along && rows_across;
     constexpr double slender = 1.25; // a shorter strip bends both ways at once
     if (!all_pads) {
         const BeamStrip& strip = plan.strips[rows_along ? 0 : 1];
-        if (strip.rows[1].at - strip.rows[0].at < slender * (rows_along ? piece.top.width : piece.top.length)) throw Beyond{"hardly longer than wide between its bearers"};
+        if (strip.rows[1].at - strip.rows[0].at < slender * (rows_along ? piece.top.width : piece.top.length))
+            throw Beyond{"hardly longer than wide between its bearers"};
     }
     if (all_pads) {
         if (support_points.size() < 4) throw Beyond{"fewer than four legs"};
         take_rows(support_points, 1, piece.top.width, plan.strips[1]);
     }
     for (const Stiffener& stiffener : piece.stiffeners) {
-        const double dx = std::abs(stiffener.to.x - stiffener.from.x), dy = std::abs(stiffener.to.y - stiffener.from.y);
+        const double dx = std::abs(stiffener.to.x - stiffener.from.x),
+                     dy = std::abs(stiffener.to.y - stiffener.from.y);
         if (std::min(dx, dy) > 0.02 * std::max(dx, dy)) throw Beyond{"a slanting stiffener"};
         const std::size_t axis = dx >= dy ? 0 : 1;
-        plan.strips[axis].bars.push_back(bar_of(piece, stiffener, axis, wood.density_kg_m3.value_or(0), creep_factor - 1));
+        plan.strips[axis].bars.push_back(
+            bar_of(piece, stiffener, axis, wood.density_kg_m3.value_or(0), creep_factor - 1));
     }
 }
 
@@ -245,7 +265,8 @@ void fill(const Piece& piece, double creep_factor, HandPlan& plan) {
 
 std::optional<Rectangle> recess_box(const Piece& piece, const Recess& recess) {
     if (const auto* box = std::get_if<RectangleShape>(&recess.shape)) return box->box;
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape)) return Rectangle{rim->rim, piece.top.length - rim->rim, rim->rim, piece.top.width - rim->rim};
+    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
+        return Rectangle{rim->rim, piece.top.length - rim->rim, rim->rim, piece.top.width - rim->rim};
     return std::nullopt;
 }
 
@@ -262,17 +283,23 @@ HandPlan hand_plan(const Piece& piece, double creep_factor) {
 LoadBox load_box(const Piece& piece, const Load& load) {
     const Rectangle whole{0, piece.top.length, 0, piece.top.width};
     const auto clipped = [&](const Rectangle& box) {
-        return Rectangle{std::max(box.x0, whole.x0), std::min(box.x1, whole.x1), std::max(box.y0, whole.y0), std::min(box.y1, whole.y1)};
+        return Rectangle{std::max(box.x0, whole.x0), std::min(box.x1, whole.x1), std::max(box.y0, whole.y0),
+                         std::min(box.y1, whole.y1)};
     };
     if (const auto* area = std::get_if<AreaLoad>(&load.kind)) {
         const Rectangle box = clipped(area->over.value_or(whole));
-        return {{box.x0, box.y0}, {box.x1, box.y1}, area->pressure * (box.x1 - box.x0) * (box.y1 - box.y0), false};
+        return {{box.x0, box.y0},
+                {box.x1, box.y1},
+                area->pressure * (box.x1 - box.x0) * (box.y1 - box.y0),
+                false};
     }
     if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) {
-        const Rectangle box = clipped({patch->at.x - patch->size_x / 2, patch->at.x + patch->size_x / 2, patch->at.y - patch->size_y / 2, patch->at.y + patch->size_y / 2});
+        const Rectangle box = clipped({patch->at.x - patch->size_x / 2, patch->at.x + patch->size_x / 2,
+                                       patch->at.y - patch->size_y / 2, patch->at.y + patch->size_y / 2});
         return {{box.x0, box.y0}, {box.x1, box.y1}, patch->force, false};
     }
-    if (const auto* clamp = std::get_if<ClampLoad>(&load.kind)) return {clamp->at, clamp->at, clamp->force, false}; // not asked for: it turns the top
+    if (const auto* clamp = std::get_if<ClampLoad>(&load.kind))
+        return {clamp->at, clamp->at, clamp->force, false}; // not asked for: it turns the top
     const auto& line = std::get<LineLoad>(load.kind);
     return {line.from, line.to, line.force, true};
 }

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the hand estimate sees of a piece: thickness in boxes, loads in boxes, supports in rows. N, mm, MPa.
+/// \file  What the hand estimate sees of a piece: thickness in boxes, loads in boxes, supports in rows. N,
+/// mm, MPa.
 
-#include "solver/piece/piece.hpp"
 #include "solver/hand/stepped_beam.hpp"
+#include "solver/piece/piece.hpp"
 
 #include <algorithm>
 #include <array>
@@ -32,14 +33,14 @@ struct HandBar {
     double from = 0, to = 0; ///< along the strip
     double at = 0;           ///< across it
     double EI = 0, EA = 0;
-    double depth = 0;        ///< of the centroid below the wood's surface
-    double slip = 0;         ///< stiffness of its screws a length, MPa; below 0 where it is glued
-    double force = 0;        ///< its weight
+    double depth = 0; ///< of the centroid below the wood's surface
+    double slip = 0;  ///< stiffness of its screws a length, MPa; below 0 where it is glued
+    double force = 0; ///< its weight
 };
 
 /// One of the two strips.
 struct BeamStrip {
-    bool spans = false;                  ///< between two rows of supports
+    bool spans = false; ///< between two rows of supports
     std::array<BeamStripSupport, 2> rows{};
     double E = 0, G = 0;
     std::vector<HandBar> bars;
@@ -50,7 +51,7 @@ struct HandPlan {
     Boxes boxes;
     std::array<BeamStrip, 2> strips{}; ///< along x, along y
     double G_plane = 0;
-    double density = 0;                ///< kg/mm3
+    double density = 0; ///< kg/mm3
 };
 
 /// `creep factor` 1 + k_def after the years.

@@ -42,7 +42,9 @@ double held_by(double D, double span, double length, double G, double thickness,
             held += 0.25;
             continue;
         }
-        const double k = rim > 0 ? G * materials::torsion_constant_of_rectangle(rim, thickness) * pi * pi / (length * length) : 0;
+        const double k = rim > 0 ? G * materials::torsion_constant_of_rectangle(rim, thickness) * pi * pi /
+                                       (length * length)
+                                 : 0;
         held += 0.5 / (1 + 2 * D / std::max(k * span, 1e-30));
     }
     return held;
@@ -51,7 +53,8 @@ double held_by(double D, double span, double length, double G, double thickness,
 /// Recesses that stand in a row, ribs between them.
 std::vector<Rectangle> rows_of(const Piece& piece) {
     std::vector<Rectangle> rows;
-    for (const Recess& recess : piece.recesses) rows.push_back(recess_box(piece, recess).value_or(Rectangle{}));
+    for (const Recess& recess : piece.recesses)
+        rows.push_back(recess_box(piece, recess).value_or(Rectangle{}));
     for (bool merged = true; merged;) {
         merged = false;
         for (std::size_t i = 0; i < rows.size() && !merged; ++i)
@@ -71,11 +74,13 @@ std::vector<Rectangle> rows_of(const Piece& piece) {
     return rows;
 }
 
-/// h^3 / 12 of the box: strips along x and along y, each row of boxes in series along its strip, the rows side by side.
+/// h^3 / 12 of the box: strips along x and along y, each row of boxes in series along its strip, the rows
+/// side by side.
 std::array<double, 2> mean_inertia(const Boxes& boxes, const Rectangle& box) {
     std::array<double, 2> mean{};
     for (std::size_t strip = 0; strip < 2; ++strip) {
-        const std::vector<double>&along = strip == 0 ? boxes.xs : boxes.ys, &across = strip == 0 ? boxes.ys : boxes.xs;
+        const std::vector<double>&along = strip == 0 ? boxes.xs : boxes.ys,
+              &across = strip == 0 ? boxes.ys : boxes.xs;
         const double along0 = strip == 0 ? box.x0 : box.y0, along1 = strip == 0 ? box.x1 : box.y1;
         const double across0 = strip == 0 ? box.y0 : box.x0, across1 = strip == 0 ? box.y1 : box.x1;
         for (std::size_t k = 0; k + 1 < across.size(); ++k) {
@@ -93,7 +98,8 @@ std::array<double, 2> mean_inertia(const Boxes& boxes, const Rectangle& box) {
     return mean;
 }
 
-/// What bars under the skin add to strips along x, along y, spread over its width: each by itself, and Newmark's share with the skin.
+/// What bars under the skin add to strips along x, along y, spread over its width: each by itself, and
+/// Newmark's share with the skin.
 std::array<double, 2> stiffness_of_bars(const HandPlan& plan, const Rectangle& box, double skin) {
     std::array<double, 2> sum{};
     for (std::size_t strip = 0; strip < 2; ++strip) {
@@ -103,8 +109,11 @@ std::array<double, 2> stiffness_of_bars(const HandPlan& plan, const Rectangle& b
             const double length = bar.to - bar.from, under = std::min(bar.to, to) - std::max(bar.from, from);
             constexpr double most_of_it = 0.6;
             if (bar.at < side0 || bar.at > side1 || under < most_of_it * (to - from)) continue;
-            const double EA = plan.strips[strip].E * skin * (side1 - side0), both = EA * bar.EA / (EA + bar.EA), arm = skin / 2 + bar.depth;
-            const double share = bar.slip < 0 ? 1 : bar.slip > 0 ? 1 / (1 + pi * pi * both / (bar.slip * length * length)) : 0;
+            const double EA = plan.strips[strip].E * skin * (side1 - side0),
+                         both = EA * bar.EA / (EA + bar.EA), arm = skin / 2 + bar.depth;
+            const double share = bar.slip < 0   ? 1
+                                 : bar.slip > 0 ? 1 / (1 + pi * pi * both / (bar.slip * length * length))
+                                                : 0;
             sum[strip] += (bar.EI + share * both * arm * arm) / (side1 - side0);
         }
     }
@@ -113,8 +122,8 @@ std::array<double, 2> stiffness_of_bars(const HandPlan& plan, const Rectangle& b
 
 } // namespace
 
-std::vector<double> dish_by_hand(const HandSkin& skin, const std::vector<LoadBox>& loads, const std::vector<double>& xs,
-                                 const std::vector<double>& ys) {
+std::vector<double> dish_by_hand(const HandSkin& skin, const std::vector<LoadBox>& loads,
+                                 const std::vector<double>& xs, const std::vector<double>& ys) {
     const Rectangle& box = skin.box;
     const double a = box.x1 - box.x0, b = box.y1 - box.y0;
     std::array<Terms, n_terms> work{}; // of all loads in each wave
@@ -139,7 +148,9 @@ std::vector<double> dish_by_hand(const HandSkin& skin, const std::vector<LoadBox
     for (std::size_t n = 0; n < n_terms; ++n)
         for (std::size_t m = 0; m < n_terms; ++m) {
             const double kx = static_cast<double>(m + 1) / a, ky = static_cast<double>(n + 1) / b;
-            work[n][m] *= 4 / (a * b) / pi4 / (skin.D[0] * kx * kx * kx * kx + skin.twist * kx * kx * ky * ky + skin.D[1] * ky * ky * ky * ky);
+            work[n][m] *= 4 / (a * b) / pi4 /
+                          (skin.D[0] * kx * kx * kx * kx + skin.twist * kx * kx * ky * ky +
+                           skin.D[1] * ky * ky * ky * ky);
         }
     std::vector<Terms> across;
     across.reserve(xs.size());
@@ -163,19 +174,24 @@ std::vector<HandSkin> skins_by_hand(const Piece& piece, const HandPlan& plan) {
     std::vector<HandSkin> skins;
     for (const Rectangle& whole : rows_of(piece)) {
         Rectangle box = whole;
-        std::array<double, 2> ends{box.x0, piece.top.length - box.x1}, sides{box.y0, piece.top.width - box.y1};
+        std::array<double, 2> ends{box.x0, piece.top.length - box.x1},
+            sides{box.y0, piece.top.width - box.y1};
         if (!(plan.strips[0].spans && plan.strips[1].spans)) { // bearers that cross the recess part it
-            const auto part = [](const BeamStrip& strip, double& low, double& high, std::array<double, 2>& rims) {
+            const auto part = [](const BeamStrip& strip, double& low, double& high,
+                                 std::array<double, 2>& rims) {
                 if (strip.rows[0].at > low && strip.rows[0].at < high) low = strip.rows[0].at, rims[0] = -1;
                 if (strip.rows[1].at < high && strip.rows[1].at > low) high = strip.rows[1].at, rims[1] = -1;
             };
-            if (plan.strips[0].spans) part(plan.strips[0], box.x0, box.x1, ends);
-            else part(plan.strips[1], box.y0, box.y1, sides);
+            if (plan.strips[0].spans)
+                part(plan.strips[0], box.x0, box.x1, ends);
+            else
+                part(plan.strips[1], box.y0, box.y1, sides);
         }
         const double a = box.x1 - box.x0, b = box.y1 - box.y0;
         if (!(a > 0) || !(b > 0)) continue;
         const std::array<double, 2> inertia = mean_inertia(plan.boxes, box);
-        const double Dx = plan.strips[0].E * inertia[0], Dy = plan.strips[1].E * inertia[1], h = piece.top.thickness;
+        const double Dx = plan.strips[0].E * inertia[0], Dy = plan.strips[1].E * inertia[1],
+                     h = piece.top.thickness;
         const double held_x = held_by(Dx, a, b, plan.G_plane, h, ends);
         const double held_y = held_by(Dy, b, a, plan.G_plane, h, sides);
         const auto raised = [](double held) { return 5 / (5 - 4 * held); };
@@ -184,8 +200,10 @@ std::vector<HandSkin> skins_by_hand(const Piece& piece, const HandPlan& plan) {
         const double thin = std::cbrt(12 * std::min(inertia[0], inertia[1]));
         const std::array<double, 2> bars = stiffness_of_bars(plan, box, thin);
         skin.D = {Dx * raised(held_x) + bars[0], Dy * raised(held_y) + bars[1]};
-        skin.twist = 4 * plan.G_plane * std::min(inertia[0], inertia[1]) * (1 - held_x) * (1 - held_y); // Poisson's part left out
-        const double x = skin.D[0] / (a * a * a * a), y = skin.D[1] / (b * b * b * b), all = x + y + skin.twist / (a * a * b * b);
+        skin.twist = 4 * plan.G_plane * std::min(inertia[0], inertia[1]) * (1 - held_x) *
+                     (1 - held_y); // Poisson's part left out
+        const double x = skin.D[0] / (a * a * a * a), y = skin.D[1] / (b * b * b * b),
+                     all = x + y + skin.twist / (a * a * b * b);
         skin.share_across = y / all;
         skins.push_back(skin);
     }

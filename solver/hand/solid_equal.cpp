@@ -3,8 +3,8 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
-#include "solver/readout/gather.hpp"
 #include "solver/model/model.hpp"
+#include "solver/readout/gather.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -19,30 +19,38 @@ struct Solved {
 Solved solve(Piece& solid, const SituationPlan& plan, double thickness, int threads) {
     solid.top.thickness = thickness;
     const double largest = std::max(solid.top.length, solid.top.width) / 8;
-    const Model model = make_model(solid, {.shell = {.size = {.largest = largest, .at_walls = largest, .at_edges = largest / 1.5, .growth = 1}, .order = 3},
-                                           .threads = threads,
-                                           .bonded = false});
+    const Model model = make_model(
+        solid,
+        {.shell = {.size = {.largest = largest, .at_walls = largest, .at_edges = largest / 1.5, .growth = 1},
+                   .order = 3},
+         .threads = threads,
+         .bonded = false});
     Solved solved;
     solved.mass = area_of(model.shell.field.outline) * thickness * model.shell.plane.density;
     for (const SolvedSituation& s : solve_situations(solid, model))
-        if (s.plan.design_of < 0 && s.plan.stage == plan.stage && s.plan.name == plan.name) solved.sag = sag_of(model.shell, s, support_plane(model, s)).value;
+        if (s.plan.design_of < 0 && s.plan.stage == plan.stage && s.plan.name == plan.name)
+            solved.sag = sag_of(model.shell, s, support_plane(model, s)).value;
     return solved;
 }
 
 } // namespace
 
-SolidEqual solid_equal(const Piece& piece, const SituationPlan& plan, int n_before, double sag_mm, int threads) {
-    SolidEqual equal{.situation = plan.name, .sag_mm = sag_mm, .thickness_mm = {}, .mass_kg = {}, .why_not = {}};
+SolidEqual solid_equal(const Piece& piece, const SituationPlan& plan, int n_before, double sag_mm,
+                       int threads) {
+    SolidEqual equal{
+        .situation = plan.name, .sag_mm = sag_mm, .thickness_mm = {}, .mass_kg = {}, .why_not = {}};
     Piece solid = piece;
     solid.recesses.clear();
     solid.stiffeners.clear();
     solid.probes.clear();
     solid.loads.clear();
     for (const ActingLoad& acting : plan.loads)
-        if (acting.load >= n_before) solid.loads.push_back(piece.loads[static_cast<std::size_t>(acting.load - n_before)]);
-    constexpr int most_solves = 6; // three or four are usual
+        if (acting.load >= n_before)
+            solid.loads.push_back(piece.loads[static_cast<std::size_t>(acting.load - n_before)]);
+    constexpr int most_solves = 6;                                   // three or four are usual
     constexpr double close_mm = 0.05, thinnest = 0.02, thickest = 5; // shares of the piece's thickness
-    double h = piece.top.thickness, last_h = 0, last_sag = 0, power = 2.8; // bending alone 3; weight and shear take from it
+    double h = piece.top.thickness, last_h = 0, last_sag = 0,
+           power = 2.8; // bending alone 3; weight and shear take from it
     try {
         for (int i = 0; i < most_solves; ++i) {
             const Solved now = solve(solid, plan, h, threads);
@@ -76,10 +84,15 @@ std::string pays_words(const Piece& piece, const Result& result) {
     if (!solid.thickness_mm) return "Whether hollowing pays is not known: " + solid.why_not + ".";
     const auto tenths = [](double value) { return materials::digits(std::round(10 * value) / 10, 6); };
     const std::string thick = tenths(*solid.thickness_mm) + " mm";
-    if (!solid.mass_kg || !(*solid.mass_kg > 0)) return "As stiff as solid " + thick + "; no density is given, so which is the lighter is not known.";
+    if (!solid.mass_kg || !(*solid.mass_kg > 0))
+        return "As stiff as solid " + thick + "; no density is given, so which is the lighter is not known.";
     const double saved = *solid.mass_kg - result.mass.total_kg;
-    if (std::abs(saved) < 0.05) return "A solid top of " + thick + " is as stiff and weighs as much: hollow only for the look or the room.";
-    if (saved < 0) return "A solid top of " + thick + " is as stiff and " + tenths(-saved) + " kg lighter: hollow only for the look or the room.";
+    if (std::abs(saved) < 0.05)
+        return "A solid top of " + thick +
+               " is as stiff and weighs as much: hollow only for the look or the room.";
+    if (saved < 0)
+        return "A solid top of " + thick + " is as stiff and " + tenths(-saved) +
+               " kg lighter: hollow only for the look or the room.";
     return "As stiff as solid " + thick + ", " + tenths(saved) + " kg lighter.";
 }
 

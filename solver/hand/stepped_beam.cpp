@@ -46,8 +46,8 @@ std::vector<double> breaks_of(const SteppedBeam& strip) {
 }
 
 /// Integral of M m / EI + V v / GA; `m` is straight between the breaks and `more`.
-double work(const SteppedBeam& strip, const std::function<Carried(double)>& one, const std::function<Carried(double)>& other,
-            std::vector<double> more = {}) {
+double work(const SteppedBeam& strip, const std::function<Carried(double)>& one,
+            const std::function<Carried(double)>& other, std::vector<double> more = {}) {
     std::vector<double> breaks = breaks_of(strip);
     breaks.insert(breaks.end(), more.begin(), more.end());
     std::sort(breaks.begin(), breaks.end());
@@ -105,12 +105,17 @@ SteppedBeamAnswer solve_stepped_beam(const SteppedBeam& strip) {
     const double right_force = moment / length;
     answer.force = {total - right_force, right_force};
     const auto inside = [&](double x) { return x > a && x < strip.right.at; };
-    const auto at_left = [&](double x) { return inside(x) ? Carried{1 - (x - a) / length, -1 / length} : Carried{}; };
-    const auto at_right = [&](double x) { return inside(x) ? Carried{(x - a) / length, 1 / length} : Carried{}; };
+    const auto at_left = [&](double x) {
+        return inside(x) ? Carried{1 - (x - a) / length, -1 / length} : Carried{};
+    };
+    const auto at_right = [&](double x) {
+        return inside(x) ? Carried{(x - a) / length, 1 / length} : Carried{};
+    };
     const SteppedBeamAnswer simple = answer;
     const auto loaded = [&](double x) { return carried_at(strip, simple, x); };
     const std::array<double, 2> turn{work(strip, loaded, at_left), work(strip, loaded, at_right)};
-    const double f_ll = work(strip, at_left, at_left), f_lr = work(strip, at_left, at_right), f_rr = work(strip, at_right, at_right);
+    const double f_ll = work(strip, at_left, at_left), f_lr = work(strip, at_left, at_right),
+                 f_rr = work(strip, at_right, at_right);
     for (int round = 0; round < 40; ++round) {
         answer.moment[0] = settle(strip.left, answer.force[0], turn[0] - f_lr * answer.moment[1], f_ll);
         answer.moment[1] = settle(strip.right, answer.force[1], turn[1] - f_lr * answer.moment[0], f_rr);
@@ -126,8 +131,9 @@ double beam_movement(const SteppedBeam& strip, const SteppedBeamAnswer& answer, 
     unit.loads = {{x, x, 1}};
     SteppedBeamAnswer unit_answer;
     unit_answer.force = {1 - (x - a) / (b - a), (x - a) / (b - a)};
-    return work(strip, [&](double s) { return carried_at(strip, answer, s); },
-                [&](double s) { return carried_at(unit, unit_answer, s); }, {x});
+    return work(
+        strip, [&](double s) { return carried_at(strip, answer, s); },
+        [&](double s) { return carried_at(unit, unit_answer, s); }, {x});
 }
 
 } // namespace hollowtop

@@ -6,8 +6,9 @@
 ///   ======#####################======      Timoshenko, Strength of Materials Part I, 1955, arts. 39 and 77)
 ///         ^                   ^            M is a parabola and m a straight line between breaks: Simpson's rule is exact.
 ///
-/// Supports may hold the strip against turning: by a spring, and a support that only presses lets go on one side: its pressure
-/// then is a triangle within its width. N, mm, MPa; x along the strip, movements downward +.
+/// Supports may hold the strip against turning: by a spring, and a support that only presses lets go on one
+/// side: its pressure then is a triangle within its width. N, mm, MPa; x along the strip, movements downward
+/// +.
 
 #include <array>
 #include <vector>
@@ -27,9 +28,9 @@ struct BeamStripLoad {
 
 struct BeamStripSupport {
     double at = 0;
-    double turning = 0;     ///< stiffness against turning, N mm a radian; 0 is a knife edge
-    double width = 0;       ///< of contact along the strip
-    bool lets_go = false;   ///< it only presses
+    double turning = 0;   ///< stiffness against turning, N mm a radian; 0 is a knife edge
+    double width = 0;     ///< of contact along the strip
+    bool lets_go = false; ///< it only presses
 };
 
 /// The steps cover the strip from end to end, in order.

@@ -11,18 +11,22 @@
 namespace hollowtop {
 namespace {
 
-/// Where a cross force bends without twisting, from the centroid: thin open sections, Timoshenko 1955 art. 52.
+/// Where a cross force bends without twisting, from the centroid: thin open sections, Timoshenko 1955 art.
+/// 52.
 std::array<double, 2> shear_centre_of(const materials::Section& s) {
     const double t = s.thickness;
     switch (s.kind) {
-    case materials::SectionKind::angle: return {t / 2 - s.y_c, -t / 2 - s.z_c}; // where the legs' middle lines meet
-    case materials::SectionKind::tee: return {0, -t / 2 - s.z_c};
+    case materials::SectionKind::angle:
+        return {t / 2 - s.y_c, -t / 2 - s.z_c}; // where the legs' middle lines meet
+    case materials::SectionKind::tee:
+        return {0, -t / 2 - s.z_c};
     case materials::SectionKind::channel: {
         const double b = s.width - t / 2, h = s.height - s.grip; // middle lines; behind the web by e
         const double e = 3 * b * b * s.grip / (h * t + 6 * b * s.grip);
         return {t / 2 - e - s.y_c, 0};
     }
-    default: return {0, 0};
+    default:
+        return {0, 0};
     }
 }
 
@@ -32,28 +36,45 @@ struct Made {
     double E_across = 0;
 };
 
-/// Where only constants along a wooden bar are stated: a softwood's E_T and E_R are 0.04 to 0.1 of E_L (Wood Handbook Table 5-1).
+/// Where only constants along a wooden bar are stated: a softwood's E_T and E_R are 0.04 to 0.1 of E_L (Wood
+/// Handbook Table 5-1).
 constexpr double across_over_along = 0.05;
 
-Made made_of(const materials::Section& section, const std::string& metal, const std::string& wood, const std::optional<BarElastic>& elastic,
-             double moisture_percent) {
+Made made_of(const materials::Section& section, const std::string& metal, const std::string& wood,
+             const std::optional<BarElastic>& elastic, double moisture_percent) {
     if (elastic) {
         const bool wooden = elastic->E < stiffest_wood;
-        return {.E = elastic->E, .G = elastic->G, .GJ = elastic->G * section.J, .density_kg_m3 = elastic->density_kg_m3, .creeps = wooden,
+        return {.E = elastic->E,
+                .G = elastic->G,
+                .GJ = elastic->G * section.J,
+                .density_kg_m3 = elastic->density_kg_m3,
+                .creeps = wooden,
                 .E_across = wooden ? across_over_along * elastic->E : elastic->E};
     }
     if (!wood.empty()) {
         // grain along the bar; which face is radial is not said: the mean of the two shear moduli
-        const materials::WoodConstants c = materials::wood_constants(materials::find_wood(wood), moisture_percent);
+        const materials::WoodConstants c =
+            materials::wood_constants(materials::find_wood(wood), moisture_percent);
         const double G = (c.G_LR + c.G_LT) / 2;
-        return {.E = c.E_L, .G = G, .GJ = G * section.J, .density_kg_m3 = c.density_kg_m3, .creeps = true, .E_across = (c.E_R + c.E_T) / 2};
+        return {.E = c.E_L,
+                .G = G,
+                .GJ = G * section.J,
+                .density_kg_m3 = c.density_kg_m3,
+                .creeps = true,
+                .E_across = (c.E_R + c.E_T) / 2};
     }
     const materials::Metal& m = materials::find_metal(metal);
-    return {.E = m.E, .G = m.G, .GJ = m.G * section.J, .density_kg_m3 = m.density_kg_m3, .creeps = false, .E_across = m.E};
+    return {.E = m.E,
+            .G = m.G,
+            .GJ = m.G * section.J,
+            .density_kg_m3 = m.density_kg_m3,
+            .creeps = false,
+            .E_across = m.E};
 }
 
-Beam make_beam(const std::string& name, const std::string& section_text, Point from, Point to, const std::string& metal, const std::string& wood,
-               const std::optional<BarElastic>& elastic, double moisture_percent) {
+Beam make_beam(const std::string& name, const std::string& section_text, Point from, Point to,
+               const std::string& metal, const std::string& wood, const std::optional<BarElastic>& elastic,
+               double moisture_percent) {
     Beam beam;
     beam.name = name;
     beam.section = materials::parse_section(section_text);
@@ -91,7 +112,8 @@ struct Carried {
     std::array<double, 6> f;
     double p_y, p_z, d_y, d_z, T;
     Carried(const Beam& beam, const BeamForce& force)
-        : f(force.f), p_y(f[4] - f[2] * force.s), p_z(f[5] + f[1] * force.s), d_y(f[2]), d_z(-f[1]), T(torque(beam, f)) {}
+        : f(force.f), p_y(f[4] - f[2] * force.s), p_z(f[5] + f[1] * force.s), d_y(f[2]), d_z(-f[1]),
+          T(torque(beam, f)) {}
 };
 
 } // namespace
@@ -105,14 +127,17 @@ Beam beam_of(const Stiffener& s, double moisture_percent) {
 }
 
 Beam beam_of(const Rail& rail, const std::string& name, double moisture_percent) {
-    Beam beam = make_beam(name, rail.section, rail.from, rail.to, rail.metal, rail.wood, rail.elastic, moisture_percent);
+    Beam beam = make_beam(name, rail.section, rail.from, rail.to, rail.metal, rail.wood, rail.elastic,
+                          moisture_percent);
     beam.weight = 0; // its legs carry it before the top lies on it
     return beam;
 }
 
 BeamForce force_on(const Beam& beam, double s, double y, double z, std::array<double, 3> force) {
     const double dy = beam.y_line + y - beam.section.y_c, dz = z - beam.section.z_c;
-    return {.s = s, .f = {force[0], force[1], force[2], dy * force[2] - dz * force[1], dz * force[0], -dy * force[0]}};
+    return {
+        .s = s,
+        .f = {force[0], force[1], force[2], dy * force[2] - dz * force[1], dz * force[0], -dy * force[0]}};
 }
 
 double compliance_between(const Beam& beam, std::span<const BeamForce> a, std::span<const BeamForce> b) {
@@ -128,7 +153,8 @@ double compliance_between(const Beam& beam, std::span<const BeamForce> a, std::s
             const double pp = ca.p_y * kp[0] + ca.p_z * kp[1];
             const double pd = ca.p_y * kd[0] + ca.p_z * kd[1] + ca.d_y * kp[0] + ca.d_z * kp[1];
             const double dd = ca.d_y * kd[0] + ca.d_z * kd[1];
-            total += X * (ca.f[0] * cb.f[0] / EA + ca.f[1] * cb.f[1] / beam.GA_y + ca.f[2] * cb.f[2] / beam.GA_z + ca.T * cb.T / beam.GJ + pp) +
+            total += X * (ca.f[0] * cb.f[0] / EA + ca.f[1] * cb.f[1] / beam.GA_y +
+                          ca.f[2] * cb.f[2] / beam.GA_z + ca.T * cb.T / beam.GJ + pp) +
                      way * pd * X * X / 2 + dd * X * X * X / 3;
         }
     }
@@ -138,7 +164,8 @@ double compliance_between(const Beam& beam, std::span<const BeamForce> a, std::s
 double moved_by_weight(const Beam& beam, std::span<const BeamForce> a) {
     if (beam.weight == 0) return 0;
     double total = 0;
-    constexpr std::array<double, 3> at{-0.7745966692414834, 0, 0.7745966692414834}, share{5.0 / 18, 8.0 / 18, 5.0 / 18}; // Gauss
+    constexpr std::array<double, 3> at{-0.7745966692414834, 0, 0.7745966692414834},
+        share{5.0 / 18, 8.0 / 18, 5.0 / 18}; // Gauss
     for (const BeamForce& force : a) {
         const Carried c(beam, force);
         const double X = std::abs(force.s), way = force.s > 0 ? 1 : -1;
@@ -146,8 +173,9 @@ double moved_by_weight(const Beam& beam, std::span<const BeamForce> a) {
             const double x = X * (1 + at[q]) / 2, left = beam.length / 2 - x;
             const double V = -beam.weight * left, M_y = way * beam.weight * left * left / 2;
             const auto k = curvatures(beam, M_y, 0);
-            total += X * share[q] * (c.f[2] * V / beam.GA_z + c.T * (-V * beam.shear_centre[0]) / beam.GJ + (c.p_y + way * x * c.d_y) * k[0] +
-                                     (c.p_z + way * x * c.d_z) * k[1]);
+            total += X * share[q] *
+                     (c.f[2] * V / beam.GA_z + c.T * (-V * beam.shear_centre[0]) / beam.GJ +
+                      (c.p_y + way * x * c.d_y) * k[0] + (c.p_z + way * x * c.d_z) * k[1]);
         }
     }
     return total;
@@ -166,7 +194,9 @@ std::array<double, 6> rigid_work(const Beam& beam, std::span<const BeamForce> fo
     return work;
 }
 
-std::array<double, 6> rigid_work_of_weight(const Beam& beam) { return {0, 0, -beam.weight * beam.length, 0, 0, 0}; }
+std::array<double, 6> rigid_work_of_weight(const Beam& beam) {
+    return {0, 0, -beam.weight * beam.length, 0, 0, 0};
+}
 
 SectionForces section_forces(const Beam& beam, double s, std::span<const BeamForce> forces) {
     std::array<double, 6> f{};
@@ -181,7 +211,12 @@ SectionForces section_forces(const Beam& beam, double s, std::span<const BeamFor
     f[2] += W;
     f[4] -= W * left / 2;
     const double sign = ahead ? 1 : -1;
-    return {.N = sign * f[0], .V_y = sign * f[1], .V_z = sign * f[2], .T = sign * torque(beam, f), .M_y = sign * f[4], .M_z = sign * f[5]};
+    return {.N = sign * f[0],
+            .V_y = sign * f[1],
+            .V_z = sign * f[2],
+            .T = sign * torque(beam, f),
+            .M_y = sign * f[4],
+            .M_z = sign * f[5]};
 }
 
 double stress_at(const Beam& beam, const SectionForces& forces, double y, double z) {

@@ -17,14 +17,16 @@ bool carries_a_rail(const Piece& piece, const Pad& pad) {
     });
 }
 
-constexpr double least_division = 0.05; ///< mm: walls closer than this to an edge of the bed or to one another count as one
+constexpr double least_division =
+    0.05; ///< mm: walls closer than this to an edge of the bed or to one another count as one
 
 Point local(const BedShape& shape, Point p) {
     const Point d{p.x - shape.centre.x, p.y - shape.centre.y};
     return {d.x * shape.axis.x + d.y * shape.axis.y, d.y * shape.axis.x - d.x * shape.axis.y};
 }
 Point global(const BedShape& shape, Point q) {
-    return {shape.centre.x + q.x * shape.axis.x - q.y * shape.axis.y, shape.centre.y + q.x * shape.axis.y + q.y * shape.axis.x};
+    return {shape.centre.x + q.x * shape.axis.x - q.y * shape.axis.y,
+            shape.centre.y + q.x * shape.axis.y + q.y * shape.axis.x};
 }
 
 std::vector<double> in_order(std::vector<double> places) {
@@ -42,21 +44,28 @@ struct Crossings {
 };
 
 Crossings crossings_of(const BedShape& shape, const ThicknessField& field) {
-    Crossings found{.along = {-shape.half_along, shape.half_along}, .across = {-shape.half_across, shape.half_across}};
+    Crossings found{.along = {-shape.half_along, shape.half_along},
+                    .across = {-shape.half_across, shape.half_across}};
     const auto look_at = [&](const EdgePiece& piece) {
         const Rectangle box = bounds_of(piece);
         double p0 = 1e300, p1 = -1e300, q0 = 1e300, q1 = -1e300;
         for (const double x : {box.x0, box.x1})
             for (const double y : {box.y0, box.y1}) {
                 const Point at = local(shape, {x, y});
-                p0 = std::min(p0, at.x), p1 = std::max(p1, at.x), q0 = std::min(q0, at.y), q1 = std::max(q1, at.y);
+                p0 = std::min(p0, at.x), p1 = std::max(p1, at.x), q0 = std::min(q0, at.y),
+                q1 = std::max(q1, at.y);
             }
-        if (p1 <= -shape.half_along || p0 >= shape.half_along || q1 <= -shape.half_across || q0 >= shape.half_across) return;
+        if (p1 <= -shape.half_along || p0 >= shape.half_along || q1 <= -shape.half_across ||
+            q0 >= shape.half_across)
+            return;
         const Point a = local(shape, piece.a), b = local(shape, piece.b);
         constexpr double square = 1e-6;
-        if (!piece.is_arc && std::abs(a.x - b.x) < square) found.along.push_back(a.x);
-        else if (!piece.is_arc && std::abs(a.y - b.y) < square) found.across.push_back(a.y);
-        else found.aslant = true;
+        if (!piece.is_arc && std::abs(a.x - b.x) < square)
+            found.along.push_back(a.x);
+        else if (!piece.is_arc && std::abs(a.y - b.y) < square)
+            found.across.push_back(a.y);
+        else
+            found.aslant = true;
     };
     for (const RecessPlan& recess : field.recesses) {
         for (const EdgePiece& piece : recess.loop) look_at(piece);
@@ -74,7 +83,8 @@ Crossings crossings_of(const BedShape& shape, const ThicknessField& field) {
 
 void cut(std::vector<BedDivision>& divisions, double from, double to, int points, double longest) {
     const int n = std::max(1, static_cast<int>(std::ceil((to - from) / longest - 1e-9)));
-    for (int k = 0; k < n; ++k) divisions.push_back({from + (to - from) * k / n, from + (to - from) * (k + 1) / n, points});
+    for (int k = 0; k < n; ++k)
+        divisions.push_back({from + (to - from) * k / n, from + (to - from) * (k + 1) / n, points});
 }
 
 /// What one rectangle of a bed adds: the places of its points across a division, their shares and leans.
@@ -108,7 +118,8 @@ struct BedMaker {
         return std::pow(modulus_along(plane, n) * h * h * h / 3 / stiffness_at(region), 0.25);
     }
     /// Cuts one way of a rectangle on one level about `middle`.
-    std::vector<BedDivision> divisions(Point n, double from, double to, int region, Point middle, bool is_slender, bool is_long) const {
+    std::vector<BedDivision> divisions(Point n, double from, double to, int region, Point middle,
+                                       bool is_slender, bool is_long) const {
         if (!bears(region)) { // it may come to touch, somewhere
             std::vector<BedDivision> coarse;
             constexpr double longest = 60;
@@ -118,21 +129,30 @@ struct BedMaker {
         if (nature.coarse) {
             std::vector<BedDivision> even;
             const double width = to - from;
-            if (is_long) cut(even, from, to, 1, std::min(30.0, width / 4));
-            else cut(even, from, to, 1, width / (is_slender ? 2 : 4));
+            if (is_long)
+                cut(even, from, to, 1, std::min(30.0, width / 4));
+            else
+                cut(even, from, to, 1, width / (is_slender ? 2 : 4));
             return even;
         }
-        const double r = reach(n, region), span = std::abs(n.x) * nature.extent.x + std::abs(n.y) * nature.extent.y;
+        const double r = reach(n, region),
+                     span = std::abs(n.x) * nature.extent.x + std::abs(n.y) * nature.extent.y;
         // what presses under an even load on a span as long as the top: docs/method.md
-        BedBending bending{.held = nature.held, .reach = r, .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0), .divisions = is_slender ? 2 : 3};
+        BedBending bending{.held = nature.held,
+                           .reach = r,
+                           .edge = std::sqrt(6.0) * r * r / std::max(span, 1.0),
+                           .divisions = is_slender ? 2 : 3};
         const Point to_middle{nature.extent.x / 2 - middle.x, nature.extent.y / 2 - middle.y};
         const double off = to_middle.x * n.x + to_middle.y * n.y;
-        constexpr double about_middle = 0.25; // of the span: over what stands near its middle the top bends down to both sides
+        constexpr double about_middle =
+            0.25; // of the span: over what stands near its middle the top bends down to both sides
         bending.low_edge = off < about_middle * span;
         bending.high_edge = off > -about_middle * span;
-        // along a bearer that reaches nearly from edge to edge little changes; where the top bends down over its ends they press
+        // along a bearer that reaches nearly from edge to edge little changes; where the top bends down over
+        // its ends they press
         constexpr double nearly_all = 0.7;
-        return is_long && to - from > nearly_all * span ? divisions_along(from, to, bending) : divisions_across(from, to, bending);
+        return is_long && to - from > nearly_all * span ? divisions_along(from, to, bending)
+                                                        : divisions_across(from, to, bending);
     }
 
     void add(Point at, double half_along, double half_across, int region, ContactPoint point) {
@@ -156,9 +176,13 @@ struct BedMaker {
         const Point middle = global(shape, {(p.from + p.to) / 2, (q.from + q.to) / 2});
         for (const DivisionPoint& i : points_of(p))
             for (const DivisionPoint& j : points_of(q)) {
-                const Point at = global(shape, {(p.from + p.to) / 2 + i.at * half_p, (q.from + q.to) / 2 + j.at * half_q});
+                const Point at =
+                    global(shape, {(p.from + p.to) / 2 + i.at * half_p, (q.from + q.to) / 2 + j.at * half_q});
                 add(at, half_p, half_q, region,
-                    {.area = i.share * j.share * 4 * half_p * half_q, .lean_along = i.lean, .lean_across = j.lean, .to_middle = {middle.x - at.x, middle.y - at.y}});
+                    {.area = i.share * j.share * 4 * half_p * half_q,
+                     .lean_along = i.lean,
+                     .lean_across = j.lean,
+                     .to_middle = {middle.x - at.x, middle.y - at.y}});
             }
     }
 
@@ -202,13 +226,17 @@ struct BedMaker {
         } else {
             for (size_t i = 0; i + 1 < walls.along.size(); ++i)
                 for (size_t j = 0; j + 1 < walls.across.size(); ++j) {
-                    const double p0 = walls.along[i], p1 = walls.along[i + 1], q0 = walls.across[j], q1 = walls.across[j + 1];
+                    const double p0 = walls.along[i], p1 = walls.along[i + 1], q0 = walls.across[j],
+                                 q1 = walls.across[j + 1];
                     const Point middle = global(shape, {(p0 + p1) / 2, (q0 + q1) / 2});
                     const int region = std::max(region_at(field, middle), full_thickness);
                     const double along = p1 - p0, wide = q1 - q0;
                     const bool is_slender = std::max(along, wide) > 3 * std::min(along, wide);
-                    for (const BedDivision& p : divisions(shape.axis, p0, p1, region, middle, is_slender, along > 3 * wide))
-                        for (const BedDivision& q : divisions(across, q0, q1, region, middle, is_slender, false)) add_plain(p, q, region);
+                    for (const BedDivision& p :
+                         divisions(shape.axis, p0, p1, region, middle, is_slender, along > 3 * wide))
+                        for (const BedDivision& q :
+                             divisions(across, q0, q1, region, middle, is_slender, false))
+                            add_plain(p, q, region);
                 }
         }
         double empty = 0, most = 0;
@@ -248,11 +276,15 @@ std::vector<BedDivision> divisions_across(double from, double to, const BedBendi
         side.push_back(division);
         taken += division;
     };
-    for (auto* side : {&low, &high}) take(*side, (side == &low ? bending.low_edge : bending.high_edge) ? first : std::min(far_edge * first, 0.25 * width));
+    for (auto* side : {&low, &high})
+        take(*side, (side == &low ? bending.low_edge : bending.high_edge)
+                        ? first
+                        : std::min(far_edge * first, 0.25 * width));
     double division = first;
     for (int k = 1; k < bending.divisions; ++k) {
         division *= grow;
-        if (taken + division * (bending.low_edge + bending.high_edge) > most * width) break; // both or none: mirrored, a bed stays the same
+        if (taken + division * (bending.low_edge + bending.high_edge) > most * width)
+            break; // both or none: mirrored, a bed stays the same
         if (bending.low_edge) take(low, division);
         if (bending.high_edge) take(high, division);
     }
@@ -289,7 +321,9 @@ std::vector<Point> level_samples(Point middle, Point axis, double half_along, do
 std::vector<LevelStretch> levels_along(const ThicknessField& field, Point centre, Point axis, double half) {
     constexpr int samples = 400;
     constexpr double sure = 1e-4; // mm
-    const auto region = [&](double s) { return std::max(region_at(field, {centre.x + s * axis.x, centre.y + s * axis.y}), full_thickness); };
+    const auto region = [&](double s) {
+        return std::max(region_at(field, {centre.x + s * axis.x, centre.y + s * axis.y}), full_thickness);
+    };
     std::vector<LevelStretch> stretches;
     double from = -half, before = -half * (1 - 1e-9);
     int here = region(before);
@@ -317,7 +351,8 @@ std::vector<Support> parts_that_bear(const Piece& piece, const ThicknessField& f
     const auto is_rest = [](int region) { return region <= full_thickness; };
     const auto add_stretches = [&](const Support& support, const auto& line) {
         constexpr double least = 1; // mm
-        const Point d{line.to.x - line.from.x, line.to.y - line.from.y}, centre{(line.from.x + line.to.x) / 2, (line.from.y + line.to.y) / 2};
+        const Point d{line.to.x - line.from.x, line.to.y - line.from.y},
+            centre{(line.from.x + line.to.x) / 2, (line.from.y + line.to.y) / 2};
         const double length = std::hypot(d.x, d.y);
         const Point axis{d.x / length, d.y / length};
         for (const LevelStretch& stretch : levels_along(field, centre, axis, length / 2)) {
@@ -330,12 +365,16 @@ std::vector<Support> parts_that_bear(const Piece& piece, const ThicknessField& f
     };
     for (const Support& support : piece.supports) {
         if (const auto* pad = std::get_if<Pad>(&support.kind)) {
-            const std::vector<Point> places = level_samples(pad->at, {1, 0}, pad->size_x / 2, pad->size_y / 2);
-            if (pad->packed || carries_a_rail(piece, *pad) || std::any_of(places.begin(), places.end(), [&](Point at) { return is_rest(region_at(field, at)); }))
+            const std::vector<Point> places =
+                level_samples(pad->at, {1, 0}, pad->size_x / 2, pad->size_y / 2);
+            if (pad->packed || carries_a_rail(piece, *pad) ||
+                std::any_of(places.begin(), places.end(),
+                            [&](Point at) { return is_rest(region_at(field, at)); }))
                 parts.push_back(support);
         } else if (const auto* rail = std::get_if<Rail>(&support.kind)) {
             add_stretches(support, *rail);
-        } else if (const auto* bearer = std::get_if<Bearer>(&support.kind); bearer && bearer->width > 0 && !bearer->packed) {
+        } else if (const auto* bearer = std::get_if<Bearer>(&support.kind);
+                   bearer && bearer->width > 0 && !bearer->packed) {
             add_stretches(support, *bearer);
         } else {
             parts.push_back(support);
@@ -344,7 +383,8 @@ std::vector<Support> parts_that_bear(const Piece& piece, const ThicknessField& f
     return parts.empty() ? piece.supports : parts;
 }
 
-Bed make_bed(const BedShape& shape, const BedNature& nature, const ThicknessField& field, const PlaneStiffness& plane) {
+Bed make_bed(const BedShape& shape, const BedNature& nature, const ThicknessField& field,
+             const PlaneStiffness& plane) {
     BedMaker maker{.shape = shape, .nature = nature, .field = field, .plane = plane};
     maker.fill();
     return std::move(maker.bed);

@@ -8,7 +8,8 @@
 
 namespace hollowtop {
 
-/// Places of a stiffener's screws from its start: as stated, or as many whole spacings as fit, the rest shared by both ends.
+/// Places of a stiffener's screws from its start: as stated, or as many whole spacings as fit, the rest
+/// shared by both ends.
 std::vector<double> screw_places(const Stiffener& stiffener);
 
 } // namespace hollowtop

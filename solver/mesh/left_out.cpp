@@ -10,26 +10,33 @@ namespace hollowtop {
 namespace {
 
 constexpr double share_of_room = 0.25;
-constexpr double smooth_joint = 0.985; // cosine of the turn, 10 degrees, below which two walls meet in a corner
-constexpr double alike = 1e-6;         // of thicknesses
+constexpr double smooth_joint =
+    0.985;                     // cosine of the turn, 10 degrees, below which two walls meet in a corner
+constexpr double alike = 1e-6; // of thicknesses
 
-Point shifted(Point p, Point direction, double by) { return {p.x + by * direction.x, p.y + by * direction.y}; }
+Point shifted(Point p, Point direction, double by) {
+    return {p.x + by * direction.x, p.y + by * direction.y};
+}
 
 /// The unit normal out of the loop at one end of a piece.
 Point outward_at(const EdgePiece& piece, Point end) {
     if (!piece.is_arc || piece.rx == piece.ry) return nearest_on(piece, end).outward;
     const double sign = piece.hollow_side_is_centre ? 1 : -1;
-    const double nx = (end.x - piece.centre.x) / (piece.rx * piece.rx), ny = (end.y - piece.centre.y) / (piece.ry * piece.ry), norm = std::hypot(nx, ny);
+    const double nx = (end.x - piece.centre.x) / (piece.rx * piece.rx),
+                 ny = (end.y - piece.centre.y) / (piece.ry * piece.ry), norm = std::hypot(nx, ny);
     return {sign * nx / norm, sign * ny / norm};
 }
 
 /// How far the thickness stays what it is beside the wall, up to `most`.
 double room_of(const ThicknessField& field, Point foot, Point direction, double most) {
     constexpr int steps = 24;
-    const double near = 1e-3 * most / steps, thickness = thickness_of(field, region_at(field, shifted(foot, direction, near)));
+    const double near = 1e-3 * most / steps,
+                 thickness = thickness_of(field, region_at(field, shifted(foot, direction, near)));
     for (int k = 1; k <= steps; ++k) {
         const double to = most * k / steps;
-        if (std::abs(thickness_of(field, region_at(field, shifted(foot, direction, to))) - thickness) > alike * field.thickness) return to - most / steps / 2;
+        if (std::abs(thickness_of(field, region_at(field, shifted(foot, direction, to))) - thickness) >
+            alike * field.thickness)
+            return to - most / steps / 2;
     }
     return most;
 }
@@ -41,19 +48,30 @@ LeftOut::Beside beside(const ThicknessField& field, int index) {
     for (const double share : {0.25, 0.5, 0.75}) {
         const Nearest at = nearest_on(wall.piece, point_on(wall.piece, share));
         const Point to_thick{sense * at.outward.x, sense * at.outward.y};
-        beside.thick_side = std::min(beside.thick_side, share_of_room * room_of(field, at.foot, to_thick, most));
-        beside.thin_side = std::min(beside.thin_side, share_of_room * room_of(field, at.foot, {-to_thick.x, -to_thick.y}, most));
+        beside.thick_side =
+            std::min(beside.thick_side, share_of_room * room_of(field, at.foot, to_thick, most));
+        beside.thin_side = std::min(
+            beside.thin_side, share_of_room * room_of(field, at.foot, {-to_thick.x, -to_thick.y}, most));
     }
     return beside;
 }
 
 void add_circle(Point centre, double radius, std::vector<EdgePiece>& edges) {
-    const std::array<Point, 4> corners{{{centre.x + radius, centre.y}, {centre.x, centre.y + radius}, {centre.x - radius, centre.y}, {centre.x, centre.y - radius}}};
+    const std::array<Point, 4> corners{{{centre.x + radius, centre.y},
+                                        {centre.x, centre.y + radius},
+                                        {centre.x - radius, centre.y},
+                                        {centre.x, centre.y - radius}}};
     for (size_t k = 0; k < 4; ++k)
-        edges.push_back({.a = corners[k], .b = corners[(k + 1) % 4], .is_arc = true, .centre = centre, .rx = radius, .ry = radius});
+        edges.push_back({.a = corners[k],
+                         .b = corners[(k + 1) % 4],
+                         .is_arc = true,
+                         .centre = centre,
+                         .rx = radius,
+                         .ry = radius});
 }
 
-/// The end of a line beside a wall's end, where the next wall goes on with the normal `other` and another distance.
+/// The end of a line beside a wall's end, where the next wall goes on with the normal `other` and another
+/// distance.
 Point beside_joint(Point joint, Point normal, Point other, double by) {
     const Point sum{normal.x + other.x, normal.y + other.y};
     const double length = std::hypot(sum.x, sum.y), cosine = (sum.x * normal.x + sum.y * normal.y) / length;
@@ -63,7 +81,7 @@ Point beside_joint(Point joint, Point normal, Point other, double by) {
 /// What a wall's end meets.
 struct Joint {
     bool is_smooth = false;
-    Point other{};        ///< the next wall's normal
+    Point other{}; ///< the next wall's normal
     LeftOut::Beside next{};
 };
 
@@ -76,7 +94,8 @@ Joint joint_of(const ThicknessField& field, const LeftOut& left, size_t k, bool 
         const Point start = at_b ? other.a : other.b;
         if (std::hypot(start.x - end.x, start.y - end.y) > 1e-6) continue;
         const Point next = outward_at(other, start);
-        if (normal.x * next.x + normal.y * next.y > smooth_joint) return {.is_smooth = true, .other = next, .next = one};
+        if (normal.x * next.x + normal.y * next.y > smooth_joint)
+            return {.is_smooth = true, .other = next, .next = one};
     }
     return {};
 }
@@ -89,7 +108,9 @@ void add_edges(const ThicknessField& field, const LeftOut& left, size_t k, std::
     const Joint at_a = joint_of(field, left, k, false), at_b = joint_of(field, left, k, true);
     for (const bool outward : {true, false}) {
         const bool thick = outward == wall.thick_is_outward;
-        const auto distance = [&](const LeftOut::Beside& one) { return (outward ? 1 : -1) * (thick ? one.thick_side : one.thin_side); };
+        const auto distance = [&](const LeftOut::Beside& one) {
+            return (outward ? 1 : -1) * (thick ? one.thick_side : one.thin_side);
+        };
         if (piece.is_arc) {
             EdgePiece far = piece;
             const double grow = piece.hollow_side_is_centre ? distance(here) : -distance(here);
@@ -114,7 +135,8 @@ void add_edges(const ThicknessField& field, const LeftOut& left, size_t k, std::
         if ((at_end ? at_b : at_a).is_smooth) continue;
         const Point centre = at_end ? piece.b : piece.a;
         add_circle(centre, here.thin_side, edges);
-        if (std::abs(here.thick_side - here.thin_side) > alike * wall.skin) add_circle(centre, here.thick_side, edges);
+        if (std::abs(here.thick_side - here.thin_side) > alike * wall.skin)
+            add_circle(centre, here.thick_side, edges);
     }
 }
 
@@ -125,7 +147,9 @@ bool points_inwards(const EdgePiece& before, const EdgePiece& after) {
 
 void add_unique(std::vector<EdgePiece> fresh, std::vector<EdgePiece>& edges) {
     for (EdgePiece& piece : fresh)
-        if (std::find_if(edges.begin(), edges.end(), [&](const EdgePiece& e) { return e.a == piece.a && e.b == piece.b && e.is_arc == piece.is_arc; }) == edges.end())
+        if (std::find_if(edges.begin(), edges.end(), [&](const EdgePiece& e) {
+                return e.a == piece.a && e.b == piece.b && e.is_arc == piece.is_arc;
+            }) == edges.end())
             edges.push_back(piece);
 }
 
@@ -141,11 +165,13 @@ LeftOut left_out(const ThicknessField& field, std::span<const Point> line_ends) 
     }
     for (size_t k = 0; k < field.outline.size(); ++k) {
         const EdgePiece& before = field.outline[k];
-        if (points_inwards(before, field.outline[(k + 1) % field.outline.size()])) left.discs.push_back({.at = before.b, .radius = field.thickness});
+        if (points_inwards(before, field.outline[(k + 1) % field.outline.size()]))
+            left.discs.push_back({.at = before.b, .radius = field.thickness});
     }
     for (const Point end : line_ends) {
         const int region = region_at(field, end);
-        left.discs.push_back({.at = end, .radius = region == outside ? field.thickness : thickness_of(field, region)});
+        left.discs.push_back(
+            {.at = end, .radius = region == outside ? field.thickness : thickness_of(field, region)});
     }
     for (const LeftOut::Disc& disc : left.discs) add_circle(disc.at, disc.radius, left.edges);
     return left;
@@ -153,18 +179,23 @@ LeftOut left_out(const ThicknessField& field, std::span<const Point> line_ends) 
 
 LeftOutNear near_of(const LeftOut& left, const ThicknessField& field, const Rectangle& box) {
     LeftOutNear near;
-    const auto reaches = [&](const Rectangle& b, double by) { return b.x0 - by <= box.x1 && b.x1 + by >= box.x0 && b.y0 - by <= box.y1 && b.y1 + by >= box.y0; };
+    const auto reaches = [&](const Rectangle& b, double by) {
+        return b.x0 - by <= box.x1 && b.x1 + by >= box.x0 && b.y0 - by <= box.y1 && b.y1 + by >= box.y0;
+    };
     for (size_t k = 0; k < left.walls.size(); ++k)
-        if (reaches(bounds_of(field.walls[static_cast<size_t>(left.walls[k].wall)].piece), std::max(left.walls[k].thin_side, left.walls[k].thick_side)))
+        if (reaches(bounds_of(field.walls[static_cast<size_t>(left.walls[k].wall)].piece),
+                    std::max(left.walls[k].thin_side, left.walls[k].thick_side)))
             near.walls.push_back(static_cast<int>(k));
     for (size_t k = 0; k < left.discs.size(); ++k) {
         const Point at = left.discs[k].at;
-        if (reaches({at.x, at.x, at.y, at.y}, left.discs[k].radius)) near.discs.push_back(static_cast<int>(k));
+        if (reaches({at.x, at.x, at.y, at.y}, left.discs[k].radius))
+            near.discs.push_back(static_cast<int>(k));
     }
     return near;
 }
 
-bool is_left_out(const LeftOut& left, const ThicknessField& field, const LeftOutNear& near, Point point, double thickness) {
+bool is_left_out(const LeftOut& left, const ThicknessField& field, const LeftOutNear& near, Point point,
+                 double thickness) {
     for (const int k : near.discs) {
         const LeftOut::Disc& disc = left.discs[static_cast<size_t>(k)];
         if (std::hypot(point.x - disc.at.x, point.y - disc.at.y) < disc.radius) return true;

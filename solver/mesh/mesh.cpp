@@ -33,10 +33,15 @@ void sort_and_merge(std::vector<double>& values, double tolerance) {
 /// Which way a cut cell is swept: sub-cells stand along y, one after another in x, or lie along x.
 enum class Sweep { in_x, in_y };
 
-std::optional<double> crossing_at(const EdgePiece& piece, Sweep sweep, double at) { return sweep == Sweep::in_x ? y_at(piece, at) : x_at(piece, at); }
+std::optional<double> crossing_at(const EdgePiece& piece, Sweep sweep, double at) {
+    return sweep == Sweep::in_x ? y_at(piece, at) : x_at(piece, at);
+}
 
-std::vector<const EdgePiece*> pieces_through(const ThicknessField& field, const Rectangle& box, Apart apart, double tolerance) {
-    const size_t n_counted = apart == Apart::top ? field.outline.size() : apart == Apart::regions ? field.n_region_cuts : field.cuts.size();
+std::vector<const EdgePiece*> pieces_through(const ThicknessField& field, const Rectangle& box, Apart apart,
+                                             double tolerance) {
+    const size_t n_counted = apart == Apart::top       ? field.outline.size()
+                             : apart == Apart::regions ? field.n_region_cuts
+                                                       : field.cuts.size();
     std::vector<const EdgePiece*> pieces;
     for (size_t i = 0; i < n_counted; ++i)
         if (crosses(field.cuts[i], box, tolerance)) pieces.push_back(&field.cuts[i]);
@@ -47,23 +52,29 @@ std::vector<int> walls_that_count(const ThicknessField& field, const Rectangle& 
     return apart == Apart::walls ? walls_near(field, box) : std::vector<int>{};
 }
 
-SectionRegion region_apart(const ThicknessField& field, Point point, Apart apart, const std::vector<int>& walls_nearby) {
+SectionRegion region_apart(const ThicknessField& field, Point point, Apart apart,
+                           const std::vector<int>& walls_nearby) {
     if (apart == Apart::top) return {.region = is_inside(field.outline, point) ? full_thickness : outside};
     return section_region_at(field, point, walls_nearby);
 }
 
-/// Adds Gauss points of one sub-cell, u0 to u1 in the way of the sweep, v0 to v1 across it, cut at the pieces; their weights times `share`.
-void add_sub_cell(const ThicknessField& field, Apart apart, const std::vector<int>& walls_nearby, const std::vector<const EdgePiece*>& pieces, Sweep sweep,
-               double u0, double u1, double v0, double v1, int n, double share, std::vector<QuadraturePoint>& points) {
+/// Adds Gauss points of one sub-cell, u0 to u1 in the way of the sweep, v0 to v1 across it, cut at the
+/// pieces; their weights times `share`.
+void add_sub_cell(const ThicknessField& field, Apart apart, const std::vector<int>& walls_nearby,
+                  const std::vector<const EdgePiece*>& pieces, Sweep sweep, double u0, double u1, double v0,
+                  double v1, int n, double share, std::vector<QuadraturePoint>& points) {
     const double middle = (u0 + u1) / 2;
     const bool curved = std::any_of(pieces.begin(), pieces.end(), [&](const EdgePiece* piece) {
         return piece->is_arc && crossing_at(*piece, sweep, middle).has_value();
     });
     // s -> 3 s^2 - 2 s^3 flattens the square-root start of an arc at its tangent along the sub-cell
-    const int more = n > 3 ? 6 : 3; // a stiffness wants all it can get; a mean beside a round moves by 0.1 %, seldom 0.4
+    const int more =
+        n > 3 ? 6 : 3; // a stiffness wants all it can get; a mean beside a round moves by 0.1 %, seldom 0.4
     const Rule& rule = gauss_rule(curved ? n + more : n);
     const Rule& inner = gauss_rule(n);
-    const auto point_at = [&](double u, double v) { return sweep == Sweep::in_x ? Point{u, v} : Point{v, u}; };
+    const auto point_at = [&](double u, double v) {
+        return sweep == Sweep::in_x ? Point{u, v} : Point{v, u};
+    };
     std::vector<double> breaks;
     for (size_t k = 0; k < rule.points.size(); ++k) {
         const double s = (1 + rule.points[k]) / 2;
@@ -79,19 +90,24 @@ void add_sub_cell(const ThicknessField& field, Apart apart, const std::vector<in
         sort_and_merge(breaks, 1e-12 * (v1 - v0));
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
-            const SectionRegion common = region_apart(field, point_at(u, (low + high) / 2), apart, walls_nearby);
+            const SectionRegion common =
+                region_apart(field, point_at(u, (low + high) / 2), apart, walls_nearby);
             // beside a curved wall the direction across it differs from point to point
             const bool turns = common.wall >= 0 && !field.walls[static_cast<size_t>(common.wall)].straight;
             for (size_t m = 0; m < inner.points.size(); ++m) {
                 const Point p = point_at(u, low + (high - low) * (1 + inner.points[m]) / 2);
-                points.push_back({.x = p.x, .y = p.y, .weight = weight * inner.weights[m] / 2 * (high - low), .place = turns ? turned_at(field, common, p) : common});
+                points.push_back({.x = p.x,
+                                  .y = p.y,
+                                  .weight = weight * inner.weights[m] / 2 * (high - low),
+                                  .place = turns ? turned_at(field, common, p) : common});
             }
         }
     }
 }
 
 /// Where the sub-cells of a sweep begin and end: at the pieces' ends, and where they leave the part.
-std::vector<double> breaks_of(const std::vector<const EdgePiece*>& pieces, const Rectangle& part, Sweep sweep, double tolerance) {
+std::vector<double> breaks_of(const std::vector<const EdgePiece*>& pieces, const Rectangle& part, Sweep sweep,
+                              double tolerance) {
     const bool in_x = sweep == Sweep::in_x;
     const double u0 = in_x ? part.x0 : part.y0, u1 = in_x ? part.x1 : part.y1;
     std::vector<double> breaks{u0, u1};
@@ -121,8 +137,10 @@ std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<
     std::sort(hard.begin(), hard.end(), [](const Attractor& a, const Attractor& b) { return a.at < b.at; });
     std::vector<Attractor> merged;
     for (const Attractor& line : hard) {
-        if (merged.empty() || line.at - merged.back().at > 1e-6) merged.push_back(line);
-        else merged.back().size = std::min(merged.back().size, line.size);
+        if (merged.empty() || line.at - merged.back().at > 1e-6)
+            merged.push_back(line);
+        else
+            merged.back().size = std::min(merged.back().size, line.size);
     }
     const auto wanted = [&](double x) {
         double s = size.largest;
@@ -134,12 +152,14 @@ std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<
     std::vector<double> lines{merged.front().at};
     for (size_t k = 0; k + 1 < merged.size(); ++k) {
         const double a = merged[k].at, b = merged[k + 1].at;
-        // number of cells = integral of 1/size, by the midpoint rule on a fine even grid, symmetric under mirroring
+        // number of cells = integral of 1/size, by the midpoint rule on a fine even grid, symmetric under
+        // mirroring
         constexpr int n_steps = 200;
         std::vector<double> total(n_steps + 1, 0);
         const double step = (b - a) / n_steps;
         for (int i = 0; i < n_steps; ++i)
-            total[static_cast<size_t>(i) + 1] = total[static_cast<size_t>(i)] + step / wanted(a + (i + 0.5) * step);
+            total[static_cast<size_t>(i) + 1] =
+                total[static_cast<size_t>(i)] + step / wanted(a + (i + 0.5) * step);
         const int cells = std::max(1, static_cast<int>(std::ceil(total.back() - 0.2)));
         for (int c = 1; c < cells; ++c) {
             const double target = total.back() * c / cells;
@@ -164,15 +184,21 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
     bool has_slanted_edges = false;
     for (const EdgePiece& piece : field.cuts) {
         const Rectangle b = bounds_of(piece);
-        // ends of sub-cells only bound reduced rim; a mesh line for them would cross the whole top for nothing
-        if (!piece.is_arc && b.x1 - b.x0 < 1e-9 && b.y1 - b.y0 > 30) add(hard_x, b.x0, box.x0, box.x1, size.at_walls);
-        else if (!piece.is_arc && b.y1 - b.y0 < 1e-9 && b.x1 - b.x0 > 30) add(hard_y, b.y0, box.y0, box.y1, size.at_walls);
-        else if (b.x1 - b.x0 > 60 && b.y1 - b.y0 > 1e-9) has_slanted_edges = true;
+        // ends of sub-cells only bound reduced rim; a mesh line for them would cross the whole top for
+        // nothing
+        if (!piece.is_arc && b.x1 - b.x0 < 1e-9 && b.y1 - b.y0 > 30)
+            add(hard_x, b.x0, box.x0, box.x1, size.at_walls);
+        else if (!piece.is_arc && b.y1 - b.y0 < 1e-9 && b.x1 - b.x0 > 30)
+            add(hard_y, b.y0, box.y0, box.y1, size.at_walls);
+        else if (b.x1 - b.x0 > 60 && b.y1 - b.y0 > 1e-9)
+            has_slanted_edges = true;
     }
     for (const double x : wishes.lines_x) add(hard_x, x, box.x0, box.x1, size.at_edges);
     for (const double y : wishes.lines_y) add(hard_y, y, box.y0, box.y1, size.at_edges);
     MeshSize chosen = size;
-    if (has_slanted_edges) chosen.largest = std::min(chosen.largest, std::min(box.x1 - box.x0, box.y1 - box.y0) / size.across_round);
+    if (has_slanted_edges)
+        chosen.largest =
+            std::min(chosen.largest, std::min(box.x1 - box.x0, box.y1 - box.y0) / size.across_round);
     Mesh mesh;
     mesh.xs = graded_lines(hard_x, attractors_x, chosen);
     mesh.ys = graded_lines(hard_y, attractors_y, chosen);
@@ -202,7 +228,8 @@ std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell
     return cell_points_in(field, cell, {cell.x0, cell.x1, cell.y0, cell.y1}, n, apart);
 }
 
-std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell, const Rectangle& box, int n, Apart apart) {
+std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell,
+                                            const Rectangle& box, int n, Apart apart) {
     const Rectangle part{std::max(cell.x0, box.x0), std::min(cell.x1, box.x1), std::max(cell.y0, box.y0),
                          std::min(cell.y1, box.y1)};
     std::vector<QuadraturePoint> points;
@@ -214,27 +241,32 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
             for (size_t a = 0; a < rule.points.size(); ++a)
                 points.push_back({.x = part.x0 + (part.x1 - part.x0) * (1 + rule.points[a]) / 2,
                                   .y = part.y0 + (part.y1 - part.y0) * (1 + rule.points[b]) / 2,
-                                  .weight = rule.weights[a] * rule.weights[b] / 4 * (part.x1 - part.x0) * (part.y1 - part.y0),
+                                  .weight = rule.weights[a] * rule.weights[b] / 4 * (part.x1 - part.x0) *
+                                            (part.y1 - part.y0),
                                   .place = cell.place});
         return points;
     }
     const double tolerance = 1e-9 * std::min(part.x1 - part.x0, part.y1 - part.y0);
     const std::vector<const EdgePiece*> pieces = pieces_through(field, part, apart, tolerance);
-    // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the piece changes nothing
-    const bool both = std::any_of(pieces.begin(), pieces.end(), [](const EdgePiece* piece) { return !runs_along_x_or_y(*piece); });
+    // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the
+    // piece changes nothing
+    const bool both = std::any_of(pieces.begin(), pieces.end(),
+                                  [](const EdgePiece* piece) { return !runs_along_x_or_y(*piece); });
     const std::vector<int> nearby = walls_that_count(field, part, apart);
     const auto sweep_all = [&](Sweep sweep, double share) {
         const std::vector<double> breaks = breaks_of(pieces, part, sweep, tolerance);
         const bool in_x = sweep == Sweep::in_x;
         for (size_t k = 0; k + 1 < breaks.size(); ++k)
-            add_sub_cell(field, apart, nearby, pieces, sweep, breaks[k], breaks[k + 1], in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1, n, share, points);
+            add_sub_cell(field, apart, nearby, pieces, sweep, breaks[k], breaks[k + 1],
+                         in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1, n, share, points);
     };
     sweep_all(Sweep::in_x, both ? 0.5 : 1);
     if (both) sweep_all(Sweep::in_y, 0.5);
     return points;
 }
 
-std::optional<SectionRegion> region_throughout(const ThicknessField& field, const Rectangle& box, Apart apart) {
+std::optional<SectionRegion> region_throughout(const ThicknessField& field, const Rectangle& box,
+                                               Apart apart) {
     const double tolerance = 1e-9 * std::min(box.x1 - box.x0, box.y1 - box.y0);
     if (!pieces_through(field, box, apart, tolerance).empty()) return std::nullopt;
     const Point middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};

@@ -16,9 +16,12 @@ namespace {
 /// Of an arc the point at half its eccentric angle, so that a quarter turn of the piece finds the same place.
 Point middle_of(const EdgePiece& piece) {
     if (!piece.is_arc) return {(piece.a.x + piece.b.x) / 2, (piece.a.y + piece.b.y) / 2};
-    const auto angle = [&](Point p) { return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx); };
+    const auto angle = [&](Point p) {
+        return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx);
+    };
     const double from = angle(piece.a), turn = std::remainder(angle(piece.b) - from, 2 * std::numbers::pi);
-    const Point one{piece.centre.x + piece.rx * std::cos(from + turn / 2), piece.centre.y + piece.ry * std::sin(from + turn / 2)};
+    const Point one{piece.centre.x + piece.rx * std::cos(from + turn / 2),
+                    piece.centre.y + piece.ry * std::sin(from + turn / 2)};
     // half an ellipse: of the two halves the one that the piece is
     const Point other{2 * piece.centre.x - one.x, 2 * piece.centre.y - one.y};
     return nearest_on(piece, one).distance <= nearest_on(piece, other).distance ? one : other;
@@ -30,7 +33,9 @@ int direction_step(Point n) {
     return static_cast<int>(std::lround(std::atan2(n.y, n.x) * directions / (2 * std::numbers::pi)));
 }
 
-Point shifted(Point p, Point direction, double by) { return {p.x + by * direction.x, p.y + by * direction.y}; }
+Point shifted(Point p, Point direction, double by) {
+    return {p.x + by * direction.x, p.y + by * direction.y};
+}
 
 /// The edges of the zone of a wall: its far side and its two ends.
 void add_zone_edges(const Wall& wall, std::vector<EdgePiece>& cuts) {
@@ -58,9 +63,12 @@ void add_zone_edges(const Wall& wall, std::vector<EdgePiece>& cuts) {
     cuts.push_back({.a = wall.piece.b, .b = far.b});
 }
 
-/// How far the thick side reaches from the wall, up to `most`: the zones of a narrow land's two walls must not overlap.
+/// How far the thick side reaches from the wall, up to `most`: the zones of a narrow land's two walls must
+/// not overlap.
 double reach_of(const ThicknessField& field, Point foot, Point direction, double thick, double most) {
-    const auto is_thick = [&](double by) { return thickness_of(field, region_at(field, shifted(foot, direction, by))) >= thick; };
+    const auto is_thick = [&](double by) {
+        return thickness_of(field, region_at(field, shifted(foot, direction, by))) >= thick;
+    };
     constexpr int steps = 16;
     double good = 0;
     for (int k = 1; k <= steps; ++k) {
@@ -76,9 +84,10 @@ double reach_of(const ThicknessField& field, Point foot, Point direction, double
     return most;
 }
 
-/// Cells see only a zone about as wide as they are. A straight wall along x or y has mesh lines on both sides; others cut across
-/// cells, and their zone is four times as wide: what gives lies up to half a thickness further out, and the sag of an oval top
-/// on fine meshes is that of zones half as wide within 0.1 %. Not at small arcs, where a wide zone would grow longer than its wall.
+/// Cells see only a zone about as wide as they are. A straight wall along x or y has mesh lines on both
+/// sides; others cut across cells, and their zone is four times as wide: what gives lies up to half a
+/// thickness further out, and the sag of an oval top on fine meshes is that of zones half as wide within 0.1
+/// %. Not at small arcs, where a wide zone would grow longer than its wall.
 double zone_width(const EdgePiece& piece, double width) {
     constexpr double wider = 4;
     if (piece.is_arc) return std::clamp(std::min(piece.rx, piece.ry) / 4, width, wider * width);
@@ -92,11 +101,13 @@ void add_walls(ThicknessField& field, const Loop& loop, const RecessPlan& recess
         const Point middle = middle_of(piece);
         const Nearest nearest = nearest_on(piece, middle);
         const double step = 1e-6 * field.thickness;
-        const int region = region_at(field, shifted(middle, nearest.outward, thick_is_outward ? step : -step));
+        const int region =
+            region_at(field, shifted(middle, nearest.outward, thick_is_outward ? step : -step));
         const double thick = thickness_of(field, region);
         if (thick <= skin) continue;
         const double width = zone_width(piece, wall_zone_width(plane, thick, nearest.outward));
-        const Point inwards{thick_is_outward ? nearest.outward.x : -nearest.outward.x, thick_is_outward ? nearest.outward.y : -nearest.outward.y};
+        const Point inwards{thick_is_outward ? nearest.outward.x : -nearest.outward.x,
+                            thick_is_outward ? nearest.outward.y : -nearest.outward.y};
         Wall wall{.piece = piece,
                   .skin = skin,
                   .thick = thick,
@@ -199,7 +210,8 @@ SectionRegion section_region_at(const ThicknessField& field, Point point) {
 
 namespace {
 
-SectionRegion place_in(const ThicknessField& field, int region, Point point, const std::vector<int>& walls_nearby) {
+SectionRegion place_in(const ThicknessField& field, int region, Point point,
+                       const std::vector<int>& walls_nearby) {
     SectionRegion place{.region = region};
     const double thickness = thickness_of(field, place.region);
     double best = 0;
@@ -209,7 +221,8 @@ SectionRegion place_in(const ThicknessField& field, int region, Point point, con
         if (thickness <= wall.skin) continue;
         const Nearest nearest = nearest_on(wall.piece, point);
         if (nearest.at_end || nearest.distance >= wall.zone) continue;
-        const double side = (point.x - nearest.foot.x) * nearest.outward.x + (point.y - nearest.foot.y) * nearest.outward.y;
+        const double side =
+            (point.x - nearest.foot.x) * nearest.outward.x + (point.y - nearest.foot.y) * nearest.outward.y;
         if ((side > 0) != wall.thick_is_outward) continue;
         if (place.wall < 0 || nearest.distance < best) {
             place.wall = i;
@@ -217,35 +230,42 @@ SectionRegion place_in(const ThicknessField& field, int region, Point point, con
             best = nearest.distance;
         }
     }
-    if (place.wall >= 0 && !field.walls[static_cast<size_t>(place.wall)].straight) place.turn = direction_step(outward);
+    if (place.wall >= 0 && !field.walls[static_cast<size_t>(place.wall)].straight)
+        place.turn = direction_step(outward);
     return place;
 }
 
 } // namespace
 
-SectionRegion section_region_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby) {
+SectionRegion section_region_at(const ThicknessField& field, Point point,
+                                const std::vector<int>& walls_nearby) {
     return place_in(field, region_at(field, point), point, walls_nearby);
 }
 
 SectionRegion turned_at(const ThicknessField& field, SectionRegion place, Point point) {
-    place.turn = direction_step(nearest_on(field.walls[static_cast<size_t>(place.wall)].piece, point).outward);
+    place.turn =
+        direction_step(nearest_on(field.walls[static_cast<size_t>(place.wall)].piece, point).outward);
     return place;
 }
 
-Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place, double reference_depth) {
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
+                   double reference_depth) {
     const double thickness = thickness_of(field, place.region);
     if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
     const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
     const Point across = wall_direction(wall, place.turn);
-    const Matrix3 X = wall.straight ? wall_submodel(plane, wall.thick, wall.skin, wall.root_radius, across)->extra
-                                    : curved_wall_compliance(plane, wall.thick, wall.skin, wall.root_radius, across);
-    // from the skin's own axis to the reference surface: the moment there is M - N z. The cell's x runs from skin to rim.
+    const Matrix3 X = wall.straight
+                          ? wall_submodel(plane, wall.thick, wall.skin, wall.root_radius, across)->extra
+                          : curved_wall_compliance(plane, wall.thick, wall.skin, wall.root_radius, across);
+    // from the skin's own axis to the reference surface: the moment there is M - N z. The cell's x runs from
+    // skin to rim.
     const double z = reference_depth - wall.skin / 2, sense = wall.thick_is_outward ? 1 : -1;
-    const double NN = X[0] - 2 * z * X[1] + z * z * X[4], NM = X[1] - z * X[4], NV = sense * (X[2] - z * X[5]), MV = sense * X[5];
+    const double NN = X[0] - 2 * z * X[1] + z * z * X[4], NM = X[1] - z * X[4],
+                 NV = sense * (X[2] - z * X[5]), MV = sense * X[5];
     const AlongCompliance Y = wall_along(plane, wall.thick, wall.skin, across, wall.zone);
     const double along_NM = Y.NM - z * Y.MM;
     WallCompliance compliance{.across = {NN, NM, NV, NM, X[4], MV, NV, MV, X[8]},
-                  .along = {Y.NN - 2 * z * Y.NM + z * z * Y.MM, along_NM, along_NM, Y.MM}};
+                              .along = {Y.NN - 2 * z * Y.NM + z * z * Y.MM, along_NM, along_NM, Y.MM}};
     for (double& g : compliance.across) g /= wall.zone;
     for (double& g : compliance.along) g /= wall.zone;
     return wall_section(plane, thickness, compliance, across, reference_depth);

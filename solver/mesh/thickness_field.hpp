@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  How thick the top is at each place, and what kind of place that is.
-/// Outline, recesses and lands all end in this one field; nothing else knows about geometry. A kind of place is a region
-/// (outside, full thickness, or one recess's skin) and, in full thickness beside a wall, the wall whose zone it lies in.
+/// Outline, recesses and lands all end in this one field; nothing else knows about geometry. A kind of place
+/// is a region (outside, full thickness, or one recess's skin) and, in full thickness beside a wall, the wall
+/// whose zone it lies in.
 
 #include "solver/piece/piece.hpp"
 #include "solver/piece/plan.hpp"
@@ -29,13 +30,14 @@ struct SectionRegion {
 /// One piece of the step between two thicknesses. The zone of reduced rim lies on its thick side.
 struct Wall {
     EdgePiece piece;
-    double skin = 0;            ///< thickness on the thin side
-    double thick = 0;           ///< thickness on the other
-    double root_radius = 0;     ///< the cutter's corner radius at the recess floor
-    double zone = 0;           ///< width of the zone, mm
-    bool thick_is_outward = true; ///< the thick side lies outside the loop the piece belongs to (a recess), or inside (a land)
+    double skin = 0;        ///< thickness on the thin side
+    double thick = 0;       ///< thickness on the other
+    double root_radius = 0; ///< the cutter's corner radius at the recess floor
+    double zone = 0;        ///< width of the zone, mm
+    bool thick_is_outward =
+        true; ///< the thick side lies outside the loop the piece belongs to (a recess), or inside (a land)
     bool straight = true;
-    Point across{};             ///< unit normal of a straight wall
+    Point across{}; ///< unit normal of a straight wall
 };
 
 struct RecessPlan {
@@ -52,11 +54,13 @@ struct ThicknessField {
     std::vector<RecessPlan> recesses;
     std::vector<Wall> walls;
     std::vector<EdgePiece> cuts; ///< every line where the section may jump: outline, walls, edges of zones
-    size_t n_region_cuts = 0;    ///< of those, outline and walls: they come first, the outline before the walls
+    size_t n_region_cuts = 0; ///< of those, outline and walls: they come first, the outline before the walls
 };
 
-/// Throws Error(input) where a rim leaves nothing. `with_wall_compliance` false leaves the bare shell (tests).
-ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool with_wall_compliance = true);
+/// Throws Error(input) where a rim leaves nothing. `with_wall_compliance` false leaves the bare shell
+/// (tests).
+ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane,
+                               bool with_wall_compliance = true);
 
 /// Do a quarter of the walls or more, by length, cut across the cells of a mesh along x and y?
 bool walls_cut_across(const ThicknessField& field);
@@ -64,9 +68,11 @@ bool walls_cut_across(const ThicknessField& field);
 int region_at(const ThicknessField& field, Point point);
 SectionRegion section_region_at(const ThicknessField& field, Point point);
 
-/// The walls, as indices, whose zones reach into the box; and the place at a point of that box, found among them at less cost.
+/// The walls, as indices, whose zones reach into the box; and the place at a point of that box, found among
+/// them at less cost.
 std::vector<int> walls_near(const ThicknessField& field, const Rectangle& box);
-SectionRegion section_region_at(const ThicknessField& field, Point point, const std::vector<int>& walls_nearby);
+SectionRegion section_region_at(const ThicknessField& field, Point point,
+                                const std::vector<int>& walls_nearby);
 /// A place beside a curved wall with the direction across it that holds at another point of the same zone.
 SectionRegion turned_at(const ThicknessField& field, SectionRegion place, Point point);
 double thickness_of(const ThicknessField& field, int region);
@@ -74,6 +80,7 @@ double thickness_of(const ThicknessField& field, int region);
 /// Unit normal of a wall, out of its loop; `turn` as in SectionRegion.
 Point wall_direction(const Wall& wall, int turn);
 
-Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place, double reference_depth);
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
+                   double reference_depth);
 
 } // namespace hollowtop

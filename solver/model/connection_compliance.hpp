@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What all that touches a factored top sees of it and of one another: unit forces at its places, how the top answers them,
-/// and the compliance between connections. What was found for the last places that screws had is kept in the model.
+/// \file  What all that touches a factored top sees of it and of one another: unit forces at its places, how
+/// the top answers them, and the compliance between connections. What was found for the last places that
+/// screws had is kept in the model.
 
 #include "solver/model/model.hpp"
 

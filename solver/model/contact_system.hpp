@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  One way of contact system top, supports and bars together, ready for many loads: the contact problem of a ConnectionSet.
+/// \file  One way of contact system top, supports and bars together, ready for many loads: the contact
+/// problem of a ConnectionSet.
 
 #include "solver/model/model.hpp"
 #include "solver/numeric/complementarity.hpp"
@@ -24,15 +25,18 @@ struct ContactState {
 
 class ContactSystem {
   public:
-    /// The first `n_connections` of the set and its first `n_bars` bars, on moduli reduced by `creep factor`, on screws that slip `slip` times as far.
-    ContactSystem(const Model& model, const ConnectionSet& set, int n_connections, int n_bars, double creep_factor, double slip = 1);
+    /// The first `n_connections` of the set and its first `n_bars` bars, on moduli reduced by `creep factor`,
+    /// on screws that slip `slip` times as far.
+    ContactSystem(const Model& model, const ConnectionSet& set, int n_connections, int n_bars,
+                  double creep_factor, double slip = 1);
     ContactState solve(const ContactLoad& load, std::span<const char> first_guess = {}) const;
-    /// The connections' own answer alone. `at_columns`: the pinned top's movement along each of TopColumns::forces; `on_rigid`: work of the top's
-    /// loads on each of Model::rigid.
-    ContactAnswer answer_to(const std::vector<double>& at_columns, std::vector<double> on_rigid, double weight, std::span<const char> first_guess = {}) const;
+    /// The connections' own answer alone. `at_columns`: the pinned top's movement along each of
+    /// TopColumns::forces; `on_rigid`: work of the top's loads on each of Model::rigid.
+    ContactAnswer answer_to(const std::vector<double>& at_columns, std::vector<double> on_rigid,
+                            double weight, std::span<const char> first_guess = {}) const;
     /// The same where the pinned top's movement along each of TopColumns::forces is known.
-    ContactState solve_from(const std::vector<double>& at_columns, const std::vector<double>& forces, double weight,
-                    std::span<const char> first_guess = {}) const;
+    ContactState solve_from(const std::vector<double>& at_columns, const std::vector<double>& forces,
+                            double weight, std::span<const char> first_guess = {}) const;
     double creep_factor() const { return creep_factor_; }
     double slip() const { return slip_; }
 
@@ -46,9 +50,11 @@ class ContactSystem {
 };
 
 /// Adds the nodal forces of connections on the top: `force`, one of each of the first connections of the set.
-void add_connection_forces(const Model& model, const ConnectionSet& set, std::span<const double> force, std::span<double> nodal);
+void add_connection_forces(const Model& model, const ConnectionSet& set, std::span<const double> force,
+                           std::span<double> nodal);
 
-/// How much a connection gives, mm/N, on moduli reduced by `creep factor`; a screw in shear `slip` times as much.
+/// How much a connection gives, mm/N, on moduli reduced by `creep factor`; a screw in shear `slip` times as
+/// much.
 double compliance_of(const Connection& connection, double creep_factor, double slip = 1);
 
 } // namespace hollowtop

@@ -1,13 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "solver/model/model.hpp"
 
-#include "solver/model/connection_compliance.hpp"
-
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/wood.hpp"
-#include "solver/section/top_material.hpp"
+#include "solver/model/connection_compliance.hpp"
 #include "solver/numeric/symmetric_eigen.hpp"
+#include "solver/section/top_material.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
@@ -67,8 +66,15 @@ void gather_connections(const Piece& piece, Model& model, bool with_bonded) {
     std::vector<Connection> bare;
     for (int k = 0; k < n_points; ++k) {
         const ContactPoint& point = model.points[static_cast<size_t>(k)];
-        Connection connection{.kind = ConnectionKind::support, .support = point.support, .top = {{k, 1}}, .on_beam = {}, .compliance = point.compliance,
-                .clearance = point.gap, .two_sided = point.two_sided, .at = point.at, .area = point.area};
+        Connection connection{.kind = ConnectionKind::support,
+                              .support = point.support,
+                              .top = {{k, 1}},
+                              .on_beam = {},
+                              .compliance = point.compliance,
+                              .clearance = point.gap,
+                              .two_sided = point.two_sided,
+                              .at = point.at,
+                              .area = point.area};
         const auto* pad = std::get_if<Pad>(&piece.supports[static_cast<size_t>(point.support)].kind);
         const int rail = pad ? rail_over(bars, *pad) : -1;
         if (rail >= 0) { // it carries the rail, not the top
@@ -76,7 +82,8 @@ void gather_connections(const Piece& piece, Model& model, bool with_bonded) {
             const Point d{point.at.x - bar.middle.x, point.at.y - bar.middle.y};
             connection.beam = rail;
             connection.top.clear();
-            connection.on_beam = {force_on(bar, d.x * bar.along.x + d.y * bar.along.y, d.y * bar.along.x - d.x * bar.along.y, 0, {0, 0, 1})};
+            connection.on_beam = {force_on(bar, d.x * bar.along.x + d.y * bar.along.y,
+                                           d.y * bar.along.x - d.x * bar.along.y, 0, {0, 0, 1})};
         }
         bare.push_back(connection);
     }
@@ -107,7 +114,8 @@ std::vector<int> sound_nodes(const Shell& shell) {
                 const Cell& cell = mesh.cell(i, j);
                 if (!cell.active || (cell.cut && !accept_cut)) continue;
                 for (const int b : {0, shell.order})
-                    for (const int a : {0, shell.order}) nodes.push_back(shell.node(i * shell.order + a, j * shell.order + b));
+                    for (const int a : {0, shell.order})
+                        nodes.push_back(shell.node(i * shell.order + a, j * shell.order + b));
             }
         if (!nodes.empty()) break;
     }
@@ -119,10 +127,11 @@ std::vector<int> sound_nodes(const Shell& shell) {
 } // namespace
 
 double through_thickness_modulus(const Piece& piece) {
-    if (const std::optional<Elastic> stated = stated_elastic(piece.top)) return stated->E3.value_or(stated->E2);
+    if (const std::optional<Elastic> stated = stated_elastic(piece.top))
+        return stated->E3.value_or(stated->E2);
     const materials::PlaneConstants plane = materials::turned_by_rings(
-        materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent, piece.top.measured.E_along,
-                                  piece.top.measured.density_kg_m3),
+        materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
+                                  piece.top.measured.E_along, piece.top.measured.density_kg_m3),
         piece.top.ring_angle_deg);
     return plane.E3 > 0 ? plane.E3 : plane.E2;
 }
@@ -146,19 +155,23 @@ std::vector<std::vector<double>> free_rigid_motions(const Shell& shell) {
     std::vector<Vector6d> null_space;
     for (size_t k = 0; k < 6; ++k) {
         if (greatest > 0 && eigen.values[k] > 1e-10 * greatest) break;
-        if (greatest > 0) null_space.push_back(Eigen::Map<const Vector6d>(eigen.vectors.data() + 6 * k));
-        else null_space.push_back(Vector6d::Unit(static_cast<Eigen::Index>(k)));
+        if (greatest > 0)
+            null_space.push_back(Eigen::Map<const Vector6d>(eigen.vectors.data() + 6 * k));
+        else
+            null_space.push_back(Vector6d::Unit(static_cast<Eigen::Index>(k)));
         // rounding must not turn a movement in the plane into one that a vertical load would drive
         const double least = 1e-9 * null_space.back().cwiseAbs().maxCoeff();
         null_space.back() = (null_space.back().array().abs() < least).select(0, null_space.back());
     }
     const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
-    std::vector<std::vector<double>> rigid(null_space.size(), std::vector<double>(static_cast<size_t>(n_nodes * dofs_per_node), 0));
+    std::vector<std::vector<double>> rigid(
+        null_space.size(), std::vector<double>(static_cast<size_t>(n_nodes * dofs_per_node), 0));
     for (int node = 0; node < n_nodes; ++node) {
         const Eigen::Matrix<double, 5, 6> rows = motions.node_rows(node);
         for (size_t k = 0; k < null_space.size(); ++k) {
             const Eigen::Matrix<double, 5, 1> values = rows * null_space[k];
-            for (int c = 0; c < dofs_per_node; ++c) rigid[k][static_cast<size_t>(node * dofs_per_node + c)] = values[c];
+            for (int c = 0; c < dofs_per_node; ++c)
+                rigid[k][static_cast<size_t>(node * dofs_per_node + c)] = values[c];
         }
     }
     for (std::vector<double>& mode : rigid)
@@ -174,17 +187,21 @@ std::vector<int> pins_for(const Shell& shell, const std::vector<std::vector<doub
     for (const int node : sound_nodes(shell))
         for (int c = 0; c < 3; ++c) {
             const int dof = node * dofs_per_node + c;
-            if (!std::binary_search(shell.stiffness.held.begin(), shell.stiffness.held.end(), dof)) candidates.push_back(dof);
+            if (!std::binary_search(shell.stiffness.held.begin(), shell.stiffness.held.end(), dof))
+                candidates.push_back(dof);
         }
     Eigen::MatrixXd rows(static_cast<Eigen::Index>(candidates.size()), m);
     for (size_t i = 0; i < candidates.size(); ++i)
         for (Eigen::Index k = 0; k < m; ++k)
-            rows(static_cast<Eigen::Index>(i), k) = rigid[static_cast<size_t>(k)][static_cast<size_t>(candidates[i])];
+            rows(static_cast<Eigen::Index>(i), k) =
+                rigid[static_cast<size_t>(k)][static_cast<size_t>(candidates[i])];
     for (Eigen::Index k = 0; k < m; ++k) {
         Eigen::Index best = 0;
         rows.rowwise().squaredNorm().maxCoeff(&best);
         if (rows.row(best).norm() < 1e-9)
-            throw Error(ErrorKind::not_computable, {.place = "supports", .what = "the top cannot be held in place", .remedy = "check the held lines"});
+            throw Error(ErrorKind::not_computable, {.place = "supports",
+                                                    .what = "the top cannot be held in place",
+                                                    .remedy = "check the held lines"});
         pins.push_back(candidates[static_cast<size_t>(best)]);
         const Eigen::RowVectorXd direction = rows.row(best).normalized();
         rows -= (rows * direction.transpose()) * direction;
@@ -197,20 +214,30 @@ std::vector<double> at_points(const SparseColumns& columns, const std::vector<do
     std::vector<double> values(static_cast<size_t>(columns.count()), 0);
     for (size_t c = 0; c < values.size(); ++c)
         for (int k = columns.start[c]; k < columns.start[c + 1]; ++k)
-            values[c] += columns.value[static_cast<size_t>(k)] * dofs[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])];
+            values[c] += columns.value[static_cast<size_t>(k)] *
+                         dofs[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])];
     return values;
 }
 
 ModelPlan plan_model(const Piece& piece, bool with_wall_compliance, bool glued_too, bool coarse_beds) {
-    ModelPlan plan{.plane = plane_of(piece), .field = {}, .through_thickness_modulus = through_thickness_modulus(piece), .supports = {}, .bars = {}};
+    ModelPlan plan{.plane = plane_of(piece),
+                   .field = {},
+                   .through_thickness_modulus = through_thickness_modulus(piece),
+                   .supports = {},
+                   .bars = {}};
     plan.field = thickness_field(piece, plan.plane, with_wall_compliance);
     plan.supports = plan_supports(piece, plan.field, plan.plane, plan.through_thickness_modulus, coarse_beds);
-    plan.bars = plan_connections(piece, plan.field, plan.through_thickness_modulus, plan.plane.density * 1e9, glued_too);
+    plan.bars = plan_connections(piece, plan.field, plan.through_thickness_modulus, plan.plane.density * 1e9,
+                                 glued_too);
     MeshWishes& wishes = plan.supports.wishes;
-    wishes.attractors_x.insert(wishes.attractors_x.end(), plan.bars.wishes.attractors_x.begin(), plan.bars.wishes.attractors_x.end());
-    wishes.attractors_y.insert(wishes.attractors_y.end(), plan.bars.wishes.attractors_y.begin(), plan.bars.wishes.attractors_y.end());
-    plan.supports.assumptions.insert(plan.supports.assumptions.end(), plan.bars.assumptions.begin(), plan.bars.assumptions.end());
-    plan.supports.warnings.insert(plan.supports.warnings.end(), plan.bars.warnings.begin(), plan.bars.warnings.end());
+    wishes.attractors_x.insert(wishes.attractors_x.end(), plan.bars.wishes.attractors_x.begin(),
+                               plan.bars.wishes.attractors_x.end());
+    wishes.attractors_y.insert(wishes.attractors_y.end(), plan.bars.wishes.attractors_y.begin(),
+                               plan.bars.wishes.attractors_y.end());
+    plan.supports.assumptions.insert(plan.supports.assumptions.end(), plan.bars.assumptions.begin(),
+                                     plan.bars.assumptions.end());
+    plan.supports.warnings.insert(plan.supports.warnings.end(), plan.bars.warnings.begin(),
+                                  plan.bars.warnings.end());
     for (const Load& load : piece.loads) { // a line load bends the top to a kink: a mesh line lets it
         const auto* line = std::get_if<LineLoad>(&load.kind);
         if (line && std::abs(line->from.x - line->to.x) < 1e-7) wishes.lines_x.push_back(line->from.x);
@@ -228,7 +255,8 @@ std::vector<Point> line_ends_of(const Piece& piece) {
         const auto add = [&](const auto& line) { ends.insert(ends.end(), {line.from, line.to}); };
         if (const auto* held = std::get_if<Held>(&support.kind)) add(*held);
         if (const auto* built_in = std::get_if<BuiltIn>(&support.kind)) add(*built_in);
-        if (const auto* bearer = std::get_if<Bearer>(&support.kind); bearer && bearer->width <= 0) add(*bearer);
+        if (const auto* bearer = std::get_if<Bearer>(&support.kind); bearer && bearer->width <= 0)
+            add(*bearer);
     }
     return ends;
 }
@@ -236,24 +264,54 @@ std::vector<Point> line_ends_of(const Piece& piece) {
 } // namespace
 
 Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
-    ModelPlan plan = plan_model(piece, options.shell.with_wall_compliance, options.bonded, options.coarse_beds);
+    ModelPlan plan =
+        plan_model(piece, options.shell.with_wall_compliance, options.bonded, options.coarse_beds);
     MeshWishes& wishes = plan.supports.wishes;
-    wishes.attractors_x.insert(wishes.attractors_x.end(), options.finer_at.attractors_x.begin(), options.finer_at.attractors_x.end());
-    wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(), options.finer_at.attractors_y.end());
-    Model model{.shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
-                .supports = {}, .points = {}, .rigid = {}, .pins = {}, .factor = {}, .bars = {}, .connections = {}, .bonded = {}, .n_bare = 0,
-                .columns = {}, .support_columns = {}, .support_compliance = {}, .known_columns = {}, .known_connections = {}, .loads = {}, .work_on_rigid = {}, .moved = {}, .line_ends = line_ends_of(piece), .volume = 0, .hollowed = {}, .solve_error = 1};
+    wishes.attractors_x.insert(wishes.attractors_x.end(), options.finer_at.attractors_x.begin(),
+                               options.finer_at.attractors_x.end());
+    wishes.attractors_y.insert(wishes.attractors_y.end(), options.finer_at.attractors_y.begin(),
+                               options.finer_at.attractors_y.end());
+    Model model{
+        .shell = make_shell(plan.plane, plan.field, plan.supports.wishes, plan.supports.held, options.shell),
+        .supports = {},
+        .points = {},
+        .rigid = {},
+        .pins = {},
+        .factor = {},
+        .bars = {},
+        .connections = {},
+        .bonded = {},
+        .n_bare = 0,
+        .columns = {},
+        .support_columns = {},
+        .support_compliance = {},
+        .known_columns = {},
+        .known_connections = {},
+        .loads = {},
+        .work_on_rigid = {},
+        .moved = {},
+        .line_ends = line_ends_of(piece),
+        .volume = 0,
+        .hollowed = {},
+        .solve_error = 1};
     model.supports = std::move(plan.supports);
     model.bars = std::move(plan.bars);
     model.points = model.supports.points;
-    for (ContactPoint& point : knife_edge_points(piece, model.shell, plan.through_thickness_modulus)) model.points.push_back(point);
+    for (ContactPoint& point : knife_edge_points(piece, model.shell, plan.through_thickness_modulus))
+        model.points.push_back(point);
     gather_connections(piece, model, options.bonded);
-    model.columns = std::make_shared<const TopColumns>(TopColumns{.of = model.bars.columns, .forces = forces_on_columns(model)});
+    model.columns = std::make_shared<const TopColumns>(
+        TopColumns{.of = model.bars.columns, .forces = forces_on_columns(model)});
     return model;
 }
 
 Underside take_underside(Model& model) {
-    return {.supports = std::move(model.supports), .bars = std::move(model.bars), .connections = std::move(model.connections), .bonded = std::move(model.bonded), .n_bare = model.n_bare, .columns = model.columns};
+    return {.supports = std::move(model.supports),
+            .bars = std::move(model.bars),
+            .connections = std::move(model.connections),
+            .bonded = std::move(model.bonded),
+            .n_bare = model.n_bare,
+            .columns = model.columns};
 }
 
 void put_underside(Model& model, Underside underside) {
@@ -283,16 +341,20 @@ double greatest_movement(std::span<const double> dofs) {
 
 std::vector<double> work_on_rigid(const Model& model, std::span<const double> nodal) {
     std::vector<double> works;
-    for (const std::vector<double>& mode : model.rigid) works.push_back(std::inner_product(mode.begin(), mode.end(), nodal.begin(), 0.0));
+    for (const std::vector<double>& mode : model.rigid)
+        works.push_back(std::inner_product(mode.begin(), mode.end(), nodal.begin(), 0.0));
     return works;
 }
 
-ConnectionMovement movement_from_columns(const Model& model, const ConnectionSet& set, const std::vector<double>& at, double weight) {
+ConnectionMovement movement_from_columns(const Model& model, const ConnectionSet& set,
+                                         const std::vector<double>& at, double weight) {
     ConnectionMovement movement;
     for (const Connection& connection : set.connections) {
         double top = 0, bar = 0;
-        for (const ConnectionShare& share : connection.top) top += share.share * at[static_cast<size_t>(share.column)];
-        if (weight != 0 && connection.beam >= 0) bar = weight * moved_by_weight(bar_of(model, connection), connection.on_beam);
+        for (const ConnectionShare& share : connection.top)
+            top += share.share * at[static_cast<size_t>(share.column)];
+        if (weight != 0 && connection.beam >= 0)
+            bar = weight * moved_by_weight(bar_of(model, connection), connection.on_beam);
         const bool creeps = connection.beam >= 0 && bar_of(model, connection).creeps;
         movement.soft.push_back(top + (creeps ? bar : 0));
         movement.stiff.push_back((creeps ? 0 : bar) + connection.clearance);
@@ -305,7 +367,8 @@ std::vector<double> rigid_at_connections(const Model& model, const ConnectionSet
     for (const std::vector<double>& at : model.columns->rigid_at) {
         for (const Connection& connection : set.connections) {
             double top = 0;
-            for (const ConnectionShare& share : connection.top) top += share.share * at[static_cast<size_t>(share.column)];
+            for (const ConnectionShare& share : connection.top)
+                top += share.share * at[static_cast<size_t>(share.column)];
             columns.push_back(top);
         }
     }
@@ -313,8 +376,10 @@ std::vector<double> rigid_at_connections(const Model& model, const ConnectionSet
     columns.resize(first + 6 * static_cast<size_t>(set.n_bars) * n, 0);
     for (size_t i = 0; i < n; ++i) {
         if (set.connections[i].beam < 0) continue;
-        const std::array<double, 6> work = rigid_work(bar_of(model, set.connections[i]), set.connections[i].on_beam);
-        for (size_t k = 0; k < 6; ++k) columns[first + (6 * static_cast<size_t>(set.connections[i].beam) + k) * n + i] = work[k];
+        const std::array<double, 6> work =
+            rigid_work(bar_of(model, set.connections[i]), set.connections[i].on_beam);
+        for (size_t k = 0; k < 6; ++k)
+            columns[first + (6 * static_cast<size_t>(set.connections[i].beam) + k) * n + i] = work[k];
     }
     return columns;
 }
@@ -338,14 +403,15 @@ void balance(const std::vector<std::vector<double>>& rigid, std::span<double> fo
     const auto m = static_cast<Eigen::Index>(rigid.size()), n = static_cast<Eigen::Index>(forces.size());
     if (m == 0) return;
     Eigen::MatrixXd modes(n, m);
-    for (Eigen::Index k = 0; k < m; ++k) modes.col(k) = Eigen::Map<const Eigen::VectorXd>(rigid[static_cast<size_t>(k)].data(), n);
+    for (Eigen::Index k = 0; k < m; ++k)
+        modes.col(k) = Eigen::Map<const Eigen::VectorXd>(rigid[static_cast<size_t>(k)].data(), n);
     Eigen::Map<Eigen::VectorXd> all(forces.data(), n);
     const Eigen::MatrixXd gram = modes.transpose() * modes;
     all -= modes * gram.ldlt().solve(modes.transpose() * all);
 }
 
-/// Answers of the pinned top to the loads, and how far off they are: as shown by all loads together, so balanced that the pins carry
-/// nothing of them, like the loads and what holds them.
+/// Answers of the pinned top to the loads, and how far off they are: as shown by all loads together, so
+/// balanced that the pins carry nothing of them, like the loads and what holds them.
 void move_by_loads(Model& model) {
     const auto n = static_cast<size_t>(model.factor->n_dofs()), n_loads = model.loads.size();
     if (n_loads == 0) return;
@@ -361,7 +427,8 @@ void move_by_loads(Model& model) {
     columns.insert(columns.end(), all.begin(), all.end());
     model.factor->solve(columns, static_cast<int>(n_loads + 1));
     for (size_t k = 0; k < n_loads; ++k)
-        model.moved.emplace_back(columns.begin() + static_cast<std::ptrdiff_t>(k * n), columns.begin() + static_cast<std::ptrdiff_t>((k + 1) * n));
+        model.moved.emplace_back(columns.begin() + static_cast<std::ptrdiff_t>(k * n),
+                                 columns.begin() + static_cast<std::ptrdiff_t>((k + 1) * n));
     const std::span<const double> moved{columns.data() + n_loads * n, n};
     std::vector<double> rest(n, 0);
     multiply(model.shell.stiffness, moved, rest);
@@ -384,14 +451,21 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
         held.clear();
     } catch (const PivotFailure& failure) {
         const Point p = model.shell.node_point(failure.dof / dofs_per_node);
-        throw Error(ErrorKind::not_computable, {.place = "top",
-                     .what = "the stiffness is not positive near x " + materials::digits(p.x) + " mm, y " + materials::digits(p.y) + " mm",
+        throw Error(ErrorKind::not_computable,
+                    {.place = "top",
+                     .what = "the stiffness is not positive near x " + materials::digits(p.x) + " mm, y " +
+                             materials::digits(p.y) + " mm",
                      .remedy = "check thicknesses and elastic constants there"});
     }
     if (piece.self_weight)
-        model.loads.push_back({.name = "own weight", .duration = Duration::permanent, .forces = weight_forces(model.shell), .is_own_weight = true, .points = {}});
+        model.loads.push_back({.name = "own weight",
+                               .duration = Duration::permanent,
+                               .forces = weight_forces(model.shell),
+                               .is_own_weight = true,
+                               .points = {}});
     for (size_t i = 0; i < piece.loads.size(); ++i) {
-        std::vector<LoadPoint> points = load_points(model.shell, piece.loads[i], "loads[" + std::to_string(i) + "]");
+        std::vector<LoadPoint> points =
+            load_points(model.shell, piece.loads[i], "loads[" + std::to_string(i) + "]");
         std::vector<double> forces = nodal_forces(model.shell, points);
         std::vector<Pressed> pressed = pressed_by(model.shell, piece.loads[i], points);
         model.loads.push_back({.name = piece.loads[i].name,

@@ -1,16 +1,17 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The piece made ready to be loaded: shell, factor, supports, rigid motions, and the compliance at the interface.
+/// \file  The piece made ready to be loaded: shell, factor, supports, rigid motions, and the compliance at
+/// the interface.
 ///
-/// The top floats free; the factor is made of the top with just enough dofs pinned to stop its rigid motions. Once loads and
-/// supports balance, the pins carry nothing, which the residual proves. All that opens or closes lives in the small dense
-/// problem at the interface points (solver/numeric/complementarity.hpp).
+/// The top floats free; the factor is made of the top with just enough dofs pinned to stop its rigid motions.
+/// Once loads and supports balance, the pins carry nothing, which the residual proves. All that opens or
+/// closes lives in the small dense problem at the interface points (solver/numeric/complementarity.hpp).
 
-#include "solver/shell/loads.hpp"
-#include "solver/interface/supports.hpp"
 #include "solver/interface/connections.hpp"
-#include "solver/piece/piece.hpp"
+#include "solver/interface/supports.hpp"
 #include "solver/numeric/factor.hpp"
+#include "solver/piece/piece.hpp"
+#include "solver/shell/loads.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <list>
@@ -31,16 +32,19 @@ struct LoadColumn {
     std::vector<double> forces;
     bool is_own_weight = false;
     LoadFor judged_for = LoadFor::everyday;
-    std::vector<LoadPoint> points; ///< where it rests; none for the top's own weight, which lies in its sections
+    std::vector<LoadPoint>
+        points; ///< where it rests; none for the top's own weight, which lies in its sections
     Resultant resultant{};
     std::vector<Pressed> pressed{}; ///< by a load of the piece
 };
 
-/// What connections see of one another through top and bars, their own give left out: creep factor x soft + stiff, creep factor as in SituationPlan.
+/// What connections see of one another through top and bars, their own give left out: creep factor x soft +
+/// stiff, creep factor as in SituationPlan.
 class ConnectionCompliance {
   public:
     /// Both count squared.
-    ConnectionCompliance(std::vector<double> soft, std::vector<double> stiff) : soft_(std::move(soft)), stiff_(std::move(stiff)) {}
+    ConnectionCompliance(std::vector<double> soft, std::vector<double> stiff)
+        : soft_(std::move(soft)), stiff_(std::move(stiff)) {}
     /// Together. Made when first asked for; any thread may ask.
     std::shared_ptr<const std::vector<double>> at_creep(double creep_factor) const;
     /// How many are kept, so far.
@@ -54,15 +58,15 @@ class ConnectionCompliance {
 
 struct ConnectionSet {
     std::vector<Connection> connections{}; ///< their columns are those of TopColumns::forces
-    int n_bars = 0;        ///< the first of ConnectionPlan::beams
+    int n_bars = 0;                        ///< the first of ConnectionPlan::beams
     std::shared_ptr<const ConnectionCompliance> between{};
 };
 
 /// Unit forces on the top, and how it answers them: the same for all that touches it in the same places.
 struct TopColumns {
-    std::vector<TopColumn> of{};                   ///< the ones of bars
-    SparseColumns forces{};                        ///< upward at the supports' points, then `of`
-    std::vector<double> compliance{};             ///< of the top, count squared
+    std::vector<TopColumn> of{};                             ///< the ones of bars
+    SparseColumns forces{};                                  ///< upward at the supports' points, then `of`
+    std::vector<double> compliance{};                        ///< of the top, count squared
     std::vector<std::vector<double>> rigid_at{}, moved_at{}; ///< Model::rigid and Model::moved along each
 };
 
@@ -74,38 +78,43 @@ struct KnownConnections {
 };
 
 struct Model {
-    Shell shell; ///< once factored its stiffness holds nothing: products with it show the held lines' and pins' forces
+    Shell
+        shell; ///< once factored its stiffness holds nothing: products with it show the held lines' and pins' forces
     SupportPlan supports;
-    std::vector<ContactPoint> points; ///< of the supports, all of them: the first of the connections
+    std::vector<ContactPoint> points;       ///< of the supports, all of them: the first of the connections
     std::vector<std::vector<double>> rigid; ///< rigid motions that no held line stops, over all dofs
     std::vector<int> pins;                  ///< dofs held only to stop rigid motions; they carry nothing
     std::optional<Factor> factor;
-    ConnectionPlan bars;                           ///< stiffeners and rails
-    ConnectionSet connections;                            ///< supports, rails, stiffeners as drawn
-    ConnectionSet bonded;                          ///< supports, rails, stiffeners as if glued; empty without stiffeners, or if not asked for
-    int n_bare = 0;                         ///< supports and rails: that many of the first connections
+    ConnectionPlan bars;       ///< stiffeners and rails
+    ConnectionSet connections; ///< supports, rails, stiffeners as drawn
+    ConnectionSet
+        bonded; ///< supports, rails, stiffeners as if glued; empty without stiffeners, or if not asked for
+    int n_bare = 0;                            ///< supports and rails: that many of the first connections
     std::shared_ptr<const TopColumns> columns; ///< of `points`, then of ConnectionPlan::columns
-    ForwardColumns support_columns{};       ///< of `points` alone, once factored
+    ForwardColumns support_columns{};          ///< of `points` alone, once factored
     std::vector<double> support_compliance{};
     std::list<std::shared_ptr<const TopColumns>> known_columns{}; ///< the ones used last, the last first
-    std::list<KnownConnections> known_connections{};                            ///< the same
-    std::vector<LoadColumn> loads;          ///< own weight first where it counts, then the piece's loads
+    std::list<KnownConnections> known_connections{};              ///< the same
+    std::vector<LoadColumn> loads; ///< own weight first where it counts, then the piece's loads
     std::vector<std::vector<double>> work_on_rigid; ///< of each load on each of `rigid`
-    std::vector<std::vector<double>> moved; ///< answer of the pinned top to each load
-    std::vector<Point> line_ends{}; ///< of the lines that hold the top and of knife edges
-    double volume = 0;      ///< of the top's wood, mm3
-    Resultant hollowed{};   ///< weight that the recesses took, where the top's own counts
-    double solve_error = 1; ///< how far off one solve by the factor is, as a share of the greatest movement: seen on all loads, balanced; 1 without loads
+    std::vector<std::vector<double>> moved;         ///< answer of the pinned top to each load
+    std::vector<Point> line_ends{};                 ///< of the lines that hold the top and of knife edges
+    double volume = 0;                              ///< of the top's wood, mm3
+    Resultant hollowed{}; ///< weight that the recesses took, where the top's own counts
+    double solve_error =
+        1; ///< how far off one solve by the factor is, as a share of the greatest movement: seen on all loads, balanced; 1 without loads
 };
 
 /// The bar of a connection that has one.
-inline const Beam& bar_of(const Model& model, const Connection& connection) { return model.bars.beams[static_cast<size_t>(connection.beam)]; }
+inline const Beam& bar_of(const Model& model, const Connection& connection) {
+    return model.bars.beams[static_cast<size_t>(connection.beam)];
+}
 
 struct ModelOptions {
     ShellOptions shell;
     int threads = 1;
-    bool bonded = true; ///< the bonded connections too: what the stiffeners would be worth if glued
-    MeshWishes finer_at{}; ///< attractors besides those of the piece
+    bool bonded = true;       ///< the bonded connections too: what the stiffeners would be worth if glued
+    MeshWishes finer_at{};    ///< attractors besides those of the piece
     bool coarse_beds = false; ///< as in BedNature
 };
 
@@ -118,16 +127,19 @@ struct ModelPlan {
     ConnectionPlan bars{};
 };
 /// `glued_too` as in plan_connections, `coarse_beds` as in plan_supports.
-ModelPlan plan_model(const Piece& piece, bool with_wall_compliance, bool glued_too = true, bool coarse_beds = false);
+ModelPlan plan_model(const Piece& piece, bool with_wall_compliance, bool glued_too = true,
+                     bool coarse_beds = false);
 
 /// Throws Error(not_computable) where the stiffness is not positive definite, with the place.
 Model make_model(const Piece& piece, const ModelOptions& options);
 
-/// Puts other stiffeners under a factored model: those of a piece that is the same but for them, and whose plan has the same
-/// wishes for the mesh. Costs no factor, and no compliance where the new stiffeners press and pull at the same places.
+/// Puts other stiffeners under a factored model: those of a piece that is the same but for them, and whose
+/// plan has the same wishes for the mesh. Costs no factor, and no compliance where the new stiffeners press
+/// and pull at the same places.
 void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const ModelOptions& options);
 
-/// What lies under a top, taken out of its model so that other stiffeners may take the place, or put back. Costs nothing.
+/// What lies under a top, taken out of its model so that other stiffeners may take the place, or put back.
+/// Costs nothing.
 struct Underside {
     SupportPlan supports;
     ConnectionPlan bars;
@@ -150,12 +162,14 @@ std::vector<int> pins_for(const Shell& shell, const std::vector<std::vector<doub
 /// Young's modulus through the thickness, MPa; for a sheet of stated constants E2 stands in.
 double through_thickness_modulus(const Piece& piece);
 
-/// Upward movement of the top at each of the connections, and of the bars under their own weight; parts as in ConnectionSet.
+/// Upward movement of the top at each of the connections, and of the bars under their own weight; parts as in
+/// ConnectionSet.
 struct ConnectionMovement {
     std::vector<double> soft, stiff;
 };
 /// From the top's movement along each of TopColumns::forces, and how many times the bars' own weight acts.
-ConnectionMovement movement_from_columns(const Model& model, const ConnectionSet& set, const std::vector<double>& at_columns, double weight);
+ConnectionMovement movement_from_columns(const Model& model, const ConnectionSet& set,
+                                         const std::vector<double>& at_columns, double weight);
 
 /// Rigid motions of the top and of the set's bars at the connections, column by column.
 std::vector<double> rigid_at_connections(const Model& model, const ConnectionSet& set);

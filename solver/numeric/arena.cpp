@@ -13,8 +13,9 @@ namespace {
 
 constexpr std::size_t large_page = std::size_t{2} << 20;
 
-/// Mappings given back, for the next arena of about the size: new pages of the system are dear. Kept ones, which then were cleared
-/// whole, saved some 15 of the 230 ms of a depth variant (tests/benchmark/compare.cpp).
+/// Mappings given back, for the next arena of about the size: new pages of the system are dear. Kept ones,
+/// which then were cleared whole, saved some 15 of the 230 ms of a depth variant
+/// (tests/benchmark/compare.cpp).
 class Pool {
   public:
     struct Mapping {
@@ -26,7 +27,9 @@ class Pool {
         const std::lock_guard lock(mutex_);
         auto best = mappings_.end();
         for (auto m = mappings_.begin(); m != mappings_.end(); ++m)
-            if (m->bytes >= bytes && m->bytes <= 2 * bytes && (best == mappings_.end() || m->bytes < best->bytes)) best = m;
+            if (m->bytes >= bytes && m->bytes <= 2 * bytes &&
+                (best == mappings_.end() || m->bytes < best->bytes))
+                best = m;
         if (best == mappings_.end()) return {};
         const Mapping taken = *best;
         kept_ -= taken.bytes;

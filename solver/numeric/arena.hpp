@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Memory for the factor, taken once and given back at once. Large pages are asked for where the system has them:
-/// a cold factor spends more time on page faults than on arithmetic; so what is given back is kept for the next, up to some hundred
-/// megabytes, with whatever stands in it. Blocks start on whole cache lines, so that the same work meets the same alignment wherever
-/// it runs.
+/// \file  Memory for the factor, taken once and given back at once. Large pages are asked for where the
+/// system has them:
+/// a cold factor spends more time on page faults than on arithmetic; so what is given back is kept for the
+/// next, up to some hundred megabytes, with whatever stands in it. Blocks start on whole cache lines, so that
+/// the same work meets the same alignment wherever it runs.
 
 #include <cstddef>
 #include <new>
@@ -27,9 +28,7 @@ using AlignedValues = std::vector<double, CacheLineAllocator<double>>;
 
 /// The same, but what is not given a value has none: for numbers that are all written before they are read.
 template <class T> struct LeavingAllocator : CacheLineAllocator<T> {
-    template <class U> struct rebind {
-        using other = LeavingAllocator<U>;
-    };
+    template <class U> struct rebind { using other = LeavingAllocator<U>; };
     template <class U> void construct(U* place) const { ::new (static_cast<void*>(place)) U; }
 };
 using UnwrittenValues = std::vector<double, LeavingAllocator<double>>;

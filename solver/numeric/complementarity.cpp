@@ -22,9 +22,9 @@ using Set = std::vector<Index>;
 struct ActiveSet {
     Set set;
     Eigen::LLT<MatrixXd> compliance; ///< of M at the set
-    MatrixXd held;                    ///< M^-1 R at the set
-    MatrixXd rigid;                   ///< R at the set
-    Eigen::LLT<MatrixXd> motions;     ///< R' M^-1 R + what the two-sided points hold + soft springs
+    MatrixXd held;                   ///< M^-1 R at the set
+    MatrixXd rigid;                  ///< R at the set
+    Eigen::LLT<MatrixXd> motions;    ///< R' M^-1 R + what the two-sided points hold + soft springs
 };
 
 } // namespace
@@ -34,19 +34,21 @@ struct ActiveSet {
 /// Of M only what is asked for is made: few of the one-sided points press.
 struct ContactSolver::Body {
     Index n_points = 0, n_rigid = 0;
-    Set one, two;             ///< one-sided and two-sided points
-    VectorXd size;            ///< of each rigid motion at the points
-    MatrixXd R_all;           ///< scaled to unit size, all points
+    Set one, two;                                          ///< one-sided and two-sided points
+    VectorXd size;                                         ///< of each rigid motion at the points
+    MatrixXd R_all;                                        ///< scaled to unit size, all points
     std::shared_ptr<const std::vector<double>> compliance; ///< of all points, without `own compliance`
     Index stride = 0;
-    VectorXd own_compliance;            ///< on the diagonal
+    VectorXd own_compliance;         ///< on the diagonal
     Eigen::LLT<MatrixXd> two_factor; ///< L L' = M_tt
-    MatrixXd half;            ///< M_ot L'^-1
-    MatrixXd R_half;          ///< L^-1 R_t
+    MatrixXd half;                   ///< M_ot L'^-1
+    MatrixXd R_half;                 ///< L^-1 R_t
     MatrixXd R, H;
     double soft = 1;
 
-    Map<const MatrixXd, 0, Eigen::OuterStride<>> between() const { return {compliance->data(), n_points, n_points, Eigen::OuterStride<>(stride)}; }
+    Map<const MatrixXd, 0, Eigen::OuterStride<>> between() const {
+        return {compliance->data(), n_points, n_points, Eigen::OuterStride<>(stride)};
+    }
     VectorXd diagonal() const { return between().diagonal() + own_compliance; }
     /// Rows and columns of M at a set.
     MatrixXd M_at(const Set& set) const {
@@ -86,7 +88,8 @@ struct ContactSolver::Body {
     /// What the two-sided points and the active ones carry, none of them opening, column by column.
     Held hold(const ActiveSet& active, const MatrixXd& approach, const MatrixXd& unbalanced) const {
         const Index count = approach.cols();
-        MatrixXd carried = approach(two, Eigen::all), q = approach(one, Eigen::all), r = unbalanced; // carried: L^-1 of what the two-sided points move
+        MatrixXd carried = approach(two, Eigen::all), q = approach(one, Eigen::all),
+                 r = unbalanced; // carried: L^-1 of what the two-sided points move
         if (!two.empty()) {
             two_factor.matrixL().solveInPlace(carried);
             if (!one.empty()) q.noalias() -= half * carried;
@@ -112,10 +115,13 @@ struct ContactSolver::Body {
         }
         if (n_rigid == 0) pressing = alone;
         Held held{.force = MatrixXd::Zero(n_points, count), .motion = std::move(motion)};
-        for (size_t k = 0; k < active.set.size(); ++k) held.force.row(one[static_cast<size_t>(active.set[k])]) = pressing.row(static_cast<Index>(k));
+        for (size_t k = 0; k < active.set.size(); ++k)
+            held.force.row(one[static_cast<size_t>(active.set[k])]) = pressing.row(static_cast<Index>(k));
         if (!two.empty()) {
             carried.noalias() += R_half * held.motion;
-            for (size_t k = 0; k < active.set.size(); ++k) carried.noalias() += half.row(active.set[k]).transpose() * pressing.row(static_cast<Index>(k));
+            for (size_t k = 0; k < active.set.size(); ++k)
+                carried.noalias() +=
+                    half.row(active.set[k]).transpose() * pressing.row(static_cast<Index>(k));
             two_factor.matrixL().transpose().solveInPlace(carried);
             held.force(two, Eigen::all) = -carried;
         }
@@ -147,15 +153,19 @@ ContactSolver::ContactSolver(ContactProblem problem) : body_(std::make_unique<Bo
     b.n_points = n;
     b.n_rigid = m;
     const bool is_shared = problem.shared_compliance != nullptr;
-    b.compliance = is_shared ? std::move(problem.shared_compliance) : std::make_shared<const std::vector<double>>(std::move(problem.compliance));
+    b.compliance = is_shared ? std::move(problem.shared_compliance)
+                             : std::make_shared<const std::vector<double>>(std::move(problem.compliance));
     b.stride = is_shared ? problem.stride : n;
-    b.own_compliance = problem.own_compliance.empty() ? VectorXd(VectorXd::Zero(n)) : VectorXd(Map<const VectorXd>(problem.own_compliance.data(), n));
+    b.own_compliance = problem.own_compliance.empty()
+                           ? VectorXd(VectorXd::Zero(n))
+                           : VectorXd(Map<const VectorXd>(problem.own_compliance.data(), n));
     const VectorXd diagonal = b.diagonal();
     b.R_all = Map<const MatrixXd>(problem.rigid.data(), n, m);
     // each rigid motion scaled to unit size at the points; those that no point feels must carry no load
     b.size = VectorXd::Ones(m);
     for (Index k = 0; k < m; ++k) b.size[k] = b.R_all.col(k).norm();
-    // a bar that can turn about its one round hole: what the points feel of that is rounding, and must not be scaled up
+    // a bar that can turn about its one round hole: what the points feel of that is rounding, and must not be
+    // scaled up
     const double least = m > 0 ? 1e-12 * b.size.maxCoeff() : 0;
     for (Index k = 0; k < m; ++k) {
         if (b.size[k] > least) {
@@ -166,9 +176,11 @@ ContactSolver::ContactSolver(ContactProblem problem) : body_(std::make_unique<Bo
         }
     }
     for (Index i = 0; i < n; ++i) (problem.two_sided[static_cast<size_t>(i)] ? b.two : b.one).push_back(i);
-    // 1e6 times more flexible than the bodies themselves, but never so soft that the stiffest connection drowns them in rounding
+    // 1e6 times more flexible than the bodies themselves, but never so soft that the stiffest connection
+    // drowns them in rounding
     if (n > 0 && m > 0) {
-        const double stiffest = (b.R_all.array().square().colwise() / diagonal.array()).colwise().sum().maxCoeff();
+        const double stiffest =
+            (b.R_all.array().square().colwise() / diagonal.array()).colwise().sum().maxCoeff();
         b.soft = 1 / std::max(1e-6 / diagonal.mean(), 1e-10 * stiffest);
     }
     b.R = b.R_all(b.one, Eigen::all);
@@ -198,11 +210,13 @@ std::vector<double> ContactSolver::hold(std::span<const double> approaches, int 
     HOLLOWTOP_ASSERT(b.one.empty() && approaches.size() == static_cast<size_t>(b.n_points * count));
     ActiveSet none;
     b.choose(none, {});
-    const Body::Held held = b.hold(none, Map<const MatrixXd>(approaches.data(), b.n_points, count), MatrixXd::Zero(b.n_rigid, count));
+    const Body::Held held = b.hold(none, Map<const MatrixXd>(approaches.data(), b.n_points, count),
+                                   MatrixXd::Zero(b.n_rigid, count));
     return {held.force.data(), held.force.data() + held.force.size()};
 }
 
-ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<const double> unbalanced, std::span<const char> first_guess) const {
+ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<const double> unbalanced,
+                                   std::span<const char> first_guess) const {
     const Body& b = *body_;
     const Index n = b.n_points, m = b.n_rigid, n_one = b.R.rows();
     const Map<const VectorXd> q_all(approach.data(), n), r_given(unbalanced.data(), m);
@@ -229,7 +243,8 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
     std::vector<char> presses(static_cast<size_t>(n_one), 1);
     HOLLOWTOP_ASSERT(first_guess.empty() || static_cast<Index>(first_guess.size()) == n);
     if (!first_guess.empty())
-        for (Index i = 0; i < n_one; ++i) presses[static_cast<size_t>(i)] = first_guess[static_cast<size_t>(b.one[static_cast<size_t>(i)])];
+        for (Index i = 0; i < n_one; ++i)
+            presses[static_cast<size_t>(i)] = first_guess[static_cast<size_t>(b.one[static_cast<size_t>(i)])];
     ActiveSet active;
     VectorXd motion = VectorXd::Zero(m), held_by_springs = VectorXd::Zero(m), force(n_one), gap(n_one);
     const auto solve_active = [&] {
@@ -243,7 +258,8 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
         force.setZero();
         if (!active.set.empty()) {
             const VectorXd pressing = alone - active.held * motion;
-            for (size_t k = 0; k < active.set.size(); ++k) force[active.set[k]] = pressing[static_cast<Index>(k)];
+            for (size_t k = 0; k < active.set.size(); ++k)
+                force[active.set[k]] = pressing[static_cast<Index>(k)];
         }
         gap = q + b.yielding(active.set, force);
         if (m > 0) gap.noalias() += b.R * motion;
@@ -254,13 +270,17 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
     const auto pivot_to_end = [&] {
         Index fewest = n_one + 1;
         int tries = block_tries;
-        for (int pivot = 0; pivot < 50 * n_one + 1000; ++pivot) { // the limit cannot be met in exact arithmetic; the caller sees the imbalance
+        for (int pivot = 0; pivot < 50 * n_one + 1000;
+             ++pivot) { // the limit cannot be met in exact arithmetic; the caller sees the imbalance
             solve_active();
             const double force_scale = force.size() ? std::max(force.cwiseAbs().maxCoeff(), 1e-300) : 1;
-            const double gap_scale = gap.size() ? std::max((b.R * motion).cwiseAbs().maxCoeff(), q.cwiseAbs().maxCoeff()) : 1;
+            const double gap_scale =
+                gap.size() ? std::max((b.R * motion).cwiseAbs().maxCoeff(), q.cwiseAbs().maxCoeff()) : 1;
             Set wrong;
             for (Index i = 0; i < n_one; ++i)
-                if (presses[static_cast<size_t>(i)] ? force[i] < -1e-12 * force_scale : gap[i] < -1e-12 * gap_scale) wrong.push_back(i);
+                if (presses[static_cast<size_t>(i)] ? force[i] < -1e-12 * force_scale
+                                                    : gap[i] < -1e-12 * gap_scale)
+                    wrong.push_back(i);
             if (wrong.empty()) return;
             const auto count = static_cast<Index>(wrong.size());
             bool block = true;
@@ -270,7 +290,8 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
             } else if (tries > 0) {
                 --tries;
             } else {
-                block = false; // Murty's rule: only the last wrong index; ends for every positive definite matrix
+                block =
+                    false; // Murty's rule: only the last wrong index; ends for every positive definite matrix
             }
             if (!block) wrong = {wrong.back()};
             for (const Index i : wrong) presses[static_cast<size_t>(i)] ^= 1;
@@ -278,14 +299,18 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
         }
     };
     b.choose(active, presses);
-    constexpr int enough_rounds = 12, most_rounds = 200; // a load that just reaches the supports' power takes more
+    constexpr int enough_rounds = 12,
+                  most_rounds = 200; // a load that just reaches the supports' power takes more
     double before = 1;
     for (int round = 0; round < most_rounds; ++round) {
         pivot_to_end();
         const VectorXd imbalance = r - b.H * motion + b.R.transpose() * force; // what the soft springs carry
         held_by_springs += b.soft * imbalance;
-        answer.imbalance = imbalance.norm() / std::max({r_all.norm(), (b.R.cwiseAbs().transpose() * force.cwiseAbs()).norm(), 1e-300});
-        if (answer.imbalance < 1e-13 || (answer.imbalance < 1e-11 && answer.imbalance > 0.1 * before)) break; // balanced to rounding
+        answer.imbalance =
+            imbalance.norm() /
+            std::max({r_all.norm(), (b.R.cwiseAbs().transpose() * force.cwiseAbs()).norm(), 1e-300});
+        if (answer.imbalance < 1e-13 || (answer.imbalance < 1e-11 && answer.imbalance > 0.1 * before))
+            break; // balanced to rounding
         if (round >= enough_rounds && answer.imbalance > 0.99 * before) break;
         before = answer.imbalance;
     }
@@ -309,26 +334,33 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
     }
     Map<VectorXd> all_forces(answer.force.data(), n);
     const auto find_imbalance = [&] {
-        const double scale = std::max((b.R_all.cwiseAbs().transpose() * all_forces.cwiseAbs()).norm(), r_all.norm());
+        const double scale =
+            std::max((b.R_all.cwiseAbs().transpose() * all_forces.cwiseAbs()).norm(), r_all.norm());
         answer.imbalance = (r_all + b.R_all.transpose() * all_forces).norm() / std::max(scale, 1e-300);
     };
     find_imbalance();
-    // stiff connections beside soft bodies cost digits, which a round of refinement gives back; what is more than rounding stays
+    // stiff connections beside soft bodies cost digits, which a round of refinement gives back; what is more
+    // than rounding stays
     constexpr double exact = 1e-11, rounding = 1e-6, least_force = -1e-11;
     for (int round = 0; round < 2 && answer.imbalance > exact && answer.imbalance < rounding; ++round) {
-        const VectorXd opened = q_all + b.R_all * motion + b.between() * all_forces + b.own_compliance.cwiseProduct(all_forces);
+        const VectorXd opened =
+            q_all + b.R_all * motion + b.between() * all_forces + b.own_compliance.cwiseProduct(all_forces);
         const Body::Held more = b.hold(active, opened, r_all + b.R_all.transpose() * all_forces);
         const VectorXd together = all_forces + more.force;
-        if (!b.one.empty() && together(b.one).minCoeff() < least_force * together.cwiseAbs().maxCoeff()) break;
+        if (!b.one.empty() && together(b.one).minCoeff() < least_force * together.cwiseAbs().maxCoeff())
+            break;
         all_forces = together;
         motion += more.motion;
         find_imbalance();
     }
     answer.balanced = answer.imbalance < 1e-9;
-    for (Index k = 0; k < m; ++k) answer.rigid_motion[static_cast<size_t>(k)] = b.size[k] > 0 ? motion[k] / b.size[k] : 0;
+    for (Index k = 0; k < m; ++k)
+        answer.rigid_motion[static_cast<size_t>(k)] = b.size[k] > 0 ? motion[k] / b.size[k] : 0;
     return answer;
 }
 
-ContactAnswer solve_contact(const ContactProblem& problem) { return ContactSolver(problem).solve(problem.approach, problem.unbalanced); }
+ContactAnswer solve_contact(const ContactProblem& problem) {
+    return ContactSolver(problem).solve(problem.approach, problem.unbalanced);
+}
 
 } // namespace hollowtop

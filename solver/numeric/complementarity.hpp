@@ -5,13 +5,14 @@
 /// Find forces f and rigid motions a with
 ///     gap = M f + q + R a,   R' f + r = 0,
 ///     one-sided points: f >= 0, gap >= 0, f gap = 0;   two-sided points: gap = 0.
-/// M is symmetric positive definite (compliance of the bodies and of what lies between them), R holds the rigid motions at the
-/// points, r the loads' share of them. The two-sided points are eliminated once. Rigid motions are held by very soft springs,
-/// which makes a problem with a positive definite matrix, solved exactly by block principal pivoting with a single-pivot
-/// fall-back that always ends (Portugal, Judice and Vicente, Mathematics of Computation 63, 1994); the springs' forces are then
-/// driven to nothing by the method of multipliers (Hestenes 1969; Powell 1969). If they cannot be, no forces balance the loads:
-/// the top tips or floats. The soft springs never enter M: the rigid motions are unknowns of their own, in a Schur complement,
-/// so that M keeps its digits however many bodies float.
+/// M is symmetric positive definite (compliance of the bodies and of what lies between them), R holds the
+/// rigid motions at the points, r the loads' share of them. The two-sided points are eliminated once. Rigid
+/// motions are held by very soft springs, which makes a problem with a positive definite matrix, solved
+/// exactly by block principal pivoting with a single-pivot fall-back that always ends (Portugal, Judice and
+/// Vicente, Mathematics of Computation 63, 1994); the springs' forces are then driven to nothing by the
+/// method of multipliers (Hestenes 1969; Powell 1969). If they cannot be, no forces balance the loads:
+/// the top tips or floats. The soft springs never enter M: the rigid motions are unknowns of their own, in a
+/// Schur complement, so that M keeps its digits however many bodies float.
 /// Matrices column-major; any consistent units.
 
 #include <memory>
@@ -23,13 +24,14 @@ namespace hollowtop {
 struct ContactProblem {
     int n_points = 0, n_rigid = 0;
     std::vector<double> compliance; ///< M, n_points squared
-    std::shared_ptr<const std::vector<double>> shared_compliance{}; ///< in its place; its columns are `stride` apart
+    std::shared_ptr<const std::vector<double>>
+        shared_compliance{}; ///< in its place; its columns are `stride` apart
     int stride = 0;
-    std::vector<double> own_compliance{};      ///< added on the diagonal of M; empty: nothing
-    std::vector<double> approach;    ///< q, gap without forces
-    std::vector<double> rigid;       ///< R, n_points x n_rigid
-    std::vector<double> unbalanced;  ///< r
-    std::vector<char> two_sided;     ///< one a point
+    std::vector<double> own_compliance{}; ///< added on the diagonal of M; empty: nothing
+    std::vector<double> approach;         ///< q, gap without forces
+    std::vector<double> rigid;            ///< R, n_points x n_rigid
+    std::vector<double> unbalanced;       ///< r
+    std::vector<char> two_sided;          ///< one a point
 };
 
 struct ContactAnswer {
@@ -52,9 +54,11 @@ class ContactSolver {
     ContactSolver& operator=(ContactSolver&&) noexcept;
 
     /// `first_guess`: which points press, such as those of a load before; empty: all.
-    ContactAnswer solve(std::span<const double> approach, std::span<const double> unbalanced, std::span<const char> first_guess = {}) const;
+    ContactAnswer solve(std::span<const double> approach, std::span<const double> unbalanced,
+                        std::span<const char> first_guess = {}) const;
 
-    /// Forces of bodies whose points are all two-sided, with nothing unbalanced, for many approaches: n_points x count of both.
+    /// Forces of bodies whose points are all two-sided, with nothing unbalanced, for many approaches:
+    /// n_points x count of both.
     std::vector<double> hold(std::span<const double> approaches, int count) const;
 
   private:

@@ -13,7 +13,8 @@ struct Region {
     int i0, i1, j0, j1;
 };
 
-/// What a region hands to the one above it: fronts and cells not yet assembled, and the nodes still to eliminate.
+/// What a region hands to the one above it: fronts and cells not yet assembled, and the nodes still to
+/// eliminate.
 struct Remainder {
     std::vector<int> fronts;
     std::vector<int> cells;

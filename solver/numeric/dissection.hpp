@@ -2,17 +2,18 @@
 #pragma once
 /// \file  The order in which the grid's unknowns are eliminated: geometric nested dissection, no numbers.
 ///
-/// A region of cells is cut in two along its longer side until it is a small block. A node belongs to the smallest
-/// region that holds all active cells around it, and is eliminated there:
+/// A region of cells is cut in two along its longer side until it is a small block. A node belongs to the
+/// smallest region that holds all active cells around it, and is eliminated there:
 ///
 ///      +---------o---------+      o  nodes of the cut: they belong to the whole region
 ///      |         o         |      .  nodes inside one half (or on the outline beside it): to that half
 ///      |   .     o     .   |      +  nodes shared with what lies outside the region: the region's border
 ///      +---------o---------+
 ///
-/// The nodes inside a cell are eliminated in the cell. A region's own nodes and its border make up its front; the
-/// fronts are a forest (one tree a connected piece of the top), listed children before parents. "Position" is the rank
-/// of a free dof in the order of elimination; held dofs and dofs of nodes no active cell touches have none (-1).
+/// The nodes inside a cell are eliminated in the cell. A region's own nodes and its border make up its front;
+/// the fronts are a forest (one tree a connected piece of the top), listed children before parents.
+/// "Position" is the rank of a free dof in the order of elimination; held dofs and dofs of nodes no active
+/// cell touches have none (-1).
 /// Source: George, Nested dissection of a regular finite element mesh, SIAM J. Numer. Anal. 10 (1973).
 
 #include "solver/numeric/factor.hpp"

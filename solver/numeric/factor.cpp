@@ -21,8 +21,8 @@ namespace {
 
 constexpr int no_failure = std::numeric_limits<int>::max();
 
-/// Numbers from one column to the next: whole cache lines, and never a multiple of a page, where the columns would all
-/// fall on the same lines of the cache.
+/// Numbers from one column to the next: whole cache lines, and never a multiple of a page, where the columns
+/// would all fall on the same lines of the cache.
 long stride_for(int rows) {
     const long stride = (rows + 7L) / 8 * 8;
     return stride % 512 == 0 ? stride + 8 : stride;
@@ -91,7 +91,8 @@ class Factorization {
   private:
     int n_border() const { return static_cast<int>(border_.size()); }
 
-    // ---- plan ----------------------------------------------------------------------------------------------------
+    // ---- plan
+    // ----------------------------------------------------------------------------------------------------
 
     void sort_cells_into_kinds() {
         const CellGrid& grid = stiffness_.grid;
@@ -158,8 +159,9 @@ class Factorization {
         threads_ = std::min(threads_, std::max<int>(1, static_cast<int>(tasks_.size())));
     }
 
-    /// Updates inside a task live on a stack with two ends, even depths on one and odd depths on the other: a front
-    /// takes room on its side, then its children, last on the other side, are let go. Returns the greatest total.
+    /// Updates inside a task live on a stack with two ends, even depths on one and odd depths on the other: a
+    /// front takes room on its side, then its children, last on the other side, are let go. Returns the
+    /// greatest total.
     std::size_t plan_stack(const Task& task) {
         std::size_t top[2] = {0, 0}, peak = 0;
         std::vector<int>& depth = scratch_;
@@ -208,7 +210,8 @@ class Factorization {
             slots_[f].own =
                 out_.memory.take(static_cast<std::size_t>(slots_[f].own_stride) * d_.fronts[f].n_own);
 
-        // For the time of the work: shared Schur complements, updates handed from task to task, a stack a worker.
+        // For the time of the work: shared Schur complements, updates handed from task to task, a stack a
+        // worker.
         const std::size_t schur_size = static_cast<std::size_t>(n_border()) * n_border();
         std::size_t work = 0, stack = 0;
         for (const CellKind& kind : kinds_)
@@ -229,9 +232,11 @@ class Factorization {
         }
     }
 
-    // ---- cells ---------------------------------------------------------------------------------------------------
+    // ---- cells
+    // ---------------------------------------------------------------------------------------------------
 
-    /// Eliminates the inside of an element: its columns of the factor to kind.l, what is left to `schur` (full).
+    /// Eliminates the inside of an element: its columns of the factor to kind.l, what is left to `schur`
+    /// (full).
     /// Returns -1 or which interior dof failed.
     int condense(const CellKind& kind, double* schur) const {
         const int size = stiffness_.grid.element_size(), n_own = static_cast<int>(kind.interior.size()),
@@ -269,14 +274,15 @@ class Factorization {
         if (failure_ != no_failure) throw PivotFailure{d_.dof_at[failure_]};
     }
 
-    // ---- fronts --------------------------------------------------------------------------------------------------
+    // ---- fronts
+    // --------------------------------------------------------------------------------------------------
 
     static FrontTarget target(const Dissection::Front& front, const FrontSlot& place) {
         return {place.own, place.own_stride, place.update, place.update_stride, front.n_own};
     }
 
-    /// Adds a child's update into its parent's front. Both list their border in the order of elimination, so what is
-    /// below the diagonal stays below it.
+    /// Adds a child's update into its parent's front. Both list their border in the order of elimination, so
+    /// what is below the diagonal stays below it.
     void add_child(int child, const Dissection::Front& front, const FrontSlot& place, Worker& worker) const {
         const Dissection::Front& from = d_.fronts[child];
         const FrontSlot& source = slots_[child];
@@ -355,7 +361,8 @@ class Factorization {
         return true;
     }
 
-    // ---- tasks ---------------------------------------------------------------------------------------------------
+    // ---- tasks
+    // ---------------------------------------------------------------------------------------------------
 
     /// The lowest position wins, whichever thread comes first: all fronts below it have been tried.
     void note_failure(int position) {
@@ -393,7 +400,8 @@ class Factorization {
         });
     }
 
-    // ---- result --------------------------------------------------------------------------------------------------
+    // ---- result
+    // --------------------------------------------------------------------------------------------------
 
     void write_body() {
         out_.n_dofs = stiffness_.grid.n_dofs();
@@ -444,7 +452,7 @@ class Factorization {
     std::vector<CellKind> kinds_;
     std::vector<int> kind_of_cell_; ///< one for each of Dissection::cells
     std::vector<Task> tasks_;
-    std::vector<int> task_of_;  ///< one a front
+    std::vector<int> task_of_;     ///< one a front
     std::vector<FrontSlot> slots_; ///< one a front
     std::vector<int> scratch_;
     std::vector<Worker> workers_;

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The factor of the top's stiffness: a multifrontal Cholesky by geometric nested dissection on a tensor grid.
+/// \file  The factor of the top's stiffness: a multifrontal Cholesky by geometric nested dissection on a
+/// tensor grid.
 ///
-/// The top's mesh is a grid of nx x ny cells of order p; neighbouring cells share the nodes on their common edge, so the
-/// grid has (nx p + 1) x (ny p + 1) nodes. The grid is cut in two again and again along its longer side; the nodes on a
-/// cut are eliminated after both halves (George 1973; fronts as in Duff and Reid 1983). The nodes inside a cell are
-/// eliminated in the cell itself, once for each distinct element matrix.
+/// The top's mesh is a grid of nx x ny cells of order p; neighbouring cells share the nodes on their common
+/// edge, so the grid has (nx p + 1) x (ny p + 1) nodes. The grid is cut in two again and again along its
+/// longer side; the nodes on a cut are eliminated after both halves (George 1973; fronts as in Duff and Reid
+/// 1983). The nodes inside a cell are eliminated in the cell itself, once for each distinct element matrix.
 /// Same bits for every number of threads. Units: those of the element matrices (N, mm).
 
 #include <functional>
@@ -15,7 +16,8 @@
 
 namespace hollowtop {
 
-/// Node (ix, iy) has index iy * (nx * order + 1) + ix; its dofs are node * dofs_per_node + 0..dofs_per_node-1.
+/// Node (ix, iy) has index iy * (nx * order + 1) + ix; its dofs are node * dofs_per_node +
+/// 0..dofs_per_node-1.
 struct CellGrid {
     int nx = 0, ny = 0, order = 3;
     int dofs_per_node = 5;
@@ -30,15 +32,16 @@ struct CellGrid {
 /// The stiffness as element matrices, kept once per distinct element.
 struct GridStiffness {
     CellGrid grid;
-    std::vector<int> cell_class; ///< one a cell: which of `classes` it uses; ignored where the cell is not active
-    /// Full symmetric element matrices, element_size() squared, column-major. Local node (a, b), a along x, is b*(order+1)+a;
-    /// local dof is local node * dofs_per_node + component.
+    std::vector<int>
+        cell_class; ///< one a cell: which of `classes` it uses; ignored where the cell is not active
+    /// Full symmetric element matrices, element_size() squared, column-major. Local node (a, b), a along x,
+    /// is b*(order+1)+a; local dof is local node * dofs_per_node + component.
     std::vector<std::vector<double>> classes;
     std::vector<int> held; ///< global dofs that are held at zero
 };
 
-/// y = K x over the free dofs (entries at held dofs and at nodes no active cell touches are taken as and left at zero), for `count` columns
-/// one after another.
+/// y = K x over the free dofs (entries at held dofs and at nodes no active cell touches are taken as and left
+/// at zero), for `count` columns one after another.
 void multiply(const GridStiffness& stiffness, std::span<const double> x, std::span<double> y, int count = 1);
 
 /// Thrown by Factor where a pivot is not positive: the matrix is not positive definite there.
@@ -55,7 +58,8 @@ struct SparseColumns {
     bool operator==(const SparseColumns&) const = default;
 };
 
-/// The forward half of the solve of sparse columns B: L^-1 B where K = L L'. Whoever multiplies some columns with many others keeps it.
+/// The forward half of the solve of sparse columns B: L^-1 B where K = L L'. Whoever multiplies some columns
+/// with many others keeps it.
 class ForwardColumns {
   public:
     int count() const;
@@ -76,12 +80,13 @@ class Factor {
 
     int n_dofs() const;
 
-    /// Solves in place for `count` columns of n_dofs() each, stored one after another. Entries at held dofs and at nodes that no
-    /// active cell touches are ignored and come back as zero. Blocked: many columns cost little more than a few.
+    /// Solves in place for `count` columns of n_dofs() each, stored one after another. Entries at held dofs
+    /// and at nodes that no active cell touches are ignored and come back as zero. Blocked: many columns cost
+    /// little more than a few.
     void solve(std::span<double> columns, int count) const;
 
-    /// B' K^-1 B for sparse columns B, count x count, column-major, symmetric to the last bit. Only the forward half of the solve
-    /// is done, only where a column has reached, and blocked.
+    /// B' K^-1 B for sparse columns B, count x count, column-major, symmetric to the last bit. Only the
+    /// forward half of the solve is done, only where a column has reached, and blocked.
     std::vector<double> compliance(const SparseColumns& columns) const;
 
     ForwardColumns forward(const SparseColumns& columns) const;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What a Factor keeps: its columns, and which unknowns they couple. Written by factor.cpp, read by factor_solve.cpp.
+/// \file  What a Factor keeps: its columns, and which unknowns they couple. Written by factor.cpp, read by
+/// factor_solve.cpp.
 
 #include "solver/numeric/arena.hpp"
 #include "solver/numeric/factor.hpp"
@@ -24,7 +25,8 @@ struct FactorBody {
     std::vector<int> dof_at;      ///< position -> dof
     std::vector<int> position_of; ///< dof -> position or -1
     std::vector<int> border_positions;
-    std::vector<int> border_rows; ///< the same for whoever needs a row for held dofs too: n_free(), past all positions
+    std::vector<int>
+        border_rows; ///< the same for whoever needs a row for held dofs too: n_free(), past all positions
     std::vector<FactorBlock> blocks; ///< in the order of their positions, so children before parents
     std::vector<int> block_of;       ///< position -> block
     Arena memory;

@@ -14,18 +14,23 @@ namespace hollowtop {
 
 namespace {
 
-/// Columns worked on together. The factor is read once a group, so wide is good; what a group touches should stay in
-/// the cache, so too wide is not. Fixed, so that the sums are the same for every number of threads.
+/// Columns worked on together. The factor is read once a group, so wide is good; what a group touches should
+/// stay in the cache, so too wide is not. Fixed, so that the sums are the same for every number of threads.
 constexpr int group_width = 32, solve_width = 48;
 
 /// A single column, or a multiple of eight: whole vectors of the processor.
 int padded(int width) { return width == 1 ? 1 : (width + 7) / 8 * 8; }
 
-/// K^-1 on a group of columns, row by row in the order of positions; one row more takes what held dofs would. `reached`: the blocks with
-/// something else than zeros in their own rows; the forward half passes over what stays zero.
+/// K^-1 on a group of columns, row by row in the order of positions; one row more takes what held dofs would.
+/// `reached`: the blocks with something else than zeros in their own rows; the forward half passes over what
+/// stays zero.
 void solve_group(const FactorBody& body, Rows all, std::vector<char> reached) {
-    const auto own = [&](const FactorBlock& block) { return Rows{all.values + static_cast<std::size_t>(block.first_own) * all.width, all.width}; };
-    const auto border = [&](const FactorBlock& block) { return BorderRows{all, body.border_rows.data() + block.border, block.n_border}; };
+    const auto own = [&](const FactorBlock& block) {
+        return Rows{all.values + static_cast<std::size_t>(block.first_own) * all.width, all.width};
+    };
+    const auto border = [&](const FactorBlock& block) {
+        return BorderRows{all, body.border_rows.data() + block.border, block.n_border};
+    };
     for (std::size_t b = 0; b < body.blocks.size(); ++b) {
         if (!reached[b]) continue;
         const FactorBlock& block = body.blocks[b];
@@ -68,7 +73,9 @@ class ForwardHalf {
             const int* border = body_.border_positions.data() + block.border;
             border_rows_.resize(static_cast<std::size_t>(block.n_border));
             for (int k = 0; k < block.n_border; ++k)
-                border_rows_[k] = border[k] < 0 ? group.n_rows : static_cast<int>(border[k] + row_shift_[body_.block_of[border[k]]]);
+                border_rows_[k] = border[k] < 0
+                                      ? group.n_rows
+                                      : static_cast<int>(border[k] + row_shift_[body_.block_of[border[k]]]);
             forward_front(block.l, block.stride, block.n_own, {row(group, block.first_own), group.width},
                           {{group.y.data(), group.width}, border_rows_.data(), block.n_border});
         }
@@ -166,10 +173,12 @@ void Factor::solve(std::span<double> columns, int count) const {
         UnwrittenValues rows((static_cast<std::size_t>(body.n_free()) + 1) * width);
         std::vector<char> reached(body.blocks.size(), 0);
         double* const column = columns.data() + first * n;
-        constexpr int together = 256; // positions: what is written stays near while one column after the other is read
+        constexpr int together =
+            256; // positions: what is written stays near while one column after the other is read
         for (int from = 0; from < body.n_free(); from += together) {
             for (int c = n_columns; c < width; ++c)
-                for (int position = from; position < std::min(from + together, body.n_free()); ++position) rows[static_cast<std::size_t>(position) * width + c] = 0;
+                for (int position = from; position < std::min(from + together, body.n_free()); ++position)
+                    rows[static_cast<std::size_t>(position) * width + c] = 0;
             for (int c = 0; c < n_columns; ++c)
                 for (int position = from; position < std::min(from + together, body.n_free()); ++position) {
                     const double value = column[c * n + body.dof_at[position]];
@@ -183,7 +192,8 @@ void Factor::solve(std::span<double> columns, int count) const {
             for (int c = 0; c < n_columns; ++c)
                 for (int dof = from; dof < std::min(from + together, body.n_dofs); ++dof) {
                     const int position = body.position_of[dof];
-                    column[c * n + dof] = position < 0 ? 0 : rows[static_cast<std::size_t>(position) * width + c];
+                    column[c * n + dof] =
+                        position < 0 ? 0 : rows[static_cast<std::size_t>(position) * width + c];
                 }
     });
 }
@@ -197,7 +207,8 @@ int ForwardColumns::count() const { return body_->count; }
 
 ForwardColumns Factor::forward(const SparseColumns& columns) const {
     const FactorBody& body = *body_;
-    const auto half = std::make_shared<ForwardColumns::Body>(ForwardColumns::Body{.count = columns.count(), .groups = group_columns(body, columns)});
+    const auto half = std::make_shared<ForwardColumns::Body>(
+        ForwardColumns::Body{.count = columns.count(), .groups = group_columns(body, columns)});
     const int n_groups = static_cast<int>(half->groups.size());
     const int n_workers = std::clamp(body.threads, 1, std::max(n_groups, 1));
     std::vector<ForwardHalf> forward(static_cast<std::size_t>(n_workers), ForwardHalf(body, columns));
@@ -229,7 +240,8 @@ std::vector<double> Factor::compliance(const ForwardColumns& a, const ForwardCol
         multiply_groups(body, one, other, product);
         for (std::size_t i = 0; i < one.columns.size(); ++i)
             for (std::size_t j = 0; j < (&one == &other ? i + 1 : other.columns.size()); ++j) {
-                const auto row = static_cast<std::size_t>(one.columns[i]), column = static_cast<std::size_t>(other.columns[j]);
+                const auto row = static_cast<std::size_t>(one.columns[i]),
+                           column = static_cast<std::size_t>(other.columns[j]);
                 result[column * n + row] = product[i * static_cast<std::size_t>(other.width) + j];
                 if (is_same) result[row * n + column] = result[column * n + row];
             }

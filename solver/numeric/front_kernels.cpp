@@ -22,9 +22,9 @@ using ConstRowMap = Eigen::Map<const RowMatrix>;
 using Column = Eigen::Map<Eigen::VectorXd>;
 using ConstColumn = Eigen::Map<const Eigen::VectorXd>;
 
-constexpr int panel = 32; ///< columns factorised at a time; wider work goes to Eigen's products
+constexpr int panel = 32;     ///< columns factorised at a time; wider work goes to Eigen's products
 constexpr int row_block = 16; ///< rows of a panel held in registers
-constexpr int group = 4;  ///< columns of a panel held in registers
+constexpr int group = 4;      ///< columns of a panel held in registers
 using RowBlock = Eigen::Array<double, row_block, 1>;
 
 /// A panel's own triangle, padded to whole groups with the unit matrix.
@@ -113,14 +113,16 @@ int factor_panel(double* a, long stride, int rows, int cols) {
 constexpr int lane_width = 8;
 using Lane = Eigen::Array<double, lane_width, 1>;
 
-// A tile of some rows or columns of L times a few lanes is held in registers while the sum over the other index runs; so each number of L
-// is read once for all its lanes, and what is summed is written once. Each sum runs in one order, whatever the tile and the lanes.
+// A tile of some rows or columns of L times a few lanes is held in registers while the sum over the other
+// index runs; so each number of L is read once for all its lanes, and what is summed is written once. Each
+// sum runs in one order, whatever the tile and the lanes.
 #ifdef EIGEN_VECTORIZE_AVX512
 constexpr int largest_tile = 8, most_lanes = 3;
 #else
 constexpr int largest_tile = 4, most_lanes = 1;
 #endif
-#define HOLLOWTOP_IN_REGISTERS [[gnu::always_inline]] inline // else the sums are kept in memory, as if they might be what is read
+#define HOLLOWTOP_IN_REGISTERS                                                                               \
+    [[gnu::always_inline]] inline // else the sums are kept in memory, as if they might be what is read
 
 template <int n, int lanes> struct Sums {
     Lane value[n][lanes];
@@ -136,7 +138,9 @@ template <int n, int lanes> struct Sums {
 struct LaneRows {
     double* values;
     std::ptrdiff_t width;
-    HOLLOWTOP_IN_REGISTERS auto at(std::ptrdiff_t row, int lane) const { return Eigen::Map<Lane>(values + row * width + std::ptrdiff_t{lane} * lane_width); }
+    HOLLOWTOP_IN_REGISTERS auto at(std::ptrdiff_t row, int lane) const {
+        return Eigen::Map<Lane>(values + row * width + std::ptrdiff_t{lane} * lane_width);
+    }
 };
 /// The same, row k at another place.
 struct ScatteredRows {
@@ -146,8 +150,8 @@ struct ScatteredRows {
 };
 
 /// sums[r] += L(r, k) x(k) over columns k of L; or, by columns, sums[r] += L(k, r) x(k) over rows k.
-template <bool by_columns, int n, int lanes, class X>
-HOLLOWTOP_IN_REGISTERS void add_products(const double* l, long stride, int count, const X& x, Sums<n, lanes>& sums) {
+template <bool by_columns, int n, int lanes, class X> HOLLOWTOP_IN_REGISTERS void
+add_products(const double* l, long stride, int count, const X& x, Sums<n, lanes>& sums) {
     for (int k = 0; k < count; ++k) {
         Lane xk[lanes];
 #pragma GCC unroll 3
@@ -155,7 +159,8 @@ HOLLOWTOP_IN_REGISTERS void add_products(const double* l, long stride, int count
 #pragma GCC unroll 8
         for (int r = 0; r < n; ++r)
 #pragma GCC unroll 3
-            for (int q = 0; q < lanes; ++q) sums.value[r][q] += xk[q] * (by_columns ? l[r * stride + k] : l[k * stride + r]);
+            for (int q = 0; q < lanes; ++q)
+                sums.value[r][q] += xk[q] * (by_columns ? l[r * stride + k] : l[k * stride + r]);
     }
 }
 
@@ -177,7 +182,8 @@ template <int n, int lanes> void forward_own(const double* l, long stride, int i
         }
 }
 
-template <int n, int lanes> void forward_border(const double* l, long stride, int n_own, int i, const LaneRows& own, const ScatteredRows& border) {
+template <int n, int lanes> void forward_border(const double* l, long stride, int n_own, int i,
+                                                const LaneRows& own, const ScatteredRows& border) {
     Sums<n, lanes> sums;
     add_products<false>(l + n_own + i, stride, n_own, own, sums);
 #pragma GCC unroll 8
@@ -187,12 +193,13 @@ template <int n, int lanes> void forward_border(const double* l, long stride, in
 }
 
 /// Own rows j .. j + n - 1 of the backward half; the ones below are done.
-template <int n, int lanes>
-void backward_own(const double* l, long stride, int n_own, int n_border, int j, const LaneRows& own, const ScatteredRows& border) {
+template <int n, int lanes> void backward_own(const double* l, long stride, int n_own, int n_border, int j,
+                                              const LaneRows& own, const ScatteredRows& border) {
     Sums<n, lanes> sums;
     const double* column = l + j * stride;
     add_products<true>(column + n_own, stride, n_border, border, sums);
-    add_products<true>(column + j + n, stride, n_own - j - n, LaneRows{own.values + (j + n) * own.width, own.width}, sums);
+    add_products<true>(column + j + n, stride, n_own - j - n,
+                       LaneRows{own.values + (j + n) * own.width, own.width}, sums);
 #pragma GCC unroll 8
     for (int c = n - 1; c >= 0; --c)
 #pragma GCC unroll 3
@@ -209,7 +216,8 @@ void backward_own(const double* l, long stride, int n_own, int n_border, int j, 
 /// Cuts 0 .. count - 1 into tiles: work(size, first), the size known when this is compiled.
 template <class Work> void cut_into_tiles(int count, const Work& work) {
     int first = 0;
-    for (; first + largest_tile <= count; first += largest_tile) work(std::integral_constant<int, largest_tile>{}, first);
+    for (; first + largest_tile <= count; first += largest_tile)
+        work(std::integral_constant<int, largest_tile>{}, first);
     if constexpr (largest_tile > 4)
         if (first + 4 <= count) {
             work(std::integral_constant<int, 4>{}, first);
@@ -284,7 +292,9 @@ void forward_front(const double* l, long stride, int n_own, Rows own, const Bord
             const LaneRows x{own.values + first, own.width};
             const ScatteredRows below{{border.all.values + first, own.width}, border.row};
             cut_into_tiles(n_own, [&](auto n, int i) { forward_own<n(), lanes()>(l, stride, i, x); });
-            cut_into_tiles(border.count, [&](auto n, int i) { forward_border<n(), lanes()>(l, stride, n_own, i, x, below); });
+            cut_into_tiles(border.count, [&](auto n, int i) {
+                forward_border<n(), lanes()>(l, stride, n_own, i, x, below);
+            });
         });
         return;
     }
@@ -302,7 +312,9 @@ void backward_front(const double* l, long stride, int n_own, Rows own, const Bor
         cut_into_lanes(own.width, [&](auto lanes, int first) {
             const LaneRows x{own.values + first, own.width};
             const ScatteredRows below{{border.all.values + first, own.width}, border.row};
-            cut_into_tiles(n_own, [&](auto n, int i) { backward_own<n(), lanes()>(l, stride, n_own, border.count, n_own - i - n(), x, below); });
+            cut_into_tiles(n_own, [&](auto n, int i) {
+                backward_own<n(), lanes()>(l, stride, n_own, border.count, n_own - i - n(), x, below);
+            });
         });
         return;
     }

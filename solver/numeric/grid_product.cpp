@@ -34,12 +34,15 @@ void multiply(const GridStiffness& stiffness, std::span<const double> x, std::sp
         const std::size_t all = cells_of[c].size() * columns; // cell by cell, each in every column
         for (std::size_t first = 0; first < all; first += at_a_time) {
             const auto together = static_cast<int>(std::min(at_a_time, all - first));
-            const auto each_row = [&](const auto& see) { // see(k, row of nodes, first dof of it, its column's shift)
-                for (int k = 0; k < together; ++k) {
-                    const std::size_t item = first + static_cast<std::size_t>(k);
-                    for (int b = 0; b <= grid.order; ++b) see(k, b * n_local, global_dof(grid, cells_of[c][item / columns], b * n_local), item % columns * n);
-                }
-            };
+            const auto each_row =
+                [&](const auto& see) { // see(k, row of nodes, first dof of it, its column's shift)
+                    for (int k = 0; k < together; ++k) {
+                        const std::size_t item = first + static_cast<std::size_t>(k);
+                        for (int b = 0; b <= grid.order; ++b)
+                            see(k, b * n_local, global_dof(grid, cells_of[c][item / columns], b * n_local),
+                                item % columns * n);
+                    }
+                };
             each_row([&](int k, int row, int start, std::size_t shift) {
                 const double* from = x.data() + shift + start;
                 double* to = &in(row, k);

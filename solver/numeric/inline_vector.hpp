@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A handful of values in place: thousands of connections have one or two of a kind each, and none needs memory of its own for them.
+/// \file  A handful of values in place: thousands of connections have one or two of a kind each, and none
+/// needs memory of its own for them.
 
 #include "materials/assert.hpp"
 
@@ -32,7 +33,9 @@ template <class Value, std::size_t most> class InlineVector {
     const Value* begin() const { return data(); }
     const Value* end() const { return data() + size_; }
     const Value& front() const { return values_.front(); }
-    bool operator==(const InlineVector& other) const { return std::equal(begin(), end(), other.begin(), other.end()); }
+    bool operator==(const InlineVector& other) const {
+        return std::equal(begin(), end(), other.begin(), other.end());
+    }
 
   private:
     std::array<Value, most> values_{};

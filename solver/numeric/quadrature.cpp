@@ -178,8 +178,10 @@ Basis1d lagrange_basis_for_reading(int order, double xi) {
     static const Powers third = powers_of(3), fourth = powers_of(4);
     if (order != 3 && order != 4) return lagrange_basis(order, xi);
     Basis1d basis;
-    if (order == 3) fill_by_powers<4>(third, xi, basis);
-    else fill_by_powers<5>(fourth, xi, basis);
+    if (order == 3)
+        fill_by_powers<4>(third, xi, basis);
+    else
+        fill_by_powers<5>(fourth, xi, basis);
     return basis;
 }
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  Gauss points, Gauss-Lobatto nodes and the Lagrange polynomials through them, all on [-1, 1].
-/// Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.29 (Gauss) and 25.4.32 (Lobatto); points are found
-/// by Newton's iteration on the Legendre polynomials, so no table is copied.
+/// Source: Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.29 (Gauss) and 25.4.32 (Lobatto);
+/// points are found by Newton's iteration on the Legendre polynomials, so no table is copied.
 
 #include <array>
 #include <vector>
@@ -26,7 +26,8 @@ struct Basis1d {
     std::array<double, max_order + 1> value{}, slope{};
 };
 Basis1d lagrange_basis(int order, double xi);
-/// The same to fifteen digits in a third of the time. Not for a stiffness: thin cells need all of the sixteen.
+/// The same to fifteen digits in a third of the time. Not for a stiffness: thin cells need all of the
+/// sixteen.
 Basis1d lagrange_basis_for_reading(int order, double xi);
 
 } // namespace hollowtop

@@ -41,10 +41,12 @@ double greatest_eigenvalue(std::span<const double> matrix, int n) {
     const Eigen::VectorXd diagonal = form.diagonal(), beside = form.subDiagonal();
     double low = diagonal.maxCoeff(), high = low; // Gershgorin above, a Rayleigh quotient below
     for (Eigen::Index i = 0; i < n; ++i)
-        high = std::max(high, diagonal[i] + (i > 0 ? std::abs(beside[i - 1]) : 0) + (i + 1 < n ? std::abs(beside[i]) : 0));
+        high = std::max(high, diagonal[i] + (i > 0 ? std::abs(beside[i - 1]) : 0) +
+                                  (i + 1 < n ? std::abs(beside[i]) : 0));
     const auto all_below = [&](double value) { // no pivot of value I - T is less than zero
         double pivot = value - diagonal[0];
-        for (Eigen::Index i = 1; i < n && pivot > 0; ++i) pivot = value - diagonal[i] - beside[i - 1] * beside[i - 1] / pivot;
+        for (Eigen::Index i = 1; i < n && pivot > 0; ++i)
+            pivot = value - diagonal[i] - beside[i - 1] * beside[i - 1] / pivot;
         return pivot > 0;
     };
     constexpr int most_halvings = 60; // fifteen digits of the first interval

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Eigenvalues and eigenvectors of small symmetric matrices. The matrix library's solver is compiled here, once,
-/// for everyone who needs one: its templates cost more seconds to compile than the rest of the files that call it.
+/// \file  Eigenvalues and eigenvectors of small symmetric matrices. The matrix library's solver is compiled
+/// here, once, for everyone who needs one: its templates cost more seconds to compile than the rest of the
+/// files that call it.
 
 #include <span>
 #include <vector>
@@ -19,7 +20,8 @@ SymmetricEigen symmetric_eigen(std::span<const double> matrix, int n);
 /// Its eigenvalues alone, rising.
 std::vector<double> symmetric_eigenvalues(std::span<const double> matrix, int n);
 
-/// The greatest of them alone, to rounding: Sturm's count on the tridiagonal form, halved (Givens 1954, from memory).
+/// The greatest of them alone, to rounding: Sturm's count on the tridiagonal form, halved (Givens 1954, from
+/// memory).
 double greatest_eigenvalue(std::span<const double> matrix, int n);
 
 /// The eigenvalues, rising, of A x = lambda B x; both n x n and symmetric, B positive definite. n >= 1.
@@ -35,8 +37,8 @@ struct WeighedPoint {
     double x = 0, y = 0, value = 0, weight = 1;
 };
 
-/// The plane of least weighed squares through the values; where the places lie on one line, or are one place, no tilt is
-/// taken across it.
+/// The plane of least weighed squares through the values; where the places lie on one line, or are one place,
+/// no tilt is taken across it.
 FlatPlane fitted_plane(std::span<const WeighedPoint> places);
 
 } // namespace hollowtop

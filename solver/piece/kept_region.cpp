@@ -15,7 +15,8 @@ void meet(const std::vector<Point>& p, bool along_x, double place, std::vector<d
     for (std::size_t i = 0; i < p.size(); ++i) {
         const Point a = p[i], b = p[(i + 1) % p.size()];
         const double a_side = (along_x ? a.y : a.x) - place, b_side = (along_x ? b.y : b.x) - place;
-        if (a_side * b_side > 0 || a_side == b_side) continue; // of an edge along the line its neighbours tell the ends
+        if (a_side * b_side > 0 || a_side == b_side)
+            continue; // of an edge along the line its neighbours tell the ends
         const double share = a_side / (a_side - b_side);
         at.push_back(along_x ? a.x + share * (b.x - a.x) : a.y + share * (b.y - a.y));
     }
@@ -24,8 +25,8 @@ void meet(const std::vector<Point>& p, bool along_x, double place, std::vector<d
 double low_of(const Rectangle& r, bool along_x) { return along_x ? r.x0 : r.y0; }
 double high_of(const Rectangle& r, bool along_x) { return along_x ? r.x1 : r.y1; }
 
-/// Lines across a footprint on which distances to a shape are taken: the footprint's edges (a hair inside), and every corner of the
-/// shape between them; what lies nearest does so on one of these.
+/// Lines across a footprint on which distances to a shape are taken: the footprint's edges (a hair inside),
+/// and every corner of the shape between them; what lies nearest does so on one of these.
 std::vector<double> places_across(const Rectangle& footprint, bool along_x, const std::vector<Point>& shape) {
     const double low = low_of(footprint, !along_x), high = high_of(footprint, !along_x);
     const double hair = 1e-6 * (high - low);
@@ -92,14 +93,18 @@ Rectangle footprint_of(const Kept& kept, const RecessTraces& traces) {
 
 const char* to_word(HangsOn hangs) {
     switch (hangs) {
-    case HangsOn::skin: return "skin";
-    case HangsOn::runners: return "runners";
-    case HangsOn::base: return "base";
+    case HangsOn::skin:
+        return "skin";
+    case HangsOn::runners:
+        return "runners";
+    case HangsOn::base:
+        return "base";
     }
     return "";
 }
 
-FreeStretch free_along(bool along_x, const Rectangle& footprint, const RecessTraces& traces, const std::vector<Neighbour>& others) {
+FreeStretch free_along(bool along_x, const Rectangle& footprint, const RecessTraces& traces,
+                       const std::vector<Neighbour>& others) {
     FreeStretch free{.low = -inf, .high = inf, .low_is = "", .high_is = ""};
     const double middle = (low_of(footprint, along_x) + high_of(footprint, along_x)) / 2;
     const auto stop = [&](double at, const std::string& by) {
@@ -127,8 +132,11 @@ Runners runners_of(const Rectangle& footprint, const RecessTraces& traces) {
     Runners runners{.along_x = footprint.x1 - footprint.x0 >= footprint.y1 - footprint.y0, .lines = {}};
     const bool along_x = runners.along_x;
     const double from = low_of(footprint, along_x), to = high_of(footprint, along_x);
-    const double low = low_of(footprint, !along_x), high = high_of(footprint, !along_x), middle = (low + high) / 2;
-    const auto point = [&](double along, double across) { return along_x ? Point{along, across} : Point{across, along}; };
+    const double low = low_of(footprint, !along_x), high = high_of(footprint, !along_x),
+                 middle = (low + high) / 2;
+    const auto point = [&](double along, double across) {
+        return along_x ? Point{along, across} : Point{across, along};
+    };
     const auto wall = [&](double along, bool upper) {
         const double hair = 1e-6 * (to - from), place = std::clamp(along, from + hair, to - hair);
         std::vector<double> at;
@@ -142,7 +150,8 @@ Runners runners_of(const Rectangle& footprint, const RecessTraces& traces) {
         if (!std::isfinite(best)) best = upper ? high : low;
         return on_the_top(point(along, best), point(along, middle), traces.outline);
     };
-    runners.lines = {WallLine{wall(from, false), wall(to, false)}, WallLine{wall(from, true), wall(to, true)}};
+    runners.lines = {WallLine{wall(from, false), wall(to, false)},
+                     WallLine{wall(from, true), wall(to, true)}};
     return runners;
 }
 
@@ -166,7 +175,8 @@ std::vector<WallLine> edge_of_cover(const Recess& recess, const Outline& outline
     for (std::size_t i = 0; i < corners.size(); ++i) {
         const WallLine line{corners[i], corners[(i + 1) % corners.size()]};
         constexpr double on_the_edge = 0.01;
-        const bool is_open = depth_inside(top, {(line.from.x + line.to.x) / 2, (line.from.y + line.to.y) / 2}) < on_the_edge;
+        const bool is_open =
+            depth_inside(top, {(line.from.x + line.to.x) / 2, (line.from.y + line.to.y) / 2}) < on_the_edge;
         if (!is_open) lines.push_back(line); // at the edge of the top there is no rim to hang on
     }
     return lines;

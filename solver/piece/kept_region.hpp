@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Where a thing kept in a recess lies in plan, what it hangs on, and how far it is to what stands around it. mm.
+/// \file  Where a thing kept in a recess lies in plan, what it hangs on, and how far it is to what stands
+/// around it. mm.
 ///
 ///      +--rim---------------------------------+
 ///      |  ==================  runner          |   runners lie on the rim (or on a land) along the longer side of the thing,
@@ -36,7 +37,8 @@ Rectangle footprint_of(const Kept& kept, const RecessTraces& traces);
 
 const char* to_word(HangsOn hangs);
 
-/// The stretch, along x or along y, that is free between what stands on both sides of a footprint: walls, lands and `others`.
+/// The stretch, along x or along y, that is free between what stands on both sides of a footprint: walls,
+/// lands and `others`.
 /// Exact for what has straight sides.
 struct FreeStretch {
     double low = 0, high = 0;
@@ -48,7 +50,8 @@ struct Neighbour {
     std::string name; ///< in words, such as "tray" in its quotes
     std::vector<Point> outline;
 };
-FreeStretch free_along(bool along_x, const Rectangle& footprint, const RecessTraces& traces, const std::vector<Neighbour>& others = {});
+FreeStretch free_along(bool along_x, const Rectangle& footprint, const RecessTraces& traces,
+                       const std::vector<Neighbour>& others = {});
 
 /// The two lines on which runners lie: at the walls beside the longer side of the footprint.
 struct WallLine {
@@ -60,11 +63,13 @@ struct Runners {
 };
 Runners runners_of(const Rectangle& footprint, const RecessTraces& traces);
 
-/// The lines on which a cover hangs: along the walls of the recess where there is a rim; curves become a few chords.
+/// The lines on which a cover hangs: along the walls of the recess where there is a rim; curves become a few
+/// chords.
 std::vector<WallLine> edge_of_cover(const Recess& recess, const Outline& outline);
 /// Area that a cover closes, mm2: the recess without its lands.
 double area_of_cover(const RecessTraces& traces);
-/// The shorter side of the smallest rectangle, square to the top, that holds the recess: what a cover bridges.
+/// The shorter side of the smallest rectangle, square to the top, that holds the recess: what a cover
+/// bridges.
 double span_of_cover(const RecessTraces& traces);
 Rectangle bounds_of(const Trace& trace);
 

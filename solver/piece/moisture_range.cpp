@@ -13,10 +13,10 @@ namespace {
 
 double percent_in(const Air& air, const std::string& place) {
     if (!(air.humidity_percent > 0 && air.humidity_percent < 100))
-        throw Error(ErrorKind::input,
-                    {.place = place + ".humidity",
-                     .what = materials::digits(air.humidity_percent) + " % is no air that wood comes to rest in",
-                     .remedy = "give more than 0 and less than 100"});
+        throw Error(ErrorKind::input, {.place = place + ".humidity",
+                                       .what = materials::digits(air.humidity_percent) +
+                                               " % is no air that wood comes to rest in",
+                                       .remedy = "give more than 0 and less than 100"});
     return materials::equilibrium_moisture_percent(air.temperature_C, air.humidity_percent);
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Between which moistures the wood of a piece lives: what it comes to in the dry and in the wet air of its climate. Percent.
+/// \file  Between which moistures the wood of a piece lives: what it comes to in the dry and in the wet air
+/// of its climate. Percent.
 /// Moisture from the air: materials/moisture.hpp.
 
 #include "solver/piece/piece.hpp"

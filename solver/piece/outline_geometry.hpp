@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Do shapes in plan fit into and beside each other? Shapes become closed polygons; curves become chords that stray
-/// less than `largest_stray` from them, and every comparison allows for that.
+/// \file  Do shapes in plan fit into and beside each other? Shapes become closed polygons; curves become
+/// chords that stray less than `largest_stray` from them, and every comparison allows for that.
 ///
 /// What is asked here is asked once a piece, so plain loops over all edges do.
 
@@ -36,13 +36,15 @@ std::vector<Point> corners_of(const Rectangle& box);
 /// The straight strip of that width about a line.
 Trace strip(Point from, Point to, double width);
 
-/// What is further than `rim` from an ellipse and a cutter of `corner_radius` reaches; rim + corner_radius below half the width.
-/// Where that is more than the radius of the ellipse's ends, the recess comes to a point there, rounded by the cutter.
+/// What is further than `rim` from an ellipse and a cutter of `corner_radius` reaches; rim + corner_radius
+/// below half the width.
+/// Where that is more than the radius of the ellipse's ends, the recess comes to a point there, rounded by
+/// the cutter.
 Trace inset_of_ellipse(const Rectangle& box, double rim, double corner_radius, double stray);
 /// The rim at which nothing is left inside a rectangle or an ellipse; empty for polygons.
 std::optional<double> widest_rim(const Outline& outline);
-/// The corners of all that is further than `rim` from a rectangle or a polygon, its corners not rounded yet. Empty where
-/// nothing is left, and where a polygon's neck closes.
+/// The corners of all that is further than `rim` from a rectangle or a polygon, its corners not rounded yet.
+/// Empty where nothing is left, and where a polygon's neck closes.
 std::vector<Point> moved_inwards(std::span<const Point> polygon, double rim);
 /// The recess that a rim leaves; empty where it leaves nothing.
 std::optional<Trace> inset(const Outline& outline, const RimShape& rim);

@@ -33,7 +33,8 @@ struct Rectangle {
     bool operator==(const Rectangle&) const = default;
 };
 
-// ---- shapes in plan -------------------------------------------------------------------------------------------
+// ---- shapes in plan
+// -------------------------------------------------------------------------------------------
 
 struct RectangleShape {
     Rectangle box;
@@ -58,10 +59,11 @@ struct RimShape {
     bool operator==(const RimShape&) const = default;
 };
 
-// ---- the top --------------------------------------------------------------------------------------------------
+// ---- the top
+// --------------------------------------------------------------------------------------------------
 
-/// Elastic constants of a flat sheet or of wood in its own axes: axis 1 along the grain, 2 across it in the plane,
-/// 3 through the thickness. MPa; density in kg/m3.
+/// Elastic constants of a flat sheet or of wood in its own axes: axis 1 along the grain, 2 across it in the
+/// plane, 3 through the thickness. MPa; density in kg/m3.
 struct Elastic {
     double E1 = 0, E2 = 0, nu12 = 0, G12 = 0, G13 = 0, G23 = 0;
     std::optional<double> density_kg_m3{};
@@ -78,7 +80,7 @@ struct Measured {
 
 struct Top {
     double length = 0, width = 0, thickness = 0;
-    std::string wood;  ///< id in the table of woods; empty where `sheet` or `elastic` is given
+    std::string wood;    ///< id in the table of woods; empty where `sheet` or `elastic` is given
     std::string sheet{}; ///< id in the table of sheets: plywood, MDF, particleboard
     double grain_deg = 0;
     double ring_angle_deg = 0; ///< 0 flat-sawn, 45 rift-sawn, 90 quarter-sawn
@@ -114,9 +116,9 @@ enum class Holes { round, oversize, slotted, bonded };
 struct Cover {
     std::string sheet, wood; ///< ids; one of them
     double thickness = 0;
-    std::string trim;                   ///< section of the strip that holds its edge, such as "bar 35x8"; empty: none
+    std::string trim; ///< section of the strip that holds its edge, such as "bar 35x8"; empty: none
     std::optional<double> screw_diameter{}, screw_spacing{}; ///< of the screws along its edge
-    Holes holes = Holes::slotted; ///< for those screws
+    Holes holes = Holes::slotted;                            ///< for those screws
     bool operator==(const Cover&) const = default;
 };
 
@@ -131,12 +133,13 @@ struct Recess {
     bool operator==(const Recess&) const = default;
 };
 
-// ---- stiffeners -----------------------------------------------------------------------------------------------
+// ---- stiffeners
+// -----------------------------------------------------------------------------------------------
 
 struct Screws {
     double diameter = 0, length = 0;
-    double spacing = 0;           ///< 0 where `at` is given
-    std::vector<double> at;       ///< distances from the stiffener's start
+    double spacing = 0;     ///< 0 where `at` is given
+    std::vector<double> at; ///< distances from the stiffener's start
     Holes holes = Holes::slotted;
     std::optional<double> stiffness; ///< slip stiffness, N/mm a screw
     bool operator==(const Screws&) const = default;
@@ -160,13 +163,14 @@ struct Stiffener {
     bool operator==(const Stiffener&) const = default;
 };
 
-// ---- supports -------------------------------------------------------------------------------------------------
+// ---- supports
+// -------------------------------------------------------------------------------------------------
 
 /// What holds the top down at a support, where the maker says it: a strength, or screws up into the top.
 struct HoldDown {
     std::optional<double> strength_N{}; ///< of the clip or button there, all together
-    int screws = 0;                   ///< how many, all together
-    double diameter = 0, length = 0;  ///< of a screw; `length` in the top's wood
+    int screws = 0;                     ///< how many, all together
+    double diameter = 0, length = 0;    ///< of a screw; `length` in the top's wood
     bool operator==(const HoldDown&) const = default;
 };
 
@@ -176,7 +180,7 @@ struct Pad {
     bool hold_down = false;
     std::optional<double> stiffness{}; ///< MPa/mm
     HoldDown held_by{};
-    bool packed = false; ///< what is left between it and the floor of a recess is filled
+    bool packed = false;            ///< what is left between it and the floor of a recess is filled
     std::optional<double> height{}; ///< of its body below the top, mm
     bool operator==(const Pad&) const = default;
 };
@@ -222,7 +226,8 @@ struct Support {
     bool operator==(const Support&) const = default;
 };
 
-// ---- loads ----------------------------------------------------------------------------------------------------
+// ---- loads
+// ----------------------------------------------------------------------------------------------------
 
 struct AreaLoad {
     double pressure = 0; ///< MPa, downward
@@ -246,23 +251,25 @@ struct LineLoad {
     bool operator==(const LineLoad&) const = default;
 };
 
-/// A clamp at the edge that holds an arm or a vice: the weight at the arm's end turns it, so that it presses on the top face
-/// with its upper pad and from below with its lower one.
+/// A clamp at the edge that holds an arm or a vice: the weight at the arm's end turns it, so that it presses
+/// on the top face with its upper pad and from below with its lower one.
 struct ClampLoad {
-    double force = 0;        ///< N, downward, of all that hangs on it
-    Point at;                ///< middle of both pads
-    Point hangs_at;          ///< the place over which the weight hangs; it may lie off the top
+    double force = 0;                ///< N, downward, of all that hangs on it
+    Point at;                        ///< middle of both pads
+    Point hangs_at;                  ///< the place over which the weight hangs; it may lie off the top
     double above_x = 0, above_y = 0; ///< size of the pad on the top face
     double below_x = 0, below_y = 0; ///< and of the one against the underside
     bool operator==(const ClampLoad&) const = default;
 };
 
-/// What a load is judged for: everyday loads for everything; strength loads for stresses, screws and contact, their sag is
-/// told and not limited; stability loads for tipping and lift-off alone.
+/// What a load is judged for: everyday loads for everything; strength loads for stresses, screws and contact,
+/// their sag is told and not limited; stability loads for tipping and lift-off alone.
 enum class LoadFor { everyday, strength, stability };
 /// The words of the piece file.
 constexpr const char* to_word(LoadFor judged_for) {
-    return judged_for == LoadFor::everyday ? "everyday" : judged_for == LoadFor::strength ? "strength" : "stability";
+    return judged_for == LoadFor::everyday   ? "everyday"
+           : judged_for == LoadFor::strength ? "strength"
+                                             : "stability";
 }
 
 struct Load {
@@ -273,13 +280,14 @@ struct Load {
     bool operator==(const Load&) const = default;
 };
 
-// ---- limits, allowables, climate ------------------------------------------------------------------------------
+// ---- limits, allowables, climate
+// ------------------------------------------------------------------------------
 
 /// A length, or the span divided by `divisor`.
 struct MovementLimit {
     bool is_share_of_span = false;
-    double divisor = 0;   ///< where is_share_of_span
-    double length = 0;    ///< mm, where not
+    double divisor = 0;     ///< where is_share_of_span
+    double length = 0;      ///< mm, where not
     bool is_stated = false; ///< by the maker; a stated use sets only what is not
     std::string source{};   ///< where a limit that a use brought comes from; else empty
     bool operator==(const MovementLimit&) const = default;
@@ -289,10 +297,11 @@ struct Limits {
     MovementLimit sag{.is_share_of_span = true, .divisor = 300};
     MovementLimit sag_years{.is_share_of_span = true, .divisor = 250};
     MovementLimit dish{}; ///< a length, judged only where stated
-    std::optional<double> flatness{}, flatness_years{}; ///< mm under a straightedge, where stated or by the stated use
+    std::optional<double> flatness{},
+        flatness_years{}; ///< mm under a straightedge, where stated or by the stated use
     std::optional<double> frequency_Hz;
-    bool need_not_be_flat = false;   ///< a stated use sets no limit of flatness
-    std::string flatness_source{};   ///< where a limit of flatness that a use brought comes from; else empty
+    bool need_not_be_flat = false; ///< a stated use sets no limit of flatness
+    std::string flatness_source{}; ///< where a limit of flatness that a use brought comes from; else empty
     bool operator==(const Limits&) const = default;
 };
 
@@ -300,12 +309,12 @@ enum class AllowablesBasis { handbook, strength_class };
 
 struct Allowables {
     AllowablesBasis basis = AllowablesBasis::handbook;
-    /// Strength ratio of the grade: 1 is clear straight-grained wood. 0.8 stands for sound furniture boards whose
-    /// grain runs off by 1 in 10 (Wood Handbook ch. 5, slope of grain: 0.81; from memory).
+    /// Strength ratio of the grade: 1 is clear straight-grained wood. 0.8 stands for sound furniture boards
+    /// whose grain runs off by 1 in 10 (Wood Handbook ch. 5, slope of grain: 0.81; from memory).
     double grade_ratio = 0.8;
     bool grade_is_stated = false; ///< by the maker
-    std::string strength_class; ///< EN 338, such as "D30"
-    int service_class = 1;      ///< EN 1995-1-1 2.3.1.3
+    std::string strength_class;   ///< EN 338, such as "D30"
+    int service_class = 1;        ///< EN 1995-1-1 2.3.1.3
     bool operator==(const Allowables&) const = default;
 };
 
@@ -320,13 +329,15 @@ struct Climate {
     bool operator==(const Climate&) const = default;
 };
 
-// ---- the piece ------------------------------------------------------------------------------------------------
+// ---- the piece
+// ------------------------------------------------------------------------------------------------
 
 enum class Units { mm, inch };
 
 struct Piece {
     std::string title;
-    Units units = Units::mm; ///< what the file was written in and the text output speaks; values here are always mm
+    Units units =
+        Units::mm; ///< what the file was written in and the text output speaks; values here are always mm
     Top top;
     std::vector<Recess> recesses;
     std::vector<Stiffener> stiffeners;
@@ -338,7 +349,8 @@ struct Piece {
     Allowables allowables;
     std::optional<Climate> climate;
     std::vector<Point> probes;
-    bool holds_weigh = false; ///< what hangs in the recesses is among `loads` already (solver/situations/recess_loads.hpp)
+    bool holds_weigh =
+        false; ///< what hangs in the recesses is among `loads` already (solver/situations/recess_loads.hpp)
     bool operator==(const Piece&) const = default;
 };
 

@@ -55,7 +55,8 @@ double length_of(Point a) { return std::sqrt(a.x * a.x + a.y * a.y); }
 
 std::vector<Point> counter_clockwise(std::vector<Point> points) {
     double twice_area = 0;
-    for (size_t i = 0; i < points.size(); ++i) twice_area += cross(points[i], points[(i + 1) % points.size()]);
+    for (size_t i = 0; i < points.size(); ++i)
+        twice_area += cross(points[i], points[(i + 1) % points.size()]);
     if (twice_area < 0) std::reverse(points.begin(), points.end());
     return points;
 }
@@ -107,7 +108,8 @@ Loop rounded(const std::vector<Point>& points, double radius) {
     return loop;
 }
 
-/// The polygon whose sides are moved inwards by `rim`; simple shapes only (a narrow neck that closes gives an empty loop).
+/// The polygon whose sides are moved inwards by `rim`; simple shapes only (a narrow neck that closes gives an
+/// empty loop).
 std::vector<Point> moved_inwards(const std::vector<Point>& points, double rim) {
     const size_t n = points.size();
     std::vector<Point> moved(n);
@@ -129,7 +131,8 @@ std::vector<Point> moved_inwards(const std::vector<Point>& points, double rim) {
         moved[i] = {a.x + s * in.x, a.y + s * in.y};
     }
     for (size_t i = 0; i < n; ++i) {
-        const Point old_side = minus(points[(i + 1) % n], points[i]), new_side = minus(moved[(i + 1) % n], moved[i]);
+        const Point old_side = minus(points[(i + 1) % n], points[i]),
+                    new_side = minus(moved[(i + 1) % n], moved[i]);
         if (old_side.x * new_side.x + old_side.y * new_side.y <= 0) return {};
     }
     return moved;
@@ -139,7 +142,8 @@ std::vector<Point> moved_inwards(const std::vector<Point>& points, double rim) {
 
 bool runs_along_x_or_y(const EdgePiece& piece) {
     constexpr double straight = 1e-9; // mm
-    return !piece.is_arc && (std::abs(piece.a.x - piece.b.x) < straight || std::abs(piece.a.y - piece.b.y) < straight);
+    return !piece.is_arc &&
+           (std::abs(piece.a.x - piece.b.x) < straight || std::abs(piece.a.y - piece.b.y) < straight);
 }
 
 Loop loop_of(const RectangleShape& shape) {
@@ -150,15 +154,18 @@ Loop loop_of(const RectangleShape& shape) {
 Loop loop_of(const EllipseShape& shape) {
     const Rectangle& r = shape.box;
     Loop loop;
-    add_arc(loop, {(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, (r.x1 - r.x0) / 2, (r.y1 - r.y0) / 2, 0, 4 * quarter_turn,
-            true);
+    add_arc(loop, {(r.x0 + r.x1) / 2, (r.y0 + r.y1) / 2}, (r.x1 - r.x0) / 2, (r.y1 - r.y0) / 2, 0,
+            4 * quarter_turn, true);
     loop.back().b = loop.front().a;
     return loop;
 }
 
-Loop loop_of(const PolygonShape& shape) { return rounded(counter_clockwise(shape.points), shape.corner_radius); }
+Loop loop_of(const PolygonShape& shape) {
+    return rounded(counter_clockwise(shape.points), shape.corner_radius);
+}
 
-Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outline, double rim, double corner_radius) {
+Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outline, double rim,
+           double corner_radius) {
     if (const auto* rectangle = std::get_if<RectangleShape>(&outline)) {
         const Rectangle& r = rectangle->box;
         const Rectangle inner{r.x0 + rim, r.x1 - rim, r.y0 + rim, r.y1 - rim};
@@ -212,8 +219,10 @@ bool lies_before(const EdgePiece& piece, Point point) {
 } // namespace
 
 Point point_on(const EdgePiece& piece, double share) {
-    if (!piece.is_arc) return {piece.a.x + share * (piece.b.x - piece.a.x), piece.a.y + share * (piece.b.y - piece.a.y)};
-    const double from = angle_on(piece, piece.a), turn = std::remainder(angle_on(piece, piece.b) - from, 2 * std::numbers::pi);
+    if (!piece.is_arc)
+        return {piece.a.x + share * (piece.b.x - piece.a.x), piece.a.y + share * (piece.b.y - piece.a.y)};
+    const double from = angle_on(piece, piece.a),
+                 turn = std::remainder(angle_on(piece, piece.b) - from, 2 * std::numbers::pi);
     return on_ellipse(piece.centre, piece.rx, piece.ry, from + share * turn);
 }
 
@@ -231,10 +240,14 @@ LoopRows rows_of(const Loop& loop) {
     rows.y0 = box.y0;
     rows.height = (box.y1 - box.y0) / static_cast<double>(loop.size());
     rows.pieces.resize(loop.size());
-    const auto row_at = [&](double y) { return std::clamp(static_cast<int>((y - rows.y0) / rows.height), 0, static_cast<int>(rows.pieces.size()) - 1); };
+    const auto row_at = [&](double y) {
+        return std::clamp(static_cast<int>((y - rows.y0) / rows.height), 0,
+                          static_cast<int>(rows.pieces.size()) - 1);
+    };
     for (size_t i = 0; i < loop.size(); ++i) {
         const Rectangle b = bounds_of(loop[i]);
-        for (int row = row_at(b.y0); row <= row_at(b.y1); ++row) rows.pieces[static_cast<size_t>(row)].push_back(static_cast<int>(i));
+        for (int row = row_at(b.y0); row <= row_at(b.y1); ++row)
+            rows.pieces[static_cast<size_t>(row)].push_back(static_cast<int>(i));
     }
     return rows;
 }
@@ -258,7 +271,8 @@ Rectangle bounds_of(const Loop& loop) {
     Rectangle box = bounds_of(loop.front());
     for (const EdgePiece& piece : loop) {
         const Rectangle b = bounds_of(piece);
-        box = {std::min(box.x0, b.x0), std::max(box.x1, b.x1), std::min(box.y0, b.y0), std::max(box.y1, b.y1)};
+        box = {std::min(box.x0, b.x0), std::max(box.x1, b.x1), std::min(box.y0, b.y0),
+               std::max(box.y1, b.y1)};
     }
     return box;
 }
@@ -267,7 +281,8 @@ namespace {
 
 /// On a piece of a circle; it spans less than a half turn.
 Nearest nearest_on_circle(const EdgePiece& piece, Point point) {
-    const Point a = minus(piece.a, piece.centre), b = minus(piece.b, piece.centre), p = minus(point, piece.centre);
+    const Point a = minus(piece.a, piece.centre), b = minus(piece.b, piece.centre),
+                p = minus(point, piece.centre);
     const double way = cross(a, b) > 0 ? 1 : -1, from_a = way * cross(a, p), to_b = way * cross(p, b);
     Nearest nearest;
     nearest.at_end = from_a < 0 || to_b < 0 || (p.x == 0 && p.y == 0);
@@ -298,8 +313,8 @@ Nearest nearest_on(const EdgePiece& piece, Point point) {
         return nearest;
     }
     if (piece.rx == piece.ry) return nearest_on_circle(piece, point);
-    // the eccentric angle of the nearest point: a point inside may have four normals, so the best of a few places along the piece, made
-    // sharp by Newton's iteration between its neighbours
+    // the eccentric angle of the nearest point: a point inside may have four normals, so the best of a few
+    // places along the piece, made sharp by Newton's iteration between its neighbours
     const double a0 = angle_on(piece, piece.a), a1 = angle_on(piece, piece.b);
     double span = a1 - a0;
     if (span > std::numbers::pi) span -= 2 * std::numbers::pi;
@@ -309,20 +324,24 @@ Nearest nearest_on(const EdgePiece& piece, Point point) {
     int best = 0;
     double least = 0;
     for (int k = 0; k <= places; ++k) {
-        const double d = length_of(minus(point, on_ellipse(piece.centre, piece.rx, piece.ry, a0 + span * k / places)));
+        const double d =
+            length_of(minus(point, on_ellipse(piece.centre, piece.rx, piece.ry, a0 + span * k / places)));
         if (k == 0 || d < least) {
             least = d;
             best = k;
         }
     }
-    const double before = a0 + span * std::max(best - 1, 0) / places, after = a0 + span * std::min(best + 1, places) / places;
-    const double low = std::min(before, after), high = std::max(before, after), squares = piece.ry * piece.ry - piece.rx * piece.rx;
+    const double before = a0 + span * std::max(best - 1, 0) / places,
+                 after = a0 + span * std::min(best + 1, places) / places;
+    const double low = std::min(before, after), high = std::max(before, after),
+                 squares = piece.ry * piece.ry - piece.rx * piece.rx;
     double t = a0 + span * best / places;
     for (int k = 0; k < 30; ++k) {
         const double c = std::cos(t), s = std::sin(t);
         const double f = squares * s * c + px * piece.rx * s - py * piece.ry * c;
         const double df = squares * (c * c - s * s) + px * piece.rx * c + py * piece.ry * s;
-        const double next = std::clamp(df > 0 ? t - f / df : t - std::copysign((high - low) / 4, f), low, high);
+        const double next =
+            std::clamp(df > 0 ? t - f / df : t - std::copysign((high - low) / 4, f), low, high);
         const double step = std::abs(next - t);
         t = next;
         if (step < 1e-14) break;
@@ -341,7 +360,8 @@ double area_of(const Loop& loop) {
     for (const EdgePiece& piece : loop) {
         area += cross(piece.a, piece.b) / 2;
         if (!piece.is_arc) continue;
-        // between chord and arc: half the sector in the circle that the ellipse is stretched from, less its triangle
+        // between chord and arc: half the sector in the circle that the ellipse is stretched from, less its
+        // triangle
         double turn = angle_on(piece, piece.b) - angle_on(piece, piece.a);
         if (turn > std::numbers::pi) turn -= 2 * std::numbers::pi;
         if (turn < -std::numbers::pi) turn += 2 * std::numbers::pi;

@@ -2,9 +2,9 @@
 #pragma once
 /// \file  Shapes in plan as closed loops of pieces that are monotone in x and in y.
 ///
-/// A loop runs counter-clockwise: its inside lies to the left. A piece is a straight segment or a quarter (or less) of an
-/// ellipse whose axes are parallel to x and y, so that "where does it cross this x?" has one closed answer. All that the shell
-/// knows about outlines, recesses and lands is these loops.
+/// A loop runs counter-clockwise: its inside lies to the left. A piece is a straight segment or a quarter (or
+/// less) of an ellipse whose axes are parallel to x and y, so that "where does it cross this x?" has one
+/// closed answer. All that the shell knows about outlines, recesses and lands is these loops.
 
 #include "solver/piece/piece.hpp"
 
@@ -34,9 +34,10 @@ Loop loop_of(const RectangleShape& shape);
 Loop loop_of(const EllipseShape& shape);
 Loop loop_of(const PolygonShape& shape);
 
-/// The loop at distance `rim` inside `outline`, its convex corners rounded to `corner_radius`. Curved outlines are
-/// followed by chords that stray less than 0.02 mm. Empty where nothing is left.
-Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outline, double rim, double corner_radius);
+/// The loop at distance `rim` inside `outline`, its convex corners rounded to `corner_radius`. Curved
+/// outlines are followed by chords that stray less than 0.02 mm. Empty where nothing is left.
+Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outline, double rim,
+           double corner_radius);
 
 /// y where the piece crosses the given x; empty where x is outside the piece or the piece is vertical.
 std::optional<double> y_at(const EdgePiece& piece, double x);
@@ -46,7 +47,8 @@ std::optional<double> x_at(const EdgePiece& piece, double y);
 /// Even-odd rule; points on the loop may fall either way.
 bool is_inside(const Loop& loop, Point point);
 
-/// The pieces of a loop by where they lie in y, so that of a loop of hundreds only a few are asked. Of a short loop there are no rows.
+/// The pieces of a loop by where they lie in y, so that of a loop of hundreds only a few are asked. Of a
+/// short loop there are no rows.
 struct LoopRows {
     double y0 = 0, height = 0; ///< of the first row, and of each
     std::vector<std::vector<int>> pieces{};
@@ -58,7 +60,8 @@ bool is_inside(const Loop& loop, const LoopRows& rows, Point point);
 Rectangle bounds_of(const EdgePiece& piece);
 Rectangle bounds_of(const Loop& loop);
 
-/// Distance from the point to the piece, the nearest point on it and the unit normal there that points OUT of the loop.
+/// Distance from the point to the piece, the nearest point on it and the unit normal there that points OUT of
+/// the loop.
 struct Nearest {
     double distance = 0;
     Point foot;

@@ -68,7 +68,8 @@ void look_at_limits(const Limits& limits, FaultList& list) {
     look_at_limit(limits.sag_years, "limits.sag_years", list);
     if (limits.dish.is_stated) look_at_limit(limits.dish, "limits.dish", list);
     if (limits.flatness) list.expect_positive(*limits.flatness, "limits.flatness", "a limit");
-    if (limits.flatness_years) list.expect_positive(*limits.flatness_years, "limits.flatness_years", "a limit");
+    if (limits.flatness_years)
+        list.expect_positive(*limits.flatness_years, "limits.flatness_years", "a limit");
     if (limits.frequency_Hz) list.expect_positive(*limits.frequency_Hz, "limits.frequency", "a limit", " Hz");
 }
 
@@ -81,9 +82,12 @@ void look_at_allowables(const Allowables& allowables, const Top& top, FaultList&
         std::to_string(allowables.service_class) + " is not a service class", "give 1, 2 or 3");
     if (allowables.basis != AllowablesBasis::strength_class || !is_class) return;
     if (!top.sheet.empty()) {
-        list.expect(allowables.strength_class.empty(), "allowables.class", "is a class of solid timber, and the top is a sheet",
+        list.expect(allowables.strength_class.empty(), "allowables.class",
+                    "is a class of solid timber, and the top is a sheet",
                     "leave it out: a sheet has strengths of its own");
-        list.look_up("allowables.service_class", [&] { materials::panel_k_def(materials::find_sheet(top.sheet), allowables.service_class); });
+        list.look_up("allowables.service_class", [&] {
+            materials::panel_k_def(materials::find_sheet(top.sheet), allowables.service_class);
+        });
         return;
     }
     list.look_up("allowables.class", [&] {

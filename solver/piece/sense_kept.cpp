@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// What a recess holds, and its cover. Too little room is no fault of the drawing: the check "room in the recess" tells it.
+// What a recess holds, and its cover. Too little room is no fault of the drawing: the check "room in the
+// recess" tells it.
 #include "materials/section.hpp"
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
@@ -17,11 +18,14 @@ bool expect_sizes(const Kept& kept, const std::string& place, FaultList& list) {
     sound &= list.expect_positive(kept.size_x, place + ".size[0]", "a size");
     sound &= list.expect_positive(kept.size_y, place + ".size[1]", "a size");
     sound &= list.expect_positive(kept.height, place + ".size[2]", "a size");
-    if (kept.hangs_on != HangsOn::base) list.expect(std::isfinite(kept.weight_N) && kept.weight_N >= 0, place + ".weight", plain(kept.weight_N) + " N is not a weight", "give 0 N or more");
+    if (kept.hangs_on != HangsOn::base)
+        list.expect(std::isfinite(kept.weight_N) && kept.weight_N >= 0, place + ".weight",
+                    plain(kept.weight_N) + " N is not a weight", "give 0 N or more");
     return sound;
 }
 
-void look_at_kept(const Recess& recess, const Trace& trace, const std::vector<std::optional<Trace>>& lands, const std::string& recess_place, FaultList& list) {
+void look_at_kept(const Recess& recess, const Trace& trace, const std::vector<std::optional<Trace>>& lands,
+                  const std::string& recess_place, FaultList& list) {
     const RecessTraces traces{.outline = {}, .recess = trace, .lands = {}};
     std::vector<std::optional<Trace>> footprints;
     for (std::size_t i = 0; i < recess.holds.size(); ++i) {
@@ -31,18 +35,22 @@ void look_at_kept(const Recess& recess, const Trace& trace, const std::vector<st
         if (!expect_sizes(kept, place, list)) continue;
         const Trace footprint = trace_of(RectangleShape{footprint_of(kept, traces), 0});
         if (const auto outside = reaches_out(footprint, trace)) {
-            list.add(place, "reaches " + in_mm(outside->by) + " out of its recess at " + place_text(outside->at),
+            list.add(place,
+                     "reaches " + in_mm(outside->by) + " out of its recess at " + place_text(outside->at),
                      "give a smaller size, or another place in \"at\"");
             continue;
         }
         for (std::size_t j = 0; j < lands.size(); ++j)
             if (lands[j])
                 if (const auto common = common_place(footprint, *lands[j]))
-                    list.add(place, "overlaps " + item("lands", j) + " at " + place_text(*common), "move it beside the land");
+                    list.add(place, "overlaps " + item("lands", j) + " at " + place_text(*common),
+                             "move it beside the land");
         for (std::size_t j = 0; j < i; ++j)
             if (footprints[j])
                 if (const auto common = common_place(footprint, *footprints[j]))
-                    list.add(place, "overlaps " + item("holds", j) + " (\"" + recess.holds[j].name + "\") at " + place_text(*common),
+                    list.add(place,
+                             "overlaps " + item("holds", j) + " (\"" + recess.holds[j].name + "\") at " +
+                                 place_text(*common),
                              "things may touch but not overlap: give each its \"at\", or one for the pile");
         footprints.back() = footprint;
     }
@@ -54,31 +62,39 @@ void look_at_sheet(const Cover& cover, const std::string& place, FaultList& list
         if (materials::is_made_so_thick(sheet, cover.thickness)) return;
         const auto low = sheet.thickness->low, high = sheet.thickness->high;
         const std::string made = low && high && *low == *high ? "it is " + in_mm(*low) + " thick"
-                                 : !low                      ? "give at most " + in_mm(*high)
-                                 : !high                     ? "give more than " + in_mm(*low)
-                                                             : "give more than " + in_mm(*low) + ", at most " + in_mm(*high);
-        list.add(place + ".thickness", in_mm(cover.thickness) + " is no thickness of \"" + sheet.id + "\"", made);
+                                 : !low                       ? "give at most " + in_mm(*high)
+                                 : !high                      ? "give more than " + in_mm(*low)
+                                         : "give more than " + in_mm(*low) + ", at most " + in_mm(*high);
+        list.add(place + ".thickness", in_mm(cover.thickness) + " is no thickness of \"" + sheet.id + "\"",
+                 made);
     });
 }
 
-void look_at_cover(const Recess& recess, const Piece& piece, const std::string& recess_place, FaultList& list) {
+void look_at_cover(const Recess& recess, const Piece& piece, const std::string& recess_place,
+                   FaultList& list) {
     const Cover& cover = *recess.cover;
     const std::string place = recess_place + ".cover";
     const bool has_thickness = list.expect_positive(cover.thickness, place + ".thickness", "a thickness");
     if (has_thickness && recess.depth > 0)
-        list.expect(cover.thickness < recess.depth, place + ".thickness", in_mm(cover.thickness) + " fills the recess, which is " + in_mm(recess.depth) + " deep",
+        list.expect(cover.thickness < recess.depth, place + ".thickness",
+                    in_mm(cover.thickness) + " fills the recess, which is " + in_mm(recess.depth) + " deep",
                     "give less than " + in_mm(recess.depth));
     if (cover.sheet.empty() == cover.wood.empty()) {
-        list.add(place, cover.sheet.empty() ? "does not say what it is made of" : "is made of more than one thing", "give \"sheet\" or \"wood\"");
+        list.add(place,
+                 cover.sheet.empty() ? "does not say what it is made of" : "is made of more than one thing",
+                 "give \"sheet\" or \"wood\"");
     } else if (!cover.wood.empty()) {
         list.look_up(place + ".wood", [&] { materials::find_wood(cover.wood); });
     } else if (has_thickness) {
         look_at_sheet(cover, place, list);
     }
     if (!cover.trim.empty()) list.look_up(place + ".trim", [&] { materials::parse_section(cover.trim); });
-    if (cover.screw_diameter) list.expect_positive(*cover.screw_diameter, place + ".screws.diameter", "a screw");
-    if (cover.screw_spacing) list.expect_positive(*cover.screw_spacing, place + ".screws.spacing", "a spacing");
-    list.expect(!edge_of_cover(recess, piece.top.outline).empty(), place, "has no rim to hang on: the recess is open all round", "leave a rim");
+    if (cover.screw_diameter)
+        list.expect_positive(*cover.screw_diameter, place + ".screws.diameter", "a screw");
+    if (cover.screw_spacing)
+        list.expect_positive(*cover.screw_spacing, place + ".screws.spacing", "a spacing");
+    list.expect(!edge_of_cover(recess, piece.top.outline).empty(), place,
+                "has no rim to hang on: the recess is open all round", "leave a rim");
 }
 
 } // namespace

@@ -136,7 +136,8 @@ struct SupportFaults {
         constexpr double least = 3; // mm of wood over the point, common practice
         if (held.screws > 0)
             list.expect(held.length <= piece.top.thickness - least, place + ".hold_down.length",
-                        in_mm(held.length) + " of screw in a top of " + in_mm(piece.top.thickness) + " comes within " + in_mm(least) + " of its face",
+                        in_mm(held.length) + " of screw in a top of " + in_mm(piece.top.thickness) +
+                            " comes within " + in_mm(least) + " of its face",
                         "take shorter screws; the length is that in the top's wood");
     }
     void expect_height(const std::optional<double>& height) const {
@@ -219,11 +220,18 @@ struct LoadFaults {
     void operator()(const ClampLoad& load) const {
         list.expect_positive(load.force, place + ".force", "a weight that hangs", " N");
         const auto look_at_pad = [&](double size_x, double size_y, const char* key) {
-            if (!list.expect(size_x > 0 && size_y > 0, place + key, plain(size_x) + " x " + in_mm(size_y) + " is no area to press on", "give two lengths above 0 mm")) return;
+            if (!list.expect(size_x > 0 && size_y > 0, place + key,
+                             plain(size_x) + " x " + in_mm(size_y) + " is no area to press on",
+                             "give two lengths above 0 mm"))
+                return;
             if (!plan.outline) return;
-            const Trace pad = trace_of(RectangleShape{{load.at.x - size_x / 2, load.at.x + size_x / 2, load.at.y - size_y / 2, load.at.y + size_y / 2}, 0});
+            const Trace pad = trace_of(RectangleShape{{load.at.x - size_x / 2, load.at.x + size_x / 2,
+                                                       load.at.y - size_y / 2, load.at.y + size_y / 2},
+                                                      0});
             if (const auto outside = reaches_out(pad, *plan.outline))
-                list.add(place + key, "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at), "keep the whole pad on the top");
+                list.add(place + key,
+                         "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+                         "keep the whole pad on the top");
         };
         look_at_pad(load.above_x, load.above_y, ".above");
         look_at_pad(load.below_x, load.below_y, ".below");
@@ -251,8 +259,11 @@ void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list) {
             expect_on_top(plan, stiffener.from, stiffener.to, place, list);
             const bool line_is_on = !reaches_out(stiffener.from, stiffener.to, *plan.outline);
             if (line_is_on && width > 0)
-                if (const auto outside = reaches_out(strip(stiffener.from, stiffener.to, width), *plan.outline))
-                    list.add(place, "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+                if (const auto outside =
+                        reaches_out(strip(stiffener.from, stiffener.to, width), *plan.outline))
+                    list.add(place,
+                             "reaches " + in_mm(outside->by) + " past the outline at " +
+                                 place_text(outside->at),
                              "keep all that lies against the wood on the top");
             one_level = expect_one_level(stiffener, piece, plan, place, list);
         }
@@ -273,7 +284,8 @@ void look_at_loads(const Piece& piece, const Plan& plan, FaultList& list) {
     for (std::size_t i = 0; i < piece.loads.size(); ++i) {
         const std::string place = item("loads", i);
         std::visit(LoadFaults{plan, place, list}, piece.loads[i].kind);
-        // a force of a test comes and goes: what stays, or comes for weeks, must not slip past the limits of sag
+        // a force of a test comes and goes: what stays, or comes for weeks, must not slip past the limits of
+        // sag
         const bool passes = !stays(piece.loads[i].duration) && piece.loads[i].duration != Duration::medium;
         list.expect(piece.loads[i].judged_for == LoadFor::everyday || passes, place + ".for",
                     std::string("a load of duration \"") + to_word(piece.loads[i].duration) +

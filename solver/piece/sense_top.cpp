@@ -128,11 +128,14 @@ void look_at_sheet(const Piece& piece, FaultList& list) {
         const materials::Sheet& sheet = materials::find_sheet(top.sheet);
         materials::panel_constants(sheet);
         if (!materials::is_made_so_thick(sheet, top.thickness)) {
-            list.add("top.thickness", in_mm(top.thickness) + " is not a thickness of " + sheet.id + " in the table of sheets",
+            list.add("top.thickness",
+                     in_mm(top.thickness) + " is not a thickness of " + sheet.id + " in the table of sheets",
                      "give the thickness of the sheet, or the sheet of that thickness");
         }
         if (sheet.kind == "plywood" && !piece.recesses.empty()) {
-            list.add("recesses", "a recess in plywood cuts plies away, and what is left has other moduli and strengths than the table's",
+            list.add("recesses",
+                     "a recess in plywood cuts plies away, and what is left has other moduli and strengths "
+                     "than the table's",
                      "leave it out, or give the constants of the plies that stay as \"elastic\"");
         }
     });
@@ -141,7 +144,9 @@ void look_at_sheet(const Piece& piece, FaultList& list) {
 void look_at_material(const Piece& piece, FaultList& list) {
     const Top& top = piece.top;
     if (top.elastic) {
-        list.expect(top.wood.empty() && top.sheet.empty(), "top.elastic", top.sheet.empty() ? "is given beside \"wood\"" : "is given beside \"sheet\"", "give one of the two");
+        list.expect(top.wood.empty() && top.sheet.empty(), "top.elastic",
+                    top.sheet.empty() ? "is given beside \"wood\"" : "is given beside \"sheet\"",
+                    "give one of the two");
         list.expect(!top.measured.E_along && !top.measured.density_kg_m3, "top.measured",
                     "replaces the values of a wood, but \"elastic\" is given",
                     "put the values into \"elastic\"");
@@ -152,7 +157,8 @@ void look_at_material(const Piece& piece, FaultList& list) {
         list.expect(top.wood.empty(), "top.sheet", "is given beside \"wood\"", "give one of the two");
         look_at_sheet(piece, list);
     } else if (top.wood.empty()) {
-        list.add("top", "says neither which wood it is nor how stiff", "give \"wood\", \"sheet\" or \"elastic\"");
+        list.add("top", "says neither which wood it is nor how stiff",
+                 "give \"wood\", \"sheet\" or \"elastic\"");
     } else {
         list.look_up("top.wood", [&] { materials::find_wood(top.wood); });
     }
@@ -185,13 +191,16 @@ std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, con
     if (!list.expect_not_negative(rim.rim, place + ".rim")) return std::nullopt;
     const std::optional<double> widest = widest_rim(outline);
     if (widest && rim.rim >= *widest) {
-        list.add(place + ".rim", in_mm(rim.rim) + " leaves nothing to recess", "give less than " + in_mm(*widest));
+        list.add(place + ".rim", in_mm(rim.rim) + " leaves nothing to recess",
+                 "give less than " + in_mm(*widest));
         return std::nullopt;
     }
     if (std::holds_alternative<EllipseShape>(outline)) {
         if (!list.expect_not_negative(rim.corner_radius, place + ".corner_radius")) return std::nullopt;
         if (rim.rim + rim.corner_radius >= *widest) {
-            list.add(place + ".corner_radius", "a cutter of " + in_mm(rim.corner_radius) + " radius does not fit in what the rim leaves",
+            list.add(place + ".corner_radius",
+                     "a cutter of " + in_mm(rim.corner_radius) +
+                         " radius does not fit in what the rim leaves",
                      "give less than " + in_mm(*widest - rim.rim));
             return std::nullopt;
         }

@@ -35,7 +35,9 @@ Fields sample_fields(const Model& model, const std::vector<SolvedSituation>& sol
                 const std::array<int, 4> quad{corner, corner + 1, corner + cuts + 2, corner + cuts + 1};
                 bool whole = true;
                 for (const int k : quad) whole = whole && on_top[static_cast<size_t>(k)];
-                if (whole) fields.cells.push_back({first + quad[0], first + quad[1], first + quad[2], first + quad[3]});
+                if (whole)
+                    fields.cells.push_back(
+                        {first + quad[0], first + quad[1], first + quad[2], first + quad[3]});
             }
         }
     }
@@ -47,10 +49,12 @@ Fields sample_fields(const Model& model, const std::vector<SolvedSituation>& sol
         const SupportPlane plane = support_plane(model, s);
         Fields::Named movement{.name = "movement_mm, " + s.plan.name, .values = {}};
         std::vector<Fields::Named> stress;
-        for (const char* name : {"stress_top_along_MPa", "stress_top_across_MPa", "stress_bottom_along_MPa", "stress_bottom_across_MPa"})
+        for (const char* name : {"stress_top_along_MPa", "stress_top_across_MPa", "stress_bottom_along_MPa",
+                                 "stress_bottom_across_MPa"})
             stress.push_back({.name = std::string(name) + ", " + s.plan.name, .values = {}});
         for (size_t k = 0; k < means.size(); ++k) {
-            movement.values.push_back(-movement_at(shell, s.dofs, fields.points[k]) - plane.at(fields.points[k]));
+            movement.values.push_back(-movement_at(shell, s.dofs, fields.points[k]) -
+                                      plane.at(fields.points[k]));
             const StressSample sample = stress_in(shell, s, means[k]);
             stress[0].values.push_back(sample.top[0]);
             stress[1].values.push_back(sample.top[1]);

@@ -3,13 +3,13 @@
 /// \file  From solved situations to what the checks read.
 
 #include "solver/readout/movement.hpp"
-#include "solver/result/response.hpp"
 #include "solver/readout/skin_buckling.hpp"
 #include "solver/readout/stresses_at.hpp"
 #include "solver/readout/walls.hpp"
-#include "solver/situations/respond.hpp"
+#include "solver/result/response.hpp"
 #include "solver/shell/recovery.hpp"
 #include "solver/shell/tension_across.hpp"
+#include "solver/situations/respond.hpp"
 
 #include <memory>
 #include <span>
@@ -17,9 +17,11 @@
 
 namespace hollowtop {
 
-/// All but probes, the buckling factor and stresses elsewhere than in the survey. `survey` are the stresses at its means (stresses_in).
-SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& solved, const Movements& movements,
-                                     std::span<const WallPoint> walls, std::vector<StressSample> survey);
+/// All but probes, the buckling factor and stresses elsewhere than in the survey. `survey` are the stresses
+/// at its means (stresses_in).
+SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& solved,
+                                     const Movements& movements, std::span<const WallPoint> walls,
+                                     std::vector<StressSample> survey);
 
 /// Where a model is read: the same for every situation, and for every stiffener under the same top.
 struct Readings {
@@ -33,7 +35,8 @@ struct Readings {
 Readings readings_of(const Shell& shell, std::span<const Point> line_ends = {});
 
 /// Tension across the grain of each situation, summed up over the top.
-std::vector<TensionAcross> tension_across_in(const Shell& shell, const TensionPoints& points, std::span<const SolvedSituation* const> situations);
+std::vector<TensionAcross> tension_across_in(const Shell& shell, const TensionPoints& points,
+                                             std::span<const SolvedSituation* const> situations);
 
 /// What is read of one piece's situations before its checks are.
 struct Readout {
@@ -43,15 +46,21 @@ struct Readout {
     std::shared_ptr<StressesAt> stresses{};
     size_t first_field = 0; ///< of the situations, in `stresses`
 };
-/// The model is shared: what reads stresses keeps it alive. `means_at` may be empty, or those of a readout on the same mesh.
-Readout read_out(const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings, std::shared_ptr<MeansAt> means_at = nullptr);
+/// The model is shared: what reads stresses keeps it alive. `means_at` may be empty, or those of a readout on
+/// the same mesh.
+Readout read_out(const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
+                 const Readings& readings, std::shared_ptr<MeansAt> means_at = nullptr);
 
-/// Reads stresses of several pieces on one mesh together; only the shell of the model is looked at, and the movements are left out.
-std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model, std::span<const std::vector<SolvedSituation>* const> pieces, const Readings& readings,
-                                            std::shared_ptr<MeansAt> means_at);
+/// Reads stresses of several pieces on one mesh together; only the shell of the model is looked at, and the
+/// movements are left out.
+std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model,
+                                            std::span<const std::vector<SolvedSituation>* const> pieces,
+                                            const Readings& readings, std::shared_ptr<MeansAt> means_at);
 
-Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved,
-                         const Readings& readings, Readout readout);
-Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model, const std::vector<SolvedSituation>& solved, const Readings& readings);
+Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model,
+                         const std::vector<SolvedSituation>& solved, const Readings& readings,
+                         Readout readout);
+Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model,
+                         const std::vector<SolvedSituation>& solved, const Readings& readings);
 
 } // namespace hollowtop

@@ -10,8 +10,9 @@
 namespace hollowtop {
 namespace {
 
-// where the answer is not smooth (ends of supports and walls) the error falls as 1/p^2: the higher order's own is then
-// 1/16 / (1/9 - 1/16) = 1.3 times the difference; random pieces showed 1.45 of sag at most, and of stress 1.6, once 3.2
+// where the answer is not smooth (ends of supports and walls) the error falls as 1/p^2: the higher order's
+// own is then 1/16 / (1/9 - 1/16) = 1.3 times the difference; random pieces showed 1.45 of sag at most, and
+// of stress 1.6, once 3.2
 constexpr double own_error = 1.5, own_error_of_stress = 2;
 constexpr double little_dish = 0.1; // of the sag
 
@@ -44,7 +45,9 @@ class Questions {
         if (is_new) output_points_.push_back(output_point);
         return known->second;
     }
-    size_t ask(Point movement_at) { return ask(OutputPoint{.kind = OutputPoint::Kind::movement, .axis = 0, .at = movement_at}); }
+    size_t ask(Point movement_at) {
+        return ask(OutputPoint{.kind = OutputPoint::Kind::movement, .axis = 0, .at = movement_at});
+    }
     const std::vector<OutputPoint>& all() const { return output_points_; }
 
   private:
@@ -61,31 +64,44 @@ void ask_for(const Greatest& most, const Readings& readings, Questions& question
         });
     for (int axis = 0; axis < 2; ++axis)
         if (const auto& at = most.stress[static_cast<size_t>(axis)].at)
-            for (const OutputPoint::Kind face : {OutputPoint::Kind::top, OutputPoint::Kind::bottom}) questions.ask(OutputPoint{.kind = face, .axis = axis, .at = *at});
+            for (const OutputPoint::Kind face : {OutputPoint::Kind::top, OutputPoint::Kind::bottom})
+                questions.ask(OutputPoint{.kind = face, .axis = axis, .at = *at});
 }
 
 } // namespace
 
-MeshError mesh_error(const Model& low, std::span<const ConnectedSituation> low_connected, OutputReader& low_output_points, const WholeAnswer& high) {
+MeshError mesh_error(const Model& low, std::span<const ConnectedSituation> low_connected,
+                     OutputReader& low_output_points, const WholeAnswer& high) {
     std::vector<Greatest> greatest;
-    const size_t n = count_as_they_are(high.solved, [](const SolvedSituation& s) -> const SituationPlan& { return s.plan; });
+    const size_t n = count_as_they_are(
+        high.solved, [](const SolvedSituation& s) -> const SituationPlan& { return s.plan; });
     Questions questions;
     for (size_t s = 0; s < n; ++s) {
         greatest.push_back(greatest_of(high, s));
         ask_for(greatest.back(), high.readings, questions);
     }
-    const std::vector<std::vector<double>> values = low_output_points.read(low, questions.all(), low_connected);
+    const std::vector<std::vector<double>> values =
+        low_output_points.read(low, questions.all(), low_connected);
     MeshError error;
     for (size_t s = 0; s < n; ++s) {
         const Greatest& most = greatest[s];
         const auto moved = [&](Point at) { return values[questions.ask(at)][s]; };
-        const auto n_points = low_connected[s].answer.force.begin() + static_cast<std::ptrdiff_t>(low.points.size());
-        const double low_sag = -moved(most.sag.node) - support_plane(low, {low_connected[s].answer.force.begin(), n_points}).at(most.sag.node);
-        if (most.sag.value > 0) error.sag_percent = std::max(error.sag_percent, own_error * 100 * std::abs(most.sag.at_node - low_sag) / most.sag.value);
+        const auto n_points =
+            low_connected[s].answer.force.begin() + static_cast<std::ptrdiff_t>(low.points.size());
+        const double low_sag =
+            -moved(most.sag.node) -
+            support_plane(low, {low_connected[s].answer.force.begin(), n_points}).at(most.sag.node);
+        if (most.sag.value > 0)
+            error.sag_percent = std::max(
+                error.sag_percent, own_error * 100 * std::abs(most.sag.at_node - low_sag) / most.sag.value);
         if (most.dish) {
-            const double low_dish = dish_at(high.readings.dish.points[most.dish->point], [&](size_t place) { return moved(high.readings.dish.places[place].at); });
+            const double low_dish = dish_at(high.readings.dish.points[most.dish->point], [&](size_t place) {
+                return moved(high.readings.dish.places[place].at);
+            });
             const double seen = std::max(std::abs(most.dish->value), little_dish * most.sag.value);
-            if (seen > 0) error.sag_percent = std::max(error.sag_percent, own_error * 100 * std::abs(most.dish->value - low_dish) / seen);
+            if (seen > 0)
+                error.sag_percent = std::max(error.sag_percent,
+                                             own_error * 100 * std::abs(most.dish->value - low_dish) / seen);
         }
         constexpr double little_stress = 1e-6; // of the other: rounding
         for (int axis = 0; axis < 2; ++axis) {
@@ -93,8 +109,11 @@ MeshError mesh_error(const Model& low, std::span<const ConnectedSituation> low_c
             if (!at || value < little_stress * most.stress[static_cast<size_t>(1 - axis)].value) continue;
             double low_value = 0;
             for (const OutputPoint::Kind face : {OutputPoint::Kind::top, OutputPoint::Kind::bottom})
-                low_value = std::max(low_value, std::abs(values[questions.ask(OutputPoint{.kind = face, .axis = axis, .at = *at})][s]));
-            error.stress_percent = std::max(error.stress_percent, own_error_of_stress * 100 * std::abs(low_value - value) / value);
+                low_value = std::max(
+                    low_value,
+                    std::abs(values[questions.ask(OutputPoint{.kind = face, .axis = axis, .at = *at})][s]));
+            error.stress_percent = std::max(error.stress_percent,
+                                            own_error_of_stress * 100 * std::abs(low_value - value) / value);
         }
     }
     return error;

@@ -2,8 +2,8 @@
 #pragma once
 /// \file  The mesh's own error, from two orders of one mesh.
 ///
-/// The higher order is solved whole. Of the lower one only its connections are, and what it says where the higher one has its greatest sag, dish
-/// and stresses (output points.hpp).
+/// The higher order is solved whole. Of the lower one only its connections are, and what it says where the
+/// higher one has its greatest sag, dish and stresses (output points.hpp).
 
 #include "solver/readout/gather.hpp"
 #include "solver/readout/output_points.hpp"
@@ -13,9 +13,10 @@
 
 namespace hollowtop {
 
-/// How far the higher order may be from the truth: one and a half times its difference from the lower one in sag (at the node of the
-/// greatest) and dish, twice in the greatest face stresses along and across the grain. A dish of less than a tenth of the sag counts by
-/// that tenth: the mesh is not refined for what nobody sees.
+/// How far the higher order may be from the truth: one and a half times its difference from the lower one in
+/// sag (at the node of the greatest) and dish, twice in the greatest face stresses along and across the
+/// grain. A dish of less than a tenth of the sag counts by that tenth: the mesh is not refined for what
+/// nobody sees.
 struct MeshError {
     double sag_percent = 0, stress_percent = 0;
 };
@@ -29,6 +30,7 @@ struct WholeAnswer {
 };
 
 /// `low_connected` in the order of `high.solved`; `low_output_points` is the low model's own.
-MeshError mesh_error(const Model& low, std::span<const ConnectedSituation> low_connected, OutputReader& low_output_points, const WholeAnswer& high);
+MeshError mesh_error(const Model& low, std::span<const ConnectedSituation> low_connected,
+                     OutputReader& low_output_points, const WholeAnswer& high);
 
 } // namespace hollowtop

@@ -19,7 +19,8 @@ struct Extreme {
 };
 
 /// Runs outwards from a good place in ever smaller steps; `value` is -infinity off the top.
-Extreme pattern_search(Extreme best, double step, double least_step, const std::function<double(Point)>& value) {
+Extreme pattern_search(Extreme best, double step, double least_step,
+                       const std::function<double(Point)>& value) {
     while (step > least_step) {
         bool better = false;
         for (const auto& [dx, dy] : {std::pair{1.0, 0.0}, {-1.0, 0.0}, {0.0, 1.0}, {0.0, -1.0}}) {
@@ -37,7 +38,8 @@ Extreme pattern_search(Extreme best, double step, double least_step, const std::
 
 bool is_on_top(const Shell& shell, Point p) {
     const Mesh& mesh = shell.mesh;
-    if (p.x < mesh.xs.front() || p.x > mesh.xs.back() || p.y < mesh.ys.front() || p.y > mesh.ys.back()) return false;
+    if (p.x < mesh.xs.front() || p.x > mesh.xs.back() || p.y < mesh.ys.front() || p.y > mesh.ys.back())
+        return false;
     const int cell = cell_at(shell, p);
     if (cell < 0) return false;
     return !shell.mesh.cells[static_cast<size_t>(cell)].cut || region_at(shell.field, p) != outside;
@@ -72,7 +74,9 @@ Extreme search_along(const Loop& loop, double least_step, const std::function<do
 
 } // namespace
 
-SupportPlane support_plane(const Model& model, const SolvedSituation& situation) { return support_plane(model, situation.point_force); }
+SupportPlane support_plane(const Model& model, const SolvedSituation& situation) {
+    return support_plane(model, situation.point_force);
+}
 
 SupportPlane support_plane(const Model& model, const std::vector<double>& point_force) {
     std::vector<WeighedPoint> places;
@@ -82,7 +86,9 @@ SupportPlane support_plane(const Model& model, const std::vector<double>& point_
     for (size_t i = 0; i < model.points.size(); ++i) {
         const ContactPoint& point = model.points[i];
         if (point.gap > 0) continue; // over a recess the support touches nothing
-        places.push_back({.x = point.at.x, .y = point.at.y, .value = point.compliance * point_force[i],
+        places.push_back({.x = point.at.x,
+                          .y = point.at.y,
+                          .value = point.compliance * point_force[i],
                           .weight = point.area / total_area[static_cast<size_t>(point.support)]});
     }
     for (const HeldLine& line : model.supports.held) {
@@ -106,7 +112,8 @@ Sag sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPl
     for (int ix = 0; ix < nx; ++ix) xs.push_back(shell.node_point(shell.node(ix, 0)).x);
     for (int iy = 0; iy < ny; ++iy) {
         Point p = shell.node_point(shell.node(0, iy));
-        const double* moved = situation.dofs.data() + static_cast<size_t>(shell.node(0, iy) * dofs_per_node + 2);
+        const double* moved =
+            situation.dofs.data() + static_cast<size_t>(shell.node(0, iy) * dofs_per_node + 2);
         for (const double x : xs) {
             p.x = x;
             const double value = -*moved - plane.at(p);
@@ -145,14 +152,16 @@ std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y
 
 namespace {
 
-/// Reads dish at places, each against the rim across the shorter side of its recess (of a square, across the grain) and along it.
+/// Reads dish at places, each against the rim across the shorter side of its recess (of a square, across the
+/// grain) and along it.
 struct DishReader {
     const Shell& shell;
     const ThicknessField& field;
     std::vector<char> along_y{};
     DishGrid grid{};
     std::map<std::pair<double, double>, size_t> known{};
-    std::map<std::pair<bool, double>, std::vector<double>> crossed{}; ///< by the way of a line and where it runs
+    std::map<std::pair<bool, double>, std::vector<double>>
+        crossed{}; ///< by the way of a line and where it runs
 
     explicit DishReader(const Shell& s) : shell(s), field(s.field) {
         for (const RecessPlan& recess : field.recesses) {
@@ -160,7 +169,9 @@ struct DishReader {
             const double wide = box.x1 - box.x0, deep = box.y1 - box.y0;
             const bool connection = std::abs(wide - deep) < 1e-9 * wide;
             // across the shorter side; of a square, across the grain
-            along_y.push_back(connection ? std::abs(std::cos(shell.plane.grain_rad)) >= std::numbers::sqrt2 / 2 : deep < wide);
+            along_y.push_back(connection
+                                  ? std::abs(std::cos(shell.plane.grain_rad)) >= std::numbers::sqrt2 / 2
+                                  : deep < wide);
         }
     }
 
@@ -169,7 +180,11 @@ struct DishReader {
         const int region = region_at(field, p);
         if (region <= full_thickness) return;
         const bool y_way = along_y[static_cast<size_t>(region - 1)];
-        if (const auto rim = chord(p, y_way)) grid.points.push_back({.here = place(p, node), .rim = *rim, .other = along(p, region, !y_way), .recess = region - 1});
+        if (const auto rim = chord(p, y_way))
+            grid.points.push_back({.here = place(p, node),
+                                   .rim = *rim,
+                                   .other = along(p, region, !y_way),
+                                   .recess = region - 1});
     }
 
     size_t place(Point p, int node = -1) {
@@ -179,13 +194,14 @@ struct DishReader {
     }
     Point at(size_t place) const { return grid.places[place].at; }
 
-    /// The other way, where nothing but this recess lies between full thickness at both its ends: a land may sink with the skin, and a
-    /// neighbouring recess is no rim.
+    /// The other way, where nothing but this recess lies between full thickness at both its ends: a land may
+    /// sink with the skin, and a neighbouring recess is no rim.
     std::optional<DishPoint::Chord> along(Point p, int region, bool y_way) {
         const auto found = chord(p, y_way);
         if (!found) return std::nullopt;
         const Point low = at(found->low), high = at(found->high);
-        if (region_at(field, low) != full_thickness || region_at(field, high) != full_thickness) return std::nullopt;
+        if (region_at(field, low) != full_thickness || region_at(field, high) != full_thickness)
+            return std::nullopt;
         const Rectangle box = bounds_of(field.recesses[static_cast<size_t>(region - 1)].loop);
         const bool spans = y_way ? low.y <= box.y0 && high.y >= box.y1 : low.x <= box.x0 && high.x >= box.x1;
         return spans ? found : std::nullopt;
@@ -209,7 +225,9 @@ struct DishReader {
         };
         const double low = rim(below, false), high = rim(above, true);
         if (here - low < 1e-6 || high - here < 1e-6) return std::nullopt;
-        return DishPoint::Chord{.low = place(y_way ? Point{p.x, low} : Point{low, p.y}), .high = place(y_way ? Point{p.x, high} : Point{high, p.y}), .share = (here - low) / (high - low)};
+        return DishPoint::Chord{.low = place(y_way ? Point{p.x, low} : Point{low, p.y}),
+                                .high = place(y_way ? Point{p.x, high} : Point{high, p.y}),
+                                .share = (here - low) / (high - low)};
     }
 };
 
@@ -223,7 +241,8 @@ DishGrid dish_grid_at(const Shell& shell, Point at) {
 
 DishGrid dish_grid(const Shell& shell) {
     DishReader reader(shell);
-    // a mesh line may run along an edge, where the rim across is one thing on the left and another on the right: read both
+    // a mesh line may run along an edge, where the rim across is one thing on the left and another on the
+    // right: read both
     constexpr double beside = 1e-5; // mm
     const int p = shell.order;
     for (int iy = 0; iy < shell.stiffness.grid.nodes_y(); ++iy) {
@@ -232,7 +251,8 @@ DishGrid dish_grid(const Shell& shell) {
             for (const double dx : {-beside, beside}) {
                 for (const double dy : {-beside, beside}) {
                     if ((ix % p != 0 && dx > 0) || (iy % p != 0 && dy > 0)) continue;
-                    reader.add({node.x + (ix % p == 0 ? dx : 0), node.y + (iy % p == 0 ? dy : 0)}, ix % p != 0 && iy % p != 0 ? shell.node(ix, iy) : -1);
+                    reader.add({node.x + (ix % p == 0 ? dx : 0), node.y + (iy % p == 0 ? dy : 0)},
+                               ix % p != 0 && iy % p != 0 ? shell.node(ix, iy) : -1);
                 }
             }
         }
@@ -247,19 +267,23 @@ std::optional<Dish> dish_of(const Shell& shell, const DishGrid& grid, const Solv
     at_nodes.reserve(situation.dofs.size() / dofs_per_node);
     for (size_t i = 2; i < situation.dofs.size(); i += dofs_per_node) at_nodes.push_back(situation.dofs[i]);
     for (const DishGrid::SectionRegion& place : grid.places)
-        moved.push_back(place.node >= 0 ? at_nodes[static_cast<size_t>(place.node)] : movement_at_nodes(shell, place.form, at_nodes));
+        moved.push_back(place.node >= 0 ? at_nodes[static_cast<size_t>(place.node)]
+                                        : movement_at_nodes(shell, place.form, at_nodes));
     std::optional<Dish> most;
     for (size_t k = 0; k < grid.points.size(); ++k) {
         const DishPoint& point = grid.points[k];
         const double value = dish_at(point, [&](size_t place) { return moved[place]; });
-        if (!most || std::abs(value) > std::abs(most->value)) most = Dish{.value = value, .at = grid.places[point.here].at, .recess = point.recess, .point = k};
+        if (!most || std::abs(value) > std::abs(most->value))
+            most = Dish{.value = value, .at = grid.places[point.here].at, .recess = point.recess, .point = k};
     }
     return most;
 }
 
 Movements movements_of(const Model& model, const SolvedSituation& situation, const DishGrid& grid) {
     const SupportPlane plane = support_plane(model, situation);
-    return {.plane = plane, .sag = sag_of(model.shell, situation, plane), .dish = dish_of(model.shell, grid, situation)};
+    return {.plane = plane,
+            .sag = sag_of(model.shell, situation, plane),
+            .dish = dish_of(model.shell, grid, situation)};
 }
 
 } // namespace hollowtop

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the eye sees: sag against the plane through the supports' own movements, and the dish of a recess's skin
-/// against the rim around it. mm, downward +.
+/// \file  What the eye sees: sag against the plane through the supports' own movements, and the dish of a
+/// recess's skin against the rim around it. mm, downward +.
 
-#include "solver/situations/respond.hpp"
 #include "solver/shell/recovery.hpp"
+#include "solver/situations/respond.hpp"
 
 #include <cmath>
 #include <optional>
@@ -29,12 +29,12 @@ struct Sag {
     double at_node = 0;
 };
 
-/// Greatest downward movement of the top relative to the plane: best node, then a pattern search to 0.01 mm, and one along the
-/// outline.
+/// Greatest downward movement of the top relative to the plane: best node, then a pattern search to 0.01 mm,
+/// and one along the outline.
 Sag sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPlane& plane);
 
-/// Where in a recess the dish is read, and the two places on the rim's middle that it is read against: the rim across the
-/// recess's shorter side, straight between its two middles.
+/// Where in a recess the dish is read, and the two places on the rim's middle that it is read against: the
+/// rim across the recess's shorter side, straight between its two middles.
 struct DishPoint {
     struct Chord {
         size_t low = 0, high = 0; ///< places
@@ -59,7 +59,8 @@ DishGrid dish_grid(const Shell& shell);
 /// The one point at that place; none where it is not in a recess or has no rim to be read against.
 DishGrid dish_grid_at(const Shell& shell, Point at);
 
-/// Every coordinate along y (or x) at which the line through `p` crosses an edge of the outline, a recess or a land; in order.
+/// Every coordinate along y (or x) at which the line through `p` crosses an edge of the outline, a recess or
+/// a land; in order.
 std::vector<double> crossings(const ThicknessField& field, Point p, bool along_y);
 
 struct Dish {
@@ -68,8 +69,9 @@ struct Dish {
     int recess = 0;
     size_t point = 0; ///< which of the grid's
 };
-/// Against the straight line one way or the other, whichever is less: near the end of a long recess the skin goes where the end rim
-/// goes, and towards its middle the whole top sags between the ends; neither is a dish.
+/// Against the straight line one way or the other, whichever is less: near the end of a long recess the skin
+/// goes where the end rim goes, and towards its middle the whole top sags between the ends; neither is a
+/// dish.
 std::optional<Dish> dish_of(const Shell& shell, const DishGrid& grid, const SolvedSituation& situation);
 
 /// What the eye sees of one situation.

@@ -2,16 +2,17 @@
 #pragma once
 /// \file  What a model says at single places without being solved whole.
 ///
-/// A movement or a face stress at a place is a linear form r in the dofs u = creep factor K^-1 (loads + connections) + R a, so that
+/// A movement or a face stress at a place is a linear form r in the dofs u = creep factor K^-1 (loads +
+/// connections) + R a, so that
 ///     r' u = creep factor (sum of r' K^-1 loads + connections' K^-1 r) + r' R a.
-/// K^-1 r is found once a place (Betti: it is the movement under a unit load that works on what is read there), and then answers for
-/// every situation, and for every stiffener under the same top, by the forces of the connections alone. A top without bars is asked once: its
-/// situations are solved instead, and read.
+/// K^-1 r is found once a place (Betti: it is the movement under a unit load that works on what is read
+/// there), and then answers for every situation, and for every stiffener under the same top, by the forces of
+/// the connections alone. A top without bars is asked once: its situations are solved instead, and read.
 /// Upward movement in mm, stresses in MPa.
 
 #include "solver/model/model.hpp"
-#include "solver/situations/respond.hpp"
 #include "solver/shell/recovery.hpp"
+#include "solver/situations/respond.hpp"
 
 #include <map>
 #include <span>
@@ -30,8 +31,10 @@ struct OutputPoint {
 
 class OutputReader {
   public:
-    /// One row a output point, one number a situation. The model is the one of every call before but for its stiffeners.
-    std::vector<std::vector<double>> read(const Model& model, std::span<const OutputPoint> output_points, std::span<const ConnectedSituation> connected);
+    /// One row a output point, one number a situation. The model is the one of every call before but for its
+    /// stiffeners.
+    std::vector<std::vector<double>> read(const Model& model, std::span<const OutputPoint> output_points,
+                                          std::span<const ConnectedSituation> connected);
 
   private:
     struct Form {
@@ -41,7 +44,9 @@ class OutputReader {
         std::shared_ptr<const TopColumns> seen_at{};
         std::vector<double> at_columns{}; ///< r' K^-1 of each of these
     };
-    static std::vector<std::vector<double>> read_solved(const Model& model, std::span<const OutputPoint> output_points, std::span<const ConnectedSituation> connected);
+    static std::vector<std::vector<double>> read_solved(const Model& model,
+                                                        std::span<const OutputPoint> output_points,
+                                                        std::span<const ConnectedSituation> connected);
     void learn(const Model& model, std::span<const OutputPoint> output_points);
     std::map<OutputPoint, Form> forms_;
 };

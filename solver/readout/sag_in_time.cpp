@@ -13,7 +13,8 @@ double share_of_creep(double years) {
 
 std::vector<SagInTime> sag_in_time(const Response& response, double asked_years) {
     const auto in_stage = [&](Stage stage) {
-        return std::find_if(response.situations.begin(), response.situations.end(), [&](const auto& s) { return s.stage == stage; });
+        return std::find_if(response.situations.begin(), response.situations.end(),
+                            [&](const auto& s) { return s.stage == stage; });
     };
     const auto now = in_stage(Stage::at_once), end = in_stage(Stage::years);
     std::vector<SagInTime> rows;
@@ -23,12 +24,14 @@ std::vector<SagInTime> sag_in_time(const Response& response, double asked_years)
     std::sort(told.begin(), told.end());
     told.erase(std::unique(told.begin(), told.end()), told.end());
     for (const double years : told)
-        rows.push_back({.years = years, .sag_mm = now->sag_mm + share_of_creep(years) * (end->sag_mm - now->sag_mm)});
+        rows.push_back(
+            {.years = years, .sag_mm = now->sag_mm + share_of_creep(years) * (end->sag_mm - now->sag_mm)});
     return rows;
 }
 
 std::string sag_in_time_basis() {
-    return "at once and after 50 years computed (k_def of EN 1995-1-1); between them creep grows with time to the power 0.2, our interpolation";
+    return "at once and after 50 years computed (k_def of EN 1995-1-1); between them creep grows with time "
+           "to the power 0.2, our interpolation";
 }
 
 } // namespace hollowtop

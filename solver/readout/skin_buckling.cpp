@@ -31,7 +31,8 @@ Shape shape_at(double x, int e) {
         dd[k + 1] = dd[k - 1] + (2 * m + 1) * d[k];
     }
     const double b = 1 - x * x;
-    const double f = e == 1 ? b : b * b, f1 = e == 1 ? -2 * x : -4 * x * b, f2 = e == 1 ? -2 : -4 + 12 * x * x;
+    const double f = e == 1 ? b : b * b, f1 = e == 1 ? -2 * x : -4 * x * b,
+                 f2 = e == 1 ? -2 : -4 + 12 * x * x;
     Shape s;
     for (size_t k = 0; k < n_terms; ++k) {
         s.value[k] = f * p[k];
@@ -45,7 +46,8 @@ Shape shape_at(double x, int e) {
 
 PressedPlate::PressedPlate(const Matrix3& Q, double thickness, const Rectangle& plate, PlateEdges edges) {
     constexpr int n = n_terms * n_terms;
-    const double a = (plate.x1 - plate.x0) / 2, b = (plate.y1 - plate.y0) / 2, inertia = thickness * thickness * thickness / 12;
+    const double a = (plate.x1 - plate.x0) / 2, b = (plate.y1 - plate.y0) / 2,
+                 inertia = thickness * thickness * thickness / 12;
     const int e = edges == PlateEdges::clamped ? 2 : 1;
     const Rule& rule = gauss_rule(n_points);
     Eigen::MatrixXd K = Eigen::MatrixXd::Zero(n, n), B(3, n), slopes(2 * n_points * n_points, n);
@@ -94,7 +96,10 @@ std::vector<SkinPoints> skin_points(const Shell& shell) {
     for (size_t r = 0; r < shell.field.recesses.size(); ++r) {
         const RecessPlan& plan = shell.field.recesses[r];
         if (!plan.lands.empty() || plan.loop.empty()) continue;
-        SkinPoints skin{.recess = static_cast<int>(r), .plate = PressedPlate(shell.plane.Q, plan.skin, bounds_of(plan.loop), PlateEdges::simply_supported), .means = {}};
+        SkinPoints skin{.recess = static_cast<int>(r),
+                        .plate = PressedPlate(shell.plane.Q, plan.skin, bounds_of(plan.loop),
+                                              PlateEdges::simply_supported),
+                        .means = {}};
         for (const Point& p : skin.plate.points()) {
             const bool inside = region_at(shell.field, p) == static_cast<int>(r) + 1;
             skin.means.push_back(inside ? strain_mean(shell, p, plan.skin) : StrainMean{});
@@ -104,12 +109,15 @@ std::vector<SkinPoints> skin_points(const Shell& shell) {
     return skins;
 }
 
-std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPoints>& skins, const SolvedSituation& situation) {
+std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPoints>& skins,
+                                    const SolvedSituation& situation) {
     std::optional<double> lowest;
     for (const SkinPoints& skin : skins) {
         const double thickness = shell.field.recesses[static_cast<size_t>(skin.recess)].skin;
         const Section section = plain_section(shell.plane, thickness, shell.reference_depth);
-        std::vector<PlaneForces> forces(skin.means.size()); // the reduced modulus after the years lessens them and the plate's stiffness alike
+        std::vector<PlaneForces> forces(
+            skin.means
+                .size()); // the reduced modulus after the years lessens them and the plate's stiffness alike
         double pressing = 0;
         for (size_t k = 0; k < skin.means.size(); ++k) {
             if (skin.means[k].parts.empty()) continue;

@@ -2,13 +2,14 @@
 #pragma once
 /// \file  Buckling of a recess's skin under the forces in its plane.
 ///
-/// Linear: (K - factor Kg) w = 0 over a rectangle, by Ritz with polynomials (Timoshenko and Gere, Theory of Elastic Stability,
-/// 1961, ch. 8 and 9). A recess counts as simply supported along its bounding rectangle: its rim holds it harder, and a skin that
-/// fills less of the rectangle is stiffer, so the factor is a low one. Units: N, mm, MPa. Limits: thin plate, one thickness.
+/// Linear: (K - factor Kg) w = 0 over a rectangle, by Ritz with polynomials (Timoshenko and Gere, Theory of
+/// Elastic Stability, 1961, ch. 8 and 9). A recess counts as simply supported along its bounding rectangle:
+/// its rim holds it harder, and a skin that fills less of the rectangle is stiffer, so the factor is a low
+/// one. Units: N, mm, MPa. Limits: thin plate, one thickness.
 
-#include "solver/situations/respond.hpp"
-#include "solver/shell/recovery.hpp"
 #include "solver/section/section_stiffness.hpp"
+#include "solver/shell/recovery.hpp"
+#include "solver/situations/respond.hpp"
 
 #include <array>
 #include <optional>
@@ -35,7 +36,8 @@ class PressedPlate {
 
   private:
     std::vector<Point> points_;
-    std::vector<double> slopes_; ///< x and y at each point, of shapes that bend with unit energy and without one another; column by column
+    std::vector<double>
+        slopes_; ///< x and y at each point, of shapes that bend with unit energy and without one another; column by column
 };
 
 /// Where the skins' forces are read, one for each recess that has no land.
@@ -47,6 +49,7 @@ struct SkinPoints {
 std::vector<SkinPoints> skin_points(const Shell& shell);
 
 /// Lowest buckling factor of all skins in a situation; empty where none could buckle.
-std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPoints>& skins, const SolvedSituation& situation);
+std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPoints>& skins,
+                                    const SolvedSituation& situation);
 
 } // namespace hollowtop

@@ -43,7 +43,9 @@ std::optional<Rest> rest_of(const Support& support) {
             using Kind = std::decay_t<decltype(kind)>;
             if constexpr (std::is_same_v<Kind, Pad>) {
                 const Point a{kind.size_x / 2, kind.size_y / 2}, b{a.x, -a.y};
-                return Rest{.from = kind.at, .to = kind.at, .corners = {kind.at - a, kind.at + b, kind.at + a, kind.at - b}};
+                return Rest{.from = kind.at,
+                            .to = kind.at,
+                            .corners = {kind.at - a, kind.at + b, kind.at + a, kind.at - b}};
             } else if constexpr (std::is_same_v<Kind, Bearer>) {
                 return line(kind.from, kind.to, kind.width);
             } else if constexpr (std::is_same_v<Kind, Held>) {
@@ -55,8 +57,9 @@ std::optional<Rest> rest_of(const Support& support) {
         support.kind);
 }
 
-/// How far ahead the support is. A line that the top rests on: straight ahead. A foot, or the end of a line that does not lie abreast of the
-/// place: the diameter of the circle that touches the line across `way` at `place`, ahead of it, and meets it. Infinite where it is not ahead.
+/// How far ahead the support is. A line that the top rests on: straight ahead. A foot, or the end of a line
+/// that does not lie abreast of the place: the diameter of the circle that touches the line across `way` at
+/// `place`, ahead of it, and meets it. Infinite where it is not ahead.
 double circle_to(const Rest& rest, Point place, Point way) {
     const Point a = rest.from - place, b = rest.to - place;
     const auto to = [&](Point s) {
@@ -108,16 +111,20 @@ Way shortest_way(const std::vector<Rest>& rests, Point place) {
     constexpr double step = std::numbers::pi / ways;
     std::array<double, ways> sums{};
     Way least;
-    for (int k = 0; k < ways; ++k) least.length = std::min(least.length, sums[static_cast<std::size_t>(k)] = both(k * step));
+    for (int k = 0; k < ways; ++k)
+        least.length = std::min(least.length, sums[static_cast<std::size_t>(k)] = both(k * step));
     if (least.length == none) return least;
     const double coarse = least.length;
     for (int k = 0; k < ways; ++k) {
-        if (sums[static_cast<std::size_t>(k)] > 1.1 * coarse) continue; // between two ways the sum falls by less
+        if (sums[static_cast<std::size_t>(k)] > 1.1 * coarse)
+            continue; // between two ways the sum falls by less
         double at = k * step, here = sums[static_cast<std::size_t>(k)];
         for (double by = step / 2; by > 1e-7; by /= 2) {
             const double left = both(at - by), right = both(at + by);
-            if (left < here && left <= right) at -= by, here = left;
-            else if (right < here) at += by, here = right;
+            if (left < here && left <= right)
+                at -= by, here = left;
+            else if (right < here)
+                at += by, here = right;
         }
         if (here <= least.length) least = {.length = here, .angle = at};
     }
@@ -164,7 +171,8 @@ bool sees(const std::vector<Rest>& rests, const Rest& rest, Point place) {
     return sees_point(rest.from);
 }
 
-/// The longer side of the rectangle with the greatest distance and the least width of the supports that see the place.
+/// The longer side of the rectangle with the greatest distance and the least width of the supports that see
+/// the place.
 double longer_side(const std::vector<Rest>& rests, Point place) {
     std::vector<Point> points;
     for (const Rest& rest : rests)
@@ -179,7 +187,9 @@ double between(const std::vector<Rest>& rests, Point place, const WayStiffness& 
     const Point here = way_at(way.angle), square = way_at(way.angle + std::numbers::pi / 2);
     const double other = straight_ahead(rests, place, square) + straight_ahead(rests, place, -1 * square);
     if (way.length > 0 && other < none) { // held on all four sides: two strips that cross share the load
-        const auto strip = [&](Point along, double length) { return (stiffness ? stiffness(along) : 1) / std::pow(length, 4); };
+        const auto strip = [&](Point along, double length) {
+            return (stiffness ? stiffness(along) : 1) / std::pow(length, 4);
+        };
         const double one = strip(here, way.length), two = strip(square, other);
         way.length += two / (one + two) * (other - way.length);
     }
@@ -215,7 +225,9 @@ double rests_for(const std::vector<Rest>& rests, Point place, Point way) {
             const Point a = rest.corners[i] - place, b = rest.corners[(i + 1) % rest.corners.size()] - place;
             const double side_a = cross(way, a), side_b = cross(way, b);
             constexpr double slack = 1e-6; // mm: along an edge, or through a corner
-            const auto take = [&](Point p) { from = std::min(from, dot(p, way)), to = std::max(to, dot(p, way)); };
+            const auto take = [&](Point p) {
+                from = std::min(from, dot(p, way)), to = std::max(to, dot(p, way));
+            };
             if (std::abs(side_a) < slack) take(a);
             if (std::abs(side_b) < slack) take(b);
             if (side_a * side_b < 0) take(a + (side_a / (side_a - side_b)) * (b - a));
@@ -225,8 +237,8 @@ double rests_for(const std::vector<Rest>& rests, Point place, Point way) {
     return most;
 }
 
-/// Does the top rest on something at the place, or as good as at it: between the ends of two bearers that meet in a corner, or outside a
-/// rail that stands further in than the faces of its legs?
+/// Does the top rest on something at the place, or as good as at it: between the ends of two bearers that
+/// meet in a corner, or outside a rail that stands further in than the faces of its legs?
 bool is_on(const std::vector<Rest>& rests, Point place) {
     return std::any_of(rests.begin(), rests.end(), [&](const Rest& rest) {
         const Point nearest = nearest_of(rest.corners, place);
@@ -252,7 +264,8 @@ Span span_on(const std::vector<Rest>& rests, Point place, const WayStiffness& st
             if (!(length > 0) || std::abs(cross(along, place - rests[i].from)) > 1e-6 * length) continue;
             for (const double step : {1e-3, -1e-3}) {
                 const Point beside = place + (step / length) * Point{-along.y, along.x};
-                if (is_inside(hull, beside, 0)) span.span_mm = std::max(span.span_mm, between(rests, beside, stiffness));
+                if (is_inside(hull, beside, 0))
+                    span.span_mm = std::max(span.span_mm, between(rests, beside, stiffness));
             }
         }
     } else {
@@ -266,7 +279,8 @@ Span span_on(const std::vector<Rest>& rests, Point place, const WayStiffness& st
             const double rests_there = rests_for(rests, edge, way);
             span.span_mm = std::max(rests_there, between(rests, edge, stiffness));
             constexpr int places = 16;
-            // past a support it is the room behind; past the line that joins two feet the top spans along that line
+            // past a support it is the room behind; past the line that joins two feet the top spans along
+            // that line
             for (int k = 0; k < places && is_on(rests, edge); ++k) {
                 const Point behind = edge + (deep * (k + 0.5) / places) * way;
                 if (!is_inside(hull, behind, slack)) break;
@@ -294,7 +308,8 @@ Span span_at(const std::vector<Support>& supports, Point place, const WayStiffne
             continue;
         }
         has_rails = true;
-        for (const Point end : {rest->from, rest->to}) feet.push_back({.from = end, .to = end, .corners = {end}});
+        for (const Point end : {rest->from, rest->to})
+            feet.push_back({.from = end, .to = end, .corners = {end}});
     }
     Span span = span_on(rests, place, stiffness);
     // a rail gives as well, and what it gives is sag: top and rails together span from leg to leg

@@ -9,7 +9,8 @@ namespace hollowtop {
 namespace {
 
 std::uint64_t hash_of(Point p) { // + 0.0: nought has two signs
-    const std::uint64_t bits = (std::bit_cast<std::uint64_t>(p.x + 0.0) * 0x9E3779B97F4A7C15u) ^ std::bit_cast<std::uint64_t>(p.y + 0.0);
+    const std::uint64_t bits = (std::bit_cast<std::uint64_t>(p.x + 0.0) * 0x9E3779B97F4A7C15u) ^
+                               std::bit_cast<std::uint64_t>(p.y + 0.0);
     return (bits * 0xD1B54A32D192ED03u) >> 20;
 }
 
@@ -33,7 +34,8 @@ void reduce(StressSample& sample, double creep_factor) {
     for (double& v : sample.shear) v /= creep_factor;
 }
 
-std::vector<std::vector<StressSample>> at_creep(std::vector<std::vector<StressSample>> rows, std::span<const double> creep_factors) {
+std::vector<std::vector<StressSample>> at_creep(std::vector<std::vector<StressSample>> rows,
+                                                std::span<const double> creep_factors) {
     for (size_t s = 0; s < rows.size(); ++s)
         for (StressSample& sample : rows[s]) reduce(sample, creep_factors[s]);
     return rows;
@@ -47,7 +49,9 @@ StressSample stress_in(const Shell& shell, const SolvedSituation& situation, con
     return sample;
 }
 
-std::vector<std::vector<StressSample>> stresses_in(const Shell& shell, std::span<const SolvedSituation* const> situations, std::span<const StrainMean> means) {
+std::vector<std::vector<StressSample>> stresses_in(const Shell& shell,
+                                                   std::span<const SolvedSituation* const> situations,
+                                                   std::span<const StrainMean> means) {
     return at_creep(stresses_of(shell, means, abreast(situations)), creep_factors_of(situations));
 }
 
@@ -81,25 +85,32 @@ const StrainMean& MeansAt::mean(const Shell& shell, Point point, size_t number) 
     return *mean;
 }
 
-StressesAt::StressesAt(std::shared_ptr<const Model> model, std::span<const SolvedSituation* const> situations, std::shared_ptr<MeansAt> means)
-    : model_(std::move(model)), means_(std::move(means)), fields_(abreast(situations)), creep_factor_(creep_factors_of(situations)) {}
+StressesAt::StressesAt(std::shared_ptr<const Model> model, std::span<const SolvedSituation* const> situations,
+                       std::shared_ptr<MeansAt> means)
+    : model_(std::move(model)), means_(std::move(means)), fields_(abreast(situations)),
+      creep_factor_(creep_factors_of(situations)) {}
 
 const StressSample* StressesAt::at(Point point, size_t situation) {
-    const size_t number = means_->number_of(model_->shell, point), group = situation / FieldsAbreast::group_size;
+    const size_t number = means_->number_of(model_->shell, point),
+                 group = situation / FieldsAbreast::group_size;
     if (number == MeansAt::off_the_top) return nullptr;
     const size_t key = number * fields_.n_groups() + group;
     if (key >= place_.size()) place_.resize(means_->size() * fields_.n_groups(), 0);
     if (place_[key] == 0) {
         if (n_samples_ % chunk == 0) samples_.push_back(std::make_unique_for_overwrite<Samples[]>(chunk));
-        const std::span<StressSample> fresh{samples_.back()[n_samples_ % chunk].data(), fields_.size_of(group)};
+        const std::span<StressSample> fresh{samples_.back()[n_samples_ % chunk].data(),
+                                            fields_.size_of(group)};
         fields_.stresses(model_->shell, means_->mean(model_->shell, point, number), group, fresh);
-        for (size_t lane = 0; lane < fresh.size(); ++lane) reduce(fresh[lane], creep_factor_[group * FieldsAbreast::group_size + lane]);
+        for (size_t lane = 0; lane < fresh.size(); ++lane)
+            reduce(fresh[lane], creep_factor_[group * FieldsAbreast::group_size + lane]);
         place_[key] = static_cast<std::uint32_t>(++n_samples_);
     }
     const size_t place = place_[key] - 1;
     return &samples_[place / chunk][place % chunk][situation % FieldsAbreast::group_size];
 }
 
-std::vector<std::vector<StressSample>> StressesAt::at_all(std::span<const StrainMean> means) const { return at_creep(stresses_of(model_->shell, means, fields_), creep_factor_); }
+std::vector<std::vector<StressSample>> StressesAt::at_all(std::span<const StrainMean> means) const {
+    return at_creep(stresses_of(model_->shell, means, fields_), creep_factor_);
+}
 
 } // namespace hollowtop

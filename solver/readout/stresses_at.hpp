@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Face stresses at any point of the top, in many situations at once: the searches for the worst places climb the same hills, one
-/// check after the other, and one piece after the other that differs in its stiffeners alone.
+/// \file  Face stresses at any point of the top, in many situations at once: the searches for the worst
+/// places climb the same hills, one check after the other, and one piece after the other that differs in its
+/// stiffeners alone.
 
-#include "solver/situations/respond.hpp"
 #include "solver/shell/recovery.hpp"
+#include "solver/situations/respond.hpp"
 
 #include <array>
 #include <cstdint>
@@ -20,7 +21,8 @@ namespace hollowtop {
 StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean);
 
 /// The same at all of the means in several situations: a row for each situation.
-std::vector<std::vector<StressSample>> stresses_in(const Shell& shell, std::span<const SolvedSituation* const> situations,
+std::vector<std::vector<StressSample>> stresses_in(const Shell& shell,
+                                                   std::span<const SolvedSituation* const> situations,
                                                    std::span<const StrainMean> means);
 
 /// Means at points asked for before, on one mesh: the searches ask for the same ones again and again.
@@ -54,7 +56,8 @@ class MeansAt {
 class StressesAt {
   public:
     /// The model's shell alone is read. `means` are those of its mesh.
-    StressesAt(std::shared_ptr<const Model> model, std::span<const SolvedSituation* const> situations, std::shared_ptr<MeansAt> means);
+    StressesAt(std::shared_ptr<const Model> model, std::span<const SolvedSituation* const> situations,
+               std::shared_ptr<MeansAt> means);
     /// At a point in one of the situations; null off the top. Stays where it is.
     const StressSample* at(Point point, size_t situation);
     /// At all of the means: a row for each situation.
@@ -65,8 +68,9 @@ class StressesAt {
     std::shared_ptr<const Model> model_;
     std::shared_ptr<MeansAt> means_;
     FieldsAbreast fields_;
-    std::vector<double> creep_factor_;     ///< of each situation
-    std::vector<std::uint32_t> place_;  ///< of a point's samples in a group, counted from 1, by its number; 0: not known
+    std::vector<double> creep_factor_; ///< of each situation
+    std::vector<std::uint32_t>
+        place_; ///< of a point's samples in a group, counted from 1, by its number; 0: not known
     static constexpr size_t chunk = 64;
     std::vector<std::unique_ptr<Samples[]>> samples_; ///< in chunks, which stay where they are
     size_t n_samples_ = 0;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "materials/error.hpp"
 #include "solver/readout/worst_stress.hpp"
+
+#include "materials/error.hpp"
 
 #include <algorithm>
 #include <array>
@@ -34,7 +35,8 @@ double spacing_of(const std::vector<StressSample>& survey) {
 std::vector<std::size_t> starts_of(const std::vector<StressSample>& survey, const std::vector<double>& values,
                                    double apart) {
     // mirror images differ by rounding only: the first of them is taken, on whatever processor
-    const double most = *std::max_element(values.begin(), values.end()), scale = std::max(std::abs(most), 1e-300);
+    const double most = *std::max_element(values.begin(), values.end()),
+                 scale = std::max(std::abs(most), 1e-300);
     const double worth = most > 0 ? worth_a_start * most : most;
     struct Candidate {
         std::size_t index;
@@ -61,7 +63,7 @@ std::vector<std::size_t> starts_of(const std::vector<StressSample>& survey, cons
 struct Hill {
     double value = 0;
     const StressSample* sample = nullptr;
-    double fall = 0; ///< the greatest difference of neighbours, seen at the last step
+    double fall = 0;      ///< the greatest difference of neighbours, seen at the last step
     int moves_left = 200; ///< a bound, never met on a field that has a peak
 };
 
@@ -79,9 +81,11 @@ void climb(const StressField& field, const StressMetric& metric, Hill& hill, dou
         Way taken{0, 0};
         for (const Way& way : ways) {
             // the neighbours of the place before were no better than this one
-            const bool is_seen = (came.x != 0 || came.y != 0) && std::abs(came.x + way.x) <= 1 && std::abs(came.y + way.y) <= 1;
+            const bool is_seen = (came.x != 0 || came.y != 0) && std::abs(came.x + way.x) <= 1 &&
+                                 std::abs(came.y + way.y) <= 1;
             if (is_seen) continue;
-            const StressSample* const sample = field.at({from.sample->at.x + way.x * step, from.sample->at.y + way.y * step});
+            const StressSample* const sample =
+                field.at({from.sample->at.x + way.x * step, from.sample->at.y + way.y * step});
             if (!sample) continue;
             const double value = metric(*sample);
             hill.fall = std::max(hill.fall, std::abs(value - from.value));
@@ -108,13 +112,14 @@ Worst worst_of(const StressField& field, const StressMetric& metric) {
     metric(field.survey, values);
     for (std::size_t i = 0; i < values.size(); ++i)
         if (!std::isfinite(values[i])) return {values[i], field.survey[i]}; // the caller refuses it
-    if (!field.at) { // the survey alone
+    if (!field.at) {                                                        // the survey alone
         const auto most = std::max_element(values.begin(), values.end()) - values.begin();
         return {values[static_cast<std::size_t>(most)], field.survey[static_cast<std::size_t>(most)]};
     }
     const double spacing = spacing_of(field.survey);
     std::vector<Hill> hills;
-    for (const std::size_t start : starts_of(field.survey, values, 2 * spacing)) hills.push_back({.value = values[start], .sample = &field.survey[start]});
+    for (const std::size_t start : starts_of(field.survey, values, 2 * spacing))
+        hills.push_back({.value = values[start], .sample = &field.survey[start]});
     double step = spacing / 2;
     while (step >= fine_enough / 2) {
         for (Hill& hill : hills) climb(field, metric, hill, step);

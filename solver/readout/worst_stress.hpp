@@ -20,14 +20,17 @@ class StressMetric {
           }) {}
     double operator()(const StressSample& sample) const { return of_(sample); }
     /// Of each sample.
-    void operator()(std::span<const StressSample> samples, std::span<double> values) const { of_all_(samples, values); }
+    void operator()(std::span<const StressSample> samples, std::span<double> values) const {
+        of_all_(samples, values);
+    }
 
   private:
     std::function<double(const StressSample&)> of_;
     std::function<void(std::span<const StressSample>, std::span<double>)> of_all_;
 };
 
-/// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to about a millimetre.
+/// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to
+/// about a millimetre.
 /// A value that is not finite is given back at once. Throws Error(not_computable) where the survey is empty.
 struct Worst {
     double value = 0;

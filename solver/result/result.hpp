@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What a check of a piece gives: numbers and verdicts, in N, mm, MPa, kg, Hz. The JSON result holds just this.
+/// \file  What a check of a piece gives: numbers and verdicts, in N, mm, MPa, kg, Hz. The JSON result holds
+/// just this.
 
 #include "materials/duration.hpp"
 #include "solver/piece/piece.hpp"
@@ -13,7 +14,8 @@
 namespace hollowtop {
 
 struct Mass {
-    double solid_kg = 0, top_kg = 0, stiffeners_kg = 0, cover_kg = 0, total_kg = 0, saved_kg = 0, saved_percent = 0;
+    double solid_kg = 0, top_kg = 0, stiffeners_kg = 0, cover_kg = 0, total_kg = 0, saved_kg = 0,
+           saved_percent = 0;
 };
 
 struct Reaction {
@@ -52,22 +54,25 @@ struct SituationResult {
     double sag_mm = 0;
     Point sag_at;
     double sag_limit_mm = 0; ///< 0 where the sag is told and not limited
-    double span_mm = 0;              ///< the span where it sags most, or twice the overhang, whichever set the limit
-    bool overhang_governs = false;   ///< the limit is the overhang's
-    std::optional<double> dish_mm;   ///< absent where there is no recess
+    double span_mm = 0;      ///< the span where it sags most, or twice the overhang, whichever set the limit
+    bool overhang_governs = false; ///< the limit is the overhang's
+    std::optional<double> dish_mm; ///< absent where there is no recess
     Point dish_at;
     double applied_N = 0;
     std::optional<Point> load_at{}; ///< middle of the passing load, where it rests on a patch or a line
     std::vector<Reaction> reactions;
     double equilibrium_error = 0; ///< |loads - reactions| / loads, forces and moments
-    std::optional<double> tipping_factor;  ///< the passing load could be this many times greater before the top tips
-    std::optional<double> buckling_factor; ///< absent where no skin is pressed in its plane, or every recess has a land
+    std::optional<double>
+        tipping_factor; ///< the passing load could be this many times greater before the top tips
+    std::optional<double>
+        buckling_factor; ///< absent where no skin is pressed in its plane, or every recess has a land
     std::vector<ProbeReading> probes;
     double residual = 0; ///< work of the forces left unbalanced, against the work of the loads
     std::optional<double> tipping_factor_solid{}; ///< the same, had the top not been hollowed
-    std::optional<double> flatness_mm{}; ///< greatest distance, up or down, of the show face from a straightedge; of what stays
+    std::optional<double>
+        flatness_mm{}; ///< greatest distance, up or down, of the show face from a straightedge; of what stays
     Point flatness_at{};
-    std::array<Point, 2> straightedge{}; ///< its ends
+    std::array<Point, 2> straightedge{};       ///< its ends
     std::optional<double> flatness_limit_mm{}; ///< absent where the use sets none
     LoadFor judged_for = LoadFor::everyday;
     std::optional<double> set_down{}; ///< share of what passes that acts here, where more of it tips the top
@@ -86,8 +91,9 @@ struct CheckResult {
     /// What the maker can do about it, in the maker's words; empty where nothing is to be said.
     std::string remedy;
     std::optional<double> error_percent; ///< mesh error of the demand
-    std::string factors{};                       ///< of the design loads that the demand comes from; empty where loads are as they are
-    std::optional<double> demand_unfactored{};   ///< then: of the loads as they are
+    std::string
+        factors{}; ///< of the design loads that the demand comes from; empty where loads are as they are
+    std::optional<double> demand_unfactored{}; ///< then: of the loads as they are
 };
 
 struct StiffenerResult {
@@ -112,23 +118,26 @@ struct SkinPush {
     std::string push, recess; ///< names
     double skin_mm = 0;
     Point at;
-    double force_N = 0, size_mm = 0; ///< on a square
-    double dish_mm = 0;              ///< downward +, of its middle against the rim around the recess
+    double force_N = 0, size_mm = 0;     ///< on a square
+    double dish_mm = 0;                  ///< downward +, of its middle against the rim around the recess
     std::optional<double> dish_limit_mm; ///< advice; absent where none is known
     Duration duration = Duration::short_term;
-    /// Under its middle: along the grain, across it, shear in the plane; mean over a square one skin thickness wide.
+    /// Under its middle: along the grain, across it, shear in the plane; mean over a square one skin
+    /// thickness wide.
     std::array<double, 3> stress_top_MPa{}, stress_bottom_MPa{};
-    std::array<double, 2> shear_MPa{}; ///< through the thickness, half of it past its edges: along the grain, rolling; greatest
+    std::array<double, 2>
+        shear_MPa{}; ///< through the thickness, half of it past its edges: along the grain, rolling; greatest
     double pressure_MPa = 0;
     std::optional<TensionAcross> tension_across{}; ///< of the push alone
-    std::optional<double> strength_used{}; ///< greatest share of what the wood bears; absent where that is not known
-    std::string used_by{};               ///< of which strength
+    std::optional<double>
+        strength_used{};   ///< greatest share of what the wood bears; absent where that is not known
+    std::string used_by{}; ///< of which strength
     std::string source;
     std::optional<double> clear_width_mm{}; ///< of the skin there, where the limit is a share of it
 };
 
-/// Where a load that travels does most harm, and how much it does elsewhere. Found on a coarse mesh: the worst places are
-/// situations of their own, with the numbers that count.
+/// Where a load that travels does most harm, and how much it does elsewhere. Found on a coarse mesh: the
+/// worst places are situations of their own, with the numbers that count.
 struct Travel {
     std::string load;
     int n_places = 0;           ///< at which it was set down
@@ -137,7 +146,8 @@ struct Travel {
         std::string check;
         double worst_utilisation = 0; ///< over all places, those between the grid's too
         Point worst_at;
-        std::vector<std::optional<double>> utilisation; ///< row by row of `ys`; empty off the top, or where the top tips
+        std::vector<std::optional<double>>
+            utilisation; ///< row by row of `ys`; empty off the top, or where the top tips
     };
     std::vector<Field> fields; ///< in the order of the table of checks; lift-off last, in mm
 };
@@ -157,10 +167,11 @@ struct HandEstimate {
     bool agrees = true;                       ///< within what is expected of the two
 };
 
-/// A solid top of the same wood, outline, supports and loads that sags as little (solver/hand/solid_equal.hpp).
+/// A solid top of the same wood, outline, supports and loads that sags as little
+/// (solver/hand/solid_equal.hpp).
 struct SolidEqual {
-    std::string situation; ///< whose sag comes nearest to its limit
-    double sag_mm = 0;     ///< of the piece as drawn
+    std::string situation;                       ///< whose sag comes nearest to its limit
+    double sag_mm = 0;                           ///< of the piece as drawn
     std::optional<double> thickness_mm, mass_kg; ///< absent where none is found
     std::string why_not;                         ///< then
 };
@@ -181,7 +192,7 @@ struct KeptResult {
     double size_x = 0, size_y = 0, height = 0, weight_N = 0;
     double sinks_mm = 0; ///< of the top over it, under what stays, after the years
     struct Way {
-        std::string way;   ///< "height", "x" or "y"
+        std::string way; ///< "height", "x" or "y"
         double needed_mm = 0, there_mm = 0;
         std::string basis; ///< the two sums in words
     };
@@ -189,16 +200,19 @@ struct KeptResult {
 };
 /// The cover of a recess.
 struct CoverResult {
-    std::string material; ///< in words
+    std::string material;                              ///< in words
     double thickness_mm = 0, mass_kg = 0, span_mm = 0; ///< mass with its trim
     std::string trim;
     double trim_below_mm = 0; ///< how far the trim hangs below the underside
-    std::optional<double> sag_mm, sag_limit_mm; ///< under its own weight, after the years; absent where its stiffness is not known
+    std::optional<double> sag_mm,
+        sag_limit_mm; ///< under its own weight, after the years; absent where its stiffness is not known
     std::string sag_basis;
-    std::optional<double> moves_mm; ///< each way at its outermost screws; absent where no screws are named or no movement is known
-    std::optional<double> play_mm;  ///< each way in their holes; absent where the slots are made to fit
+    std::optional<double>
+        moves_mm; ///< each way at its outermost screws; absent where no screws are named or no movement is known
+    std::optional<double> play_mm; ///< each way in their holes; absent where the slots are made to fit
     std::string play_basis;
-    std::optional<double> gap_mm; ///< by which the recess grows narrower across the grain in the dry season: free beside the cover, both sides together
+    std::optional<double>
+        gap_mm; ///< by which the recess grows narrower across the grain in the dry season: free beside the cover, both sides together
     std::vector<std::string> not_judged;
 };
 /// What a recess holds, and its cover.
@@ -210,11 +224,15 @@ struct InRecess {
 
 /// The least change of one kind, by itself, that lets a piece meet its limits (solver/variants/remedies.hpp).
 struct Remedy {
-    std::string kind;        ///< skin, rim, section, number, supports or loads
-    bool helps = false;      ///< met the limits in a full check; else what follows is of the change that came nearest
-    double from = 0, to = 0; ///< mm of the thinnest skin, of the narrowest rim, from the edge; stiffeners; share of the loads
-    std::string section{};   ///< of the stiffeners
-    double utilisation = 0;  ///< of the check that then governs; 0 where no piece so changed can be computed
+    std::string kind; ///< skin, rim, section, number, supports or loads
+    bool helps =
+        false; ///< met the limits in a full check; else what follows is of the change that came nearest
+    double
+        from = 0,
+        to =
+            0; ///< mm of the thinnest skin, of the narrowest rim, from the edge; stiffeners; share of the loads
+    std::string section{};  ///< of the stiffeners
+    double utilisation = 0; ///< of the check that then governs; 0 where no piece so changed can be computed
     double mass_kg = 0;
     std::string governing_check{};
 };
@@ -224,7 +242,8 @@ struct Result {
     std::string title;
     bool passes = false;
     bool to_spare = false; ///< passes, and the whole of `governing_band` lies under the limit
-    std::array<double, 2> governing_band{}; ///< utilisation of the check that governs, from the least to the most that its own uncertainty leaves
+    std::array<double, 2>
+        governing_band{}; ///< utilisation of the check that governs, from the least to the most that its own uncertainty leaves
     std::string governing_check, governing_situation;
     double governing_utilisation = 0;
     Mass mass;
@@ -234,19 +253,22 @@ struct Result {
     std::vector<ScrewResult> screws;
     std::optional<Stiffening> stiffening; ///< absent without stiffeners
     std::vector<double> frequency_Hz;
-    std::vector<SkinPush> pushes;         ///< empty without recesses
-    std::vector<Travel> travels;          ///< one a load that travels
-    std::vector<SagInTime> sag_in_time;   ///< empty where nothing stays
+    std::vector<SkinPush> pushes;       ///< empty without recesses
+    std::vector<Travel> travels;        ///< one a load that travels
+    std::vector<SagInTime> sag_in_time; ///< empty where nothing stays
     std::string sag_in_time_basis;
     std::optional<std::vector<Remedy>> remedies; ///< of a piece that fails, where they were looked for
-    std::vector<HandEstimate> by_hand;      ///< one a situation; none where only the essentials are asked for
-    std::optional<SolidEqual> solid_equal;  ///< absent for a solid top without stiffeners, and where only the essentials are asked for
+    std::vector<HandEstimate> by_hand; ///< one a situation; none where only the essentials are asked for
+    std::optional<SolidEqual>
+        solid_equal; ///< absent for a solid top without stiffeners, and where only the essentials are asked for
     std::vector<InRecess> in_recesses{}; ///< of recesses that hold something or have a cover
     MeshReport mesh;
-    std::vector<std::string> assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
+    std::vector<std::string>
+        assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
     std::vector<std::string> warnings;
     std::vector<std::string> cautions;
-    std::string pays{}; ///< does hollowing pay: one sentence; empty for a solid top, and where only the essentials are asked for
+    std::string
+        pays{}; ///< does hollowing pay: one sentence; empty for a solid top, and where only the essentials are asked for
 };
 
 /// Values on a grid of points for a picture or a viewer: four-cornered cells, the top face seen from above.
@@ -257,7 +279,7 @@ struct Fields {
     };
     std::vector<Point> points;
     std::vector<std::array<int, 4>> cells; ///< corner points, counter-clockwise
-    std::vector<Named> point_values;       ///< thickness, movement (downward +) and face stresses of each situation
+    std::vector<Named> point_values; ///< thickness, movement (downward +) and face stresses of each situation
 };
 
 } // namespace hollowtop

@@ -4,8 +4,8 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "solver/model/model.hpp"
-#include "solver/shell/recovery.hpp"
 #include "solver/numeric/symmetric_eigen.hpp"
+#include "solver/shell/recovery.hpp"
 
 #include <algorithm>
 #include <cmath>

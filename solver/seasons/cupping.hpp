@@ -1,20 +1,24 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  How far a top cups and bows by itself when its moisture is not even: free strain on the shell of the check, lying free.
+/// \file  How far a top cups and bows by itself when its moisture is not even: free strain on the shell of
+/// the check, lying free.
 ///
-/// Each face takes its own moisture and the wood between runs straight from one to the other, in the rim as in the skin; so
-/// the thinner skin has the steeper slope. No stiffener, no support and no weight hold it flat.
-/// Units: mm; strains as fractions. Limits: small movements; rings turning from bark to heart within one board are not counted.
+/// Each face takes its own moisture and the wood between runs straight from one to the other, in the rim as
+/// in the skin; so the thinner skin has the steeper slope. No stiffener, no support and no weight hold it
+/// flat.
+/// Units: mm; strains as fractions. Limits: small movements; rings turning from bark to heart within one
+/// board are not counted.
 
-#include "solver/shell/eigenstrain.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/shell/eigenstrain.hpp"
 
 #include <span>
 #include <vector>
 
 namespace hollowtop {
 
-/// How far the middle of a straight line on the top face stands above the chord between the line's two ends; hollow -.
+/// How far the middle of a straight line on the top face stands above the chord between the line's two ends;
+/// hollow -.
 struct Rise {
     double value = 0;
     Point from{}, to{}; ///< the line

@@ -20,8 +20,8 @@ ScrewedStripResult solve_screwed_strip(const ScrewedStrip& strip) {
         result.slip.assign(strip.screws.size(), 0);
         return result;
     }
-    // Unknown: the slip s of each screw. Between two screws s grows by (e - P (1/EA_top + 1/EA_stiffener)) L, P being the pull
-    // that all screws beyond put on the stiffener; and all forces together are none.
+    // Unknown: the slip s of each screw. Between two screws s grows by (e - P (1/EA_top + 1/EA_stiffener)) L,
+    // P being the pull that all screws beyond put on the stiffener; and all forces together are none.
     const double give = 1 / strip.EA_top + 1 / strip.EA_stiffener, k = strip.screw_stiffness;
     Eigen::MatrixXd matrix = Eigen::MatrixXd::Zero(n, n);
     Eigen::VectorXd right = Eigen::VectorXd::Zero(n);

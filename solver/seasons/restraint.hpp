@@ -7,7 +7,8 @@
 ///      batten  --|------|------|------|--    does not
 ///
 /// Creep and relaxation by the age-adjusted modulus, E / (1 + chi phi): Bazant, ACI Journal 69, 1972.
-/// N, mm, MPa. Limits: pulls along the stiffener only; the bending that the pull at the underside brings is the caller's.
+/// N, mm, MPa. Limits: pulls along the stiffener only; the bending that the pull at the underside brings is
+/// the caller's.
 
 #include <span>
 #include <vector>
@@ -21,7 +22,8 @@ struct Relaxation {
     double divisor() const { return 1 + ageing * creep; }
 };
 
-/// Stress in wood that is held fast, strain counted + where it wants to grow: the stress is a pressure then, given as +.
+/// Stress in wood that is held fast, strain counted + where it wants to grow: the stress is a pressure then,
+/// given as +.
 double held_stress(double modulus, double free_strain, const Relaxation& relaxation);
 
 /// A strip of the top and a stiffener, joined by screws at the given places along it, in order.

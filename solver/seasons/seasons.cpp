@@ -1,17 +1,17 @@
 // SPDX-License-Identifier: MIT
 #include "solver/seasons/seasons.hpp"
 
-#include "materials/weakest_link.hpp"
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
 #include "materials/moisture.hpp"
 #include "materials/screw.hpp"
 #include "materials/section.hpp"
+#include "materials/weakest_link.hpp"
 #include "materials/wood.hpp"
 #include "solver/checks/checks.hpp"
-#include "solver/piece/outline_geometry.hpp"
 #include "solver/interface/screw_places.hpp"
+#include "solver/piece/outline_geometry.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <algorithm>
@@ -75,7 +75,8 @@ void measure_parts(const Ground& g) {
     out.thickness = {.name = "thickness",
                      .size = g.piece.top.thickness,
                      .swing = g.swing(g.piece.top.thickness, out.through.value)};
-    // 0.2 % from green to dry over 30 points at most: Wood Handbook ch. 4, "Longitudinal shrinkage", from memory
+    // 0.2 % from green to dry over 30 points at most: Wood Handbook ch. 4, "Longitudinal shrinkage", from
+    // memory
     constexpr double most_along_per_point = 0.002 / 30;
     Extent length;
     for (const Point& p : hollowtop::trace_of(g.piece.top.outline).points)
@@ -88,7 +89,8 @@ void measure_parts(const Ground& g) {
     }
 }
 
-// ---- stiffeners -----------------------------------------------------------------------------------------------
+// ---- stiffeners
+// -----------------------------------------------------------------------------------------------
 
 double modulus_of(const Stiffener& stiffener) {
     if (stiffener.elastic) return stiffener.elastic->E;
@@ -104,7 +106,8 @@ double slip_stiffness(const Ground& g, const Stiffener& stiffener) {
         .value;
 }
 
-/// The pull between the top and the stiffener, and what it does to the wood. `strain` the wood would take along the stiffener.
+/// The pull between the top and the stiffener, and what it does to the wood. `strain` the wood would take
+/// along the stiffener.
 struct HeldBack {
     StressInSeason stress;
     std::vector<double> screw_force;
@@ -130,8 +133,8 @@ HeldBack hold(const Ground& g, const Stiffener& stiffener, std::span<const doubl
     }
     held.stress.held = held_stress(E_top, strain, g.relaxation);
     held.stress.mean = pull / strip_area;
-    // The pull lies at the underside of the strip: free to bend it stresses that face four times as much as on the average
-    // (N/A + 6 N (h/2) / (b h^2)), but never more than wood held fast.
+    // The pull lies at the underside of the strip: free to bend it stresses that face four times as much as
+    // on the average (N/A + 6 N (h/2) / (b h^2)), but never more than wood held fast.
     held.stress.face = std::min(4 * held.stress.mean, held.stress.held);
     return held;
 }
@@ -179,8 +182,10 @@ void restrain(const Ground& g, const Stiffener& stiffener, std::span<const doubl
 const char* loosening =
     "fix the middle screw and slot the other holes across the top's grain, or use buttons or clips";
 
-/// `volume`: of the wood that is held back. The more it is, the less it bears: even tension, by the greatest, all through it.
-void judge_stress(const Ground& g, const std::string& name, double tension, double compression, double volume) {
+/// `volume`: of the wood that is held back. The more it is, the less it bears: even tension, by the greatest,
+/// all through it.
+void judge_stress(const Ground& g, const std::string& name, double tension, double compression,
+                  double volume) {
     if (!g.allowed) return;
     const double less = materials::strength_ratio_of_volumes(volume, g.allowed->tension_across_volume_mm3);
     constexpr double mm3_per_cm3 = 1000;
@@ -188,8 +193,10 @@ void judge_stress(const Ground& g, const std::string& name, double tension, doub
                             .demand = tension,
                             .capacity = g.allowed->tension_across.value * less,
                             .unit = "MPa",
-                            .basis = g.allowed->tension_across.basis + "; x " + materials::digits(less) + " for the " + materials::digits(volume / mm3_per_cm3) +
-                                     " cm3 that are held back (Weibull 1939, " + materials::weakest_link().exponent_said + ")",
+                            .basis = g.allowed->tension_across.basis + "; x " + materials::digits(less) +
+                                     " for the " + materials::digits(volume / mm3_per_cm3) +
+                                     " cm3 that are held back (Weibull 1939, " +
+                                     materials::weakest_link().exponent_said + ")",
                             .remedy = loosening});
     g.out.checks.push_back({.what = name + ": pressure across the grain in the damp season",
                             .demand = compression,
@@ -219,7 +226,8 @@ void look_at_stiffener(const Ground& g, const Stiffener& stiffener) {
     double furthest = 0;
     for (size_t i = 0; i < places.size(); ++i) {
         const double distance = places[i] - places[fixed];
-        // movement m (n . d) n of the wood against the fixed screw, split along the stiffener and square to it
+        // movement m (n . d) n of the wood against the fixed screw, split along the stiffener and square to
+        // it
         ScrewTravel screw{.at = places[i],
                           .place = {stiffener.from.x + places[i] * t.x, stiffener.from.y + places[i] * t.y},
                           .is_fixed = i == fixed,
@@ -249,14 +257,17 @@ void look_at_stiffener(const Ground& g, const Stiffener& stiffener) {
         restrain(g, stiffener, places, t, share, row);
         // of a stress along the stiffener the part across the grain is judged
         if (row.restraint)
-            judge_stress(g, stiffener.name, share * row.restraint->tension.face, share * row.restraint->compression.face,
-                         row.restraint->strip_width * row.restraint->strip_thickness * row.restraint->strip_length);
+            judge_stress(g, stiffener.name, share * row.restraint->tension.face,
+                         share * row.restraint->compression.face,
+                         row.restraint->strip_width * row.restraint->strip_thickness *
+                             row.restraint->strip_length);
         break;
     }
     g.out.stiffeners.push_back(std::move(row));
 }
 
-// ---- supports -------------------------------------------------------------------------------------------------
+// ---- supports
+// -------------------------------------------------------------------------------------------------
 
 /// Where a support stands, and whether the top is fastened to it.
 struct Standing {
@@ -309,14 +320,16 @@ void look_at_supports(const Ground& g) {
         const double E = modulus_along(g.plane, g.across);
         judge_stress(g, "lines held in the plane",
                      held_stress(E, g.out.across.value * g.out.moisture.shrinking_points(), g.relaxation),
-                     held_stress(E, g.out.across.value * g.out.moisture.growing_points(), g.relaxation), area_of(g.field.outline) * g.field.thickness);
+                     held_stress(E, g.out.across.value * g.out.moisture.growing_points(), g.relaxation),
+                     area_of(g.field.outline) * g.field.thickness);
         g.out.warnings.push_back("Lines of the top are held in the plane at two places across the grain: the "
                                  "wood between them cannot move. "
                                  "Let go of one, or mean it only for the bending.");
     }
 }
 
-// ---- words ----------------------------------------------------------------------------------------------------
+// ---- words
+// ----------------------------------------------------------------------------------------------------
 
 void say_what_is_taken(const Ground& g) {
     Seasons& out = g.out;
@@ -386,7 +399,8 @@ Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
     if (!piece.top.sheet.empty())
         throw Error(ErrorKind::input, {.place = "top.sheet",
                                        .what = "how far a sheet moves with its moisture is not known here",
-                                       .remedy = "leave the seasons out: sheets move far less than solid wood across the grain (common practice)"});
+                                       .remedy = "leave the seasons out: sheets move far less than solid "
+                                                 "wood across the grain (common practice)"});
     if (piece.top.wood.empty())
         throw Error(ErrorKind::input,
                     {.place = "top.elastic",

@@ -1,15 +1,17 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the seasons do to a top: how far it moves, what must give way to it, and what happens where nothing does.
+/// \file  What the seasons do to a top: how far it moves, what must give way to it, and what happens where
+/// nothing does.
 ///
 ///          shrinks <--|--> grows          from the moisture at which it is made, across the grain
 ///      +==============+===============+
 ///      |   o     o    x    o     o    |   a stiffener: the middle screw x is fixed, the others travel in slots
 ///      +==============+===============+
 ///
-/// Moisture from the air: materials/moisture.hpp (Wood Handbook Eq. 4-5); movement by Eq. 13-2 with the coefficient turned by the
-/// rings as a strain, C_T cos2 + C_R sin2. The wood is taken to come to rest in each air: thickness and finish slow it, so
-/// this is the most that the climate can do. Formulas and sources: docs/seasons.md. mm, N, MPa; moisture in percent.
+/// Moisture from the air: materials/moisture.hpp (Wood Handbook Eq. 4-5); movement by Eq. 13-2 with the
+/// coefficient turned by the rings as a strain, C_T cos2 + C_R sin2. The wood is taken to come to rest in
+/// each air: thickness and finish slow it, so this is the most that the climate can do. Formulas and sources:
+/// docs/seasons.md. mm, N, MPa; moisture in percent.
 
 #include "materials/duration.hpp"
 #include "solver/piece/moisture_range.hpp"
@@ -32,8 +34,8 @@ inline constexpr double oversize_play = 1;
 struct Swing {
     double shrinks = 0, grows = 0;
     double greater() const { return shrinks > grows ? shrinks : grows; }
-    /// Free way each side: the greater of the two and the margin. Made halfway between the seasons it is the rule of
-    /// the trade, half the movement + 1 mm.
+    /// Free way each side: the greater of the two and the margin. Made halfway between the seasons it is the
+    /// rule of the trade, half the movement + 1 mm.
     double play() const { return greater() + play_margin; }
 };
 
@@ -61,9 +63,9 @@ struct StressInSeason {
 /// Wood that round holes or glue hold back.
 struct Restraint {
     double strip_width = 0, strip_thickness = 0, screw_stiffness = 0; ///< 0: glued
-    double strip_length = 0;                                          ///< between the outermost screws, or of the glue line
-    StressInSeason tension;                                           ///< in the dry season
-    StressInSeason compression;                                       ///< in the wet one
+    double strip_length = 0;    ///< between the outermost screws, or of the glue line
+    StressInSeason tension;     ///< in the dry season
+    StressInSeason compression; ///< in the wet one
     double screw_force = 0;
     std::optional<materials::Sourced> screw_limit; ///< load at which such a screw begins to yield
 };
@@ -113,7 +115,8 @@ struct Seasons {
     bool passes = true;
 };
 
-/// Throws Error(input) where the top is of stated constants (how it moves is not known) or the air is impossible, and
+/// Throws Error(input) where the top is of stated constants (how it moves is not known) or the air is
+/// impossible, and
 /// Error(not_computable) where the cupping cannot be solved.
 Seasons seasons_of(const Piece& piece, const SeasonOptions& options);
 

@@ -17,7 +17,8 @@ constexpr size_t at6(size_t i, size_t j) { return 6 * i + j; }
 constexpr size_t at8(size_t i, size_t j) { return 8 * i + j; }
 
 Matrix3 inverse3(const Matrix3& m) {
-    const double c00 = m[4] * m[8] - m[5] * m[7], c01 = m[5] * m[6] - m[3] * m[8], c02 = m[3] * m[7] - m[4] * m[6];
+    const double c00 = m[4] * m[8] - m[5] * m[7], c01 = m[5] * m[6] - m[3] * m[8],
+                 c02 = m[3] * m[7] - m[4] * m[6];
     const double det = m[0] * c00 + m[1] * c01 + m[2] * c02;
     return {c00 / det, (m[2] * m[7] - m[1] * m[8]) / det, (m[1] * m[5] - m[2] * m[4]) / det,
             c01 / det, (m[0] * m[8] - m[2] * m[6]) / det, (m[2] * m[3] - m[0] * m[5]) / det,
@@ -28,12 +29,13 @@ bool is_positive(const Matrix3& a, const Matrix3& b) {
     Matrix3 m{};
     for (size_t k = 0; k < 9; ++k) m[k] = 0.9 * a[k] + b[k];
     const double second = m[0] * m[4] - m[1] * m[3];
-    const double det = m[0] * (m[4] * m[8] - m[5] * m[7]) - m[1] * (m[3] * m[8] - m[5] * m[6]) + m[2] * (m[3] * m[7] - m[4] * m[6]);
+    const double det = m[0] * (m[4] * m[8] - m[5] * m[7]) - m[1] * (m[3] * m[8] - m[5] * m[6]) +
+                       m[2] * (m[3] * m[7] - m[4] * m[6]);
     return m[0] > 0 && second > 0 && det > 0;
 }
 
-/// F where it takes away no more than nine tenths of the wood's own compliance S in any mix of pull, moment and shear. The
-/// mixes are those of F against S, so it does not matter where the reference surface lies.
+/// F where it takes away no more than nine tenths of the wood's own compliance S in any mix of pull, moment
+/// and shear. The mixes are those of F against S, so it does not matter where the reference surface lies.
 Matrix3 held_up(const Matrix3& S, Matrix3 F) {
     Matrix3 L{}; // S = L L'
     for (size_t i = 0; i < 3; ++i)
@@ -47,7 +49,8 @@ Matrix3 held_up(const Matrix3& S, Matrix3 F) {
     for (size_t i = 0; i < 3; ++i)
         for (size_t j = 0; j < 3; ++j)
             for (size_t k = 0; k < 3; ++k)
-                for (size_t l = 0; l < 3; ++l) reduced[3 * i + j] += to[3 * i + k] * F[3 * k + l] * to[3 * j + l];
+                for (size_t l = 0; l < 3; ++l)
+                    reduced[3 * i + j] += to[3 * i + k] * F[3 * k + l] * to[3 * j + l];
     const SymmetricEigen mixes = symmetric_eigen(reduced, 3);
     for (size_t m = 0; m < 3; ++m) {
         const double lifted = std::max(0.0, -0.9 - mixes.values[m]);
@@ -89,10 +92,11 @@ std::array<double, 4> inverse_of(const std::array<double, 4>& m) {
     return {m[3] / det, -m[1] / det, -m[2] / det, m[0] / det};
 }
 
-/// Strains of the wood itself by those of wood and openings together. The openings j follow the resultants in the wood,
-/// e = e_wood + P j with j = F P'C e_wood, so e_wood = (1 - P (1 + F P'C P)^-1 F P'C) e.
-template <size_t n> Matrix8 wood_share(const Matrix8& C, const Openings<n>& P, const std::array<double, n * n>& F) {
-    const std::array<double, n * n> own = stiffness_to<n>(C, P);
+/// Strains of the wood itself by those of wood and openings together. The openings j follow the resultants in
+/// the wood, e = e_wood + P j with j = F P'C e_wood, so e_wood = (1 - P (1 + F P'C P)^-1 F P'C) e.
+template <size_t n>
+Matrix8 wood_share(const Matrix8& C, const Openings<n>& P, const std::array<double, n * n>& F) {
+    const std::array<double, n* n> own = stiffness_to<n>(C, P);
     std::array<double, n * n> one{}, H{};
     for (size_t a = 0; a < n; ++a)
         for (size_t b = 0; b < n; ++b) {
@@ -194,7 +198,8 @@ Section plain_section(const PlaneStiffness& plane, double thickness, double refe
     return section;
 }
 
-Section wall_section(const PlaneStiffness& plane, double thickness, const WallCompliance& compliance, Point n, double reference_depth) {
+Section wall_section(const PlaneStiffness& plane, double thickness, const WallCompliance& compliance, Point n,
+                     double reference_depth) {
     Section section = plain_section(plane, thickness, reference_depth);
     Matrix8 C{}; // strains e0, k, gamma
     for (size_t i = 0; i < 6; ++i)
@@ -207,10 +212,13 @@ Section wall_section(const PlaneStiffness& plane, double thickness, const WallCo
     for (size_t i = 0; i < 3; ++i) across[0][i] = across[1][3 + i] = p[i];
     across[2][6] = n.x;
     across[2][7] = n.y;
-    // Extra compliance may be negative: in shear, and beside a large round, which stiffens the skin. The zone's own must stay
-    // positive: what the zone of rim cannot compliance back of the round's stiffness is left out.
+    // Extra compliance may be negative: in shear, and beside a large round, which stiffens the skin. The
+    // zone's own must stay positive: what the zone of rim cannot compliance back of the round's stiffness is
+    // left out.
     const Matrix3 own_compliance = inverse3(stiffness_to<3>(C, across));
-    const Matrix3 F = is_positive(own_compliance, compliance.across) ? compliance.across : held_up(own_compliance, compliance.across);
+    const Matrix3 F = is_positive(own_compliance, compliance.across)
+                          ? compliance.across
+                          : held_up(own_compliance, compliance.across);
     const Matrix8 first = wood_share<3>(C, across, F);
     // shear and twist along the wall, on the section just reduced
     Openings<2> along{};
@@ -220,7 +228,8 @@ Section wall_section(const PlaneStiffness& plane, double thickness, const WallCo
     const std::array<double, 4> stiff = stiffness_to<2>(at_creep, along);
     std::array<double, 4> f = compliance.along;
     const double det = stiff[0] * stiff[3] - stiff[1] * stiff[2];
-    const std::array<double, 4> own{0.9 * stiff[3] / det + f[0], -0.9 * stiff[1] / det + f[1], -0.9 * stiff[2] / det + f[2], 0.9 * stiff[0] / det + f[3]};
+    const std::array<double, 4> own{0.9 * stiff[3] / det + f[0], -0.9 * stiff[1] / det + f[1],
+                                    -0.9 * stiff[2] / det + f[2], 0.9 * stiff[0] / det + f[3]};
     if (!(own[0] > 0 && own[0] * own[3] - own[1] * own[2] > 0)) f = {};
     section.wood = product8(first, wood_share<2>(at_creep, along, f));
     const Matrix8 soft = product8(C, section.wood);
@@ -235,7 +244,8 @@ Section wall_section(const PlaneStiffness& plane, double thickness, const WallCo
 }
 
 double wall_zone_width(const PlaneStiffness& plane, double thickness, Point across) {
-    return thickness * std::max(0.1, 0.04 * std::sqrt(modulus_along(plane, across) / shear_modulus_along(plane, across)));
+    return thickness *
+           std::max(0.1, 0.04 * std::sqrt(modulus_along(plane, across) / shear_modulus_along(plane, across)));
 }
 
 } // namespace hollowtop

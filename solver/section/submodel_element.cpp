@@ -38,8 +38,10 @@ MatrixXd rectangle_stiffness(const Matrix3& C, double w, double h) {
         for (int aj = 0; aj < n1; ++aj)
             for (int bi = 0; bi < n1; ++bi)
                 for (int ai = 0; ai < n1; ++ai) {
-                    const double xx = line.ss(ai, aj) * line.vv(bi, bj) * h / w, zz = line.vv(ai, aj) * line.ss(bi, bj) * w / h;
-                    const double xz = line.sv(ai, aj) * line.sv(bj, bi), zx = line.sv(aj, ai) * line.sv(bi, bj);
+                    const double xx = line.ss(ai, aj) * line.vv(bi, bj) * h / w,
+                                 zz = line.vv(ai, aj) * line.ss(bi, bj) * w / h;
+                    const double xz = line.sv(ai, aj) * line.sv(bj, bi),
+                                 zx = line.sv(aj, ai) * line.sv(bi, bj);
                     const int i = 2 * (bi * n1 + ai), j = 2 * (bj * n1 + aj);
                     // strains: (u,x), (w,z), (u,z + w,x)
                     K(i, j) = C[0] * xx + C[2] * (xz + zx) + C[8] * zz;
@@ -98,7 +100,8 @@ std::vector<double> cell_stiffness(const SubmodelMesh& g, const Matrix3& C, int 
     if (g.is_plain(column, row)) {
         const StrainAt middle = strain_at(g, column, row, 0, 0);
         const auto c = static_cast<size_t>(column), r = static_cast<size_t>(row);
-        return values_of(rectangle_stiffness(C, (g.xs[c + 1] - g.xs[c]) * middle.place.x_X, (g.zs[r + 1] - g.zs[r]) * middle.place.z_Z));
+        return values_of(rectangle_stiffness(C, (g.xs[c + 1] - g.xs[c]) * middle.place.x_X,
+                                             (g.zs[r + 1] - g.zs[r]) * middle.place.z_Z));
     }
     const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> law(C.data());
     const Rule& rule = gauss_rule(n1 + 1);
@@ -109,7 +112,8 @@ std::vector<double> cell_stiffness(const SubmodelMesh& g, const Matrix3& C, int 
             const auto i = static_cast<size_t>(a), j = static_cast<size_t>(b);
             const StrainAt at = strain_at(g, column, row, rule.points[i], rule.points[j]);
             rows.middleRows(3 * (b * n + a), 3) = at.B;
-            weighted.middleRows(3 * (b * n + a), 3) = rule.weights[i] * rule.weights[j] * at.area * (law * at.B);
+            weighted.middleRows(3 * (b * n + a), 3) =
+                rule.weights[i] * rule.weights[j] * at.area * (law * at.B);
         }
     return values_of(rows.transpose() * weighted);
 }
@@ -120,13 +124,16 @@ SubmodelPoint place_at(const SubmodelMesh& g, int column, int row, double xi, do
     return place_in(g, column, row, g.xs[c] + hx * (1 + xi), g.zs[r] + hz * (1 + eta));
 }
 
-std::array<PerLoad, 3> stress_at(const SubmodelMesh& g, const Matrix3& C, std::span<const double> movements, int column, int row, double xi, double eta) {
+std::array<PerLoad, 3> stress_at(const SubmodelMesh& g, const Matrix3& C, std::span<const double> movements,
+                                 int column, int row, double xi, double eta) {
     const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> law(C.data());
     const Eigen::Map<const MatrixXd> u(movements.data(), n_dofs, n_submodel_loads);
-    const Eigen::Matrix<double, 3, n_submodel_loads> stress = law * (strain_at(g, column, row, xi, eta).B * u);
+    const Eigen::Matrix<double, 3, n_submodel_loads> stress =
+        law * (strain_at(g, column, row, xi, eta).B * u);
     std::array<PerLoad, 3> values{};
     for (size_t i = 0; i < 3; ++i)
-        for (size_t l = 0; l < n_submodel_loads; ++l) values[i][l] = stress(static_cast<Index>(i), static_cast<Index>(l));
+        for (size_t l = 0; l < n_submodel_loads; ++l)
+            values[i][l] = stress(static_cast<Index>(i), static_cast<Index>(l));
     return values;
 }
 

@@ -8,10 +8,12 @@
 namespace hollowtop {
 namespace {
 
-constexpr double first_share = 0.04; ///< smallest cell at a sharp corner, as a share of the lesser of skin and depth
-constexpr double strong_zone = 0.2;  ///< up to here the cells grow fast
+constexpr double first_share =
+    0.04; ///< smallest cell at a sharp corner, as a share of the lesser of skin and depth
+constexpr double strong_zone = 0.2; ///< up to here the cells grow fast
 
-/// Distances from the root: `first`, then growing to `length`; the last cell is never much smaller than the one before.
+/// Distances from the root: `first`, then growing to `length`; the last cell is never much smaller than the
+/// one before.
 std::vector<double> distances(double first, double strong_until, double length) {
     constexpr double strong = 7, gentle = 4; // towards a corner, where the field is smooth
     std::vector<double> d{0};
@@ -43,7 +45,8 @@ SubmodelMesh submodel_mesh(const SubmodelSection& step) {
     const double r = g.radius, half = std::numbers::sqrt2 / 2;
     g.x_m = -r * (1 - half);
     g.z_m = -step.skin - r * (1 - half);
-    // decay along the strip: sqrt(E/G) thicknesses; about the root lengths across and through go as the fourth root of stiffness
+    // decay along the strip: sqrt(E/G) thicknesses; about the root lengths across and through go as the
+    // fourth root of stiffness
     const double reach = std::max(1.0, std::sqrt(step.C[0] / step.C[8]));
     const double stretch = std::clamp(std::sqrt(std::sqrt(step.C[0] / step.C[4])), 0.5, 2.0);
     const double skin_length = std::max(step.skin * (1 + 1.5 * reach), 3 * r);
@@ -54,15 +57,18 @@ SubmodelMesh submodel_mesh(const SubmodelSection& step) {
     if (r > 0) {
         const double first = 0.4 * r;
         left = {0};
-        for (const double degrees : {67.5, 90.0}) left.push_back(r * (std::cos(std::numbers::pi / 4) - std::cos(degrees * std::numbers::pi / 180)));
+        for (const double degrees : {67.5, 90.0})
+            left.push_back(r * (std::cos(std::numbers::pi / 4) - std::cos(degrees * std::numbers::pi / 180)));
         const double arc_end = left.back();
         for (const double d : distances(0.8 * r, 0, skin_length - r))
             if (d > 0) left.push_back(arc_end + d);
         up = distances(std::min(first, 0.5 * step.skin), 0, -g.z_m);
         down = {0};
-        for (const double degrees : {67.5, 90.0}) down.push_back(r * (std::cos(std::numbers::pi / 4) - std::cos(degrees * std::numbers::pi / 180)));
+        for (const double degrees : {67.5, 90.0})
+            down.push_back(r * (std::cos(std::numbers::pi / 4) - std::cos(degrees * std::numbers::pi / 180)));
         const double wall_end = down.back();
-        for (const double d : distances(std::min(0.8 * r, 0.6 * (low_height - wall_end)), 0, low_height - wall_end))
+        for (const double d :
+             distances(std::min(0.8 * r, 0.6 * (low_height - wall_end)), 0, low_height - wall_end))
             if (d > 0) down.push_back(wall_end + d);
     } else {
         const double first = first_share * small, strong_until = strong_zone * small;
@@ -71,7 +77,8 @@ SubmodelMesh submodel_mesh(const SubmodelSection& step) {
         down = distances(first, strong_until, depth);
     }
     const double rim_reach = step.thick * (0.6 + 1.5 * reach);
-    const double first = r > 0 ? 0.4 * r : first_share * small * stretch, strong_until = r > 0 ? 0 : strong_zone * small * stretch;
+    const double first = r > 0 ? 0.4 * r : first_share * small * stretch,
+                 strong_until = r > 0 ? 0 : strong_zone * small * stretch;
     g.crack_tip = g.x_m;
     if (step.crack > 0) {
         // graded to the root, to the tip from both sides
@@ -86,8 +93,12 @@ SubmodelMesh submodel_mesh(const SubmodelSection& step) {
             if (d > 0) right.push_back(a + d);
         // the tip also wants rows fine about its level
         up = distances(0.004 * small, strong_zone * small, -g.z_m);
-        if (r <= 0) down = distances(0.004 * small, strong_zone * small, low_height);
-        else if (first_share * small < down[1]) down.insert(down.begin() + 1, {first_share * small, 7 * first_share * small < 0.7 * down[1] ? 7 * first_share * small : 0.5 * (down[1] + first_share * small)});
+        if (r <= 0)
+            down = distances(0.004 * small, strong_zone * small, low_height);
+        else if (first_share * small < down[1])
+            down.insert(down.begin() + 1, {first_share * small, 7 * first_share * small < 0.7 * down[1]
+                                                                    ? 7 * first_share * small
+                                                                    : 0.5 * (down[1] + first_share * small)});
         std::sort(down.begin(), down.end());
     } else {
         right = distances(first, strong_until, rim_reach);
@@ -111,7 +122,9 @@ SubmodelPoint place_in(const SubmodelMesh& g, int column, int row, double X, dou
     if (r <= 0 || (row >= g.low_rows && column >= g.skin_columns)) return p;
     // height or width of the half arc, and its slope, at a distance s past its start; flat before it
     const auto arc = [r](double s) {
-        struct Arc { double value, slope; };
+        struct Arc {
+            double value, slope;
+        };
         if (s <= 0) return Arc{r, 0};
         const double root = std::sqrt(std::max(r * r - s * s, 1e-300));
         return Arc{root, -s / root};

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Geometry of the step's cross-section for step_section: lines of a grid in logical coordinates X, Z, and where they
-/// lie. Above the level of the root's middle, z_m, skin and rim are bounded below by the skin's underside and half the root's
-/// arc; below it the rim is bounded at the left by the other half and the wall. Elsewhere X, Z are x, z.
+/// \file  Geometry of the step's cross-section for step_section: lines of a grid in logical coordinates X, Z,
+/// and where they lie. Above the level of the root's middle, z_m, skin and rim are bounded below by the
+/// skin's underside and half the root's arc; below it the rim is bounded at the left by the other half and
+/// the wall. Elsewhere X, Z are x, z.
 
 #include "solver/section/submodel_section.hpp"
 
@@ -12,10 +13,10 @@ namespace hollowtop {
 
 struct SubmodelMesh {
     double thick = 0, skin = 0, radius = 0;
-    double x_m = 0, z_m = 0;         ///< middle of the root
+    double x_m = 0, z_m = 0;          ///< middle of the root
     double skin_end = 0, rim_end = 0; ///< x of the two ends
-    double crack_tip = 0;            ///< x_m where there is no crack
-    std::vector<double> xs, zs;      ///< lines; zs from the underside up
+    double crack_tip = 0;             ///< x_m where there is no crack
+    std::vector<double> xs, zs;       ///< lines; zs from the underside up
     int skin_columns = 0, low_rows = 0, crack_columns = 0;
 
     int columns() const { return static_cast<int>(xs.size()) - 1; }

@@ -4,8 +4,8 @@
 #include "materials/assert.hpp"
 #include "solver/numeric/quadrature.hpp"
 #include "solver/section/submodel_element.hpp"
-#include "solver/section/submodel_mesh.hpp"
 #include "solver/section/submodel_loads.hpp"
+#include "solver/section/submodel_mesh.hpp"
 #include "solver/section/submodel_solver.hpp"
 
 #include <Eigen/Core>
@@ -40,13 +40,16 @@ Matrix3 beam_work(const SubmodelMesh& g, const SubmodelSection& step) {
     const auto add = [&](double from, double to, double h, double lever) {
         const Rule& rule = gauss_rule(3);
         for (size_t q = 0; q < rule.points.size(); ++q) {
-            const double x = from + (to - from) * (1 + rule.points[q]) / 2, weight = rule.weights[q] / 2 * (to - from);
+            const double x = from + (to - from) * (1 + rule.points[q]) / 2,
+                         weight = rule.weights[q] / 2 * (to - from);
             // resultants at x of each load
             const std::array<double, 3> N{1, 0, 0}, M{lever, 1, x}, V{0, 0, 1};
             for (size_t i = 0; i < 3; ++i)
                 for (size_t j = 0; j < 3; ++j)
-                    total[3 * i + j] += weight * (beta(0, 0) * (N[i] * N[j] / h + 12 * M[i] * M[j] / (h * h * h)) +
-                                                  1.2 * beta(2, 2) * V[i] * V[j] / h + beta(0, 2) * (N[i] * V[j] + N[j] * V[i]) / h);
+                    total[3 * i + j] +=
+                        weight *
+                        (beta(0, 0) * (N[i] * N[j] / h + 12 * M[i] * M[j] / (h * h * h)) +
+                         1.2 * beta(2, 2) * V[i] * V[j] / h + beta(0, 2) * (N[i] * V[j] + N[j] * V[i]) / h);
         }
     };
     add(g.skin_end, 0, step.skin, 0);
@@ -54,8 +57,8 @@ Matrix3 beam_work(const SubmodelMesh& g, const SubmodelSection& step) {
     return total;
 }
 
-/// Means of the stresses along a line of cells' edges over `length`, starting where the line starts. The line: cells in turn,
-/// each run through from xi0 to xi1 at a fixed eta (or eta0 to eta1 at a fixed xi).
+/// Means of the stresses along a line of cells' edges over `length`, starting where the line starts. The
+/// line: cells in turn, each run through from xi0 to xi1 at a fixed eta (or eta0 to eta1 at a fixed xi).
 struct EdgeRun {
     int column, row;
     bool along_x;
@@ -67,14 +70,18 @@ struct EdgeMeans {
 };
 
 /// Stress along an edge of a cell, times `weight`.
-PerLoad along_edge(const std::array<PerLoad, 3>& stress, const SubmodelPoint& p, bool along_x, double weight) {
+PerLoad along_edge(const std::array<PerLoad, 3>& stress, const SubmodelPoint& p, bool along_x,
+                   double weight) {
     const double tx = along_x ? p.x_X : p.x_Z, tz = along_x ? p.z_X : p.z_Z, norm = tx * tx + tz * tz;
     PerLoad along{};
-    for (size_t l = 0; l < n_loads; ++l) along[l] = weight * (tx * tx * stress[0][l] + tz * tz * stress[1][l] + 2 * tx * tz * stress[2][l]) / norm;
+    for (size_t l = 0; l < n_loads; ++l)
+        along[l] =
+            weight * (tx * tx * stress[0][l] + tz * tz * stress[1][l] + 2 * tx * tz * stress[2][l]) / norm;
     return along;
 }
 
-EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, const Matrix3& C, const std::vector<EdgeRun>& runs, double length) {
+EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, const Matrix3& C,
+                      const std::vector<EdgeRun>& runs, double length) {
     EdgeMeans sum;
     double done = 0;
     for (const EdgeRun& run : runs) {
@@ -83,7 +90,8 @@ EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, c
         const auto c = static_cast<size_t>(run.column), r = static_cast<size_t>(run.row);
         const double half = run.along_x ? (g.xs[c + 1] - g.xs[c]) / 2 : (g.zs[r + 1] - g.zs[r]) / 2;
         const auto at = [&](double s) {
-            return run.along_x ? place_at(g, run.column, run.row, s, run.fixed) : place_at(g, run.column, run.row, run.fixed, s);
+            return run.along_x ? place_at(g, run.column, run.row, s, run.fixed)
+                               : place_at(g, run.column, run.row, run.fixed, s);
         };
         const auto speed = [&](const SubmodelPoint& p) {
             return half * (run.along_x ? std::hypot(p.x_X, p.z_X) : std::hypot(p.x_Z, p.z_Z));
@@ -92,7 +100,8 @@ EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, c
         const auto arc = [&](double to) {
             double l = 0;
             for (size_t q = 0; q < rule.points.size(); ++q)
-                l += rule.weights[q] / 2 * std::abs(to - run.from) * speed(at(run.from + (to - run.from) * (1 + rule.points[q]) / 2));
+                l += rule.weights[q] / 2 * std::abs(to - run.from) *
+                     speed(at(run.from + (to - run.from) * (1 + rule.points[q]) / 2));
             return l;
         };
         double end = run.to;
@@ -108,8 +117,9 @@ EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, c
             const double s = run.from + (end - run.from) * (1 + rule.points[q]) / 2;
             const SubmodelPoint p = at(s);
             const double weight = rule.weights[q] / 2 * std::abs(end - run.from) * speed(p);
-            const std::array<PerLoad, 3> stress = run.along_x ? stress_at(g, C, u, run.column, run.row, s, run.fixed)
-                                                              : stress_at(g, C, u, run.column, run.row, run.fixed, s);
+            const std::array<PerLoad, 3> stress = run.along_x
+                                                      ? stress_at(g, C, u, run.column, run.row, s, run.fixed)
+                                                      : stress_at(g, C, u, run.column, run.row, run.fixed, s);
             const PerLoad along = along_edge(stress, p, run.along_x, weight);
             for (size_t l = 0; l < n_loads; ++l) {
                 sum.normal_x[l] += weight * stress[0][l];
@@ -125,11 +135,15 @@ EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, c
     return sum;
 }
 
-void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& step, SubmodelAnswer& answer) {
+void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& step,
+                      SubmodelAnswer& answer) {
     std::vector<EdgeRun> under, over, level;
-    for (int column = g.skin_columns - 1; column >= 0; --column) under.push_back({column, g.low_rows, true, -1, 1, -1});
-    for (int column = g.skin_columns - 1; column >= 0; --column) over.push_back({column, g.rows() - 1, true, 1, 1, -1});
-    for (int column = g.skin_columns; column < g.columns(); ++column) level.push_back({column, g.low_rows, true, -1, -1, 1});
+    for (int column = g.skin_columns - 1; column >= 0; --column)
+        under.push_back({column, g.low_rows, true, -1, 1, -1});
+    for (int column = g.skin_columns - 1; column >= 0; --column)
+        over.push_back({column, g.rows() - 1, true, 1, 1, -1});
+    for (int column = g.skin_columns; column < g.columns(); ++column)
+        level.push_back({column, g.low_rows, true, -1, -1, 1});
     answer.underside = means_along(solution, g, step.C, under, step.skin).along;
     answer.top = means_along(solution, g, step.C, over, step.skin).normal_x;
     const EdgeMeans inside = means_along(solution, g, step.C, level, step.skin);
@@ -143,17 +157,22 @@ void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, c
         for (int k = 0; k <= points_a_cell; ++k) {
             const double s = 2.0 * k / points_a_cell - 1;
             const double xi = along_x ? s : fixed, eta = along_x ? fixed : s;
-            answer.along_root.push_back(along_edge(stress_at(g, step.C, u, column, row, xi, eta), place_at(g, column, row, xi, eta), along_x, 1));
+            answer.along_root.push_back(along_edge(stress_at(g, step.C, u, column, row, xi, eta),
+                                                   place_at(g, column, row, xi, eta), along_x, 1));
         }
     };
-    for (int column = std::max(0, g.skin_columns - 3); column < g.skin_columns; ++column) add(column, g.low_rows, true, -1);
-    for (int row = g.low_rows - 1; row >= 0 && g.zs[static_cast<size_t>(row) + 1] > -g.skin - g.radius + 1e-9; --row) add(g.skin_columns, row, false, -1);
+    for (int column = std::max(0, g.skin_columns - 3); column < g.skin_columns; ++column)
+        add(column, g.low_rows, true, -1);
+    for (int row = g.low_rows - 1; row >= 0 && g.zs[static_cast<size_t>(row) + 1] > -g.skin - g.radius + 1e-9;
+         --row)
+        add(g.skin_columns, row, false, -1);
 }
 
-/// G = -1/2 u' dK/da u with the lines about the tip moved along the crack (Parks 1974). They move together, so that the cells
-/// touching the tip, which know its singular field least, only move and do not count. The cells' stiffness is a smooth function
-/// of the lines' place: its derivative by central difference.
-void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& step, SubmodelAnswer& answer) {
+/// G = -1/2 u' dK/da u with the lines about the tip moved along the crack (Parks 1974). They move together,
+/// so that the cells touching the tip, which know its singular field least, only move and do not count. The
+/// cells' stiffness is a smooth function of the lines' place: its derivative by central difference.
+void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& step,
+                     SubmodelAnswer& answer) {
     const int tip = g.skin_columns + g.crack_columns; // the line
     const int along = std::min({2, g.crack_columns - 1, g.columns() - tip - 1});
     SubmodelMesh ahead = g, behind = g;
@@ -167,13 +186,15 @@ void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, co
     for (int column = tip - along - 1; column <= tip + along; ++column)
         for (int row = 0; row < g.rows(); ++row) {
             const Eigen::Map<const MatrixXd> u(solution.movements(column, row).data(), n_dofs, n_loads);
-            const std::vector<double> more = cell_stiffness(ahead, step.C, column, row), less = cell_stiffness(behind, step.C, column, row);
+            const std::vector<double> more = cell_stiffness(ahead, step.C, column, row),
+                                      less = cell_stiffness(behind, step.C, column, row);
             const Eigen::Map<const MatrixXd> K(more.data(), n_dofs, n_dofs), L(less.data(), n_dofs, n_dofs);
             const MatrixXd slope = (K - L) / (2 * by);
             G -= 0.5 * u.transpose() * slope * u;
         }
     for (int i = 0; i < n_loads; ++i)
-        for (int j = 0; j < n_loads; ++j) answer.release[static_cast<size_t>(i)][static_cast<size_t>(j)] = (G(i, j) + G(j, i)) / 2;
+        for (int j = 0; j < n_loads; ++j)
+            answer.release[static_cast<size_t>(i)][static_cast<size_t>(j)] = (G(i, j) + G(j, i)) / 2;
 }
 
 } // namespace

@@ -25,7 +25,8 @@ using Eigen::VectorXd;
 constexpr int n_loads = n_submodel_loads;
 
 [[noreturn]] void refuse() {
-    throw Error(ErrorKind::not_computable, {.place = "top", .what = "the section at a recess wall could not be solved",
+    throw Error(ErrorKind::not_computable, {.place = "top",
+                                            .what = "the section at a recess wall could not be solved",
                                             .remedy = "look at the elastic constants"});
 }
 
@@ -36,7 +37,8 @@ struct LocalSplit {
         for (int b = 0; b < n1; ++b)
             for (int a = 0; a < n1; ++a)
                 for (int c = 0; c < 2; ++c)
-                    (a == 0 || a == order || b == 0 || b == order ? edge : inner).push_back(2 * (b * n1 + a) + c);
+                    (a == 0 || a == order || b == 0 || b == order ? edge : inner)
+                        .push_back(2 * (b * n1 + a) + c);
     }
 };
 const LocalSplit& local_split() {
@@ -58,14 +60,17 @@ class Solver {
             const auto r = static_cast<size_t>(row), c = static_cast<size_t>(at_right ? column + 1 : column);
             const double h = (g_.zs[r + 1] - g_.zs[r]) / 2;
             for (size_t q = 0; q < rule.points.size(); ++q) {
-                const SubmodelPoint p = place_in(g_, column, row, g_.xs[c], g_.zs[r] + h * (1 + rule.points[q]));
+                const SubmodelPoint p =
+                    place_in(g_, column, row, g_.xs[c], g_.zs[r] + h * (1 + rule.points[q]));
                 const auto t = traction.at(p.z);
                 const Basis1d basis = lagrange_basis(order, rule.points[q]);
                 for (int b = 0; b < n1; ++b) {
                     const int node = node_of(column, row, at_right ? order : 0, b);
                     const double weight = rule.weights[q] * h * p.z_Z * basis.value[static_cast<size_t>(b)];
                     for (int k = 0; k < 2; ++k)
-                        for (int l = 0; l < n_loads; ++l) force_(2 * node + k, l) += weight * t[static_cast<size_t>(k)][static_cast<size_t>(l)];
+                        for (int l = 0; l < n_loads; ++l)
+                            force_(2 * node + k, l) +=
+                                weight * t[static_cast<size_t>(k)][static_cast<size_t>(l)];
                 }
             }
         }
@@ -82,7 +87,8 @@ class Solver {
         all.n_dofs = static_cast<int>(force_.rows());
         const Eigen::Matrix<double, n_loads, n_loads> work = force_.transpose() * moved_;
         for (int i = 0; i < n_loads; ++i)
-            for (int j = 0; j < n_loads; ++j) all.work[static_cast<size_t>(i)][static_cast<size_t>(j)] = work(i, j);
+            for (int j = 0; j < n_loads; ++j)
+                all.work[static_cast<size_t>(i)][static_cast<size_t>(j)] = work(i, j);
         all.n_rows = g_.rows();
         for (int column = 0; column < g_.columns(); ++column)
             for (int row = 0; row < g_.rows(); ++row) {
@@ -105,7 +111,8 @@ class Solver {
         for (size_t k = 0; k < dofs.size(); ++k) edge.row(static_cast<Index>(k)) = moved_.row(dofs[k]);
         const MatrixXd inner = -found->second * edge;
         for (size_t k = 0; k < split.edge.size(); ++k) u.row(split.edge[k]) = edge.row(static_cast<Index>(k));
-        for (size_t k = 0; k < split.inner.size(); ++k) u.row(split.inner[k]) = inner.row(static_cast<Index>(k));
+        for (size_t k = 0; k < split.inner.size(); ++k)
+            u.row(split.inner[k]) = inner.row(static_cast<Index>(k));
         return u;
     }
     /// Edge nodes by their place in the grid of nodes; a crack gives its lower lip nodes of their own.
@@ -160,7 +167,8 @@ class Solver {
         if (step_.top == TopFace::free) return;
         const bool pulled = step_.top == TopFace::pulled_bar;
         for (int column = 0; column < g_.columns(); ++column)
-            for (int a = 0; a < n1; ++a) spring_[2 * node_of(column, top_row, a, order) + (pulled ? 1 : 0)] = 1e6 * step_.C[0];
+            for (int a = 0; a < n1; ++a)
+                spring_[2 * node_of(column, top_row, a, order) + (pulled ? 1 : 0)] = 1e6 * step_.C[0];
         if (pulled) spring_[2 * low] = 0;
     }
 
@@ -173,7 +181,8 @@ class Solver {
 
     void eliminate() {
         const LocalSplit& split = local_split();
-        const auto n_inner = static_cast<Index>(split.inner.size()), n_edge = static_cast<Index>(split.edge.size());
+        const auto n_inner = static_cast<Index>(split.inner.size()),
+                   n_edge = static_cast<Index>(split.edge.size());
         std::vector<int> carried;
         MatrixXd carried_matrix, carried_right;
         std::vector<int> position(static_cast<size_t>(force_.rows()), -1);
@@ -189,9 +198,11 @@ class Solver {
                 }
             }
             const int stays_from = column + 1 < g_.columns() ? (column + 1) * order : 1 << 28;
-            std::stable_partition(dofs.begin(), dofs.end(), [&](int d) { return column_of_[static_cast<size_t>(d / 2)] < stays_from; });
+            std::stable_partition(dofs.begin(), dofs.end(),
+                                  [&](int d) { return column_of_[static_cast<size_t>(d / 2)] < stays_from; });
             const auto n = static_cast<Index>(dofs.size());
-            for (Index k = 0; k < n; ++k) position[static_cast<size_t>(dofs[static_cast<size_t>(k)])] = static_cast<int>(k);
+            for (Index k = 0; k < n; ++k)
+                position[static_cast<size_t>(dofs[static_cast<size_t>(k)])] = static_cast<int>(k);
             MatrixXd K = MatrixXd::Zero(n, n), f = MatrixXd::Zero(n, n_loads);
             std::vector<char> is_carried(static_cast<size_t>(force_.rows()), 0);
             for (size_t i = 0; i < carried.size(); ++i) {
@@ -199,7 +210,8 @@ class Solver {
                 const Index pi = position[static_cast<size_t>(carried[i])];
                 f.row(pi) = carried_right.row(static_cast<Index>(i));
                 for (size_t j = 0; j < carried.size(); ++j)
-                    K(pi, position[static_cast<size_t>(carried[j])]) = carried_matrix(static_cast<Index>(i), static_cast<Index>(j));
+                    K(pi, position[static_cast<size_t>(carried[j])]) =
+                        carried_matrix(static_cast<Index>(i), static_cast<Index>(j));
             }
             for (Index k = 0; k < n; ++k) {
                 const int d = dofs[static_cast<size_t>(k)];
@@ -217,10 +229,16 @@ class Solver {
                 }
                 MatrixXd inner(n_inner, n_inner), mixed(n_inner, n_edge), edge(n_edge, n_edge);
                 for (Index j = 0; j < n_inner; ++j)
-                    for (Index i = 0; i < n_inner; ++i) inner(i, j) = cell(split.inner[static_cast<size_t>(i)], split.inner[static_cast<size_t>(j)]);
+                    for (Index i = 0; i < n_inner; ++i)
+                        inner(i, j) =
+                            cell(split.inner[static_cast<size_t>(i)], split.inner[static_cast<size_t>(j)]);
                 for (Index j = 0; j < n_edge; ++j) {
-                    for (Index i = 0; i < n_inner; ++i) mixed(i, j) = cell(split.inner[static_cast<size_t>(i)], split.edge[static_cast<size_t>(j)]);
-                    for (Index i = 0; i < n_edge; ++i) edge(i, j) = cell(split.edge[static_cast<size_t>(i)], split.edge[static_cast<size_t>(j)]);
+                    for (Index i = 0; i < n_inner; ++i)
+                        mixed(i, j) =
+                            cell(split.inner[static_cast<size_t>(i)], split.edge[static_cast<size_t>(j)]);
+                    for (Index i = 0; i < n_edge; ++i)
+                        edge(i, j) =
+                            cell(split.edge[static_cast<size_t>(i)], split.edge[static_cast<size_t>(j)]);
                 }
                 const Eigen::LLT<MatrixXd> factor(inner);
                 if (factor.info() != Eigen::Success) refuse();
@@ -230,12 +248,18 @@ class Solver {
                 const std::vector<int> at = edge_dofs(column, row);
                 for (Index j = 0; j < n_edge; ++j)
                     for (Index i = 0; i < n_edge; ++i)
-                        K(position[static_cast<size_t>(at[static_cast<size_t>(i)])], position[static_cast<size_t>(at[static_cast<size_t>(j)])]) += edge(i, j);
+                        K(position[static_cast<size_t>(at[static_cast<size_t>(i)])],
+                          position[static_cast<size_t>(at[static_cast<size_t>(j)])]) += edge(i, j);
             }
-            const auto split_at = std::partition_point(dofs.begin(), dofs.end(), [&](int d) { return column_of_[static_cast<size_t>(d / 2)] < stays_from; });
+            const auto split_at = std::partition_point(dofs.begin(), dofs.end(), [&](int d) {
+                return column_of_[static_cast<size_t>(d / 2)] < stays_from;
+            });
             const auto n_gone = static_cast<Index>(split_at - dofs.begin()), n_kept = n - n_gone;
-            Front front{.gone = {dofs.begin(), split_at}, .kept = {split_at, dofs.end()}, .factor = Eigen::LLT<MatrixXd>(K.topLeftCorner(n_gone, n_gone)),
-                        .coupling = K.bottomLeftCorner(n_kept, n_gone), .right = f.topRows(n_gone)};
+            Front front{.gone = {dofs.begin(), split_at},
+                        .kept = {split_at, dofs.end()},
+                        .factor = Eigen::LLT<MatrixXd>(K.topLeftCorner(n_gone, n_gone)),
+                        .coupling = K.bottomLeftCorner(n_kept, n_gone),
+                        .right = f.topRows(n_gone)};
             if (front.factor.info() != Eigen::Success) refuse();
             MatrixXd half = front.coupling.transpose(); // L^-1 A12
             if (half.size() > 0) front.factor.matrixL().solveInPlace(half);
@@ -253,11 +277,13 @@ class Solver {
     void substitute() {
         for (auto front = fronts_.rbegin(); front != fronts_.rend(); ++front) {
             MatrixXd kept(static_cast<Index>(front->kept.size()), n_loads);
-            for (size_t k = 0; k < front->kept.size(); ++k) kept.row(static_cast<Index>(k)) = moved_.row(front->kept[k]);
+            for (size_t k = 0; k < front->kept.size(); ++k)
+                kept.row(static_cast<Index>(k)) = moved_.row(front->kept[k]);
             MatrixXd u = front->right;
             u.noalias() -= front->coupling.transpose() * kept;
             if (u.size() > 0) front->factor.solveInPlace(u);
-            for (size_t k = 0; k < front->gone.size(); ++k) moved_.row(front->gone[k]) = u.row(static_cast<Index>(k));
+            for (size_t k = 0; k < front->gone.size(); ++k)
+                moved_.row(front->gone[k]) = u.row(static_cast<Index>(k));
         }
     }
 
@@ -273,7 +299,8 @@ class Solver {
 
 } // namespace
 
-SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& step, const std::vector<EdgeTraction>& tractions) {
+SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& step,
+                          const std::vector<EdgeTraction>& tractions) {
     Solver solver(grid, step);
     for (const EdgeTraction& traction : tractions) solver.add(traction);
     solver.solve();

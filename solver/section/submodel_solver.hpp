@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The solve of the step's cross-section on its grid: numbering, assembly, elimination, the movements of every cell.
-/// Inner dofs of a cell are condensed; the rest is factored column by column from the skin's end (dense Cholesky). The loads
-/// balance, so what stops the rigid motions carries nothing. Units: N, mm, MPa.
+/// \file  The solve of the step's cross-section on its grid: numbering, assembly, elimination, the movements
+/// of every cell.
+/// Inner dofs of a cell are condensed; the rest is factored column by column from the skin's end (dense
+/// Cholesky). The loads balance, so what stops the rigid motions carries nothing. Units: N, mm, MPa.
 
 #include "solver/section/submodel_mesh.hpp"
 
@@ -13,7 +14,8 @@
 
 namespace hollowtop {
 
-/// Loads on a column's left or right edge, from the lowest row up to `rows` (0: all); x and z component a unit of height, by load.
+/// Loads on a column's left or right edge, from the lowest row up to `rows` (0: all); x and z component a
+/// unit of height, by load.
 struct EdgeTraction {
     int column = 0;
     bool at_right = false;
@@ -25,12 +27,16 @@ struct SubmodelSolution {
     int n_dofs = 0;
     std::array<PerLoad, n_submodel_loads> work{}; ///< of each load with the movements of each
     int n_rows = 0;
-    std::vector<std::vector<double>> cells;   ///< movements of each cell, n_dofs of a cell x n_submodel_loads; empty where none is
+    std::vector<std::vector<double>>
+        cells; ///< movements of each cell, n_dofs of a cell x n_submodel_loads; empty where none is
 
-    std::span<const double> movements(int column, int row) const { return cells[static_cast<size_t>(column * n_rows + row)]; }
+    std::span<const double> movements(int column, int row) const {
+        return cells[static_cast<size_t>(column * n_rows + row)];
+    }
 };
 
 /// Throws Error(not_computable) where the stiffness is not positive definite.
-SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& step, const std::vector<EdgeTraction>& tractions);
+SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& step,
+                          const std::vector<EdgeTraction>& tractions);
 
 } // namespace hollowtop

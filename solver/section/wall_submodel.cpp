@@ -21,7 +21,8 @@ using Compliance = Eigen::Matrix<double, 6, 6>;
 Matrix6 to_array(const Compliance& m) {
     Matrix6 a{};
     for (size_t i = 0; i < 6; ++i)
-        for (size_t j = 0; j < 6; ++j) a[6 * i + j] = m(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j));
+        for (size_t j = 0; j < 6; ++j)
+            a[6 * i + j] = m(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(j));
     return a;
 }
 
@@ -55,7 +56,8 @@ double turned(const Matrix6& C, const double (&axes)[3][3], size_t i, size_t j) 
             if (first == 0) continue;
             for (size_t c = 0; c < 3; ++c)
                 for (size_t d = 0; d < 3; ++d)
-                    sum += first * axes[pairs[j][0]][c] * axes[pairs[j][1]][d] * C[6 * voigt[a][b] + voigt[c][d]];
+                    sum += first * axes[pairs[j][0]][c] * axes[pairs[j][1]][d] *
+                           C[6 * voigt[a][b] + voigt[c][d]];
         }
     return sum;
 }
@@ -84,10 +86,13 @@ SubmodelAnswer solve_both_leans(SubmodelSection step) {
     for (const size_t k : {size_t{2}, size_t{5}, size_t{6}, size_t{7}}) step.C[k] = -step.C[k];
     const SubmodelAnswer other = solve_submodel(step);
     for (size_t k = 0; k < 9; ++k) answer.extra[k] = (answer.extra[k] + other.extra[k]) / 2;
-    for (PerLoad SubmodelAnswer::*member : {&SubmodelAnswer::underside, &SubmodelAnswer::top, &SubmodelAnswer::peel, &SubmodelAnswer::slip})
+    for (PerLoad SubmodelAnswer::*member :
+         {&SubmodelAnswer::underside, &SubmodelAnswer::top, &SubmodelAnswer::peel, &SubmodelAnswer::slip})
         answer.*member = mean_of(answer.*member, other.*member);
-    for (size_t k = 0; k < answer.along_root.size(); ++k) answer.along_root[k] = mean_of(answer.along_root[k], other.along_root[k]);
-    for (size_t k = 0; k < answer.release.size(); ++k) answer.release[k] = mean_of(answer.release[k], other.release[k]);
+    for (size_t k = 0; k < answer.along_root.size(); ++k)
+        answer.along_root[k] = mean_of(answer.along_root[k], other.along_root[k]);
+    for (size_t k = 0; k < answer.release.size(); ++k)
+        answer.release[k] = mean_of(answer.release[k], other.release[k]);
     return answer;
 }
 
@@ -109,9 +114,17 @@ std::shared_ptr<const SubmodelAnswer> kept(const SubmodelSection& step) {
 } // namespace
 
 Matrix6 solid_stiffness(const materials::WoodConstants& w, double ring_angle_deg) {
-    const Matrix6 lrt = stiffness_of({.E1 = w.E_L, .E2 = w.E_R, .E3 = w.E_T, .nu12 = w.nu_LR, .nu13 = w.nu_LT, .nu23 = w.nu_RT,
-                                      .G12 = w.G_LR, .G13 = w.G_LT, .G23 = w.G_RT});
-    const double c = std::cos(ring_angle_deg * std::numbers::pi / 180), s = std::sin(ring_angle_deg * std::numbers::pi / 180);
+    const Matrix6 lrt = stiffness_of({.E1 = w.E_L,
+                                      .E2 = w.E_R,
+                                      .E3 = w.E_T,
+                                      .nu12 = w.nu_LR,
+                                      .nu13 = w.nu_LT,
+                                      .nu23 = w.nu_RT,
+                                      .G12 = w.G_LR,
+                                      .G13 = w.G_LT,
+                                      .G23 = w.G_RT});
+    const double c = std::cos(ring_angle_deg * std::numbers::pi / 180),
+                 s = std::sin(ring_angle_deg * std::numbers::pi / 180);
     // 0: across the width T, through the thickness R
     const double axes[3][3] = {{1, 0, 0}, {0, -s, c}, {0, c, s}};
     Matrix6 solid{};
@@ -125,8 +138,15 @@ Matrix6 solid_stiffness(const Elastic& e) {
     // a stiffer third direction takes smaller ratios: the energy stays positive where that of E3 = E2 is
     const double less = std::min(1.0, std::sqrt(e.E2 / E3));
     const double nu23 = less * std::clamp(e.E2 / (2 * e.G23) - 1, 0.1, 0.5), nu13 = less * e.nu12;
-    return stiffness_of({.E1 = e.E1, .E2 = e.E2, .E3 = E3, .nu12 = e.nu12, .nu13 = nu13, .nu23 = nu23,
-                         .G12 = e.G12, .G13 = e.G13, .G23 = e.G23});
+    return stiffness_of({.E1 = e.E1,
+                         .E2 = e.E2,
+                         .E3 = E3,
+                         .nu12 = e.nu12,
+                         .nu13 = nu13,
+                         .nu23 = nu23,
+                         .G12 = e.G12,
+                         .G13 = e.G13,
+                         .G23 = e.G23});
 }
 
 Matrix3 section_law(const Matrix6& solid, Point n) {
@@ -138,34 +158,47 @@ Matrix3 section_law(const Matrix6& solid, Point n) {
     return C;
 }
 
-std::shared_ptr<const SubmodelAnswer> cracked_wall_submodel(const PlaneStiffness& plane, double thick, double skin, double root_radius,
-                                                    Point across, double crack) {
+std::shared_ptr<const SubmodelAnswer> cracked_wall_submodel(const PlaneStiffness& plane, double thick,
+                                                            double skin, double root_radius, Point across,
+                                                            double crack) {
     // which way the wall faces along and across the grain does not matter: both leans are taken
-    const Point n{std::abs(across.x * plane.grain.x + across.y * plane.grain.y), std::abs(across.y * plane.grain.x - across.x * plane.grain.y)};
-    SubmodelSection step{.thick = thick, .skin = skin, .root_radius = root_radius, .C = section_law(plane.solid, n), .crack = crack};
+    const Point n{std::abs(across.x * plane.grain.x + across.y * plane.grain.y),
+                  std::abs(across.y * plane.grain.x - across.x * plane.grain.y)};
+    SubmodelSection step{.thick = thick,
+                         .skin = skin,
+                         .root_radius = root_radius,
+                         .C = section_law(plane.solid, n),
+                         .crack = crack};
     return kept(step);
 }
 
 std::array<double, 2> shear_along(const PlaneStiffness& plane, Point across) {
-    const Point n{std::abs(across.x * plane.grain.x + across.y * plane.grain.y), std::abs(across.y * plane.grain.x - across.x * plane.grain.y)};
+    const Point n{std::abs(across.x * plane.grain.x + across.y * plane.grain.y),
+                  std::abs(across.y * plane.grain.x - across.x * plane.grain.y)};
     const double axes[3][3] = {{n.x, n.y, 0}, {-n.y, n.x, 0}, {0, 0, 1}};
     return {turned(plane.solid, axes, 5, 5), turned(plane.solid, axes, 3, 3)};
 }
 
 std::array<double, 3> work_along_wall(double skin_share) {
-    const auto answer = kept({.thick = 1, .skin = skin_share, .C = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .moves_along = true});
+    const auto answer =
+        kept({.thick = 1, .skin = skin_share, .C = {1, 0, 0, 0, 1, 0, 0, 0, 1}, .moves_along = true});
     return {answer->extra[0], answer->extra[1], answer->extra[4]};
 }
 
-std::shared_ptr<const SubmodelAnswer> wall_submodel(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across) {
+std::shared_ptr<const SubmodelAnswer> wall_submodel(const PlaneStiffness& plane, double thick, double skin,
+                                                    double root_radius, Point across) {
     return cracked_wall_submodel(plane, thick, skin, root_radius, across, 0);
 }
 
-Matrix3 curved_wall_compliance(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across) {
-    const double along = across.x * plane.grain.x + across.y * plane.grain.y, cos2 = std::clamp(2 * along * along - 1, -1.0, 1.0);
+Matrix3 curved_wall_compliance(const PlaneStiffness& plane, double thick, double skin, double root_radius,
+                               Point across) {
+    const double along = across.x * plane.grain.x + across.y * plane.grain.y,
+                 cos2 = std::clamp(2 * along * along - 1, -1.0, 1.0);
     constexpr size_t n = 5;
-    const double half = std::numbers::sqrt2 / 2, eighth = std::cos(std::numbers::pi / 8), three = std::sin(std::numbers::pi / 8);
-    const std::array<double, n> c{1, eighth, half, three, 0}, s{0, three, half, eighth, 1}; // cosines and sines of the directions
+    const double half = std::numbers::sqrt2 / 2, eighth = std::cos(std::numbers::pi / 8),
+                 three = std::sin(std::numbers::pi / 8);
+    const std::array<double, n> c{1, eighth, half, three, 0},
+        s{0, three, half, eighth, 1}; // cosines and sines of the directions
     std::array<double, n> place{};
     for (size_t k = 0; k < n; ++k) place[k] = 2 * c[k] * c[k] - 1;
     // the give goes as 1 / sqrt(E G) of the direction; what is left of it varies little
@@ -179,7 +212,8 @@ Matrix3 curved_wall_compliance(const PlaneStiffness& plane, double thick, double
         for (size_t m = 0; m < n; ++m)
             if (m != k) share *= (cos2 - place[m]) / (place[k] - place[m]);
         if (share == 0) continue;
-        const Point direction{plane.grain.x * c[k] - plane.grain.y * s[k], plane.grain.y * c[k] + plane.grain.x * s[k]};
+        const Point direction{plane.grain.x * c[k] - plane.grain.y * s[k],
+                              plane.grain.y * c[k] + plane.grain.x * s[k]};
         const Matrix3& extra = wall_submodel(plane, thick, skin, root_radius, direction)->extra;
         for (size_t i = 0; i < 9; ++i) give[i] += share * extra[i];
     }

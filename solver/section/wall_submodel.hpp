@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What plate theory leaves out at a recess wall: the wood as a solid, and the solved cross-section of a wall, kept by its
-/// inputs so that each distinct wall is solved once in a run.
+/// \file  What plate theory leaves out at a recess wall: the wood as a solid, and the solved cross-section of
+/// a wall, kept by its inputs so that each distinct wall is solved once in a run.
 /// Derivation, limits and figures: docs/walls.md.
 
 #include "materials/wood.hpp"
@@ -14,35 +14,42 @@
 
 namespace hollowtop {
 
-/// Stiffness of the solid in axes of the grain (1 along, 2 across in the plane, 3 through the thickness), in the order 11 22 33
-/// 23 13 12 with engineering shear strains, row-major, MPa. Rings between flat and quarter-sawn couple 2-3 shear with pulls.
+/// Stiffness of the solid in axes of the grain (1 along, 2 across in the plane, 3 through the thickness), in
+/// the order 11 22 33 23 13 12 with engineering shear strains, row-major, MPa. Rings between flat and
+/// quarter-sawn couple 2-3 shear with pulls.
 Matrix6 solid_stiffness(const materials::WoodConstants& wood, double ring_angle_deg);
 
-/// For a top of stated constants, which has none through the thickness: E3 = E2, nu13 = nu12, and nu23 as if 2 and 3 were alike,
+/// For a top of stated constants, which has none through the thickness: E3 = E2, nu13 = nu12, and nu23 as if
+/// 2 and 3 were alike,
 /// E2 / (2 G23) - 1, held between 0.1 and 0.5 (exact for an isotropic sheet).
 Matrix6 solid_stiffness(const Elastic& elastic);
 
-/// Stiffness in the plane of a section square to a wall: `n` is the unit normal of the wall in axes of the grain. Plane strain
-/// along the wall. [across, through, shear], row-major.
+/// Stiffness in the plane of a section square to a wall: `n` is the unit normal of the wall in axes of the
+/// grain. Plane strain along the wall. [across, through, shear], row-major.
 Matrix3 section_law(const Matrix6& solid, Point n);
 
-/// The cross-section of a wall between `thick` and `skin`, whose unit normal in the top's axes is `across`. How the rings lean
-/// is not known, so for rings that couple shear with pulls it is the mean of both leans. Safe to call from several threads.
-std::shared_ptr<const SubmodelAnswer> wall_submodel(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across);
+/// The cross-section of a wall between `thick` and `skin`, whose unit normal in the top's axes is `across`.
+/// How the rings lean is not known, so for rings that couple shear with pulls it is the mean of both leans.
+/// Safe to call from several threads.
+std::shared_ptr<const SubmodelAnswer> wall_submodel(const PlaneStiffness& plane, double thick, double skin,
+                                                    double root_radius, Point across);
 
-/// Its extra compliance for one of the many directions of a curved wall: between five cells solved from along the grain to across
-/// it, a polynomial in the cosine of twice the angle. Within 1 % of the cell of that direction.
-Matrix3 curved_wall_compliance(const PlaneStiffness& plane, double thick, double skin, double root_radius, Point across);
+/// Its extra compliance for one of the many directions of a curved wall: between five cells solved from along
+/// the grain to across it, a polynomial in the cosine of twice the angle. Within 1 % of the cell of that
+/// direction.
+Matrix3 curved_wall_compliance(const PlaneStiffness& plane, double thick, double skin, double root_radius,
+                               Point across);
 
 /// Shear moduli of movement along a wall: in the plane, and through the thickness.
 std::array<double, 2> shear_along(const PlaneStiffness& plane, Point across);
 
-/// Work of a unit shear flow and a unit twist along a wall less that without any layer beside it; thickness 1, both moduli 1,
-/// sharp root: [flow flow, flow twist, twist twist].
+/// Work of a unit shear flow and a unit twist along a wall less that without any layer beside it; thickness
+/// 1, both moduli 1, sharp root: [flow flow, flow twist, twist twist].
 std::array<double, 3> work_along_wall(double skin_share);
 
 /// The same with a crack of the given length from the root into the rim, for SubmodelAnswer::release.
-std::shared_ptr<const SubmodelAnswer> cracked_wall_submodel(const PlaneStiffness& plane, double thick, double skin, double root_radius,
-                                                    Point across, double crack);
+std::shared_ptr<const SubmodelAnswer> cracked_wall_submodel(const PlaneStiffness& plane, double thick,
+                                                            double skin, double root_radius, Point across,
+                                                            double crack);
 
 } // namespace hollowtop

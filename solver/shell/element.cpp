@@ -17,15 +17,16 @@ struct Term {
 };
 constexpr int by_x = 0, by_y = 1, by_value = 2;
 constexpr Term terms[] = {
-    {0, 0, by_x}, {1, 1, by_y}, {2, 0, by_y}, {2, 1, by_x},     // stretching
-    {3, 3, by_x}, {4, 4, by_y}, {5, 3, by_y}, {5, 4, by_x},     // bending
+    {0, 0, by_x}, {1, 1, by_y},     {2, 0, by_y}, {2, 1, by_x},    // stretching
+    {3, 3, by_x}, {4, 4, by_y},     {5, 3, by_y}, {5, 4, by_x},    // bending
     {6, 2, by_x}, {6, 3, by_value}, {7, 2, by_y}, {7, 4, by_value} // transverse shear
 };
 
 double coefficient(const Section& section, int i, int j) {
     if (i < 6 && j < 6) return section.C[static_cast<size_t>(6 * i + j)];
     if (i >= 6 && j >= 6) return section.S[static_cast<size_t>(2 * (i - 6) + j - 6)];
-    return i < 6 ? section.cross[static_cast<size_t>(2 * i + j - 6)] : section.cross[static_cast<size_t>(2 * j + i - 6)];
+    return i < 6 ? section.cross[static_cast<size_t>(2 * i + j - 6)]
+                 : section.cross[static_cast<size_t>(2 * j + i - 6)];
 }
 
 /// One-dimensional integrals on a line of length `length`: value-value, slope-value, slope-slope.
@@ -54,7 +55,8 @@ LineIntegrals line_integrals(int order, double length) {
 
 ScalarMatrices scalar_matrices(const Cell& cell, int order) {
     const auto n = static_cast<size_t>(order + 1), size = n * n;
-    const LineIntegrals x = line_integrals(order, cell.x1 - cell.x0), y = line_integrals(order, cell.y1 - cell.y0);
+    const LineIntegrals x = line_integrals(order, cell.x1 - cell.x0),
+                        y = line_integrals(order, cell.y1 - cell.y0);
     ScalarMatrices m;
     for (auto& row : m.of)
         for (auto& matrix : row) matrix.assign(size * size, 0);
@@ -149,8 +151,10 @@ std::vector<double> element_stiffness(const Cell& cell, int order, std::span<con
     } else {
         for (const auto& [place, group] : by_place(points)) {
             const ScalarMatrices integrals = scalar_matrices(cell, order, group);
-            if (place.region == outside) add_stiffness(integrals, stand_in, void_share, order, matrix);
-            else add_stiffness(integrals, section_of(place), 1, order, matrix);
+            if (place.region == outside)
+                add_stiffness(integrals, stand_in, void_share, order, matrix);
+            else
+                add_stiffness(integrals, section_of(place), 1, order, matrix);
         }
     }
     for (size_t j = 0; j < size; ++j)
@@ -159,7 +163,8 @@ std::vector<double> element_stiffness(const Cell& cell, int order, std::span<con
     return matrix;
 }
 
-ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points, const SectionOf& section_of) {
+ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points,
+                         const SectionOf& section_of) {
     ElementMass element;
     if (!cell.cut) {
         element.value_integrals.push_back(std::move(scalar_matrices(cell, order).of[2][2]));
@@ -174,7 +179,8 @@ ElementMass element_mass(const Cell& cell, int order, std::span<const Quadrature
     return element;
 }
 
-void apply_mass(const ElementMass& element, int order, int count, std::span<const double> x, std::span<double> y) {
+void apply_mass(const ElementMass& element, int order, int count, std::span<const double> x,
+                std::span<double> y) {
     const Eigen::Index nodes = (order + 1) * (order + 1);
     using Rows = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
     const Eigen::Map<const Rows> in(x.data(), nodes, count * dofs_per_node);
@@ -196,7 +202,8 @@ void apply_mass(const ElementMass& element, int order, int count, std::span<cons
 
 void basis_at(const Cell& cell, int order, double x, double y, BasisAt& basis) {
     const double hx = cell.x1 - cell.x0, hy = cell.y1 - cell.y0;
-    const Basis1d bx = lagrange_basis(order, 2 * (x - cell.x0) / hx - 1), by = lagrange_basis(order, 2 * (y - cell.y0) / hy - 1);
+    const Basis1d bx = lagrange_basis(order, 2 * (x - cell.x0) / hx - 1),
+                  by = lagrange_basis(order, 2 * (y - cell.y0) / hy - 1);
     const auto n = static_cast<size_t>(order + 1);
     basis.value.resize(n * n);
     basis.dx.resize(n * n);

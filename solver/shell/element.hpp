@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The shell element on a cell of the tensor mesh: tensor-product Lagrange polynomials on Gauss-Lobatto nodes, five
-/// dofs a node (u0, v0, w, bx, by), first-order shear, full integration. Orders 3 and 4 neither lock in shear nor in the
-/// coupling of bending and stretching.
+/// \file  The shell element on a cell of the tensor mesh: tensor-product Lagrange polynomials on
+/// Gauss-Lobatto nodes, five dofs a node (u0, v0, w, bx, by), first-order shear, full integration. Orders 3
+/// and 4 neither lock in shear nor in the coupling of bending and stretching.
 /// Source: Mindlin 1951 (kinematics); Bathe, Finite Element Procedures, 1996, ch. 5 (isoparametric plates).
-/// Shapes: element matrices are (5 (p+1)^2) squared, column-major; local node (a, b), a along x, is b (p+1) + a; local dof is
-/// 5 node + component.
+/// Shapes: element matrices are (5 (p+1)^2) squared, column-major; local node (a, b), a along x, is b (p+1) +
+/// a; local dof is 5 node + component.
 
 #include "solver/mesh/mesh.hpp"
 #include "solver/section/section_stiffness.hpp"
@@ -18,8 +18,9 @@ namespace hollowtop {
 
 inline constexpr int dofs_per_node = 5;
 
-/// Stiffness in the void of a cell that an outline crosses, as a share of the wood's: keeps the factor positive where a
-/// polynomial has almost all of its support outside. Its effect is below 1e-6 of any movement.
+/// Stiffness in the void of a cell that an outline crosses, as a share of the wood's: keeps the factor
+/// positive where a polynomial has almost all of its support outside. Its effect is below 1e-6 of any
+/// movement.
 inline constexpr double void_share = 1e-7;
 
 using SectionOf = std::function<const Section&(SectionRegion)>;
@@ -36,20 +37,23 @@ ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const Quad
 void add_stiffness(const ScalarMatrices& integrals, const Section& section, double share, int order,
                    std::vector<double>& matrix);
 
-/// Whole element matrix of a cell. `points` are cell_points(.., order + 1) of a cut cell, unused in a plain one; `stand_in` is
-/// the section used for void_share outside the outline.
+/// Whole element matrix of a cell. `points` are cell_points(.., order + 1) of a cut cell, unused in a plain
+/// one; `stand_in` is the section used for void_share outside the outline.
 std::vector<double> element_stiffness(const Cell& cell, int order, std::span<const QuadraturePoint> points,
                                       const SectionOf& section_of, const Section& stand_in);
 
-/// y += M x on one element, x and y of size 5 (p+1)^2; mass of w, of u and v with the turning of the section. kg.
+/// y += M x on one element, x and y of size 5 (p+1)^2; mass of w, of u and v with the turning of the section.
+/// kg.
 /// `value_integrals` is ScalarMatrices::of[2][2] for each section in turn.
 struct ElementMass {
     std::vector<std::vector<double>> value_integrals;
     std::vector<std::array<double, 3>> mass;
 };
-ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points, const SectionOf& section_of);
+ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points,
+                         const SectionOf& section_of);
 /// y += M x for `count` fields side by side: node by node the dofs_per_node values of each field in turn.
-void apply_mass(const ElementMass& element, int order, int count, std::span<const double> x, std::span<double> y);
+void apply_mass(const ElementMass& element, int order, int count, std::span<const double> x,
+                std::span<double> y);
 
 /// Values and slopes of all (p+1)^2 polynomials of the cell at a point in it: value, d/dx, d/dy.
 struct BasisAt {

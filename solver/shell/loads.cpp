@@ -13,8 +13,10 @@ namespace {
 
 using Pressure = std::function<double(const QuadraturePoint&)>;
 
-/// Adds the downward pressure over the part of the top inside `box`; returns the area it rests on. `apart`: what the pressure tells apart.
-double add_pressure(const Shell& shell, const Rectangle& box, Apart apart, const Pressure& pressure, std::vector<LoadPoint>& points) {
+/// Adds the downward pressure over the part of the top inside `box`; returns the area it rests on. `apart`:
+/// what the pressure tells apart.
+double add_pressure(const Shell& shell, const Rectangle& box, Apart apart, const Pressure& pressure,
+                    std::vector<LoadPoint>& points) {
     double area = 0;
     const Mesh& mesh = shell.mesh;
     for (int j = interval_of(mesh.ys, box.y0); j <= interval_of(mesh.ys, box.y1); ++j) {
@@ -24,7 +26,8 @@ double add_pressure(const Shell& shell, const Rectangle& box, Apart apart, const
             for (const QuadraturePoint& q : cell_points_in(shell.field, cell, box, shell.order + 1, apart)) {
                 if (q.place.region == outside) continue;
                 area += q.weight;
-                points.push_back({.cell = j * mesh.nx() + i, .at = {q.x, q.y}, .force = q.weight * pressure(q)});
+                points.push_back(
+                    {.cell = j * mesh.nx() + i, .at = {q.x, q.y}, .force = q.weight * pressure(q)});
             }
         }
     }
@@ -37,7 +40,9 @@ Rectangle whole(const Shell& shell) {
 }
 
 [[noreturn]] void off_the_top(const std::string& place) {
-    throw Error(ErrorKind::input, {.place = place, .what = "the load lies wholly off the top", .remedy = "move it onto the top"});
+    throw Error(
+        ErrorKind::input,
+        {.place = place, .what = "the load lies wholly off the top", .remedy = "move it onto the top"});
 }
 
 Rectangle box_about(Point at, double size_x, double size_y) {
@@ -55,7 +60,9 @@ struct Spreader {
         points.push_back({.cell = cell, .at = at, .force = force});
     }
     void operator()(const AreaLoad& load) const {
-        const double area = add_pressure(shell, load.over.value_or(whole(shell)), Apart::top, [&](const QuadraturePoint&) { return load.pressure; }, points);
+        const double area = add_pressure(
+            shell, load.over.value_or(whole(shell)), Apart::top,
+            [&](const QuadraturePoint&) { return load.pressure; }, points);
         if (area <= 0) off_the_top(place);
     }
     void operator()(const PatchLoad& load) const {
@@ -65,11 +72,16 @@ struct Spreader {
                 return;
             }
             const Point half{load.size_x / 2, load.size_y / 2};
-            (*this)(LineLoad{.force = load.force, .from = {load.at.x - half.x, load.at.y - half.y}, .to = {load.at.x + half.x, load.at.y + half.y}, .over = {}});
+            (*this)(LineLoad{.force = load.force,
+                             .from = {load.at.x - half.x, load.at.y - half.y},
+                             .to = {load.at.x + half.x, load.at.y + half.y},
+                             .over = {}});
             return;
         }
-        const Rectangle box{load.at.x - load.size_x / 2, load.at.x + load.size_x / 2, load.at.y - load.size_y / 2, load.at.y + load.size_y / 2};
-        const double area = add_pressure(shell, box, Apart::top, [](const QuadraturePoint&) { return 1.0; }, points);
+        const Rectangle box{load.at.x - load.size_x / 2, load.at.x + load.size_x / 2,
+                            load.at.y - load.size_y / 2, load.at.y + load.size_y / 2};
+        const double area = add_pressure(
+            shell, box, Apart::top, [](const QuadraturePoint&) { return 1.0; }, points);
         if (area <= 0) off_the_top(place);
         for (LoadPoint& point : points) point.force *= load.force / area;
     }
@@ -78,9 +90,13 @@ struct Spreader {
         const auto press = [&](double force, Point lean, double size_x, double size_y) {
             if (force == 0) return;
             const double mean = force / (size_x * size_y);
-            const double area = add_pressure(shell, box_about(load.at, size_x, size_y), Apart::top, [&](const QuadraturePoint& q) {
-                return mean * (1 + lean.x * 2 * (q.x - load.at.x) / size_x + lean.y * 2 * (q.y - load.at.y) / size_y);
-            }, points);
+            const double area = add_pressure(
+                shell, box_about(load.at, size_x, size_y), Apart::top,
+                [&](const QuadraturePoint& q) {
+                    return mean * (1 + lean.x * 2 * (q.x - load.at.x) / size_x +
+                                   lean.y * 2 * (q.y - load.at.y) / size_y);
+                },
+                points);
             if (area <= 0) off_the_top(place);
         };
         press(forces.upper, forces.upper_lean, load.above_x, load.above_y);
@@ -107,13 +123,16 @@ struct Spreader {
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             for (size_t q = 0; q < rule.points.size(); ++q) {
                 const double s = breaks[b] + (breaks[b + 1] - breaks[b]) * (1 + rule.points[q]) / 2;
-                const Point p{load.from.x + s * (load.to.x - load.from.x), load.from.y + s * (load.to.y - load.from.y)};
+                const Point p{load.from.x + s * (load.to.x - load.from.x),
+                              load.from.y + s * (load.to.y - load.from.y)};
                 const int cell = cell_at(shell, p);
                 if (cell < 0 || p.x < shell.mesh.xs.front() - 1e-9 || p.x > shell.mesh.xs.back() + 1e-9 ||
                     p.y < shell.mesh.ys.front() - 1e-9 || p.y > shell.mesh.ys.back() + 1e-9)
                     continue;
-                if (shell.mesh.cells[static_cast<size_t>(cell)].cut && region_at(shell.field, p) == outside) continue;
-                points.push_back({.cell = cell, .at = p, .force = rule.weights[q] / 2 * (breaks[b + 1] - breaks[b])});
+                if (shell.mesh.cells[static_cast<size_t>(cell)].cut && region_at(shell.field, p) == outside)
+                    continue;
+                points.push_back(
+                    {.cell = cell, .at = p, .force = rule.weights[q] / 2 * (breaks[b + 1] - breaks[b])});
                 on_top += points.back().force;
             }
         }
@@ -122,9 +141,11 @@ struct Spreader {
     }
 };
 
-/// Greatest mean of a linear pressure over what lies within `deep` of an edge of its rectangle, as a share of the mean over all of it.
+/// Greatest mean of a linear pressure over what lies within `deep` of an edge of its rectangle, as a share of
+/// the mean over all of it.
 double greatest_share(Point lean, double size_x, double size_y) {
-    const double x = size_x > 0 ? std::min(bearing_depth / size_x, 1.0) : 1, y = size_y > 0 ? std::min(bearing_depth / size_y, 1.0) : 1;
+    const double x = size_x > 0 ? std::min(bearing_depth / size_x, 1.0) : 1,
+                 y = size_y > 0 ? std::min(bearing_depth / size_y, 1.0) : 1;
     return 1 + std::abs(lean.x) * (1 - x) + std::abs(lean.y) * (1 - y);
 }
 
@@ -143,18 +164,27 @@ struct Presser {
     }
     double area_on_top(const Rectangle& box) const {
         std::vector<LoadPoint> some;
-        return add_pressure(shell, box, Apart::top, [](const QuadraturePoint&) { return 1.0; }, some);
+        return add_pressure(
+            shell, box, Apart::top, [](const QuadraturePoint&) { return 1.0; }, some);
     }
     std::vector<Pressed> operator()(const AreaLoad& load) const {
         const Rectangle box = load.over.value_or(whole(shell));
         double force = 0;
         for (const LoadPoint& p : points) force += p.force;
-        const double drawn = (box.x1 - box.x0) * (box.y1 - box.y0), area = load.pressure != 0 ? force / load.pressure : drawn;
-        return {{.by = {}, .at = middle(), .force = force, .area = area, .pressure = load.pressure, .size_x = box.x1 - box.x0, .size_y = box.y1 - box.y0,
+        const double drawn = (box.x1 - box.x0) * (box.y1 - box.y0),
+                     area = load.pressure != 0 ? force / load.pressure : drawn;
+        return {{.by = {},
+                 .at = middle(),
+                 .force = force,
+                 .area = area,
+                 .pressure = load.pressure,
+                 .size_x = box.x1 - box.x0,
+                 .size_y = box.y1 - box.y0,
                  .on_top = load.over ? area / drawn : 1}};
     }
     std::vector<Pressed> operator()(const PatchLoad& load) const {
-        Pressed pressed{.by = {}, .at = middle(), .force = load.force, .size_x = load.size_x, .size_y = load.size_y};
+        Pressed pressed{
+            .by = {}, .at = middle(), .force = load.force, .size_x = load.size_x, .size_y = load.size_y};
         if (load.size_x > 0 && load.size_y > 0) {
             pressed.area = area_on_top(box_about(load.at, load.size_x, load.size_y));
             pressed.pressure = load.force / pressed.area;
@@ -162,15 +192,24 @@ struct Presser {
         }
         return {pressed};
     }
-    std::vector<Pressed> operator()(const LineLoad& load) const { return {{.by = {}, .at = middle(), .force = load.force}}; }
+    std::vector<Pressed> operator()(const LineLoad& load) const {
+        return {{.by = {}, .at = middle(), .force = load.force}};
+    }
     std::vector<Pressed> operator()(const ClampLoad& load) const {
         const ClampForces forces = clamp_forces(load);
         const auto pad = [&](const char* by, double force, Point lean, double size_x, double size_y) {
-            return Pressed{.by = by, .at = load.at, .force = force, .area = size_x * size_y,
-                           .pressure = force / (size_x * size_y) * greatest_share(lean, size_x, size_y), .size_x = size_x, .size_y = size_y};
+            return Pressed{.by = by,
+                           .at = load.at,
+                           .force = force,
+                           .area = size_x * size_y,
+                           .pressure = force / (size_x * size_y) * greatest_share(lean, size_x, size_y),
+                           .size_x = size_x,
+                           .size_y = size_y};
         };
-        std::vector<Pressed> pads{pad("its upper pad", forces.upper, forces.upper_lean, load.above_x, load.above_y)};
-        if (forces.lower > 0) pads.push_back(pad("its lower pad", forces.lower, forces.lower_lean, load.below_x, load.below_y));
+        std::vector<Pressed> pads{
+            pad("its upper pad", forces.upper, forces.upper_lean, load.above_x, load.above_y)};
+        if (forces.lower > 0)
+            pads.push_back(pad("its lower pad", forces.lower, forces.lower_lean, load.below_x, load.below_y));
         return pads;
     }
 };
@@ -184,8 +223,12 @@ ClampForces clamp_forces(const ClampLoad& clamp) {
     if (arm <= 0) return forces;
     const Point way{d.x / arm, d.y / arm};
     // how far from its middle a pad's force acts when its linear pressure just vanishes at one edge or corner
-    const auto farthest = [&](double size_x, double size_y) { return 1 / (6 * (std::abs(way.x) / size_x + std::abs(way.y) / size_y)); };
-    const auto lean = [&](double off, double size_x, double size_y) { return Point{6 * off * way.x / size_x, 6 * off * way.y / size_y}; };
+    const auto farthest = [&](double size_x, double size_y) {
+        return 1 / (6 * (std::abs(way.x) / size_x + std::abs(way.y) / size_y));
+    };
+    const auto lean = [&](double off, double size_x, double size_y) {
+        return Point{6 * off * way.x / size_x, 6 * off * way.y / size_y};
+    };
     const double up = farthest(clamp.above_x, clamp.above_y), low = farthest(clamp.below_x, clamp.below_y);
     if (arm > up) { // the upper pad alone cannot hold it
         forces.lower = clamp.force * (arm - up) / (up + low);
@@ -212,7 +255,8 @@ std::vector<double> nodal_forces(const Shell& shell, const std::vector<LoadPoint
     std::vector<int> dofs;
     int dofs_of = -1;
     for (const LoadPoint& point : points) {
-        basis_at(shell.mesh.cells[static_cast<size_t>(point.cell)], shell.order, point.at.x, point.at.y, basis);
+        basis_at(shell.mesh.cells[static_cast<size_t>(point.cell)], shell.order, point.at.x, point.at.y,
+                 basis);
         if (point.cell != dofs_of) dofs = cell_dofs(shell, dofs_of = point.cell);
         for (size_t k = 0; k < basis.value.size(); ++k)
             forces[static_cast<size_t>(dofs[k * dofs_per_node + 2])] -= point.force * basis.value[k];
@@ -222,9 +266,12 @@ std::vector<double> nodal_forces(const Shell& shell, const std::vector<LoadPoint
 
 std::vector<double> weight_forces(const Shell& shell) {
     std::vector<LoadPoint> points;
-    add_pressure(shell, whole(shell), Apart::regions, [&](const QuadraturePoint& q) {
-        return shell.plane.density * thickness_of(shell.field, q.place.region) * standard_gravity;
-    }, points);
+    add_pressure(
+        shell, whole(shell), Apart::regions,
+        [&](const QuadraturePoint& q) {
+            return shell.plane.density * thickness_of(shell.field, q.place.region) * standard_gravity;
+        },
+        points);
     return nodal_forces(shell, points);
 }
 
@@ -244,9 +291,13 @@ Resultant resultant_of(const Shell& shell, const std::vector<double>& forces) {
 
 Resultant hollowed_weight(const Shell& shell) {
     std::vector<LoadPoint> points;
-    add_pressure(shell, whole(shell), Apart::regions, [&](const QuadraturePoint& q) {
-        return shell.plane.density * (shell.field.thickness - thickness_of(shell.field, q.place.region)) * standard_gravity;
-    }, points);
+    add_pressure(
+        shell, whole(shell), Apart::regions,
+        [&](const QuadraturePoint& q) {
+            return shell.plane.density * (shell.field.thickness - thickness_of(shell.field, q.place.region)) *
+                   standard_gravity;
+        },
+        points);
     Resultant total;
     for (const LoadPoint& point : points) {
         total.force += point.force;

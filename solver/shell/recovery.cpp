@@ -11,7 +11,8 @@
 namespace hollowtop {
 namespace {
 
-/// Integrals over [a, b] of the polynomials of a line [low, high] and of their slopes; values and slopes at a where b == a.
+/// Integrals over [a, b] of the polynomials of a line [low, high] and of their slopes; values and slopes at a
+/// where b == a.
 LineMean line_mean(int order, double low, double high, double a, double b) {
     LineMean mean;
     const double to_xi = 2 / (high - low);
@@ -30,7 +31,8 @@ LineMean line_mean(int order, double low, double high, double a, double b) {
         const Basis1d basis = lagrange_basis(order, (x - low) * to_xi - 1);
         for (size_t i = 0; i < n; ++i) mean.value[i] += rule.weights[q] / 2 * (b - a) * basis.value[i];
     }
-    const Basis1d at_a = lagrange_basis(order, (a - low) * to_xi - 1), at_b = lagrange_basis(order, (b - low) * to_xi - 1);
+    const Basis1d at_a = lagrange_basis(order, (a - low) * to_xi - 1),
+                  at_b = lagrange_basis(order, (b - low) * to_xi - 1);
     for (size_t i = 0; i < n; ++i) mean.slope[i] = at_b.value[i] - at_a.value[i];
     return mean;
 }
@@ -49,7 +51,8 @@ int region_of_point(const Shell& shell, Point point) {
     return outside;
 }
 
-void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, const SectionRegion& place) {
+void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part,
+               const SectionRegion& place) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
     mean.parts.push_back({.cell = cell_index,
                           .place = place,
@@ -65,11 +68,13 @@ Apart told_apart(int region) { return region == full_thickness ? Apart::walls : 
 StrainMean::Part& part_at(StrainMean& mean, int cell, const SectionRegion& place, size_t n_nodes) {
     for (auto part = mean.parts.rbegin(); part != mean.parts.rend(); ++part)
         if (part->cell == cell && part->place == place) return *part;
-    mean.parts.push_back({.cell = cell, .place = place, .x = {}, .y = {}, .nodes = std::vector<double>(3 * n_nodes, 0)});
+    mean.parts.push_back(
+        {.cell = cell, .place = place, .x = {}, .y = {}, .nodes = std::vector<double>(3 * n_nodes, 0)});
     return mean.parts.back();
 }
 
-/// A cell that an edge crosses: quadrature over its true parts, of which only those of the square's region count.
+/// A cell that an edge crosses: quadrature over its true parts, of which only those of the square's region
+/// count.
 double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part, int region) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
     const auto n = static_cast<size_t>(shell.order + 1);
@@ -87,8 +92,12 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
         const QuadraturePoint& q = points[first];
         next = first + 1;
         if (q.place.region != region) continue;
-        // points follow one another along a line of the sweep: of the polynomials the other way one sum is enough
-        const auto is_on_line = [&](bool along_y) { return next < points.size() && points[next].place == q.place && (along_y ? points[next].x == q.x : points[next].y == q.y); };
+        // points follow one another along a line of the sweep: of the polynomials the other way one sum is
+        // enough
+        const auto is_on_line = [&](bool along_y) {
+            return next < points.size() && points[next].place == q.place &&
+                   (along_y ? points[next].x == q.x : points[next].y == q.y);
+        };
         const bool along_y = is_on_line(true);
         Basis1d x{}, y{};
         const auto add = [&](Basis1d& sum, const Basis1d& basis, double weight) {
@@ -97,13 +106,21 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
                 sum.slope[a] += weight * basis.slope[a];
             }
         };
-        const auto x_basis = [&](double at) { return lagrange_basis_for_reading(shell.order, (at - cell.x0) * to_xi - 1); };
-        const auto y_basis = [&](double at) { return lagrange_basis_for_reading(shell.order, (at - cell.y0) * to_eta - 1); };
-        if (along_y) x = x_basis(q.x);
-        else y = y_basis(q.y);
+        const auto x_basis = [&](double at) {
+            return lagrange_basis_for_reading(shell.order, (at - cell.x0) * to_xi - 1);
+        };
+        const auto y_basis = [&](double at) {
+            return lagrange_basis_for_reading(shell.order, (at - cell.y0) * to_eta - 1);
+        };
+        if (along_y)
+            x = x_basis(q.x);
+        else
+            y = y_basis(q.y);
         for (size_t k = first;; k = next++) {
-            if (along_y) add(y, y_basis(points[k].y), points[k].weight);
-            else add(x, x_basis(points[k].x), points[k].weight);
+            if (along_y)
+                add(y, y_basis(points[k].y), points[k].weight);
+            else
+                add(x, x_basis(points[k].x), points[k].weight);
             area += points[k].weight;
             if (!is_on_line(along_y)) break;
         }
@@ -134,7 +151,8 @@ MovementForm movement_form(const Shell& shell, Point point) {
 namespace {
 
 /// w(k) tells the upward movement of node k.
-template <class Movement> double movement_with(const Shell& shell, const MovementForm& form, const Movement& w) {
+template <class Movement>
+double movement_with(const Shell& shell, const MovementForm& form, const Movement& w) {
     if (form.cell < 0) return 0;
     const int i = form.cell % shell.mesh.nx(), j = form.cell / shell.mesh.nx(), p = shell.order;
     double movement = 0;
@@ -157,7 +175,9 @@ double movement_at_nodes(const Shell& shell, const MovementForm& form, std::span
     return movement_with(shell, form, [&](size_t node) { return w[node]; });
 }
 
-double movement_at(const Shell& shell, std::span<const double> dofs, Point point) { return movement_of(shell, movement_form(shell, point), dofs); }
+double movement_at(const Shell& shell, std::span<const double> dofs, Point point) {
+    return movement_of(shell, movement_form(shell, point), dofs);
+}
 
 StrainMean strain_mean(const Shell& shell, Point point) {
     return strain_mean(shell, point, thickness_of(shell.field, region_of_point(shell, point)));
@@ -179,9 +199,10 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
             const int index = j * mesh.nx() + i;
             const Cell& cell = mesh.cell(i, j);
             if (!cell.active) continue;
-            Rectangle part{std::max(square.x0, cell.x0), std::min(square.x1, cell.x1), std::max(square.y0, cell.y0),
-                           std::min(square.y1, cell.y1)};
-            if (part.x1 - part.x0 < 1e-9 * mean.thickness || part.y1 - part.y0 < 1e-9 * mean.thickness) continue;
+            Rectangle part{std::max(square.x0, cell.x0), std::min(square.x1, cell.x1),
+                           std::max(square.y0, cell.y0), std::min(square.y1, cell.y1)};
+            if (part.x1 - part.x0 < 1e-9 * mean.thickness || part.y1 - part.y0 < 1e-9 * mean.thickness)
+                continue;
             double weight = (part.x1 - part.x0) * (part.y1 - part.y0);
             if (side <= 0) {
                 part = {std::clamp(point.x, cell.x0, cell.x1), 0, std::clamp(point.y, cell.y0, cell.y1), 0};
@@ -189,10 +210,15 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
                 part.y1 = part.y0;
                 weight = 1;
             }
-            const std::optional<SectionRegion> place = !cell.cut ? cell.place : side > 0 ? region_throughout(shell.field, part, told_apart(mean.region)) : std::nullopt;
+            const std::optional<SectionRegion> place =
+                !cell.cut  ? cell.place
+                : side > 0 ? region_throughout(shell.field, part, told_apart(mean.region))
+                           : std::nullopt;
             if (place && place->region != mean.region) continue;
-            if (place) add_whole(mean, shell, index, part, *place);
-            else weight = add_cut(mean, shell, index, part, mean.region);
+            if (place)
+                add_whole(mean, shell, index, part, *place);
+            else
+                weight = add_cut(mean, shell, index, part, mean.region);
             area += weight;
         }
     }
@@ -216,29 +242,39 @@ template <class See> void each_node(const Shell& shell, const StrainMean::Part& 
     const bool is_product = part.nodes.empty();
     const auto n_nodes = static_cast<size_t>((p + 1) * (p + 1));
     const double* const value = part.nodes.data();
-    const double *const along_x = is_product ? nullptr : value + n_nodes, *const along_y = is_product ? nullptr : along_x + n_nodes;
+    const double *const along_x = is_product ? nullptr : value + n_nodes, *const along_y =
+                                                                              is_product ? nullptr
+                                                                                         : along_x + n_nodes;
     size_t k = 0;
     for (int b = 0; b <= p; ++b) {
         size_t dof = static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
         for (int a = 0; a <= p; ++a, ++k, dof += dofs_per_node) {
             const auto ia = static_cast<size_t>(a), ib = static_cast<size_t>(b);
-            if (is_product) see(dof, part.x.value[ia] * part.y.value[ib], part.x.slope[ia] * part.y.value[ib], part.x.value[ia] * part.y.slope[ib]);
-            else see(dof, value[k], along_x[k], along_y[k]);
+            if (is_product)
+                see(dof, part.x.value[ia] * part.y.value[ib], part.x.slope[ia] * part.y.value[ib],
+                    part.x.value[ia] * part.y.slope[ib]);
+            else
+                see(dof, value[k], along_x[k], along_y[k]);
         }
     }
 }
 
-/// The wood's strains for those of the section: shows `use` the 8 x 8 matrix. Not called where the two are the same.
+/// The wood's strains for those of the section: shows `use` the 8 x 8 matrix. Not called where the two are
+/// the same.
 template <class Use> void with_wood_of(const Shell& shell, const StrainMean::Part& part, const Use& use) {
     if (part.place.wall < 0) return;
     // a finer quadrature may meet a direction beside a curved wall that the stiffness did not
     const auto known = shell.sections.find(part.place);
-    if (known != shell.sections.end()) use(known->second.wood);
-    else use(section_at(shell.field, shell.plane, part.place, shell.reference_depth).wood);
+    if (known != shell.sections.end())
+        use(known->second.wood);
+    else
+        use(section_at(shell.field, shell.plane, part.place, shell.reference_depth).wood);
 }
 
-/// Adds the strains of a part that is a product of forms along x and y: sums along x first. `Value` as in strains_in.
-template <class Value> void add_product(const Shell& shell, const StrainMean::Part& part, const Value* dofs, std::array<Value, 8>& e) {
+/// Adds the strains of a part that is a product of forms along x and y: sums along x first. `Value` as in
+/// strains_in.
+template <class Value> void add_product(const Shell& shell, const StrainMean::Part& part, const Value* dofs,
+                                        std::array<Value, 8>& e) {
     const int p = shell.order, i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
     for (int b = 0; b <= p; ++b) {
         const Value* node = dofs + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
@@ -247,7 +283,8 @@ template <class Value> void add_product(const Shell& shell, const StrainMean::Pa
         Value du = d0 * node[0], dv = d0 * node[1], dw = d0 * node[2], dbx = d0 * node[3], dby = d0 * node[4];
         for (int a = 1; a <= p; ++a) {
             node += dofs_per_node;
-            const double value = part.x.value[static_cast<size_t>(a)], slope = part.x.slope[static_cast<size_t>(a)];
+            const double value = part.x.value[static_cast<size_t>(a)],
+                         slope = part.x.slope[static_cast<size_t>(a)];
             u += value * node[0];
             v += value * node[1];
             w += value * node[2];
@@ -259,7 +296,8 @@ template <class Value> void add_product(const Shell& shell, const StrainMean::Pa
             dbx += slope * node[3];
             dby += slope * node[4];
         }
-        const double value = part.y.value[static_cast<size_t>(b)], slope = part.y.slope[static_cast<size_t>(b)];
+        const double value = part.y.value[static_cast<size_t>(b)],
+                     slope = part.y.slope[static_cast<size_t>(b)];
         e[0] += value * du;
         e[1] += slope * v;
         e[2] += slope * u + value * dv;
@@ -272,7 +310,8 @@ template <class Value> void add_product(const Shell& shell, const StrainMean::Pa
 }
 
 /// The same of a part with a number for each node.
-template <class Value> void add_nodes(const Shell& shell, const StrainMean::Part& part, const Value* dofs, std::array<Value, 8>& e) {
+template <class Value>
+void add_nodes(const Shell& shell, const StrainMean::Part& part, const Value* dofs, std::array<Value, 8>& e) {
     each_node(shell, part, [&](size_t dof, double v, double dx, double dy) {
         const Value* node = dofs + dof;
         e[0] += dx * node[0];
@@ -287,12 +326,15 @@ template <class Value> void add_nodes(const Shell& shell, const StrainMean::Part
 }
 
 /// `Value` is a number, or Lanes of several fields; `dofs` one of them a dof.
-template <class Value> std::array<Value, 8> strains_in(const Shell& shell, const StrainMean& mean, const Value* dofs, const Value& zero) {
+template <class Value> std::array<Value, 8> strains_in(const Shell& shell, const StrainMean& mean,
+                                                       const Value* dofs, const Value& zero) {
     std::array<Value, 8> total;
     total.fill(zero);
     const auto add = [&](const StrainMean::Part& part, std::array<Value, 8>& e) {
-        if (part.nodes.empty()) add_product(shell, part, dofs, e);
-        else add_nodes(shell, part, dofs, e);
+        if (part.nodes.empty())
+            add_product(shell, part, dofs, e);
+        else
+            add_nodes(shell, part, dofs, e);
     };
     for (const StrainMean::Part& part : mean.parts) {
         if (part.place.wall < 0) {
@@ -324,26 +366,36 @@ template <class Value> struct Stresses {
     std::array<Value, 2> shear;
 };
 
-template <class Value> Stresses<Value> stresses_from(const Shell& shell, double thickness, const std::array<Value, 8>& e) {
+template <class Value>
+Stresses<Value> stresses_from(const Shell& shell, double thickness, const std::array<Value, 8>& e) {
     const double c = shell.plane.grain.x, s = shell.plane.grain.y;
     const auto& Q = shell.plane.Q;
     const auto face = [&](double z) {
         const std::array<Value, 3> strain{e[0] + z * e[3], e[1] + z * e[4], e[2] + z * e[5]};
         std::array<Value, 3> stress;
-        for (size_t i = 0; i < 3; ++i) stress[i] = Q[3 * i] * strain[0] + Q[3 * i + 1] * strain[1] + Q[3 * i + 2] * strain[2];
+        for (size_t i = 0; i < 3; ++i)
+            stress[i] = Q[3 * i] * strain[0] + Q[3 * i + 1] * strain[1] + Q[3 * i + 2] * strain[2];
         const auto& [x, y, xy] = stress;
-        return std::array<Value, 3>{c * c * x + s * s * y + 2 * s * c * xy, s * s * x + c * c * y - 2 * s * c * xy,
+        return std::array<Value, 3>{c * c * x + s * s * y + 2 * s * c * xy,
+                                    s * s * x + c * c * y - 2 * s * c * xy,
                                     s * c * (y - x) + (c * c - s * s) * xy};
     };
     // parabolic through the thickness: greatest 1.5 times the mean, mean = shear_correction x G gamma
     const auto& G = shell.plane.G;
-    const Value xz = 5.0 / 6.0 * 1.5 * (G[0] * e[6] + G[1] * e[7]), yz = 5.0 / 6.0 * 1.5 * (G[2] * e[6] + G[3] * e[7]);
-    return {.top = face(shell.reference_depth), .bottom = face(shell.reference_depth - thickness), .shear = {c * xz + s * yz, c * yz - s * xz}};
+    const Value xz = 5.0 / 6.0 * 1.5 * (G[0] * e[6] + G[1] * e[7]),
+                yz = 5.0 / 6.0 * 1.5 * (G[2] * e[6] + G[3] * e[7]);
+    return {.top = face(shell.reference_depth),
+            .bottom = face(shell.reference_depth - thickness),
+            .shear = {c * xz + s * yz, c * yz - s * xz}};
 }
 
 StressSample sample_from(const Shell& shell, const StrainMean& mean, const std::array<double, 8>& e) {
     const Stresses<double> stresses = stresses_from(shell, mean.thickness, e);
-    return {.at = mean.at, .thickness = mean.thickness, .top = stresses.top, .bottom = stresses.bottom, .shear = stresses.shear};
+    return {.at = mean.at,
+            .thickness = mean.thickness,
+            .top = stresses.top,
+            .bottom = stresses.bottom,
+            .shear = stresses.shear};
 }
 
 } // namespace
@@ -358,15 +410,18 @@ struct FieldsAbreast::Body {
     std::vector<std::vector<Lanes>> groups; ///< n_lanes fields each, dof by dof
 };
 
-FieldsAbreast::FieldsAbreast(std::span<const std::span<const double>> fields) : body_(std::make_unique<Body>()) {
+FieldsAbreast::FieldsAbreast(std::span<const std::span<const double>> fields)
+    : body_(std::make_unique<Body>()) {
     body_->count = fields.size();
     for (size_t first = 0; first < fields.size(); first += n_lanes) {
         const size_t count = std::min(n_lanes, fields.size() - first);
         std::vector<Lanes>& group = body_->groups.emplace_back(fields[first].size(), Lanes::Zero());
-        constexpr size_t together = 256; // dofs: what is written stays near while one field after the other is read
+        constexpr size_t together =
+            256; // dofs: what is written stays near while one field after the other is read
         for (size_t from = 0; from < group.size(); from += together)
             for (size_t lane = 0; lane < count; ++lane)
-                for (size_t i = from; i < std::min(from + together, group.size()); ++i) group[i][static_cast<Eigen::Index>(lane)] = fields[first + lane][i];
+                for (size_t i = from; i < std::min(from + together, group.size()); ++i)
+                    group[i][static_cast<Eigen::Index>(lane)] = fields[first + lane][i];
     }
 }
 FieldsAbreast::~FieldsAbreast() = default;
@@ -374,13 +429,17 @@ FieldsAbreast::FieldsAbreast(FieldsAbreast&&) noexcept = default;
 FieldsAbreast& FieldsAbreast::operator=(FieldsAbreast&&) noexcept = default;
 size_t FieldsAbreast::size() const { return body_->count; }
 size_t FieldsAbreast::n_groups() const { return body_->groups.size(); }
-size_t FieldsAbreast::size_of(size_t group) const { return std::min(group_size, body_->count - group * group_size); }
+size_t FieldsAbreast::size_of(size_t group) const {
+    return std::min(group_size, body_->count - group * group_size);
+}
 
-void FieldsAbreast::stresses(const Shell& shell, const StrainMean& mean, size_t group, std::span<StressSample> samples) const {
+void FieldsAbreast::stresses(const Shell& shell, const StrainMean& mean, size_t group,
+                             std::span<StressSample> samples) const {
     HOLLOWTOP_ASSERT(samples.size() == size_of(group));
     for (StressSample& sample : samples) sample = {.at = mean.at, .thickness = mean.thickness};
     if (mean.parts.empty()) return;
-    const Stresses<Lanes> stresses = stresses_from<Lanes>(shell, mean.thickness, strains_in<Lanes>(shell, mean, body_->groups[group].data(), Lanes::Zero()));
+    const Stresses<Lanes> stresses = stresses_from<Lanes>(
+        shell, mean.thickness, strains_in<Lanes>(shell, mean, body_->groups[group].data(), Lanes::Zero()));
     for (size_t lane = 0; lane < samples.size(); ++lane) {
         StressSample& sample = samples[lane];
         const auto i = static_cast<Eigen::Index>(lane);
@@ -390,7 +449,8 @@ void FieldsAbreast::stresses(const Shell& shell, const StrainMean& mean, size_t 
     }
 }
 
-std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means, const FieldsAbreast& fields) {
+std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means,
+                                                   const FieldsAbreast& fields) {
     std::vector<std::vector<StressSample>> rows(fields.size(), std::vector<StressSample>(means.size()));
     std::array<StressSample, FieldsAbreast::group_size> samples;
     for (size_t group = 0; group < fields.n_groups(); ++group) {
@@ -403,7 +463,8 @@ std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span
     return rows;
 }
 
-void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, int axis, SparseColumns& forms) {
+void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, int axis,
+                        SparseColumns& forms) {
     std::array<double, 8> of_strain{};
     for (size_t r = 0; r < 8; ++r) {
         std::array<double, 8> unit{};
@@ -419,8 +480,9 @@ void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, i
                 for (size_t c = 0; c < 8; ++c) s[c] += of_strain[r] * wood[8 * r + c];
         });
         each_node(shell, part, [&](size_t dof, double v, double dx, double dy) {
-            const std::array<double, dofs_per_node> values{s[0] * dx + s[2] * dy, s[1] * dy + s[2] * dx, s[6] * dx + s[7] * dy,
-                                                           s[3] * dx + s[5] * dy + s[6] * v, s[4] * dy + s[5] * dx + s[7] * v};
+            const std::array<double, dofs_per_node> values{
+                s[0] * dx + s[2] * dy, s[1] * dy + s[2] * dx, s[6] * dx + s[7] * dy,
+                s[3] * dx + s[5] * dy + s[6] * v, s[4] * dy + s[5] * dx + s[7] * v};
             for (size_t d = 0; d < values.size(); ++d) {
                 forms.dof.push_back(static_cast<int>(dof + d));
                 forms.value.push_back(values[d]);
@@ -448,7 +510,8 @@ std::vector<StrainMean> survey_means(const Shell& shell, double sparse) {
         if (!cell.active) continue;
         const Point centre{(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2};
         const double hx = (cell.x1 - cell.x0) / 2, hy = (cell.y1 - cell.y0) / 2;
-        const double thickness = std::max(thickness_of(shell.field, region_at(shell.field, centre)), shell.field.thickness / 4);
+        const double thickness =
+            std::max(thickness_of(shell.field, region_at(shell.field, centre)), shell.field.thickness / 4);
         const auto steps = [&](double half) {
             return 2 * half < sparse * thickness ? std::vector<double>{0} : std::vector<double>{-0.9, 0, 0.9};
         };

@@ -2,14 +2,15 @@
 #pragma once
 /// \file  Movements, strains and stresses back from the shell's dofs.
 ///
-/// Face stresses are means over a square as wide as the thickness there, as far as it stays on the same side of a wall, so
-/// that no number depends on the mesh (mean-stress view of brittle wood: Serrano and Gustafsson, Fracture mechanics in timber
-/// engineering, Materials and Structures 40, 2007, 87-96). A polynomial's mean over a rectangle is the product of two
-/// one-dimensional integrals, so the means are exact.
+/// Face stresses are means over a square as wide as the thickness there, as far as it stays on the same side
+/// of a wall, so that no number depends on the mesh (mean-stress view of brittle wood: Serrano and
+/// Gustafsson, Fracture mechanics in timber engineering, Materials and Structures 40, 2007, 87-96). A
+/// polynomial's mean over a rectangle is the product of two one-dimensional integrals, so the means are
+/// exact.
 /// `dofs` are those of the reference surface (see to_reference_surface). Units: mm, MPa, N.
 
-#include "solver/result/response.hpp"
 #include "solver/numeric/quadrature.hpp"
+#include "solver/result/response.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <array>
@@ -24,7 +25,8 @@ struct LineMean {
     std::array<double, max_order + 1> value{}, slope{};
 };
 
-/// Upward movement w at one point as a linear form in the dofs: a form along x times a form along y, in one cell.
+/// Upward movement w at one point as a linear form in the dofs: a form along x times a form along y, in one
+/// cell.
 struct MovementForm {
     int cell = -1; ///< -1: there is no top
     std::array<double, max_order + 1> x{}, y{};
@@ -39,13 +41,14 @@ double movement_at(const Shell& shell, std::span<const double> dofs, Point point
 
 /// Mean strains over a square as a linear form in the dofs; the same square serves every situation.
 struct StrainMean {
-    /// The square's part in one cell, already weighted by its share of the square. In a plain cell it is a product of a form
-    /// along x and a form along y; in a cut cell there is a number for each node.
+    /// The square's part in one cell, already weighted by its share of the square. In a plain cell it is a
+    /// product of a form along x and a form along y; in a cut cell there is a number for each node.
     struct Part {
         int cell = 0;
         SectionRegion place{};
         LineMean x{}, y{};
-        std::vector<double> nodes; ///< values of all nodes, then slopes along x, then along y; empty in a plain cell
+        std::vector<double>
+            nodes; ///< values of all nodes, then slopes along x, then along y; empty in a plain cell
     };
     Point at{};
     int region = outside;
@@ -53,7 +56,8 @@ struct StrainMean {
     std::vector<Part> parts;
 };
 
-/// The mean about `point`, over the square as wide as the thickness there. region == outside where there is no top.
+/// The mean about `point`, over the square as wide as the thickness there. region == outside where there is
+/// no top.
 StrainMean strain_mean(const Shell& shell, Point point);
 
 /// The mean over the square of side `side`; a side of 0 takes the point itself.
@@ -77,8 +81,10 @@ class FieldsAbreast {
     size_t n_groups() const;
     /// Fields of a group: group_size, fewer in the last.
     size_t size_of(size_t group) const;
-    /// stress_of in each field of a group, in their order. What a field gives does not depend on those beside it.
-    void stresses(const Shell& shell, const StrainMean& mean, size_t group, std::span<StressSample> samples) const;
+    /// stress_of in each field of a group, in their order. What a field gives does not depend on those beside
+    /// it.
+    void stresses(const Shell& shell, const StrainMean& mean, size_t group,
+                  std::span<StressSample> samples) const;
 
   private:
     struct Body;
@@ -86,13 +92,15 @@ class FieldsAbreast {
 };
 
 /// The same for many means: one row a field, in their order, each as long as `means`.
-std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means, const FieldsAbreast& fields);
+std::vector<std::vector<StressSample>> stresses_of(const Shell& shell, std::span<const StrainMean> means,
+                                                   const FieldsAbreast& fields);
 
 enum class Face { top, bottom };
 
-/// A face stress as a linear form in the dofs, of the `axis` along (0) or across (1) the grain or of shear in the plane (2): one column
-/// more. Empty where there is no top.
-void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, int axis, SparseColumns& forms);
+/// A face stress as a linear form in the dofs, of the `axis` along (0) or across (1) the grain or of shear in
+/// the plane (2): one column more. Empty where there is no top.
+void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, int axis,
+                        SparseColumns& forms);
 
 /// Bending moments Mx, My, Mxy per width about mid-thickness at the point itself, sagging +.
 std::array<double, 3> moments_at(const Shell& shell, std::span<const double> dofs, Point point);

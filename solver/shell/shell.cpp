@@ -2,8 +2,8 @@
 #include "solver/shell/shell.hpp"
 
 #include "materials/wood.hpp"
-#include "solver/section/top_material.hpp"
 #include "solver/numeric/quadrature.hpp"
+#include "solver/section/top_material.hpp"
 #include "solver/section/wall_submodel.hpp"
 
 #include <algorithm>
@@ -45,13 +45,14 @@ void hold_node(Shell& shell, Holding& holding, int node, const HeldLine& line, b
     holding.support_of_node.emplace(node, line.support);
     const size_t along = runs_along_x ? 0 : 1, across = 1 - along;
     if (line.down) held[2] = true;
-    if (line.tilt) held[3 + across] = true;  // turning about the line moves the section across it
+    if (line.tilt) held[3 + across] = true; // turning about the line moves the section across it
     if (line.twist) held[3 + along] = true;
     const double z = shell.reference_depth - line.level * thickness_near(shell.field, shell.node_point(node));
     for (const size_t c : {along, across}) {
         if (!(c == along ? line.along : line.across)) continue;
         double& level = c == 0 ? shell.levels[node].zu : shell.levels[node].zv;
-        if (held[c] && std::abs(level - z) > 1e-9) held[3 + c] = true; // held at two levels: it cannot turn either
+        if (held[c] && std::abs(level - z) > 1e-9)
+            held[3 + c] = true; // held at two levels: it cannot turn either
         level = z;
         held[c] = true;
     }
@@ -98,13 +99,18 @@ void hold_slanting(Shell& shell, const HeldLine& line) {
         if (s1 - s0 < 1e-12) continue;
         for (size_t q = 0; q < rule.points.size(); ++q) {
             const double s = s0 + (s1 - s0) * (1 + rule.points[q]) / 2;
-            const Point p{line.from.x + s * (line.to.x - line.from.x), line.from.y + s * (line.to.y - line.from.y)};
+            const Point p{line.from.x + s * (line.to.x - line.from.x),
+                          line.from.y + s * (line.to.y - line.from.y)};
             const int cell = cell_at(shell, p);
             if (cell < 0) continue;
             const double h = thickness_near(shell.field, p), z = shell.reference_depth - line.level * h;
             const double weight = rule.weights[q] / 2 * (s1 - s0) * length;
             const auto hold = [&](std::array<double, 5> row, double stiffness) {
-                shell.held_points.push_back({.at = p, .cell = cell, .support = line.support, .row = row, .stiffness = stiffness * weight});
+                shell.held_points.push_back({.at = p,
+                                             .cell = cell,
+                                             .support = line.support,
+                                             .row = row,
+                                             .stiffness = stiffness * weight});
             };
             if (line.down) hold({0, 0, 1, 0, 0}, stiff * modulus);
             if (line.tilt) hold({0, 0, 0, n.x, n.y}, stiff * modulus * h * h / 12);
@@ -123,8 +129,10 @@ void level_element(const Shell& shell, const std::vector<int>& dofs, std::vector
         if (found == shell.levels.end()) continue;
         for (const size_t c : {size_t{0}, size_t{1}}) {
             const double z = c == 0 ? found->second.zu : found->second.zv;
-            for (size_t k = 0; k < size; ++k) matrix[(local + 3 + c) * size + k] -= z * matrix[(local + c) * size + k];
-            for (size_t k = 0; k < size; ++k) matrix[k * size + local + 3 + c] -= z * matrix[k * size + local + c];
+            for (size_t k = 0; k < size; ++k)
+                matrix[(local + 3 + c) * size + k] -= z * matrix[(local + c) * size + k];
+            for (size_t k = 0; k < size; ++k)
+                matrix[k * size + local + 3 + c] -= z * matrix[k * size + local + c];
         }
     }
 }
@@ -144,10 +152,17 @@ Point Shell::node_point(int node) const {
 
 Elastic elastic_of(const Piece& piece) {
     if (const std::optional<Elastic> stated = stated_elastic(piece.top)) return *stated;
-    const materials::WoodConstants wood = materials::wood_constants(
-        materials::find_wood(piece.top.wood), piece.top.moisture_percent, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
+    const materials::WoodConstants wood =
+        materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
+                                  piece.top.measured.E_along, piece.top.measured.density_kg_m3);
     const materials::PlaneConstants p = materials::turned_by_rings(wood, piece.top.ring_angle_deg);
-    return {.E1 = p.E1, .E2 = p.E2, .nu12 = p.nu12, .G12 = p.G12, .G13 = p.G13, .G23 = p.G23, .density_kg_m3 = wood.density_kg_m3};
+    return {.E1 = p.E1,
+            .E2 = p.E2,
+            .nu12 = p.nu12,
+            .G12 = p.G12,
+            .G13 = p.G13,
+            .G23 = p.G23,
+            .density_kg_m3 = wood.density_kg_m3};
 }
 
 PlaneStiffness plane_of(const Piece& piece) {
@@ -155,9 +170,10 @@ PlaneStiffness plane_of(const Piece& piece) {
     if (const std::optional<Elastic> stated = stated_elastic(piece.top)) {
         plane.solid = solid_stiffness(*stated);
     } else {
-        plane.solid = solid_stiffness(materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
-                                                                piece.top.measured.E_along, piece.top.measured.density_kg_m3),
-                                      piece.top.ring_angle_deg);
+        plane.solid = solid_stiffness(
+            materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
+                                      piece.top.measured.E_along, piece.top.measured.density_kg_m3),
+            piece.top.ring_angle_deg);
     }
     return plane;
 }
@@ -168,7 +184,8 @@ std::vector<int> cell_dofs(const Shell& shell, int cell) {
     dofs.reserve(static_cast<size_t>(shell.stiffness.grid.element_size()));
     for (int b = 0; b <= p; ++b)
         for (int a = 0; a <= p; ++a)
-            for (int c = 0; c < dofs_per_node; ++c) dofs.push_back(shell.node(i * p + a, j * p + b) * dofs_per_node + c);
+            for (int c = 0; c < dofs_per_node; ++c)
+                dofs.push_back(shell.node(i * p + a, j * p + b) * dofs_per_node + c);
     return dofs;
 }
 
@@ -186,30 +203,40 @@ int cell_at(const Shell& shell, Point point) {
 
 Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const MeshWishes& wishes,
                  const std::vector<HeldLine>& held, const ShellOptions& options) {
-    Shell shell{.field = field, .plane = plane, .order = options.order, .reference_depth = options.reference_depth};
+    Shell shell{
+        .field = field, .plane = plane, .order = options.order, .reference_depth = options.reference_depth};
     shell.mesh = make_mesh(field, options.size, wishes);
     const Mesh& mesh = shell.mesh;
     const auto n_cells = mesh.cells.size();
     CellGrid& grid = shell.stiffness.grid;
-    grid = {.nx = mesh.nx(), .ny = mesh.ny(), .order = options.order, .dofs_per_node = dofs_per_node, .active = {}};
+    grid = {.nx = mesh.nx(),
+            .ny = mesh.ny(),
+            .order = options.order,
+            .dofs_per_node = dofs_per_node,
+            .active = {}};
     for (const Cell& cell : mesh.cells) grid.active.push_back(cell.active ? 1 : 0);
 
     Holding holding;
     for (const HeldLine& line : held) {
-        if (std::abs(line.from.y - line.to.y) < straight_tolerance) hold_straight(shell, holding, line, true);
-        else if (std::abs(line.from.x - line.to.x) < straight_tolerance) hold_straight(shell, holding, line, false);
-        else hold_slanting(shell, line);
+        if (std::abs(line.from.y - line.to.y) < straight_tolerance)
+            hold_straight(shell, holding, line, true);
+        else if (std::abs(line.from.x - line.to.x) < straight_tolerance)
+            hold_straight(shell, holding, line, false);
+        else
+            hold_slanting(shell, line);
     }
     for (const auto& [node, components] : holding.nodes)
         for (int c = 0; c < dofs_per_node; ++c)
             if (components[static_cast<size_t>(c)])
-                shell.held_dof_support.emplace_back(node * dofs_per_node + c, holding.support_of_node.at(node));
+                shell.held_dof_support.emplace_back(node * dofs_per_node + c,
+                                                    holding.support_of_node.at(node));
     for (const auto& [dof, support] : shell.held_dof_support) shell.stiffness.held.push_back(dof);
 
     const SectionOf section_of = [&](SectionRegion place) -> const Section& {
         const auto found = shell.sections.find(place);
         if (found != shell.sections.end()) return found->second;
-        return shell.sections.emplace(place, section_at(field, plane, place, options.reference_depth)).first->second;
+        return shell.sections.emplace(place, section_at(field, plane, place, options.reference_depth))
+            .first->second;
     };
     const Section stand_in = plain_section(plane, field.thickness, options.reference_depth);
     std::map<int, std::vector<const HeldPoint*>> springs;
@@ -218,7 +245,8 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
     shell.stiffness.cell_class.assign(n_cells, -1);
     shell.cut_points.resize(n_cells);
     for (size_t c = 0; c < n_cells; ++c)
-        if (mesh.cells[c].active && mesh.cells[c].cut) shell.cut_points[c] = cell_points(field, mesh.cells[c], options.order + 1);
+        if (mesh.cells[c].active && mesh.cells[c].cut)
+            shell.cut_points[c] = cell_points(field, mesh.cells[c], options.order + 1);
     for (size_t c = 0; c < n_cells; ++c) {
         const Cell& cell = mesh.cells[c];
         if (!cell.active) continue;
@@ -236,16 +264,19 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
                 continue;
             }
         }
-        std::vector<double> matrix = element_stiffness(cell, options.order, shell.cut_points[c], section_of, stand_in);
+        std::vector<double> matrix =
+            element_stiffness(cell, options.order, shell.cut_points[c], section_of, stand_in);
         if (spring != springs.end()) {
             BasisAt basis;
             for (const HeldPoint* point : spring->second) {
                 basis_at(cell, options.order, point->at.x, point->at.y, basis);
                 const size_t size = dofs.size();
                 std::vector<double> column(size);
-                for (size_t k = 0; k < size; ++k) column[k] = basis.value[k / dofs_per_node] * point->row[k % dofs_per_node];
+                for (size_t k = 0; k < size; ++k)
+                    column[k] = basis.value[k / dofs_per_node] * point->row[k % dofs_per_node];
                 for (size_t a = 0; a < size; ++a)
-                    for (size_t b = 0; b < size; ++b) matrix[a * size + b] += point->stiffness * column[a] * column[b];
+                    for (size_t b = 0; b < size; ++b)
+                        matrix[a * size + b] += point->stiffness * column[a] * column[b];
             }
         }
         if (levelled) level_element(shell, dofs, matrix);
@@ -281,7 +312,9 @@ void append_point_force(const Shell& shell, Point point, SparseColumns& columns)
 }
 
 MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
-    const SectionOf section_of = [&](SectionRegion place) -> const Section& { return shell.sections.at(place); };
+    const SectionOf section_of = [&](SectionRegion place) -> const Section& {
+        return shell.sections.at(place);
+    };
     std::map<CellKey, int> known;
     for (size_t c = 0; c < shell.mesh.cells.size(); ++c) {
         const Cell& cell = shell.mesh.cells[c];
@@ -312,7 +345,8 @@ void MassOperator::apply(std::span<const double> x, std::span<double> y, int cou
             for (size_t node = 0; node < dofs.size(); node += dofs_per_node)
                 for (size_t q = 0; q < columns; ++q)
                     for (size_t d = 0; d < dofs_per_node; ++d)
-                        see((node * columns) + q * dofs_per_node + d, q * n + static_cast<size_t>(dofs[node]) + d);
+                        see((node * columns) + q * dofs_per_node + d,
+                            q * n + static_cast<size_t>(dofs[node]) + d);
         };
         each([&](size_t local, size_t global) { in[local] = moved[global]; });
         apply_mass(classes_[static_cast<size_t>(class_of_[k])], shell_->order, count, in, out);

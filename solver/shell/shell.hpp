@@ -2,12 +2,12 @@
 #pragma once
 /// \file  The whole top as a shell: mesh, sections, element matrices, and the lines that are held both ways.
 ///
-/// Held lines that run along x or y are mesh lines: their dofs are held exactly. "in-plane movement at the middle" holds
-/// u0 + z bx, so there u0 is replaced by that combination (NodeLevel). Slanting held lines are held by stiff springs along the
-/// line, inside the element matrices.
+/// Held lines that run along x or y are mesh lines: their dofs are held exactly. "in-plane movement at the
+/// middle" holds u0 + z bx, so there u0 is replaced by that combination (NodeLevel). Slanting held lines are
+/// held by stiff springs along the line, inside the element matrices.
 
-#include "solver/shell/element.hpp"
 #include "solver/numeric/factor.hpp"
+#include "solver/shell/element.hpp"
 
 #include <array>
 #include <map>
@@ -28,7 +28,8 @@ struct NodeLevel {
     double zu = 0, zv = 0;
 };
 
-/// A stiff spring at a point of a slanting held line: force = stiffness x (row . dofs at the point), both ways.
+/// A stiff spring at a point of a slanting held line: force = stiffness x (row . dofs at the point), both
+/// ways.
 struct HeldPoint {
     Point at;
     int cell = 0;
@@ -41,7 +42,8 @@ struct ShellOptions {
     MeshSize size;
     int order = 4;
     bool with_wall_compliance = true;
-    double reference_depth = 0; ///< depth of the reference surface below the top face; other than 0 only in tests
+    double reference_depth =
+        0; ///< depth of the reference surface below the top face; other than 0 only in tests
     bool operator==(const ShellOptions&) const = default;
 };
 
@@ -51,7 +53,8 @@ struct Shell {
     Mesh mesh{};
     int order = 4;
     double reference_depth = 0;
-    std::vector<std::vector<QuadraturePoint>> cut_points{}; ///< of each cut cell, exact for products of two polynomials; else empty
+    std::vector<std::vector<QuadraturePoint>>
+        cut_points{}; ///< of each cut cell, exact for products of two polynomials; else empty
     std::map<SectionRegion, Section> sections{};
     GridStiffness stiffness{}; ///< `held` holds the held lines' dofs; pins are added later
     std::map<int, NodeLevel> levels{};
@@ -84,7 +87,8 @@ void to_reference_surface(const Shell& shell, std::span<double> dofs);
 /// Sparse column of a unit upward force at a point; appended to `columns`.
 void append_point_force(const Shell& shell, Point point, SparseColumns& columns);
 
-/// y = M x over all dofs (u and v meant at the levels of held nodes, as in the stiffness), `count` columns one after the other.
+/// y = M x over all dofs (u and v meant at the levels of held nodes, as in the stiffness), `count` columns
+/// one after the other.
 class MassOperator {
   public:
     explicit MassOperator(const Shell& shell);

@@ -63,7 +63,9 @@ Abreast through_thickness(const Abreast& top, const Abreast& bottom, int m) {
 
 } // namespace
 
-double mean_through_thickness(double top, double bottom, int m) { return through_thickness(Abreast::Constant(top), Abreast::Constant(bottom), m)[0]; }
+double mean_through_thickness(double top, double bottom, int m) {
+    return through_thickness(Abreast::Constant(top), Abreast::Constant(bottom), m)[0];
+}
 
 size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place) {
     for (size_t k = 0; k < forms_.size(); ++k)
@@ -76,7 +78,9 @@ size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place) {
               .plain = place.wall < 0};
     if (!form.plain) {
         const auto known = shell.sections.find(place);
-        const Section section = known != shell.sections.end() ? known->second : section_at(shell.field, shell.plane, place, shell.reference_depth);
+        const Section section = known != shell.sections.end()
+                                    ? known->second
+                                    : section_at(shell.field, shell.plane, place, shell.reference_depth);
         form.top = through(form.top, section.wood);
         form.bottom = through(form.bottom, section.wood);
     }
@@ -97,11 +101,20 @@ void TensionPoints::add_whole(const Shell& shell, int index, const SectionRegion
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
     const Rule& rule = gauss_rule(n);
     const auto count = static_cast<size_t>(n);
-    Block block{.cell = index, .form = form_of(shell, place), .first_x = at_.size(), .n_x = count, .first_y = at_.size() + count, .n_y = count, .first_weight = weights_.size()};
-    for (const double xi : rule.points) add_line(shell, cell.x0, cell.x1, cell.x0 + (cell.x1 - cell.x0) * (1 + xi) / 2);
-    for (const double xi : rule.points) add_line(shell, cell.y0, cell.y1, cell.y0 + (cell.y1 - cell.y0) * (1 + xi) / 2);
+    Block block{.cell = index,
+                .form = form_of(shell, place),
+                .first_x = at_.size(),
+                .n_x = count,
+                .first_y = at_.size() + count,
+                .n_y = count,
+                .first_weight = weights_.size()};
+    for (const double xi : rule.points)
+        add_line(shell, cell.x0, cell.x1, cell.x0 + (cell.x1 - cell.x0) * (1 + xi) / 2);
+    for (const double xi : rule.points)
+        add_line(shell, cell.y0, cell.y1, cell.y0 + (cell.y1 - cell.y0) * (1 + xi) / 2);
     for (const double v : rule.weights)
-        for (const double u : rule.weights) weights_.push_back(u * v / 4 * (cell.x1 - cell.x0) * (cell.y1 - cell.y0));
+        for (const double u : rule.weights)
+            weights_.push_back(u * v / 4 * (cell.x1 - cell.x0) * (cell.y1 - cell.y0));
     blocks_.push_back(block);
 }
 
@@ -111,12 +124,20 @@ void TensionPoints::add_cut(const Shell& shell, int index, std::span<const Quadr
     for (size_t first = 0, next = 0; first < points.size(); first = next) {
         const QuadraturePoint& q = points[first];
         next = first + 1;
-        const auto is_on = [&](bool along_y) { return next < points.size() && points[next].place == q.place && (along_y ? points[next].x == q.x : points[next].y == q.y); };
+        const auto is_on = [&](bool along_y) {
+            return next < points.size() && points[next].place == q.place &&
+                   (along_y ? points[next].x == q.x : points[next].y == q.y);
+        };
         const bool along_y = is_on(true);
         while (is_on(along_y)) ++next;
         const size_t count = next - first, line = at_.size();
-        Block block{.cell = index, .form = form_of(shell, q.place), .first_x = line, .n_x = along_y ? 1 : count, .first_y = line + (along_y ? 1 : count),
-                    .n_y = along_y ? count : 1, .first_weight = weights_.size()};
+        Block block{.cell = index,
+                    .form = form_of(shell, q.place),
+                    .first_x = line,
+                    .n_x = along_y ? 1 : count,
+                    .first_y = line + (along_y ? 1 : count),
+                    .n_y = along_y ? count : 1,
+                    .first_weight = weights_.size()};
         for (size_t k = 0; k < block.n_x; ++k) add_line(shell, cell.x0, cell.x1, points[first + k].x);
         for (size_t k = 0; k < block.n_y; ++k) add_line(shell, cell.y0, cell.y1, points[first + k].y);
         for (size_t k = 0; k < count; ++k) weights_.push_back(points[first + k].weight);
@@ -126,11 +147,14 @@ void TensionPoints::add_cut(const Shell& shell, int index, std::span<const Quadr
 
 TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_ends, bool brief) {
     const LeftOut left = left_out(shell.field, line_ends);
-    // walls lie inside what is left out; zones of rim that reach further, and walls without any, are told apart by their own edges
+    // walls lie inside what is left out; zones of rim that reach further, and walls without any, are told
+    // apart by their own edges
     ThicknessField field = shell.field;
-    const bool all_inside = !field.walls.empty() && std::all_of(left.walls.begin(), left.walls.end(), [&](const LeftOut::Beside& one) {
-        return field.walls[static_cast<size_t>(one.wall)].zone <= one.thick_side && one.thin_side > 0;
-    });
+    const bool all_inside =
+        !field.walls.empty() &&
+        std::all_of(left.walls.begin(), left.walls.end(), [&](const LeftOut::Beside& one) {
+            return field.walls[static_cast<size_t>(one.wall)].zone <= one.thick_side && one.thin_side > 0;
+        });
     if (all_inside) field.cuts = field.outline;
     field.cuts.insert(field.cuts.end(), left.edges.begin(), left.edges.end());
     const int whole = brief ? shell.order : shell.order + 1;
@@ -145,17 +169,21 @@ TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_end
         }
         Cell crossed = cell;
         crossed.cut = true;
-        std::vector<QuadraturePoint> points = cell_points(field, crossed, brief || near.walls.size() > many_walls ? 2 : 3);
+        std::vector<QuadraturePoint> points =
+            cell_points(field, crossed, brief || near.walls.size() > many_walls ? 2 : 3);
         std::erase_if(points, [&](const QuadraturePoint& q) {
-            return q.place.region == outside || is_left_out(left, field, near, {q.x, q.y}, thickness_of(field, q.place.region));
+            return q.place.region == outside ||
+                   is_left_out(left, field, near, {q.x, q.y}, thickness_of(field, q.place.region));
         });
         add_cut(shell, index, points);
     }
     for (const Block& block : blocks_)
-        for (size_t k = 0; k < block.n_x * block.n_y; ++k) volume_ += weights_[block.first_weight + k] * forms_[block.form].thickness;
+        for (size_t k = 0; k < block.n_x * block.n_y; ++k)
+            volume_ += weights_[block.first_weight + k] * forms_[block.form].thickness;
 }
 
-std::vector<TensionAcross> TensionPoints::of(const Shell& shell, int exponent, std::span<const std::span<const double>> fields) const {
+std::vector<TensionAcross> TensionPoints::of(const Shell& shell, int exponent,
+                                             std::span<const std::span<const double>> fields) const {
     std::vector<TensionAcross> sums(fields.size());
     for (size_t first = 0; first < fields.size(); first += n_abreast) {
         const size_t count = std::min(n_abreast, fields.size() - first);
@@ -164,7 +192,9 @@ std::vector<TensionAcross> TensionPoints::of(const Shell& shell, int exponent, s
     return sums;
 }
 
-void TensionPoints::add_fields(const Shell& shell, int exponent, std::span<const std::span<const double>> fields, std::span<TensionAcross> sums) const {
+void TensionPoints::add_fields(const Shell& shell, int exponent,
+                               std::span<const std::span<const double>> fields,
+                               std::span<TensionAcross> sums) const {
     HOLLOWTOP_ASSERT(fields.size() <= n_abreast && exponent > 0);
     const auto n = static_cast<size_t>(shell.order + 1);
     const auto nodes = std::make_unique<FacesNodal>();
@@ -181,11 +211,14 @@ void TensionPoints::add_fields(const Shell& shell, int exponent, std::span<const
         const int i = block.cell % shell.mesh.nx(), j = block.cell / shell.mesh.nx(), p = shell.order;
         const Form& of = forms_[block.form];
         for (size_t k = 0; k < n * n; ++k) {
-            const auto dof = static_cast<size_t>(shell.node(i * p + static_cast<int>(k % n), j * p + static_cast<int>(k / n))) * dofs_per_node;
+            const auto dof = static_cast<size_t>(shell.node(i * p + static_cast<int>(k % n),
+                                                            j * p + static_cast<int>(k / n))) *
+                             dofs_per_node;
             std::array<Abreast, dofs_per_node> d;
             for (size_t c = 0; c < d.size(); ++c) {
                 d[c].setZero();
-                for (size_t lane = 0; lane < fields.size(); ++lane) d[c][static_cast<Eigen::Index>(lane)] = fields[lane][dof + c];
+                for (size_t lane = 0; lane < fields.size(); ++lane)
+                    d[c][static_cast<Eigen::Index>(lane)] = fields[lane][dof + c];
             }
             // e = u,x  v,y  u,y + v,x  bx,x  by,y  bx,y + by,x  w,x + bx  w,y + by
             const auto fill = [&](const std::array<double, 8>& a, Nodal& face) {
@@ -200,7 +233,8 @@ void TensionPoints::add_fields(const Shell& shell, int exponent, std::span<const
             fill(of.bottom, nodes->bottom);
         }
     };
-    std::array<Abreast, max_order + 1> along_y_top, across_y_top, along_y_bottom, across_y_bottom; // what stands on a column of nodes' value and slope
+    std::array<Abreast, max_order + 1> along_y_top, across_y_top, along_y_bottom,
+        across_y_bottom; // what stands on a column of nodes' value and slope
     for (const Block& block : blocks_) {
         if (block.cell != cell || block.form != form || &block == blocks_.data()) {
             gather(block);
@@ -210,7 +244,8 @@ void TensionPoints::add_fields(const Shell& shell, int exponent, std::span<const
         const Form& of = forms_[block.form];
         for (size_t ix = 0; ix < block.n_x; ++ix) {
             const double *const value = line(block.first_x + ix), *const slope = value + n;
-            const auto sum_rows = [&](const Nodal& face, std::array<Abreast, max_order + 1>& on_value, std::array<Abreast, max_order + 1>& on_slope) {
+            const auto sum_rows = [&](const Nodal& face, std::array<Abreast, max_order + 1>& on_value,
+                                      std::array<Abreast, max_order + 1>& on_slope) {
                 for (size_t b = 0; b < n; ++b) {
                     Abreast v = slope[0] * face.P[b * n], s = value[0] * face.R[b * n];
                     for (size_t a = 1; a < n; ++a) {
@@ -227,12 +262,14 @@ void TensionPoints::add_fields(const Shell& shell, int exponent, std::span<const
             sum_rows(nodes->bottom, along_y_bottom, across_y_bottom);
             for (size_t iy = 0; iy < block.n_y; ++iy) {
                 const double *const v = line(block.first_y + iy), *const s = v + n;
-                Abreast top = v[0] * along_y_top[0] + s[0] * across_y_top[0], bottom = v[0] * along_y_bottom[0] + s[0] * across_y_bottom[0];
+                Abreast top = v[0] * along_y_top[0] + s[0] * across_y_top[0],
+                        bottom = v[0] * along_y_bottom[0] + s[0] * across_y_bottom[0];
                 for (size_t b = 1; b < n; ++b) {
                     top += v[b] * along_y_top[b] + s[b] * across_y_top[b];
                     bottom += v[b] * along_y_bottom[b] + s[b] * across_y_bottom[b];
                 }
-                const Abreast density = of.thickness * through_thickness(top, bottom, exponent); // of a unit of area
+                const Abreast density =
+                    of.thickness * through_thickness(top, bottom, exponent); // of a unit of area
                 total += weights_[block.first_weight + iy * block.n_x + ix] * density;
                 constexpr double surely = 1 + 1e-6; // of mirror images the first
                 const Abreast greater = top.max(bottom);
@@ -241,7 +278,9 @@ void TensionPoints::add_fields(const Shell& shell, int exponent, std::span<const
                     const auto l = static_cast<Eigen::Index>(lane);
                     if (!(greater[l] > surely * most[l])) continue;
                     most[l] = greater[l];
-                    where[lane] = {.at = {at_[block.first_x + ix], at_[block.first_y + iy]}, .thickness = of.thickness, .peak = greater[l]};
+                    where[lane] = {.at = {at_[block.first_x + ix], at_[block.first_y + iy]},
+                                   .thickness = of.thickness,
+                                   .peak = greater[l]};
                 }
             }
         }

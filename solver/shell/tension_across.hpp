@@ -4,16 +4,18 @@
 ///
 ///     norm = ( integral of <s>^m dV )^(1/m)
 ///
-/// <s>: tension across the grain in the plane at each point of the wood, of membrane and bending together, nought where it is pressed. Of
-/// pieces whose links break independently and whose strengths scatter as Weibull's law says (A statistical theory of the strength of
-/// materials, 1939), two bear their loads alike that have the same norm; norm / V^(1/m) is the even tension that is as hard on a volume V.
+/// <s>: tension across the grain in the plane at each point of the wood, of membrane and bending together,
+/// nought where it is pressed. Of pieces whose links break independently and whose strengths scatter as
+/// Weibull's law says (A statistical theory of the strength of materials, 1939), two bear their loads alike
+/// that have the same norm; norm / V^(1/m) is the even tension that is as hard on a volume V.
 /// s is linear through the thickness, so that integral is exact:
 ///     integral of <s>^m dz = h sum of t^i b^(m-i), i = 0..m, / (m + 1)         faces t and b both pulled
 ///                          = h p^(m+1) / ((m + 1)(p + q))                      one pulled by p, the other pressed by q
-/// In the plane Gauss points of each cell, cut along the edges of what is left out (left_out.hpp). N, mm, MPa.
+/// In the plane Gauss points of each cell, cut along the edges of what is left out (left_out.hpp). N, mm,
+/// MPa.
 
-#include "solver/result/response.hpp"
 #include "solver/mesh/left_out.hpp"
+#include "solver/result/response.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <array>
@@ -32,8 +34,10 @@ class TensionPoints {
     /// `line_ends` as in left_out. `brief`: fewer points, for the many fields of a search on a coarse mesh.
     TensionPoints(const Shell& shell, std::span<const Point> line_ends, bool brief = false);
 
-    /// Of each field of dofs of the reference surface, in their order. What a field gives does not depend on those beside it.
-    std::vector<TensionAcross> of(const Shell& shell, int exponent, std::span<const std::span<const double>> fields) const;
+    /// Of each field of dofs of the reference surface, in their order. What a field gives does not depend on
+    /// those beside it.
+    std::vector<TensionAcross> of(const Shell& shell, int exponent,
+                                  std::span<const std::span<const double>> fields) const;
 
     /// Of the wood that is not left out, mm3.
     double volume() const { return volume_; }
@@ -53,7 +57,8 @@ class TensionPoints {
         size_t first_x = 0, n_x = 0, first_y = 0, n_y = 0; ///< lines
         size_t first_weight = 0;
     };
-    void add_fields(const Shell& shell, int exponent, std::span<const std::span<const double>> fields, std::span<TensionAcross> sums) const;
+    void add_fields(const Shell& shell, int exponent, std::span<const std::span<const double>> fields,
+                    std::span<TensionAcross> sums) const;
     size_t form_of(const Shell& shell, const SectionRegion& place);
     void add_line(const Shell& shell, double low, double high, double at);
     void add_whole(const Shell& shell, int cell, const SectionRegion& place, int n);

@@ -14,7 +14,8 @@ std::vector<Point> active_hull(const Model& model) {
     return convex_hull(std::move(places));
 }
 
-std::optional<double> share_that_stands(const std::vector<Point>& active_hull, const Resultant& standing, const Resultant& passing) {
+std::optional<double> share_that_stands(const std::vector<Point>& active_hull, const Resultant& standing,
+                                        const Resultant& passing) {
     constexpr double a_little_less = 0.999;
     const std::optional<Tipping> tipping = tipping_of(active_hull, standing, passing);
     if (!tipping || tipping->factor > 1) return std::nullopt;

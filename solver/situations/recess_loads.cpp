@@ -7,8 +7,8 @@
 #include "materials/section.hpp"
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
-#include "solver/shell/loads.hpp"
 #include "solver/piece/kept_region.hpp"
+#include "solver/shell/loads.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -18,7 +18,9 @@ namespace {
 
 constexpr double m3_per_mm3 = 1e-9;
 
-double length_of(const WallLine& line) { return std::hypot(line.to.x - line.from.x, line.to.y - line.from.y); }
+double length_of(const WallLine& line) {
+    return std::hypot(line.to.x - line.from.x, line.to.y - line.from.y);
+}
 
 /// Of a range the greater end, as a weight; of a bound what it names.
 double upper(const std::optional<materials::Range>& range) {
@@ -33,14 +35,19 @@ double lower(const std::optional<materials::Range>& range) {
 double density_of_top(const Piece& piece) {
     if (piece.top.measured.density_kg_m3) return *piece.top.measured.density_kg_m3;
     if (piece.top.elastic) return piece.top.elastic->density_kg_m3.value_or(0);
-    if (!piece.top.wood.empty()) return materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent).density_kg_m3;
+    if (!piece.top.wood.empty())
+        return materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent)
+            .density_kg_m3;
     if (!piece.top.sheet.empty()) return upper(materials::find_sheet(piece.top.sheet).density_kg_m3);
     return 0;
 }
 
 void add_load(Piece& piece, std::string name, Duration duration, double force, const WallLine& line) {
     if (!(force > 0)) return;
-    piece.loads.push_back({.name = std::move(name), .duration = duration, .kind = LineLoad{.force = force, .from = line.from, .to = line.to, .travels = false, .over = {}}});
+    piece.loads.push_back(
+        {.name = std::move(name),
+         .duration = duration,
+         .kind = LineLoad{.force = force, .from = line.from, .to = line.to, .travels = false, .over = {}}});
 }
 
 void add_kept(Piece& piece, const Kept& kept, const RecessTraces& traces) {
@@ -49,11 +56,17 @@ void add_kept(Piece& piece, const Kept& kept, const RecessTraces& traces) {
     if (kept.hangs_on == HangsOn::skin) {
         piece.loads.push_back({.name = kept.name + ", on the skin",
                                .duration = Duration::long_term,
-                               .kind = PatchLoad{.force = kept.weight_N, .at = place_of(kept, traces), .size_x = kept.size_x, .size_y = kept.size_y, .travels = false, .over = {}}});
+                               .kind = PatchLoad{.force = kept.weight_N,
+                                                 .at = place_of(kept, traces),
+                                                 .size_x = kept.size_x,
+                                                 .size_y = kept.size_y,
+                                                 .travels = false,
+                                                 .over = {}}});
         return;
     }
     const Runners runners = runners_of(box, traces);
-    for (const WallLine& line : runners.lines) add_load(piece, kept.name + ", on a runner", Duration::long_term, kept.weight_N / 2, line);
+    for (const WallLine& line : runners.lines)
+        add_load(piece, kept.name + ", on a runner", Duration::long_term, kept.weight_N / 2, line);
 }
 
 void add_cover(Piece& piece, const Recess& recess) {
@@ -61,7 +74,8 @@ void add_cover(Piece& piece, const Recess& recess) {
     const std::vector<WallLine> edge = edge_of_cover(recess, piece.top.outline);
     double all = 0;
     for (const WallLine& line : edge) all += length_of(line);
-    for (const WallLine& line : edge) add_load(piece, "cover of " + recess.name, Duration::permanent, weight * length_of(line) / all, line);
+    for (const WallLine& line : edge)
+        add_load(piece, "cover of " + recess.name, Duration::permanent, weight * length_of(line) / all, line);
 }
 
 /// Empty where the board is not made for that service class, or no factor is published.
@@ -87,7 +101,8 @@ CoverStuff stuff_of_cover(const Piece& piece, const Recess& recess) {
         stuff.creep = k_def_of_sheet(sheet, piece.allowables.service_class);
     } else {
         const materials::Wood& wood = materials::find_wood(cover.wood);
-        const materials::WoodConstants constants = materials::wood_constants(wood, piece.top.moisture_percent);
+        const materials::WoodConstants constants =
+            materials::wood_constants(wood, piece.top.moisture_percent);
         stuff.material = wood.common_name + materials::cited(wood.source, wood.status);
         stuff.density_kg_m3 = constants.density_kg_m3;
         stuff.E = std::min(constants.E_R, constants.E_T);
@@ -113,7 +128,9 @@ double mass_of_covers(const Piece& piece) {
 }
 
 Piece with_recess_loads(const Piece& piece) {
-    const bool holds = std::any_of(piece.recesses.begin(), piece.recesses.end(), [](const Recess& recess) { return !recess.holds.empty() || recess.cover; });
+    const bool holds = std::any_of(piece.recesses.begin(), piece.recesses.end(), [](const Recess& recess) {
+        return !recess.holds.empty() || recess.cover;
+    });
     if (piece.holds_weigh || !holds) return piece;
     Piece result = piece;
     result.holds_weigh = true;

@@ -15,7 +15,9 @@ namespace {
 constexpr double gamma_G = 1.35, gamma_G_least = 1.0, gamma_Q = 1.5, psi_0_stored = 1.0, psi_0 = 0.7;
 
 const LoadColumn& load_of(const Model& model, int load) { return model.loads[static_cast<size_t>(load)]; }
-bool is_permanent(const Model& model, int load) { return load_of(model, load).duration == Duration::permanent; }
+bool is_permanent(const Model& model, int load) {
+    return load_of(model, load).duration == Duration::permanent;
+}
 double psi_of(Duration duration) { return duration == Duration::long_term ? psi_0_stored : psi_0; }
 
 /// Without the place that the search gave it.
@@ -29,7 +31,8 @@ std::vector<ActingLoad> once(const std::vector<int>& loads) {
 
 std::string joined(const Model& model, const std::vector<int>& loads) {
     std::string names;
-    for (size_t i = 0; i < loads.size(); ++i) names += (i == 0 ? "" : i + 1 == loads.size() ? " and " : ", ") + load_of(model, loads[i]).name;
+    for (size_t i = 0; i < loads.size(); ++i)
+        names += (i == 0 ? "" : i + 1 == loads.size() ? " and " : ", ") + load_of(model, loads[i]).name;
     return names;
 }
 
@@ -45,8 +48,10 @@ struct Sorted {
             has_stability = has_stability || load.judged_for == LoadFor::stability;
             (stays(load.duration) ? standing : passing).push_back(k);
             if (stays(load.duration)) continue;
-            if (load.duration != Duration::medium) shorter.push_back(k);
-            else if (load.judged_for == LoadFor::everyday) medium.push_back(k);
+            if (load.duration != Duration::medium)
+                shorter.push_back(k);
+            else if (load.judged_for == LoadFor::everyday)
+                medium.push_back(k);
         }
     }
 };
@@ -55,8 +60,14 @@ std::vector<SituationPlan> as_they_are(const Piece& piece, const Model& model) {
     std::vector<SituationPlan> plans;
     const Sorted sorted(model);
     const double k_def = creep_of(piece).value;
-    const auto add = [&](std::string name, Duration duration, Stage stage, const std::vector<int>& loads, int passing, double creep_factor) {
-        SituationPlan& plan = plans.emplace_back(SituationPlan{.name = std::move(name), .duration = duration, .stage = stage, .loads = once(loads), .passing = passing, .creep_factor = creep_factor});
+    const auto add = [&](std::string name, Duration duration, Stage stage, const std::vector<int>& loads,
+                         int passing, double creep_factor) {
+        SituationPlan& plan = plans.emplace_back(SituationPlan{.name = std::move(name),
+                                                               .duration = duration,
+                                                               .stage = stage,
+                                                               .loads = once(loads),
+                                                               .passing = passing,
+                                                               .creep_factor = creep_factor});
         if (passing >= 0) plan.judged_for = load_of(model, passing).judged_for;
         plan.format = piece.allowables.basis;
         plan.counts_for_tipping = plan.judged_for != LoadFor::strength || !sorted.has_stability;
@@ -70,14 +81,19 @@ std::vector<SituationPlan> as_they_are(const Piece& piece, const Model& model) {
         add("standing loads", sorted.longest, Stage::at_once, sorted.standing, -1, 1);
         add("standing loads after the years", sorted.longest, Stage::years, sorted.standing, -1, 1 + k_def);
     }
-    for (const int load : sorted.passing) add(load_of(model, load).name, load_of(model, load).duration, Stage::passing, with_standing({load}), load, 1);
-    if (sorted.medium.size() > 1) add(joined(model, sorted.medium) + " together", Duration::medium, Stage::passing, with_standing(sorted.medium), -1, 1);
+    for (const int load : sorted.passing)
+        add(load_of(model, load).name, load_of(model, load).duration, Stage::passing, with_standing({load}),
+            load, 1);
+    if (sorted.medium.size() > 1)
+        add(joined(model, sorted.medium) + " together", Duration::medium, Stage::passing,
+            with_standing(sorted.medium), -1, 1);
     if (sorted.medium.empty()) return plans;
     for (const int load : sorted.shorter) {
         if (load_of(model, load).judged_for == LoadFor::stability) continue; // on a bare top
         std::vector<int> loads = sorted.medium;
         loads.push_back(load);
-        add(load_of(model, load).name + ", with " + joined(model, sorted.medium), load_of(model, load).duration, Stage::passing, with_standing(loads), load, 1);
+        add(load_of(model, load).name + ", with " + joined(model, sorted.medium),
+            load_of(model, load).duration, Stage::passing, with_standing(loads), load, 1);
     }
     return plans;
 }
@@ -94,12 +110,15 @@ bool lies_past(const Model& model, const std::vector<Point>& hull, int load) {
 }
 
 /// The design situations of one situation.
-void add_designs(const Model& model, const SituationPlan& plan, int of, bool may_lift, std::vector<SituationPlan>& designs) {
+void add_designs(const Model& model, const SituationPlan& plan, int of, bool may_lift,
+                 std::vector<SituationPlan>& designs) {
     std::vector<int> changing;
     bool has_permanent = false;
     for (const ActingLoad& acting : plan.loads)
-        if (is_permanent(model, acting.load)) has_permanent = true;
-        else changing.push_back(acting.load);
+        if (is_permanent(model, acting.load))
+            has_permanent = true;
+        else
+            changing.push_back(acting.load);
     const auto add = [&](int lead, double g, bool with_changing, Duration duration) {
         SituationPlan design = plan;
         design.design_of = of;
@@ -108,7 +127,10 @@ void add_designs(const Model& model, const SituationPlan& plan, int of, bool may
         design.loads.clear();
         std::string others;
         if (has_permanent) design.factors = materials::digits(g) + " G";
-        const auto tell = [&](const std::string& what) { (design.factors.empty() ? design.factors : others) += (design.factors.empty() ? "" : " + ") + what; };
+        const auto tell = [&](const std::string& what) {
+            (design.factors.empty() ? design.factors : others) +=
+                (design.factors.empty() ? "" : " + ") + what;
+        };
         for (const ActingLoad& acting : plan.loads) {
             const LoadColumn& load = load_of(model, acting.load);
             if (is_permanent(model, acting.load)) {
@@ -117,9 +139,11 @@ void add_designs(const Model& model, const SituationPlan& plan, int of, bool may
             }
             if (!with_changing) continue;
             const bool is_test = load.judged_for != LoadFor::everyday;
-            const double psi = is_test || acting.load == lead ? 1 : psi_of(load.duration), gamma = is_test ? 1 : gamma_Q;
+            const double psi = is_test || acting.load == lead ? 1 : psi_of(load.duration),
+                         gamma = is_test ? 1 : gamma_Q;
             design.loads.push_back({.load = acting.load, .factor = psi * gamma});
-            tell((psi != 1 ? materials::digits(psi) + " x " : std::string()) + materials::digits(gamma) + " " + plain_name(load.name));
+            tell((psi != 1 ? materials::digits(psi) + " x " : std::string()) + materials::digits(gamma) +
+                 " " + plain_name(load.name));
         }
         design.factors += others;
         designs.push_back(std::move(design));
@@ -132,7 +156,8 @@ void add_designs(const Model& model, const SituationPlan& plan, int of, bool may
     for (const double g : permanent)
         for (const int lead : lead_in_turn) add(lead, g, true, plan.duration);
     // what stays for good is weaker alone than with what is only stored
-    if (plan.stage == Stage::at_once && has_permanent && !changing.empty()) add(-1, gamma_G, false, Duration::permanent);
+    if (plan.stage == Stage::at_once && has_permanent && !changing.empty())
+        add(-1, gamma_G, false, Duration::permanent);
 }
 
 /// The outline's corners, arcs in chords.
@@ -140,7 +165,8 @@ std::vector<Point> points_of(const Loop& outline) {
     constexpr int chords = 24; // of an arc: a quarter circle of 1 m strays 0.5 mm, inwards
     std::vector<Point> points;
     for (const EdgePiece& piece : outline)
-        for (int k = 0; k < (piece.is_arc ? chords : 1); ++k) points.push_back(point_on(piece, static_cast<double>(k) / chords));
+        for (int k = 0; k < (piece.is_arc ? chords : 1); ++k)
+            points.push_back(point_on(piece, static_cast<double>(k) / chords));
     return points;
 }
 
@@ -159,12 +185,15 @@ std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& mode
     const bool is_held_down = !model.supports.all_one_sided;
     std::vector<SituationPlan> designs;
     for (size_t s = 0; s < plans.size(); ++s) {
-        const bool may_lift = is_held_down || std::any_of(plans[s].loads.begin(), plans[s].loads.end(), [&](const ActingLoad& acting) {
-                                  return !is_permanent(model, acting.load) && lies_past(model, hull, acting.load);
-                              });
+        const bool may_lift =
+            is_held_down ||
+            std::any_of(plans[s].loads.begin(), plans[s].loads.end(), [&](const ActingLoad& acting) {
+                return !is_permanent(model, acting.load) && lies_past(model, hull, acting.load);
+            });
         add_designs(model, plans[s], static_cast<int>(s), may_lift, designs);
     }
-    plans.insert(plans.end(), std::make_move_iterator(designs.begin()), std::make_move_iterator(designs.end()));
+    plans.insert(plans.end(), std::make_move_iterator(designs.begin()),
+                 std::make_move_iterator(designs.end()));
     return plans;
 }
 
@@ -191,8 +220,9 @@ std::vector<Point> resting_places(const Model& model) {
         std::vector<Point> corners;
         const Point middle{tile.at.x + tile.to_middle.x, tile.at.y + tile.to_middle.y};
         for (const auto& [s, t] : {std::pair{-1.0, -1.0}, {1.0, -1.0}, {1.0, 1.0}, {-1.0, 1.0}})
-            corners.push_back({middle.x + s * tile.half_along * tile.axis.x - t * tile.half_across * tile.axis.y,
-                               middle.y + s * tile.half_along * tile.axis.y + t * tile.half_across * tile.axis.x});
+            corners.push_back(
+                {middle.x + s * tile.half_along * tile.axis.x - t * tile.half_across * tile.axis.y,
+                 middle.y + s * tile.half_along * tile.axis.y + t * tile.half_across * tile.axis.x});
         const std::vector<Point> under = clipped(outline, corners);
         places.insert(places.end(), under.begin(), under.end());
     }
@@ -208,7 +238,8 @@ std::vector<Point> resting_places(const Model& model) {
 Resultant resultant_of_loads(const Model& model, const std::vector<ActingLoad>& loads) {
     Resultant total;
     const auto add = [&](const Resultant& load, double factor) {
-        total = {total.force + factor * load.force, total.x_moment + factor * load.x_moment, total.y_moment + factor * load.y_moment};
+        total = {total.force + factor * load.force, total.x_moment + factor * load.x_moment,
+                 total.y_moment + factor * load.y_moment};
     };
     for (const ActingLoad& acting : loads) add(load_of(model, acting.load).resultant, acting.factor);
     if (const double weight = own_weight_in(model, loads); weight != 0) add(weight_of_bars(model), weight);
@@ -219,8 +250,10 @@ std::vector<TippingLoad> loads_that_tip(const Model& model, const SituationPlan&
     std::vector<TippingLoad> loads;
     for (const ActingLoad& acting : plan.loads) {
         const LoadColumn& load = load_of(model, acting.load);
-        loads.push_back({.of = resultant_of_loads(model, {{.load = acting.load, .factor = 1}}), .is_permanent = is_permanent(model, acting.load),
-                         .leads = leads(model, plan, acting.load), .psi_0 = psi_of(load.duration)});
+        loads.push_back({.of = resultant_of_loads(model, {{.load = acting.load, .factor = 1}}),
+                         .is_permanent = is_permanent(model, acting.load),
+                         .leads = leads(model, plan, acting.load),
+                         .psi_0 = psi_of(load.duration)});
     }
     return loads;
 }

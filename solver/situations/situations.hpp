@@ -2,14 +2,15 @@
 #pragma once
 /// \file  Which loads act together, how many times each, and on which stiffness.
 ///
-/// Situations on the loads as they are, in order: what stays (permanent and long) at once; the same after the years, on moduli
-/// reduced to E/(1 + k_def) (EN 1995-1-1 2.3.2.2); what stays with each other load in turn; all everyday medium loads together, if
-/// there are several; each shorter load with the everyday medium ones. A piece with a single load and no weight has that load
-/// alone as its first situation.
-/// On a strength class each of them is followed, after all of these, by its design situations (EN 1990 6.4.3.2, eq. 6.10):
+/// Situations on the loads as they are, in order: what stays (permanent and long) at once; the same after the
+/// years, on moduli reduced to E/(1 + k_def) (EN 1995-1-1 2.3.2.2); what stays with each other load in turn;
+/// all everyday medium loads together, if there are several; each shorter load with the everyday medium ones.
+/// A piece with a single load and no weight has that load alone as its first situation.
+/// On a strength class each of them is followed, after all of these, by its design situations (EN 1990
+/// 6.4.3.2, eq. 6.10):
 ///     1.35 G + 1.5 Q_lead + sum of 1.5 psi_0 Q,  each Q leading in turn; G at 1.0 too where something may lift the top;
-/// G is the top's own weight and what stays for good, Q the rest, psi_0 1.0 for what is stored and 0.7 else (EN 1990 table A1.1,
-/// from memory). Forces of a test act once: they are extremes already.
+/// G is the top's own weight and what stays for good, Q the rest, psi_0 1.0 for what is stored and 0.7 else
+/// (EN 1990 table A1.1, from memory). Forces of a test act once: they are extremes already.
 
 #include "solver/model/model.hpp"
 #include "solver/result/result.hpp"
@@ -36,21 +37,24 @@ struct SituationPlan {
     Duration duration = Duration::short_term; ///< of the shortest load
     Stage stage = Stage::passing;
     std::vector<ActingLoad> loads;
-    int passing = -1;       ///< index of the passing load, or -1
-    double creep_factor = 1;   ///< 1 + k_def after the years
-    double slip = 1;        ///< screws slip so many times as far: 1.5 in design situations, K_u = 2/3 K_ser (EN 1995-1-1 2.2.2)
+    int passing = -1;        ///< index of the passing load, or -1
+    double creep_factor = 1; ///< 1 + k_def after the years
+    double slip =
+        1; ///< screws slip so many times as far: 1.5 in design situations, K_u = 2/3 K_ser (EN 1995-1-1 2.2.2)
     LoadFor judged_for = LoadFor::everyday; ///< of what passes
     AllowablesBasis format = AllowablesBasis::handbook;
-    bool counts_for_tipping = true; ///< false: forces of a test of strength, where the piece has loads for stability
-    int design_of = -1;     ///< the situation whose design situation this is; -1: the loads are as they are
-    std::string factors{};  ///< of a design situation, such as "1.35 G + 1.5 books"
-    double set_down = 1;    ///< share of what passes that acts: less than 1 where the top tips at it
+    bool counts_for_tipping =
+        true;              ///< false: forces of a test of strength, where the piece has loads for stability
+    int design_of = -1;    ///< the situation whose design situation this is; -1: the loads are as they are
+    std::string factors{}; ///< of a design situation, such as "1.35 G + 1.5 books"
+    double set_down = 1;   ///< share of what passes that acts: less than 1 where the top tips at it
 };
 
 std::vector<SituationPlan> plan_situations(const Piece& piece, const Model& model);
 
 /// Of those, how many are of the loads as they are: the first.
-template <class Situations, class PlanOf> size_t count_as_they_are(const Situations& situations, const PlanOf& plan_of) {
+template <class Situations, class PlanOf>
+size_t count_as_they_are(const Situations& situations, const PlanOf& plan_of) {
     size_t n = 0;
     while (n < situations.size() && plan_of(situations[n]).design_of < 0) ++n;
     return n;

@@ -9,14 +9,16 @@ namespace {
 
 double cross(Point o, Point a, Point b) { return (a.x - o.x) * (b.y - o.y) - (a.y - o.y) * (b.x - o.x); }
 
-/// Moment of a resultant that holds the top down about the hull's edge a-b (counter-clockwise hull: inside is left).
+/// Moment of a resultant that holds the top down about the hull's edge a-b (counter-clockwise hull: inside is
+/// left).
 double holding(Point a, Point b, const Resultant& r) {
     const double length = std::hypot(b.x - a.x, b.y - a.y);
     return ((b.x - a.x) * (r.y_moment - r.force * a.y) - (b.y - a.y) * (r.x_moment - r.force * a.x)) / length;
 }
 
-constexpr double gamma_G_holds = 0.9, gamma_G_tips = 1.1, gamma_Q = 1.5; // EN 1990:2002 table A1.2(A), from memory
-constexpr double reserve_by_handbook = 1.5;                              // judgement
+constexpr double gamma_G_holds = 0.9, gamma_G_tips = 1.1,
+                 gamma_Q = 1.5;             // EN 1990:2002 table A1.2(A), from memory
+constexpr double reserve_by_handbook = 1.5; // judgement
 
 /// About one edge: what of a situation holds the top down, what of it harms without leading, and what leads.
 struct Moments {
@@ -27,9 +29,13 @@ Moments moments_about(Point a, Point b, std::span<const TippingLoad> loads, cons
     Moments all;
     for (const TippingLoad& load : loads) {
         const double moment = holding(a, b, load.of);
-        if (load.leads) all.turns += std::max(-moment, 0.0);
-        else if (moment < 0) all.harms -= moment * (load.is_permanent ? format.harms : format.others * (format.with_psi_0 ? load.psi_0 : 1));
-        else if (load.is_permanent) all.holds += format.helps * moment;
+        if (load.leads)
+            all.turns += std::max(-moment, 0.0);
+        else if (moment < 0)
+            all.harms -= moment * (load.is_permanent ? format.harms
+                                                     : format.others * (format.with_psi_0 ? load.psi_0 : 1));
+        else if (load.is_permanent)
+            all.holds += format.helps * moment;
     }
     return all;
 }
@@ -50,8 +56,13 @@ double rounding_of(const std::vector<Point>& hull, std::span<const TippingLoad> 
 
 TippingFormat tipping_format(AllowablesBasis basis, LoadFor judged_for) {
     const bool is_test = judged_for != LoadFor::everyday;
-    if (basis == AllowablesBasis::handbook) return {.needed = is_test ? 1 : reserve_by_handbook, .standing_needed = reserve_by_handbook};
-    return {.helps = gamma_G_holds, .harms = gamma_G_tips, .others = gamma_Q, .with_psi_0 = true, .needed = is_test ? 1 : gamma_Q};
+    if (basis == AllowablesBasis::handbook)
+        return {.needed = is_test ? 1 : reserve_by_handbook, .standing_needed = reserve_by_handbook};
+    return {.helps = gamma_G_holds,
+            .harms = gamma_G_tips,
+            .others = gamma_Q,
+            .with_psi_0 = true,
+            .needed = is_test ? 1 : gamma_Q};
 }
 
 bool is_within(const std::vector<Point>& hull, Point p) {
@@ -84,30 +95,36 @@ std::vector<Point> clipped(const std::vector<Point>& polygon, const std::vector<
 }
 
 std::vector<Point> convex_hull(std::vector<Point> points) {
-    std::sort(points.begin(), points.end(), [](Point a, Point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
+    std::sort(points.begin(), points.end(),
+              [](Point a, Point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
     points.erase(std::unique(points.begin(), points.end()), points.end());
     if (points.size() < 3) return points;
     std::vector<Point> hull;
     for (const bool upper : {false, true}) {
         const size_t start = hull.size();
         const auto add = [&](Point p) {
-            while (hull.size() >= start + 2 && cross(hull[hull.size() - 2], hull.back(), p) <= 1e-9) hull.pop_back();
+            while (hull.size() >= start + 2 && cross(hull[hull.size() - 2], hull.back(), p) <= 1e-9)
+                hull.pop_back();
             hull.push_back(p);
         };
-        if (upper) std::for_each(points.rbegin(), points.rend(), add);
-        else std::for_each(points.begin(), points.end(), add);
+        if (upper)
+            std::for_each(points.rbegin(), points.rend(), add);
+        else
+            std::for_each(points.begin(), points.end(), add);
         hull.pop_back();
     }
     return hull;
 }
 
-std::optional<Tipping> tipping_of(const std::vector<Point>& hull, const Resultant& standing, const Resultant& passing) {
+std::optional<Tipping> tipping_of(const std::vector<Point>& hull, const Resultant& standing,
+                                  const Resultant& passing) {
     if (hull.size() < 2) {
         if (hull.empty()) return std::nullopt;
         return Tipping{.from = hull.front(), .to = hull.front(), .factor = 0};
     }
     std::optional<Tipping> first;
-    const double scale = 1e-9 * std::hypot(hull[0].x - hull[1].x, hull[0].y - hull[1].y) * (standing.force + std::abs(passing.force));
+    const double scale = 1e-9 * std::hypot(hull[0].x - hull[1].x, hull[0].y - hull[1].y) *
+                         (standing.force + std::abs(passing.force));
     const size_t edges = hull.size() == 2 ? 2 : hull.size(); // a single line tips either way
     for (size_t k = 0; k < edges; ++k) {
         const Point a = hull[k], b = hull[(k + 1) % hull.size()];
@@ -119,7 +136,8 @@ std::optional<Tipping> tipping_of(const std::vector<Point>& hull, const Resultan
     return first;
 }
 
-std::optional<Tipping> tipping_of(const std::vector<Point>& hull, std::span<const TippingLoad> loads, const TippingFormat& format) {
+std::optional<Tipping> tipping_of(const std::vector<Point>& hull, std::span<const TippingLoad> loads,
+                                  const TippingFormat& format) {
     if (hull.size() < 2) {
         if (hull.empty()) return std::nullopt;
         return Tipping{.from = hull.front(), .to = hull.front(), .factor = 0};
@@ -136,7 +154,8 @@ std::optional<Tipping> tipping_of(const std::vector<Point>& hull, std::span<cons
     return first;
 }
 
-std::optional<Tipping> standing_tipping_of(const std::vector<Point>& hull, std::span<const TippingLoad> loads, const TippingFormat& format) {
+std::optional<Tipping> standing_tipping_of(const std::vector<Point>& hull, std::span<const TippingLoad> loads,
+                                           const TippingFormat& format) {
     if (hull.size() < 2) return std::nullopt;
     std::vector<TippingLoad> standing(loads.begin(), loads.end());
     for (TippingLoad& load : standing) load.leads = false;

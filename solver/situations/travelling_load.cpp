@@ -15,7 +15,8 @@ Point half_size(const Load& load) {
     return {};
 }
 
-/// The force of a stability test stands on a disc: as large as the patch, it may come so near to the edge on every side.
+/// The force of a stability test stands on a disc: as large as the patch, it may come so near to the edge on
+/// every side.
 bool disc_lies_on(const ThicknessField& field, const PatchLoad& patch, Point at) {
     constexpr int rays = 32;       // find an edge within 1 - cos(pi / 32), half a percent of the radius
     constexpr double inside = 0.5; // mm: sides are given in whole millimetres
@@ -23,7 +24,8 @@ bool disc_lies_on(const ThicknessField& field, const PatchLoad& patch, Point at)
     if (region_at(field, at) == outside) return false;
     for (int k = 0; k < rays; ++k) {
         const double angle = 2 * std::numbers::pi * k / rays;
-        if (region_at(field, {at.x + radius * std::cos(angle), at.y + radius * std::sin(angle)}) == outside) return false;
+        if (region_at(field, {at.x + radius * std::cos(angle), at.y + radius * std::sin(angle)}) == outside)
+            return false;
     }
     return true;
 }
@@ -79,14 +81,16 @@ bool lies_on(const ThicknessField& field, const Load& load, Point at) {
     if (const auto* line = std::get_if<LineLoad>(&load.kind)) {
         const double dx = (line->to.x - line->from.x) / 2, dy = (line->to.y - line->from.y) / 2;
         const double length = std::max(std::hypot(dx, dy), inside), share = 1 - inside / length;
-        for (const double sx : {0.0, inside, -inside}) // a line along the very edge is looked at a little inside it
+        for (const double sx :
+             {0.0, inside, -inside}) // a line along the very edge is looked at a little inside it
             for (const double sy : {0.0, inside, -inside})
                 if (on_top(at.x + sx, at.y + sy) && on_top(at.x + sx - share * dx, at.y + sy - share * dy) &&
                     on_top(at.x + sx + share * dx, at.y + sy + share * dy))
                     return true;
         return false;
     }
-    if (const auto* patch = std::get_if<PatchLoad>(&load.kind); patch && load.judged_for == LoadFor::stability)
+    if (const auto* patch = std::get_if<PatchLoad>(&load.kind);
+        patch && load.judged_for == LoadFor::stability)
         return disc_lies_on(field, *patch, at);
     const Point half = half_size(load);
     const double hx = std::max(half.x - inside, 0.0), hy = std::max(half.y - inside, 0.0);

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A load that travels ("at": "worst"): where it may lie, and the load set down there. The load stays whole: all of it
-/// lies on the top and inside `over`, if that is given. mm.
+/// \file  A load that travels ("at": "worst"): where it may lie, and the load set down there. The load stays
+/// whole: all of it lies on the top and inside `over`, if that is given. mm.
 
-#include "solver/piece/piece.hpp"
 #include "solver/mesh/thickness_field.hpp"
+#include "solver/piece/piece.hpp"
 
 #include <optional>
 
@@ -21,7 +21,8 @@ std::optional<Point> place_of(const Load& load);
 /// The rectangle that the load's middle may roam.
 Rectangle roaming_range(const Load& load, const Top& top);
 
-/// Does all of the load lie on the top? Its corners and its middle tell; of a patch judged for stability the disc as large as it.
+/// Does all of the load lie on the top? Its corners and its middle tell; of a patch judged for stability the
+/// disc as large as it.
 bool lies_on(const ThicknessField& field, const Load& load, Point at);
 
 } // namespace hollowtop

@@ -14,7 +14,9 @@ namespace {
 /// Every modulus by that factor.
 void scale_stiffness(Top& top, double factor) {
     if (top.elastic) {
-        for (double* modulus : {&top.elastic->E1, &top.elastic->E2, &top.elastic->G12, &top.elastic->G13, &top.elastic->G23}) *modulus *= factor;
+        for (double* modulus :
+             {&top.elastic->E1, &top.elastic->E2, &top.elastic->G12, &top.elastic->G13, &top.elastic->G23})
+            *modulus *= factor;
         if (top.elastic->E3) *top.elastic->E3 *= factor;
         return;
     }
@@ -25,7 +27,9 @@ void scale_stiffness(Top& top, double factor) {
     }
     // All moduli of a wood follow its bending modulus: look for the one that gives E_L times the factor.
     const materials::Wood& wood = materials::find_wood(top.wood);
-    const auto E_L = [&](std::optional<double> measured) { return materials::wood_constants(wood, top.moisture_percent, measured).E_L; };
+    const auto E_L = [&](std::optional<double> measured) {
+        return materials::wood_constants(wood, top.moisture_percent, measured).E_L;
+    };
     constexpr double trial = 10000;
     top.measured.E_along = trial * factor * E_L(top.measured.E_along) / E_L(trial);
 }
@@ -39,8 +43,8 @@ void scale_loads(Piece& piece, double factor) {
     }
 }
 
-/// Supports beyond the middle third of their rectangle's longer side, moved away from its middle (towards it below 0). Lines that are held
-/// as in a textbook stay. False where there is nothing to move.
+/// Supports beyond the middle third of their rectangle's longer side, moved away from its middle (towards it
+/// below 0). Lines that are held as in a textbook stay. False where there is nothing to move.
 bool move_supports(Piece& piece, double outwards) {
     const auto box = box_of_supports(piece);
     if (!box) return false;
@@ -67,15 +71,20 @@ bool move_supports(Piece& piece, double outwards) {
 
 std::optional<Change> without_its_hardest_screw(const Piece& placed, const Result& result) {
     const auto load = [](const ScrewResult& s) { return std::hypot(s.shear_N, s.withdrawal_N); };
-    const auto hardest =
-        std::max_element(result.screws.begin(), result.screws.end(), [&](const auto& a, const auto& b) { return load(a) < load(b); });
+    const auto hardest = std::max_element(result.screws.begin(), result.screws.end(),
+                                          [&](const auto& a, const auto& b) { return load(a) < load(b); });
     if (hardest == result.screws.end()) return std::nullopt;
-    Change change{.kind = Changed::screw_loose, .step = 0, .part = hardest->stiffener, .at = hardest->at, .piece = placed};
+    Change change{.kind = Changed::screw_loose,
+                  .step = 0,
+                  .part = hardest->stiffener,
+                  .at = hardest->at,
+                  .piece = placed};
     for (Stiffener& bar : change.piece.stiffeners) {
         if (bar.name != hardest->stiffener) continue;
         std::vector<double> kept;
         for (const ScrewResult& screw : result.screws)
-            if (screw.stiffener == bar.name && &screw != &*hardest) kept.push_back(std::hypot(screw.at.x - bar.from.x, screw.at.y - bar.from.y));
+            if (screw.stiffener == bar.name && &screw != &*hardest)
+                kept.push_back(std::hypot(screw.at.x - bar.from.x, screw.at.y - bar.from.y));
         if (kept.size() < 2) return std::nullopt; // the stiffener as a whole is another line
         std::sort(kept.begin(), kept.end());
         bar.screws.at = std::move(kept);
@@ -87,7 +96,9 @@ std::optional<Change> without_its_hardest_screw(const Piece& placed, const Resul
 
 } // namespace
 
-bool is_share(Changed kind) { return kind == Changed::softer || kind == Changed::stiffer || kind == Changed::heavier; }
+bool is_share(Changed kind) {
+    return kind == Changed::softer || kind == Changed::stiffer || kind == Changed::heavier;
+}
 
 std::vector<Change> changes_of(const Piece& placed, const Result& result) {
     std::vector<Change> all;
@@ -101,7 +112,8 @@ std::vector<Change> changes_of(const Piece& placed, const Result& result) {
     scale_stiffness(add(Changed::softer, share_step).top, 1 - share_step);
     scale_stiffness(add(Changed::stiffer, share_step).top, 1 + share_step);
     if (!placed.loads.empty()) scale_loads(add(Changed::heavier, share_step), 1 + share_step);
-    for (const auto& [kind, outwards] : {std::pair{Changed::supports_out, place_step}, {Changed::supports_in, -place_step}}) {
+    for (const auto& [kind, outwards] :
+         {std::pair{Changed::supports_out, place_step}, {Changed::supports_in, -place_step}}) {
         Piece moved = placed;
         if (move_supports(moved, outwards)) add(kind, place_step) = std::move(moved);
     }
@@ -110,7 +122,8 @@ std::vector<Change> changes_of(const Piece& placed, const Result& result) {
     return all;
 }
 
-std::optional<double> steps_to_limit(const StudyRow& base, const StudyRow& changed, const std::vector<bool>& counts, double most) {
+std::optional<double> steps_to_limit(const StudyRow& base, const StudyRow& changed,
+                                     const std::vector<bool>& counts, double most) {
     constexpr double noise = 1e-6;
     if (!base.passes) return std::nullopt;
     std::optional<double> least;

@@ -13,7 +13,8 @@ namespace hollowtop {
 namespace {
 
 [[noreturn]] void refuse(std::string what, std::string remedy) {
-    throw Error(ErrorKind::input, {.place = "recesses", .what = std::move(what), .remedy = std::move(remedy)});
+    throw Error(ErrorKind::input,
+                {.place = "recesses", .what = std::move(what), .remedy = std::move(remedy)});
 }
 
 std::vector<const Recess*> named(const Piece& piece, const std::string& name) {
@@ -21,23 +22,31 @@ std::vector<const Recess*> named(const Piece& piece, const std::string& name) {
     for (const Recess& recess : piece.recesses)
         if (name.empty() || recess.name == name) recesses.push_back(&recess);
     if (piece.recesses.empty()) refuse("there is none to be varied", R"(draw one in "recesses")");
-    if (recesses.empty()) refuse("none is called \"" + name + "\"", "give one of their names, or none for all of them");
+    if (recesses.empty())
+        refuse("none is called \"" + name + "\"", "give one of their names, or none for all of them");
     return recesses;
 }
 
 Rectangle box_of(const Recess& recess, const Top& top) {
     if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) return rectangle->box;
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape)) return {rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
-    refuse("\"" + recess.name + "\" is a polygon, which has no one width", R"(draw it with "x" and "y", or with "rim")");
+    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
+        return {rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
+    refuse("\"" + recess.name + "\" is a polygon, which has no one width",
+           R"(draw it with "x" and "y", or with "rim")");
 }
 
-double rim_about(const Rectangle& box, const Top& top) { return std::min({box.x0, box.y0, top.length - box.x1, top.width - box.y1}); }
+double rim_about(const Rectangle& box, const Top& top) {
+    return std::min({box.x0, box.y0, top.length - box.x1, top.width - box.y1});
+}
 
 constexpr double grid = 0.1; // mm
 constexpr int scan_places = 24;
 
 Reach reach_from(double low, double high) {
-    Reach reach{.low = low, .step = grid, .n_steps = static_cast<int>(std::floor((high - low) / grid + 1e-6)), .scan_every = 1};
+    Reach reach{.low = low,
+                .step = grid,
+                .n_steps = static_cast<int>(std::floor((high - low) / grid + 1e-6)),
+                .scan_every = 1};
     reach.scan_every = std::max(1, (reach.n_steps + scan_places - 1) / scan_places);
     return reach;
 }
@@ -45,7 +54,8 @@ Reach reach_from(double low, double high) {
 /// What is known at the places of the grid.
 class Search {
   public:
-    Search(const Reach& reach, const std::function<Piece(double)>& piece_of, const JudgeEachOptions& options, const std::function<void(double)>& told)
+    Search(const Reach& reach, const std::function<Piece(double)>& piece_of, const JudgeEachOptions& options,
+           const std::function<void(double)>& told)
         : reach_(reach), piece_of_(piece_of), options_(options), told_(told) {}
 
     /// Judges the places that are not known yet; false where it was stopped.
@@ -53,12 +63,16 @@ class Search {
         std::vector<int> open;
         for (const int k : places)
             if (!known_.contains(k)) open.push_back(k);
-        const auto judged = judge_each(open.size(), [&](std::size_t i) { return piece_of_(reach_.at(open[i])); }, options_, [&](const Judged& one) {
-            ReachPoint point{.measure = reach_.at(open[one.index]), .row = {}, .problem = one.problem};
-            if (one.result) point.row = row_of(*one.piece, *one.result, {});
-            known_.emplace(open[one.index], std::move(point));
-            if (told_) told_(share_from + (share_to - share_from) * static_cast<double>(one.index + 1) / static_cast<double>(open.size()));
-        });
+        const auto judged = judge_each(
+            open.size(), [&](std::size_t i) { return piece_of_(reach_.at(open[i])); }, options_,
+            [&](const Judged& one) {
+                ReachPoint point{.measure = reach_.at(open[one.index]), .row = {}, .problem = one.problem};
+                if (one.result) point.row = row_of(*one.piece, *one.result, {});
+                known_.emplace(open[one.index], std::move(point));
+                if (told_)
+                    told_(share_from + (share_to - share_from) * static_cast<double>(one.index + 1) /
+                                           static_cast<double>(open.size()));
+            });
         return judged == open.size();
     }
     const std::map<int, ReachPoint>& known() const { return known_; }
@@ -88,7 +102,8 @@ std::vector<std::pair<double, double>> gaps_below(const std::map<int, ReachPoint
 
 } // namespace
 
-Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_of, const JudgeEachOptions& options, const std::function<void(double)>& told) {
+Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_of,
+                  const JudgeEachOptions& options, const std::function<void(double)>& told) {
     Search search(reach, piece_of, options, told);
     Farthest answer;
     constexpr double scan_share = 0.75; // of the work
@@ -101,8 +116,10 @@ Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_
     const auto bracket = [&] {
         std::pair<int, int> ends{-1, -1};
         for (const auto& [k, point] : known)
-            if (point.passes()) ends = {k, -1};
-            else if (ends.second < 0) ends.second = k;
+            if (point.passes())
+                ends = {k, -1};
+            else if (ends.second < 0)
+                ends.second = k;
         return ends;
     };
     double share = scan_share;
@@ -130,15 +147,19 @@ Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_
 
 Reach reach_of_depth(const Piece& piece, const std::string& name, double least_skin) {
     double shallowest = 1; // mm
-    for (const Recess* recess : named(piece, name)) shallowest = std::max(shallowest, std::ceil(recess->root_radius)); // the cutter's corner must fit
+    for (const Recess* recess : named(piece, name))
+        shallowest = std::max(shallowest, std::ceil(recess->root_radius)); // the cutter's corner must fit
     const double deepest = piece.top.thickness - least_skin;
-    if (!(deepest > shallowest)) refuse("a top this thin leaves no room for a recess above its least skin", "give a thicker top, or a lesser least skin");
+    if (!(deepest > shallowest))
+        refuse("a top this thin leaves no room for a recess above its least skin",
+               "give a thicker top, or a lesser least skin");
     return reach_from(shallowest, deepest);
 }
 
 double rim_of(const Piece& piece, const std::string& name) {
     double rim = std::numeric_limits<double>::max();
-    for (const Recess* recess : named(piece, name)) rim = std::min(rim, rim_about(box_of(*recess, piece.top), piece.top));
+    for (const Recess* recess : named(piece, name))
+        rim = std::min(rim, rim_about(box_of(*recess, piece.top), piece.top));
     return rim;
 }
 
@@ -150,7 +171,8 @@ Reach reach_of_width(const Piece& piece, const std::string& name, double least_r
         low = std::max(low, (narrowest - std::min(box.x1 - box.x0, box.y1 - box.y0)) / 2);
     }
     const double high = rim_of(piece, name) - least_rim;
-    if (!(high > low)) refuse("there is no room between the narrowest recess and the least rim", "give a lesser least rim");
+    if (!(high > low))
+        refuse("there is no room between the narrowest recess and the least rim", "give a lesser least rim");
     return reach_from(low, high);
 }
 

@@ -12,25 +12,34 @@ namespace hollowtop {
 namespace {
 
 [[noreturn]] void refuse(std::string place, std::string what, std::string remedy) {
-    throw Error(ErrorKind::input, {.place = std::move(place), .what = std::move(what), .remedy = std::move(remedy)});
+    throw Error(ErrorKind::input,
+                {.place = std::move(place), .what = std::move(what), .remedy = std::move(remedy)});
 }
 
 /// The one that is called so, or all of them.
-template <class Part> void each(std::vector<Part>& parts, const std::string& name, const char* list, const std::function<void(Part&)>& change) {
-    if (parts.empty()) refuse(list, "there are none to be changed", std::string("draw them in \"") + list + "\"");
+template <class Part> void each(std::vector<Part>& parts, const std::string& name, const char* list,
+                                const std::function<void(Part&)>& change) {
+    if (parts.empty())
+        refuse(list, "there are none to be changed", std::string("draw them in \"") + list + "\"");
     bool found = false;
     for (Part& part : parts) {
         if (!name.empty() && part.name != name) continue;
         change(part);
         found = true;
     }
-    if (!found) refuse(list, "none is called \"" + name + "\"", "give one of their names, or none for all of them");
+    if (!found)
+        refuse(list, "none is called \"" + name + "\"", "give one of their names, or none for all of them");
 }
-void each_recess(Piece& piece, const std::string& name, const std::function<void(Recess&)>& change) { each(piece.recesses, name, "recesses", change); }
-void each_bar(Piece& piece, const std::string& name, const std::function<void(Stiffener&)>& change) { each(piece.stiffeners, name, "stiffeners", change); }
+void each_recess(Piece& piece, const std::string& name, const std::function<void(Recess&)>& change) {
+    each(piece.recesses, name, "recesses", change);
+}
+void each_bar(Piece& piece, const std::string& name, const std::function<void(Stiffener&)>& change) {
+    each(piece.stiffeners, name, "stiffeners", change);
+}
 
 [[noreturn]] void refuse_polygon(const Recess& recess) {
-    refuse("recesses", "\"" + recess.name + "\" is a polygon, whose rim is not one width", R"(draw it with "x" and "y", or with "rim")");
+    refuse("recesses", "\"" + recess.name + "\" is a polygon, whose rim is not one width",
+           R"(draw it with "x" and "y", or with "rim")");
 }
 
 bool runs_along_x(const Stiffener& bar) { return std::abs(bar.to.y - bar.from.y) < 1e-6; }
@@ -39,7 +48,8 @@ bool runs_along_y(const Stiffener& bar) { return std::abs(bar.to.x - bar.from.x)
 /// Does it run along x? Refuses a slanting one.
 bool along_x(const Stiffener& bar) {
     if (!runs_along_x(bar) && !runs_along_y(bar))
-        refuse("stiffeners", "\"" + bar.name + "\" slants", "only stiffeners along the length or the width can be moved so");
+        refuse("stiffeners", "\"" + bar.name + "\" slants",
+               "only stiffeners along the length or the width can be moved so");
     return runs_along_x(bar);
 }
 
@@ -50,7 +60,8 @@ void move_across(Stiffener& bar, bool is_along_x, double to) {
 
 Rectangle bounds_of(const Recess& recess, const Top& top) {
     if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) return rectangle->box;
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape)) return {rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
+    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
+        return {rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
     constexpr double far = std::numeric_limits<double>::max();
     Rectangle box{far, -far, far, -far};
     for (const Point& p : std::get<PolygonShape>(recess.shape).points)
@@ -80,13 +91,18 @@ void set_depth(Piece& piece, const std::string& name, double depth) {
     each_recess(piece, name, [&](Recess& recess) { recess.depth = depth; });
 }
 
-void set_skin(Piece& piece, const std::string& name, double skin) { set_depth(piece, name, piece.top.thickness - skin); }
+void set_skin(Piece& piece, const std::string& name, double skin) {
+    set_depth(piece, name, piece.top.thickness - skin);
+}
 
 void set_rim(Piece& piece, const std::string& name, double rim) {
     each_recess(piece, name, [&](Recess& recess) {
-        if (auto* by_rim = std::get_if<RimShape>(&recess.shape)) by_rim->rim = rim;
-        else if (auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) rectangle->box = {rim, piece.top.length - rim, rim, piece.top.width - rim};
-        else refuse_polygon(recess);
+        if (auto* by_rim = std::get_if<RimShape>(&recess.shape))
+            by_rim->rim = rim;
+        else if (auto* rectangle = std::get_if<RectangleShape>(&recess.shape))
+            rectangle->box = {rim, piece.top.length - rim, rim, piece.top.width - rim};
+        else
+            refuse_polygon(recess);
     });
 }
 
@@ -104,7 +120,8 @@ void widen(Piece& piece, const std::string& name, double by) {
 }
 
 void set_number(Piece& piece, int number) {
-    if (piece.stiffeners.empty()) refuse("stiffeners", "there is none to be copied", R"(draw one in "stiffeners")");
+    if (piece.stiffeners.empty())
+        refuse("stiffeners", "there is none to be copied", R"(draw one in "stiffeners")");
     const Stiffener like = piece.stiffeners.front();
     const bool is_along_x = along_x(like);
     const Rectangle bay = bay_of(like, piece);
@@ -131,13 +148,17 @@ void set_place(Piece& piece, const std::string& name, double place) {
     const auto where = [&](const Stiffener& bar) { return is_along_x ? bar.from.y : bar.from.x; };
     std::vector<Stiffener*> bars;
     for (Stiffener& bar : piece.stiffeners) {
-        if (along_x(bar) != is_along_x) refuse("stiffeners", "they do not all run the same way", "name the one to be moved");
+        if (along_x(bar) != is_along_x)
+            refuse("stiffeners", "they do not all run the same way", "name the one to be moved");
         bars.push_back(&bar);
     }
-    std::stable_sort(bars.begin(), bars.end(), [&](const Stiffener* a, const Stiffener* b) { return where(*a) < where(*b); });
+    std::stable_sort(bars.begin(), bars.end(),
+                     [&](const Stiffener* a, const Stiffener* b) { return where(*a) < where(*b); });
     const double extent = is_along_x ? piece.top.width : piece.top.length;
     for (std::size_t i = 0; i < bars.size(); ++i)
-        move_across(*bars[i], is_along_x, place + static_cast<double>(i) / static_cast<double>(bars.size() - 1) * (extent - 2 * place));
+        move_across(*bars[i], is_along_x,
+                    place +
+                        static_cast<double>(i) / static_cast<double>(bars.size() - 1) * (extent - 2 * place));
 }
 
 void set_section(Piece& piece, const std::string& name, const std::string& section) {

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  One thing of a piece changed, as a maker would change it: a recess deeper, a rim wider, the stiffeners more or elsewhere.
-/// `name` says which recess or stiffener; empty means all of them. Lengths in mm. Nothing here asks whether the piece still makes
-/// sense: faults_of() does. Each throws Error(input), with the place, where there is nothing to change or no such name.
+/// \file  One thing of a piece changed, as a maker would change it: a recess deeper, a rim wider, the
+/// stiffeners more or elsewhere.
+/// `name` says which recess or stiffener; empty means all of them. Lengths in mm. Nothing here asks whether
+/// the piece still makes sense: faults_of() does. Each throws Error(input), with the place, where there is
+/// nothing to change or no such name.
 
 #include "solver/piece/piece.hpp"
 
@@ -13,18 +15,20 @@ namespace hollowtop {
 void set_depth(Piece& piece, const std::string& name, double depth);
 void set_skin(Piece& piece, const std::string& name, double skin);
 
-/// A rectangular recess, or one drawn by its rim, leaves this much rim all round; a polygon cannot be told so.
+/// A rectangular recess, or one drawn by its rim, leaves this much rim all round; a polygon cannot be told
+/// so.
 void set_rim(Piece& piece, const std::string& name, double rim);
 
 /// Every wall of a rectangular recess, or of one drawn by its rim, moves outwards.
 void widen(Piece& piece, const std::string& name, double by);
 
-/// So many stiffeners like the first one, which runs along x or y: they cut what it lies under (its recess, or the top) into bays
-/// of one width. Beyond the middle they run the other way, so that unlike legs stand as in a mirror.
+/// So many stiffeners like the first one, which runs along x or y: they cut what it lies under (its recess,
+/// or the top) into bays of one width. Beyond the middle they run the other way, so that unlike legs stand as
+/// in a mirror.
 void set_number(Piece& piece, int number);
 
-/// One stiffener: its line lies this far from the top's edge (y = 0 where it runs along x, x = 0 along y). Several: the outermost
-/// two this far from either edge, the others evenly between.
+/// One stiffener: its line lies this far from the top's edge (y = 0 where it runs along x, x = 0 along y).
+/// Several: the outermost two this far from either edge, the others evenly between.
 void set_place(Piece& piece, const std::string& name, double place);
 
 void set_section(Piece& piece, const std::string& name, const std::string& section);
@@ -33,8 +37,8 @@ void set_spacing(Piece& piece, const std::string& name, double spacing);
 void set_holes(Piece& piece, const std::string& name, Holes holes);
 void set_screw(Piece& piece, const std::string& name, double diameter, double length);
 
-/// Pads, and ends of bearers and rails, that lie in the outer thirds of the top: this far from the nearer edge, along x, along y
-/// or both.
+/// Pads, and ends of bearers and rails, that lie in the outer thirds of the top: this far from the nearer
+/// edge, along x, along y or both.
 enum class Way { x, y, both };
 void set_supports(Piece& piece, Way way, double from_the_edge);
 

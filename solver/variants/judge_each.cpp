@@ -19,7 +19,8 @@ namespace {
 constexpr std::size_t most_together = 16; ///< pieces whose factor answers them at once: more gain little
 constexpr std::size_t reserved_batches = 4;
 
-/// Neighbours that one taker has put by for itself: they often share stiffeners' places, which are worked out once a taker.
+/// Neighbours that one taker has put by for itself: they often share stiffeners' places, which are worked out
+/// once a taker.
 struct Reserve {
     std::size_t next = 0, end = 0;
 };
@@ -27,17 +28,23 @@ struct Reserve {
 /// Hands out indices, and takes the outcomes back into their order.
 class Queue {
   public:
-    Queue(std::size_t count, const JudgeEachOptions& options, int n_takers, const std::function<void(const Judged&)>& done)
-        : count_(count), n_takers_(static_cast<std::size_t>(n_takers)), next_(options.first), told_(options.first), stop_(options.stop), done_(done) {}
+    Queue(std::size_t count, const JudgeEachOptions& options, int n_takers,
+          const std::function<void(const Judged&)>& done)
+        : count_(count), n_takers_(static_cast<std::size_t>(n_takers)), next_(options.first),
+          told_(options.first), stop_(options.stop), done_(done) {}
 
-    /// The next pieces to be judged, neighbours, at most so many; none at the end. `reserve` is the taker's own.
+    /// The next pieces to be judged, neighbours, at most so many; none at the end. `reserve` is the taker's
+    /// own.
     std::vector<std::size_t> take(std::size_t most, Reserve& reserve) {
         std::unique_lock lock(mutex_);
         if (reserve.next == reserve.end) {
-            const std::size_t ahead = 2 * n_takers_ * reserved_batches * most_together; // so far one thread may run ahead of the slowest piece
+            const std::size_t ahead = 2 * n_takers_ * reserved_batches *
+                                      most_together; // so far one thread may run ahead of the slowest piece
             room_.wait(lock, [&] { return ended_ || next_ >= count_ || next_ < told_ + ahead; });
             const std::size_t left = count_ - std::min(next_, count_);
-            const std::size_t size = std::min(left, std::clamp(left / (2 * n_takers_), std::size_t{1}, reserved_batches * most)); // the last ones are shared out
+            const std::size_t size =
+                std::min(left, std::clamp(left / (2 * n_takers_), std::size_t{1},
+                                          reserved_batches * most)); // the last ones are shared out
             reserve = {.next = next_, .end = next_ + size};
             next_ += size;
         }
@@ -79,18 +86,20 @@ class Queue {
 
 void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, CheckOptions check, int n_takers) {
     try {
-        constexpr int most_dofs = 900'000, least_dofs = 150'000; // of all threads, and of each
+        constexpr int most_dofs = 900'000, least_dofs = 150'000;     // of all threads, and of each
         KeptModels kept(std::max(most_dofs / n_takers, least_dofs)); // a thread's own
         check.kept = &kept;
         Reserve reserve;
-        constexpr double soon = 0.5;             // seconds after which it is asked again whether to stop
+        constexpr double soon = 0.5; // seconds after which it is asked again whether to stop
         std::size_t together = 1;
-        for (std::vector<std::size_t> taken = queue.take(together, reserve); !taken.empty(); taken = queue.take(together, reserve)) {
+        for (std::vector<std::size_t> taken = queue.take(together, reserve); !taken.empty();
+             taken = queue.take(together, reserve)) {
             const auto start = std::chrono::steady_clock::now();
             std::vector<Judged> outcomes;
             std::vector<Piece> pieces;
             for (const std::size_t index : taken) {
-                Judged& outcome = outcomes.emplace_back(Judged{.index = index, .piece = {}, .result = {}, .problem = {}});
+                Judged& outcome =
+                    outcomes.emplace_back(Judged{.index = index, .piece = {}, .result = {}, .problem = {}});
                 try {
                     outcome.piece = pieces.emplace_back(piece_of(index));
                 } catch (const Error& error) {
@@ -101,15 +110,20 @@ void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, Check
             auto attempt = attempts.begin();
             for (Judged& outcome : outcomes) {
                 if (outcome.piece) {
-                    if (attempt->outcome) outcome.result = std::move(attempt->outcome->result);
-                    else outcome.problem = problem_of(*attempt->error);
+                    if (attempt->outcome)
+                        outcome.result = std::move(attempt->outcome->result);
+                    else
+                        outcome.problem = problem_of(*attempt->error);
                     ++attempt;
                 }
                 queue.give(std::move(outcome));
             }
-            const double seconds = std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
+            const double seconds =
+                std::chrono::duration<double>(std::chrono::steady_clock::now() - start).count();
             const double in_time = soon * static_cast<double>(taken.size()) / std::max(seconds, 1e-6);
-            together = in_time >= static_cast<double>(most_together) ? most_together : std::max<std::size_t>(static_cast<std::size_t>(in_time), 1);
+            together = in_time >= static_cast<double>(most_together)
+                           ? most_together
+                           : std::max<std::size_t>(static_cast<std::size_t>(in_time), 1);
         }
     } catch (...) {
         queue.fail(std::current_exception());
@@ -124,8 +138,8 @@ std::string problem_of(const Error& error) {
     return fault.place.empty() ? fault.what : fault.place + ": " + fault.what;
 }
 
-std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)>& piece_of, const JudgeEachOptions& options,
-                       const std::function<void(const Judged&)>& done) {
+std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)>& piece_of,
+                       const JudgeEachOptions& options, const std::function<void(const Judged&)>& done) {
     CheckOptions check = options.check;
     const int machine = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
     const int threads = check.threads > 0 ? check.threads : machine;

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the finished top should read under known weights: the load of the piece that bends it most, laid on in steps, and the movement
-/// at a few gauges against a top that carries nothing but itself.
-/// Readings are against the plane through the supports' own movements: what gauges at the supports show is to be taken off.
-/// Steps and proof load: shares of the load that is tested; 1.25 for a finished piece (a proposal of ours: high tests use up strength).
+/// \file  What the finished top should read under known weights: the load of the piece that bends it most,
+/// laid on in steps, and the movement at a few gauges against a top that carries nothing but itself.
+/// Readings are against the plane through the supports' own movements: what gauges at the supports show is to
+/// be taken off.
+/// Steps and proof load: shares of the load that is tested; 1.25 for a finished piece (a proposal of ours:
+/// high tests use up strength).
 
-#include "solver/result/result.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/result/result.hpp"
 
 #include <array>
 #include <optional>
@@ -35,8 +37,9 @@ struct ProofTest {
     std::vector<ProofStep> steps{}; ///< one a share of proof_shares
 };
 
-/// The piece to be checked: the load that bends the top most, alone, at every share, and the gauges as probes. Empty where no load
-/// rests on the top. `placed` is a piece without a stated use and without loads that travel, `result` its check.
+/// The piece to be checked: the load that bends the top most, alone, at every share, and the gauges as
+/// probes. Empty where no load rests on the top. `placed` is a piece without a stated use and without loads
+/// that travel, `result` its check.
 struct ProofPlan {
     ProofTest test; ///< all but the readings
     Piece piece;

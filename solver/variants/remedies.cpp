@@ -4,11 +4,11 @@
 #include "materials/error.hpp"
 #include "materials/section.hpp"
 #include "solver/check/kept_models.hpp"
-#include "solver/situations/recess_loads.hpp"
-#include "solver/piece/use_loads.hpp"
 #include "solver/check/worst_position.hpp"
-#include "solver/piece/sense.hpp"
 #include "solver/numeric/threads.hpp"
+#include "solver/piece/sense.hpp"
+#include "solver/piece/use_loads.hpp"
+#include "solver/situations/recess_loads.hpp"
 #include "solver/variants/edits.hpp"
 
 #include <algorithm>
@@ -28,7 +28,8 @@ struct Ladder {
     Remedy change; ///< its kind and where it starts
     int n_steps = 0;
     std::shared_ptr<KeptModels> kept{}; ///< where only stiffeners change
-    bool rises = true; ///< each step helps more than the one before: halving finds the least; else they are tried one by one
+    bool rises =
+        true; ///< each step helps more than the one before: halving finds the least; else they are tried one by one
     std::function<void(Piece&, int)> step;
     std::function<void(Remedy&, int)> tell; ///< fills in where step k ends
 };
@@ -50,7 +51,8 @@ class Judge {
         options_.progress = {};
     }
 
-    /// Every check, on the mesh of the piece as drawn and with the loads at rest where they were worst for it.
+    /// Every check, on the mesh of the piece as drawn and with the loads at rest where they were worst for
+    /// it.
     std::optional<Verdict> quick(const Ladder& ladder, int k) const {
         CheckOptions options = options_;
         options.mesh_of_another = mesh_;
@@ -66,7 +68,8 @@ class Judge {
             ladder.step(piece, k);
             if (!faults_of(piece).empty()) return std::nullopt;
             const Result result = check_piece(piece, options).result;
-            return Verdict{result.passes, result.governing_utilisation, result.mass.total_kg, result.governing_check};
+            return Verdict{result.passes, result.governing_utilisation, result.mass.total_kg,
+                           result.governing_check};
         } catch (const Error&) { // it tips, or cannot be made so
             return std::nullopt;
         }
@@ -88,7 +91,8 @@ Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
         change.mass_kg = verdict.mass_kg;
         change.governing_check = verdict.governing_check;
     };
-    std::optional<Verdict> best; // the least step that passes; before there is one, the one that comes nearest
+    std::optional<Verdict>
+        best; // the least step that passes; before there is one, the one that comes nearest
     int best_step = 0;
     double seen = 0; // utilisation of the step looked at last
     const auto passes = [&](int k) {
@@ -106,13 +110,14 @@ Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
     int found = 0;
     if (ladder.rises) {
         if (ladder.n_steps < 1 || !passes(ladder.n_steps)) return change;
-        // utilisation falls about as a power of what is changed: where its logarithm meets zero is the next place to look; halving,
-        // in turn with that, ends the search whatever it does
+        // utilisation falls about as a power of what is changed: where its logarithm meets zero is the next
+        // place to look; halving, in turn with that, ends the search whatever it does
         int low = 0, high = ladder.n_steps;
         double above = std::log(std::max(drawn, 1.001)), below = std::log(std::clamp(seen, 0.01, 0.999));
         for (bool halve = false; high - low > 1; halve = !halve) {
             const double share = halve ? 0.5 : above / (above - below);
-            const int k = std::clamp(low + static_cast<int>(std::ceil(share * (high - low))), low + 1, high - 1);
+            const int k =
+                std::clamp(low + static_cast<int>(std::ceil(share * (high - low))), low + 1, high - 1);
             if (passes(k)) {
                 high = k;
                 below = std::log(std::clamp(seen, 0.01, 0.999));
@@ -127,7 +132,8 @@ Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
             if (passes(k)) found = k;
         if (found == 0) return change;
     }
-    // its own mesh may say a little more, and loads that travel find another place to be worst in: a few steps more at most
+    // its own mesh may say a little more, and loads that travel find another place to be worst in: a few
+    // steps more at most
     constexpr int most_more = 4;
     for (int k = found; k <= std::min(ladder.n_steps, found + most_more); ++k) {
         const auto verdict = judge.full(ladder, k);
@@ -140,7 +146,8 @@ Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
 
 std::optional<Rectangle> box_of(const Recess& recess, const Top& top) {
     if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) return rectangle->box;
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape)) return Rectangle{rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
+    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
+        return Rectangle{rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
     return std::nullopt;
 }
 
@@ -153,10 +160,16 @@ void add_skin(const Piece& piece, std::vector<Ladder>& ladders) {
     ladders.push_back({.change = {.kind = "skin", .from = skin, .to = skin},
                        .n_steps = static_cast<int>((deepest - least_left) / step),
                        .rises = true,
-                       .step = [](Piece& p, int k) {
-                           for (Recess& recess : p.recesses) recess.depth = std::min(recess.depth, std::max(least_left, recess.depth - step * k));
-                       },
-                       .tell = [skin, thickness](Remedy& change, int k) { change.to = std::min(thickness - least_left, skin + step * k); }});
+                       .step =
+                           [](Piece& p, int k) {
+                               for (Recess& recess : p.recesses)
+                                   recess.depth =
+                                       std::min(recess.depth, std::max(least_left, recess.depth - step * k));
+                           },
+                       .tell =
+                           [skin, thickness](Remedy& change, int k) {
+                               change.to = std::min(thickness - least_left, skin + step * k);
+                           }});
 }
 
 void add_rim(const Piece& piece, std::vector<Ladder>& ladders) {
@@ -187,24 +200,28 @@ void add_section(const Piece& piece, std::vector<Ladder>& ladders) {
         const std::string text = materials::text_of_section(row);
         if (text.empty()) continue;
         const materials::Section section = materials::parse_section(text);
-        if (section.kind == drawn.kind && section.area > 1.05 * drawn.area && section.height <= 2.5 * drawn.height && section.I_yy > drawn.I_yy)
+        if (section.kind == drawn.kind && section.area > 1.05 * drawn.area &&
+            section.height <= 2.5 * drawn.height && section.I_yy > drawn.I_yy)
             heavier.emplace_back(section.area, text);
     }
     std::sort(heavier.begin(), heavier.end());
     constexpr size_t most = 3;
     std::vector<std::string> tried;
     const size_t count = std::min(most, heavier.size());
-    for (size_t i = 0; i < count; ++i) tried.push_back(heavier[count == 1 ? 0 : i * (heavier.size() - 1) / (count - 1)].second);
+    for (size_t i = 0; i < count; ++i)
+        tried.push_back(heavier[count == 1 ? 0 : i * (heavier.size() - 1) / (count - 1)].second);
     if (tried.empty()) return;
-    ladders.push_back({.change = {.kind = "section", .section = from},
-                       .n_steps = static_cast<int>(tried.size()),
-                       .kept = std::make_shared<KeptModels>(),
-                       .rises = false,
-                       .step = [tried](Piece& p, int k) { set_section(p, "", tried[static_cast<size_t>(k - 1)]); },
-                       .tell = [tried](Remedy& change, int k) { change.section = tried[static_cast<size_t>(k - 1)]; }});
+    ladders.push_back(
+        {.change = {.kind = "section", .section = from},
+         .n_steps = static_cast<int>(tried.size()),
+         .kept = std::make_shared<KeptModels>(),
+         .rises = false,
+         .step = [tried](Piece& p, int k) { set_section(p, "", tried[static_cast<size_t>(k - 1)]); },
+         .tell = [tried](Remedy& change, int k) { change.section = tried[static_cast<size_t>(k - 1)]; }});
 }
 
-/// A steel angle along the middle of the largest recess, screwed into its skin; none where the skin is too thin for a screw.
+/// A steel angle along the middle of the largest recess, screwed into its skin; none where the skin is too
+/// thin for a screw.
 std::optional<Stiffener> first_stiffener(const Piece& piece) {
     std::optional<Rectangle> largest;
     double skin = 0, area = 0;
@@ -215,15 +232,27 @@ std::optional<Stiffener> first_stiffener(const Piece& piece) {
         largest = box;
         skin = piece.top.thickness - recess.depth;
     }
-    constexpr double grip = 3, to_the_face = 6, least_skin = 12, clear = 25; // mm; the angle's leg; common practice; to the wall
+    constexpr double grip = 3, to_the_face = 6, least_skin = 12,
+                     clear = 25; // mm; the angle's leg; common practice; to the wall
     if (!largest || skin < least_skin) return std::nullopt;
     const bool along_x = largest->x1 - largest->x0 >= largest->y1 - largest->y0;
     const double middle = along_x ? (largest->y0 + largest->y1) / 2 : (largest->x0 + largest->x1) / 2;
     const Point from = along_x ? Point{largest->x0 + clear, middle} : Point{middle, largest->y0 + clear};
     const Point to = along_x ? Point{largest->x1 - clear, middle} : Point{middle, largest->y1 - clear};
     if (std::hypot(to.x - from.x, to.y - from.y) < 300) return std::nullopt;
-    return Stiffener{.name = "stiffener 1", .section = "angle 30x30x3", .metal = "S235", .wood = "", .elastic = {}, .from = from, .to = to,
-                     .screws = {.diameter = 4.5, .length = std::floor(grip + skin - to_the_face), .spacing = 150, .at = {}, .holes = Holes::slotted, .stiffness = {}}};
+    return Stiffener{.name = "stiffener 1",
+                     .section = "angle 30x30x3",
+                     .metal = "S235",
+                     .wood = "",
+                     .elastic = {},
+                     .from = from,
+                     .to = to,
+                     .screws = {.diameter = 4.5,
+                                .length = std::floor(grip + skin - to_the_face),
+                                .spacing = 150,
+                                .at = {},
+                                .holes = Holes::slotted,
+                                .stiffness = {}}};
 }
 
 void add_number(const Piece& piece, std::vector<Ladder>& ladders) {
@@ -235,15 +264,17 @@ void add_number(const Piece& piece, std::vector<Ladder>& ladders) {
         like = {*first};
     }
     const int more_than = static_cast<int>(piece.stiffeners.size());
-    ladders.push_back({.change = {.kind = "number", .from = drawn, .to = drawn, .section = like.front().section},
-                       .n_steps = 2,
-                       .kept = std::make_shared<KeptModels>(),
-                       .rises = false,
-                       .step = [like, more_than](Piece& p, int k) {
-                           p.stiffeners = like;
-                           set_number(p, more_than + k);
-                       },
-                       .tell = [more_than](Remedy& change, int k) { change.to = more_than + k; }});
+    ladders.push_back(
+        {.change = {.kind = "number", .from = drawn, .to = drawn, .section = like.front().section},
+         .n_steps = 2,
+         .kept = std::make_shared<KeptModels>(),
+         .rises = false,
+         .step =
+             [like, more_than](Piece& p, int k) {
+                 p.stiffeners = like;
+                 set_number(p, more_than + k);
+             },
+         .tell = [more_than](Remedy& change, int k) { change.to = more_than + k; }});
 }
 
 void add_supports(const Piece& piece, std::vector<Ladder>& ladders) {
@@ -269,24 +300,31 @@ void add_supports(const Piece& piece, std::vector<Ladder>& ladders) {
     for (int k = 1; k <= each_way; ++k)
         for (const double end : {most, least}) {
             const double place = grid * std::round((from + (end - from) * k / each_way) / grid);
-            if (place >= least && place <= most && std::abs(place - from) >= grid / 2) places.push_back(place);
+            if (place >= least && place <= most && std::abs(place - from) >= grid / 2)
+                places.push_back(place);
         }
-    std::stable_sort(places.begin(), places.end(), [&](double a, double b) { return std::abs(a - from) < std::abs(b - from); });
+    std::stable_sort(places.begin(), places.end(),
+                     [&](double a, double b) { return std::abs(a - from) < std::abs(b - from); });
     places.erase(std::unique(places.begin(), places.end()), places.end());
     if (places.empty()) return;
     const Way way = along_x ? Way::x : Way::y;
-    ladders.push_back({.change = {.kind = "supports", .from = from, .to = from},
-                       .n_steps = static_cast<int>(places.size()),
-                       .rises = false,
-                       .step = [places, way](Piece& p, int k) { set_supports(p, way, places[static_cast<size_t>(k - 1)]); },
-                       .tell = [places](Remedy& change, int k) { change.to = places[static_cast<size_t>(k - 1)]; }});
+    ladders.push_back(
+        {.change = {.kind = "supports", .from = from, .to = from},
+         .n_steps = static_cast<int>(places.size()),
+         .rises = false,
+         .step = [places, way](Piece& p, int k) { set_supports(p, way, places[static_cast<size_t>(k - 1)]); },
+         .tell = [places](Remedy& change, int k) { change.to = places[static_cast<size_t>(k - 1)]; }});
 }
 
 void scale(Load& load, double by) {
-    if (auto* area = std::get_if<AreaLoad>(&load.kind)) area->pressure *= by;
-    else if (auto* patch = std::get_if<PatchLoad>(&load.kind)) patch->force *= by;
-    else if (auto* line = std::get_if<LineLoad>(&load.kind)) line->force *= by;
-    else if (auto* clamp = std::get_if<ClampLoad>(&load.kind)) clamp->force *= by;
+    if (auto* area = std::get_if<AreaLoad>(&load.kind))
+        area->pressure *= by;
+    else if (auto* patch = std::get_if<PatchLoad>(&load.kind))
+        patch->force *= by;
+    else if (auto* line = std::get_if<LineLoad>(&load.kind))
+        line->force *= by;
+    else if (auto* clamp = std::get_if<ClampLoad>(&load.kind))
+        clamp->force *= by;
 }
 
 void add_loads(std::vector<Ladder>& ladders) {
@@ -294,18 +332,22 @@ void add_loads(std::vector<Ladder>& ladders) {
     ladders.push_back({.change = {.kind = "loads", .from = 1, .to = 1},
                        .n_steps = n_steps,
                        .rises = true,
-                       .step = [](Piece& p, int k) {
-                           p = with_recess_loads(with_use(p));
-                           for (Load& load : p.loads) scale(load, 1 - per_cent * k / 100.0);
-                       },
+                       .step =
+                           [](Piece& p, int k) {
+                               p = with_recess_loads(with_use(p));
+                               for (Load& load : p.loads) scale(load, 1 - per_cent * k / 100.0);
+                           },
                        .tell = [](Remedy& change, int k) { change.to = 1 - per_cent * k / 100.0; }});
 }
 
 } // namespace
 
-std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result& failing, const CheckOptions& options) {
+std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result& failing,
+                                                const CheckOptions& options) {
     if (failing.mesh.dofs > most_dofs) return std::nullopt;
-    const int threads = options.threads > 0 ? options.threads : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+    const int threads = options.threads > 0
+                            ? options.threads
+                            : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
     std::vector<Ladder> ladders;
     add_skin(piece, ladders);
     add_rim(piece, ladders);
@@ -319,10 +361,12 @@ std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result
     std::mutex telling;
     size_t done = 0;
     share_out(static_cast<int>(ladders.size()), threads, [&](int i, int) {
-        remedies[static_cast<size_t>(i)] = climb(ladders[static_cast<size_t>(i)], judge, failing.governing_utilisation);
+        remedies[static_cast<size_t>(i)] =
+            climb(ladders[static_cast<size_t>(i)], judge, failing.governing_utilisation);
         const std::lock_guard lock(telling);
         ++done;
-        if (options.progress) options.progress(static_cast<double>(done) / static_cast<double>(ladders.size()));
+        if (options.progress)
+            options.progress(static_cast<double>(done) / static_cast<double>(ladders.size()));
     });
     return remedies;
 }

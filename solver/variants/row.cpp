@@ -12,12 +12,15 @@ namespace {
 double cost_of(const Piece& piece, const Result& result, const Prices& prices) {
     constexpr double m_per_mm = 1e-3;
     double metres = 0;
-    for (const Stiffener& bar : piece.stiffeners) metres += m_per_mm * std::hypot(bar.to.x - bar.from.x, bar.to.y - bar.from.y);
+    for (const Stiffener& bar : piece.stiffeners)
+        metres += m_per_mm * std::hypot(bar.to.x - bar.from.x, bar.to.y - bar.from.y);
     return prices.a_metre.value_or(0) * metres + prices.a_kilo.value_or(0) * result.mass.stiffeners_kg +
            prices.a_screw.value_or(0) * static_cast<double>(result.screws.size());
 }
 
-void raise(std::optional<double>& greatest, double value) { greatest = greatest ? std::max(*greatest, value) : value; }
+void raise(std::optional<double>& greatest, double value) {
+    greatest = greatest ? std::max(*greatest, value) : value;
+}
 
 } // namespace
 
@@ -38,7 +41,8 @@ StudyRow row_of(const Piece& piece, const Result& result, const Prices& prices) 
                  .sag_error_percent = result.mesh.sag_error_percent,
                  .stress_error_percent = result.mesh.stress_error_percent};
     for (const SituationResult& situation : result.situations) {
-        if (situation.judged_for != LoadFor::everyday || situation.set_down) continue; // told, and not limited
+        if (situation.judged_for != LoadFor::everyday || situation.set_down)
+            continue; // told, and not limited
         if (situation.dish_mm) raise(row.dish_mm, *situation.dish_mm);
         if (situation.stage == Stage::years) {
             raise(row.sag_years_mm, situation.sag_mm);

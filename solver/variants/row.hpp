@@ -2,8 +2,8 @@
 #pragma once
 /// \file  What one variant comes to, in the few numbers that variants are compared by.
 
-#include "solver/result/result.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/result/result.hpp"
 
 #include <optional>
 #include <string>
@@ -23,10 +23,11 @@ struct StudyRow {
     double utilisation = 0; ///< of the check that governs
     double mass_kg = 0;     ///< of top and stiffeners
     double stiffeners_kg = 0;
-    double sag_mm = 0;      ///< greatest at once, over the situations
+    double sag_mm = 0; ///< greatest at once, over the situations
     std::optional<double> sag_years_mm, dish_mm, frequency_Hz, cost;
-    double sag_limit_mm = 0;       ///< of the situation that sags most at once
-    std::vector<double> uses;      ///< utilisation of each check of table_of_checks() in its worst situation; -1 where it does not apply
+    double sag_limit_mm = 0; ///< of the situation that sags most at once
+    std::vector<double>
+        uses; ///< utilisation of each check of table_of_checks() in its worst situation; -1 where it does not apply
     double sag_error_percent = 0, stress_error_percent = 0;
 };
 

@@ -37,11 +37,16 @@ VariantSpace make_space(Piece base, std::vector<Axis> axes) {
     std::stable_sort(axes.begin(), axes.end(), [](const Axis& a, const Axis& b) { return a.rank < b.rank; });
     double count = 1;
     for (const Axis& axis : axes) {
-        if (axis.choices.empty()) throw Error(ErrorKind::input, {.place = axis.name, .what = "there is nothing to choose from", .remedy = "give a value at least"});
+        if (axis.choices.empty())
+            throw Error(ErrorKind::input, {.place = axis.name,
+                                           .what = "there is nothing to choose from",
+                                           .remedy = "give a value at least"});
         count *= static_cast<double>(axis.choices.size());
     }
     if (count > most_variants)
-        throw Error(ErrorKind::input, {.place = "", .what = "there are more than a million million variants", .remedy = "vary fewer things"});
+        throw Error(ErrorKind::input, {.place = "",
+                                       .what = "there are more than a million million variants",
+                                       .remedy = "vary fewer things"});
     return {.base = std::move(base), .axes = std::move(axes)};
 }
 

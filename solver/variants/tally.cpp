@@ -11,9 +11,12 @@ namespace {
 bool is_better(Wish wish, const StudyRow& a, const StudyRow& b) {
     constexpr double dearest = std::numeric_limits<double>::max();
     switch (wish) {
-    case Wish::lightest: return std::tie(a.mass_kg, a.sag_mm) < std::tie(b.mass_kg, b.sag_mm);
-    case Wish::stiffest: return std::tie(a.sag_mm, a.mass_kg) < std::tie(b.sag_mm, b.mass_kg);
-    case Wish::cheapest: break;
+    case Wish::lightest:
+        return std::tie(a.mass_kg, a.sag_mm) < std::tie(b.mass_kg, b.sag_mm);
+    case Wish::stiffest:
+        return std::tie(a.sag_mm, a.mass_kg) < std::tie(b.sag_mm, b.mass_kg);
+    case Wish::cheapest:
+        break;
     }
     return std::tuple(a.cost.value_or(dearest), a.mass_kg) < std::tuple(b.cost.value_or(dearest), b.mass_kg);
 }
@@ -22,9 +25,12 @@ bool is_nearer(Wish, const StudyRow& a, const StudyRow& b) { return a.utilisatio
 
 } // namespace
 
-void Tally::rank(std::vector<RankedVariant>& list, RankedVariant one, bool (*before)(Wish, const StudyRow&, const StudyRow&)) const {
-    const auto at = std::upper_bound(list.begin(), list.end(), one,
-                                     [&](const RankedVariant& a, const RankedVariant& b) { return before(options_.wish, a.row, b.row); });
+void Tally::rank(std::vector<RankedVariant>& list, RankedVariant one,
+                 bool (*before)(Wish, const StudyRow&, const StudyRow&)) const {
+    const auto at =
+        std::upper_bound(list.begin(), list.end(), one, [&](const RankedVariant& a, const RankedVariant& b) {
+            return before(options_.wish, a.row, b.row);
+        });
     list.insert(at, std::move(one));
     if (list.size() > options_.shown) list.pop_back();
 }
@@ -54,8 +60,9 @@ void Tally::add(std::uint64_t variant, const std::optional<StudyRow>& row) {
     ++passing_;
     ++governs_passing_[row->governing_check];
     // the set that no other beats: mass rising, sag falling; of equals the first stays
-    const auto heavier = std::upper_bound(pareto_.begin(), pareto_.end(), row->mass_kg,
-                                          [](double mass, const RankedVariant& member) { return mass < member.row.mass_kg; });
+    const auto heavier =
+        std::upper_bound(pareto_.begin(), pareto_.end(), row->mass_kg,
+                         [](double mass, const RankedVariant& member) { return mass < member.row.mass_kg; });
     if (heavier == pareto_.begin() || (heavier - 1)->row.sag_mm > row->sag_mm) {
         auto first = heavier;
         if (first != pareto_.begin() && (first - 1)->row.mass_kg == row->mass_kg) --first;

@@ -57,7 +57,8 @@ class Tally {
     std::size_t dot_stride() const { return stride_; }
 
   private:
-    void rank(std::vector<RankedVariant>& list, RankedVariant one, bool (*before)(Wish, const StudyRow&, const StudyRow&)) const;
+    void rank(std::vector<RankedVariant>& list, RankedVariant one,
+              bool (*before)(Wish, const StudyRow&, const StudyRow&)) const;
     void keep_dot(const StudyRow& row);
     TallyOptions options_;
     std::size_t all_ = 0, passing_ = 0, impossible_ = 0, rows_ = 0, stride_ = 1;

@@ -13,8 +13,9 @@ namespace {
 std::vector<bool> checks_that_count(const Result& result) {
     std::vector<bool> counts;
     for (const Check& check : table_of_checks())
-        counts.push_back(std::any_of(result.checks.begin(), result.checks.end(),
-                                     [&](const CheckResult& row) { return row.check == check.name && !row.advice; }));
+        counts.push_back(std::any_of(result.checks.begin(), result.checks.end(), [&](const CheckResult& row) {
+            return row.check == check.name && !row.advice;
+        }));
     return counts;
 }
 
@@ -42,14 +43,21 @@ Trials trials_of(const CheckOutcome& outcome, const CheckOptions& options) {
     judging.check.mesh_of_another = outcome.result.mesh;
     judging.check.no_advice = true;
     judge_each(
-        changes.size() + (plan ? 1 : 0), [&](std::size_t k) { return k < changes.size() ? changes[k].piece : plan->piece; }, judging,
+        changes.size() + (plan ? 1 : 0),
+        [&](std::size_t k) { return k < changes.size() ? changes[k].piece : plan->piece; }, judging,
         [&](const Judged& judged) {
             if (judged.index == changes.size()) {
                 if (judged.result) trials.proof = read_proof_test(*plan, *judged.result);
                 return;
             }
             const Change& change = changes[judged.index];
-            ChangeRow row{.kind = change.kind, .step = change.step, .part = change.part, .at = change.at, .row = {}, .problem = judged.problem, .steps_to_limit = {}};
+            ChangeRow row{.kind = change.kind,
+                          .step = change.step,
+                          .part = change.part,
+                          .at = change.at,
+                          .row = {},
+                          .problem = judged.problem,
+                          .steps_to_limit = {}};
             if (judged.result) {
                 row.row = row_of(change.piece, *judged.result, {});
                 row.steps_to_limit = steps_to_limit(trials.base, *row.row, counts);

@@ -2,9 +2,9 @@
 #include "solver/vibration/frequencies.hpp"
 
 #include "materials/error.hpp"
+#include "solver/numeric/symmetric_eigen.hpp"
 #include "solver/vibration/modes.hpp"
 #include "solver/vibration/vibrating_mass.hpp"
-#include "solver/numeric/symmetric_eigen.hpp"
 
 #include <Eigen/Core>
 
@@ -14,12 +14,16 @@
 namespace hollowtop {
 namespace {
 
-/// The supports that press in the situation of the standing loads hold the swinging top; where nothing stands on it, all.
+/// The supports that press in the situation of the standing loads hold the swinging top; where nothing stands
+/// on it, all.
 std::vector<size_t> active_points(const Model& model, const std::vector<SolvedSituation>& solved) {
-    const auto resting = std::find_if(solved.begin(), solved.end(), [](const SolvedSituation& s) { return s.plan.stage == Stage::at_once; });
+    const auto resting = std::find_if(solved.begin(), solved.end(), [](const SolvedSituation& s) {
+        return s.plan.stage == Stage::at_once;
+    });
     std::vector<size_t> pressing;
     for (size_t k = 0; k < model.points.size(); ++k)
-        if (resting == solved.end() ? model.points[k].gap <= 0 : resting->point_presses[k] != 0) pressing.push_back(k);
+        if (resting == solved.end() ? model.points[k].gap <= 0 : resting->point_presses[k] != 0)
+            pressing.push_back(k);
     return pressing;
 }
 
@@ -39,7 +43,8 @@ GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing
             continue;
         }
         for (const QuadraturePoint& q : tile_points(model.shell, point))
-            in_cell[cell_at(model.shell, {q.x, q.y})].push_back({{q.x, q.y}, q.weight / point.area / point.compliance});
+            in_cell[cell_at(model.shell, {q.x, q.y})].push_back(
+                {{q.x, q.y}, q.weight / point.area / point.compliance});
     }
     in_cell.erase(-1);
     BasisAt basis;
@@ -51,7 +56,8 @@ GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing
             basis_at(model.shell.mesh.cells[c], model.shell.order, spring.at.x, spring.at.y, basis);
             for (size_t b = 0; b < basis.value.size(); ++b)
                 for (size_t a = 0; a < basis.value.size(); ++a)
-                    matrix[(b * dofs_per_node + 2) * size + a * dofs_per_node + 2] += basis.value[a] * basis.value[b] * spring.stiffness;
+                    matrix[(b * dofs_per_node + 2) * size + a * dofs_per_node + 2] +=
+                        basis.value[a] * basis.value[b] * spring.stiffness;
         }
         stiffness.cell_class[c] = static_cast<int>(stiffness.classes.size());
         stiffness.classes.push_back(std::move(matrix));
@@ -71,13 +77,16 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
         for (Eigen::Index i = 0; i < m; ++i) row[i] = at[static_cast<size_t>(i)][k];
         gram += row * row.transpose();
     }
-    const SymmetricEigen eigen = symmetric_eigen({gram.data(), static_cast<size_t>(m * m)}, static_cast<int>(m));
+    const SymmetricEigen eigen =
+        symmetric_eigen({gram.data(), static_cast<size_t>(m * m)}, static_cast<int>(m));
     std::vector<std::vector<double>> loose;
     for (Eigen::Index i = 0; i < m; ++i) {
         if (eigen.values[static_cast<size_t>(i)] > 1e-9 * std::max(1.0, eigen.values.back())) continue;
         std::vector<double> motion(model.rigid.front().size(), 0);
         for (Eigen::Index k = 0; k < m; ++k)
-            for (size_t d = 0; d < motion.size(); ++d) motion[d] += eigen.vectors[static_cast<size_t>(i * m + k)] * model.rigid[static_cast<size_t>(k)][d];
+            for (size_t d = 0; d < motion.size(); ++d)
+                motion[d] +=
+                    eigen.vectors[static_cast<size_t>(i * m + k)] * model.rigid[static_cast<size_t>(k)][d];
         loose.push_back(std::move(motion));
     }
     return loose;
@@ -85,7 +94,8 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
 
 } // namespace
 
-std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved, int count, std::optional<TopModes>* kept) {
+std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved,
+                                      int count, std::optional<TopModes>* kept) {
     if (model.shell.plane.density <= 0) return {};
     if (!model.bars.beams.empty()) {
         std::optional<TopModes> own;
@@ -97,7 +107,10 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     GridStiffness stiffness = on_springs(model, pressing);
     ModeProblem problem;
     problem.free_rigid_modes = loose_motions(model, pressing);
-    Shell held = Shell{.plane = model.shell.plane, .mesh = model.shell.mesh, .order = model.shell.order, .reference_depth = model.shell.reference_depth};
+    Shell held = Shell{.plane = model.shell.plane,
+                       .mesh = model.shell.mesh,
+                       .order = model.shell.order,
+                       .reference_depth = model.shell.reference_depth};
     held.stiffness.grid = stiffness.grid;
     held.stiffness.held = stiffness.held;
     for (const int pin : pins_for(held, problem.free_rigid_modes)) stiffness.held.push_back(pin);
@@ -107,11 +120,17 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     problem.n = static_cast<int>(n);
     problem.count = count;
-    problem.apply_stiffness_inverse = [&](double* columns, int n_columns) { on_supports.solve({columns, n * static_cast<size_t>(n_columns)}, n_columns); };
-    problem.apply_mass = [&](const double* in, double* out, int n_columns) { mass.apply(in, out, n_columns); };
+    problem.apply_stiffness_inverse = [&](double* columns, int n_columns) {
+        on_supports.solve({columns, n * static_cast<size_t>(n_columns)}, n_columns);
+    };
+    problem.apply_mass = [&](const double* in, double* out, int n_columns) {
+        mass.apply(in, out, n_columns);
+    };
     const Modes modes = natural_modes(problem);
     if (!modes.converged)
-        throw Error(ErrorKind::not_computable, {.place = "top", .what = "the top's tones could not be found to enough digits", .remedy = "try another --mesh"});
+        throw Error(ErrorKind::not_computable, {.place = "top",
+                                                .what = "the top's tones could not be found to enough digits",
+                                                .remedy = "try another --mesh"});
     return modes.frequency_Hz;
 }
 

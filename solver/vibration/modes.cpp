@@ -20,17 +20,20 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-/// Both relative to 1/lambda. A frequency is right to about the square of its residual: eight digits of a first natural frequency alone, ten where shapes
-/// are asked for that others are made of.
+/// Both relative to 1/lambda. A frequency is right to about the square of its residual: eight digits of a
+/// first natural frequency alone, ten where shapes are asked for that others are made of.
 struct Sharpness {
     double stops_at, residual_limit;
-    explicit Sharpness(Index count) : stops_at(count == 1 ? 1e-4 : 1e-6), residual_limit(count == 1 ? 1e-4 : 1e-5) {}
+    explicit Sharpness(Index count)
+        : stops_at(count == 1 ? 1e-4 : 1e-6), residual_limit(count == 1 ? 1e-4 : 1e-5) {}
 };
-constexpr Index block_width = 8; ///< one sweep through the factor takes as long for fewer; more modes come with more steps
+constexpr Index block_width =
+    8; ///< one sweep through the factor takes as long for fewer; more modes come with more steps
 constexpr int most_steps = 40;
 /// A direction of which less than this share is left once the others are taken away is rounding error.
 constexpr double independent = 1e-10;
-/// Below this share so many digits are gone that the rest is cleaned once more (Daniel and others 1976, from memory).
+/// Below this share so many digits are gone that the rest is cleaned once more (Daniel and others 1976, from
+/// memory).
 constexpr double cancelled = 1e-2;
 
 struct Pairs {
@@ -38,13 +41,14 @@ struct Pairs {
     MatrixXd vectors; ///< column by column
 };
 Pairs eigen_of(const MatrixXd& symmetric) {
-    const SymmetricEigen eigen = symmetric_eigen({symmetric.data(), static_cast<std::size_t>(symmetric.size())},
-                                                 static_cast<int>(symmetric.rows()));
+    const SymmetricEigen eigen = symmetric_eigen(
+        {symmetric.data(), static_cast<std::size_t>(symmetric.size())}, static_cast<int>(symmetric.rows()));
     return {Eigen::Map<const VectorXd>(eigen.values.data(), symmetric.rows()),
             Eigen::Map<const MatrixXd>(eigen.vectors.data(), symmetric.rows(), symmetric.cols())};
 }
 
-/// The same numbers always, and along no symmetry: a linear congruential sequence (constants: Knuth, The Art of Computer
+/// The same numbers always, and along no symmetry: a linear congruential sequence (constants: Knuth, The Art
+/// of Computer
 /// Programming, vol. 2, section 3.3.4, from memory; any full-period pair would do).
 MatrixXd starting_block(Index n, Index columns) {
     MatrixXd block(n, columns);
@@ -72,7 +76,8 @@ class Basis {
         return result;
     }
 
-    /// Takes away from `block`, and from `weighed` which is M times it, what lies along the basis. Returns the parts taken.
+    /// Takes away from `block`, and from `weighed` which is M times it, what lies along the basis. Returns
+    /// the parts taken.
     MatrixXd project(MatrixXd& block, MatrixXd& weighed) const {
         if (size_ == 0) return MatrixXd::Zero(0, block.cols());
         MatrixXd parts = inertia(0, size_).transpose() * block;
@@ -81,7 +86,8 @@ class Basis {
         return parts;
     }
 
-    /// Adds the independent directions of a block that has been projected; `whole` is the norm each column had before.
+    /// Adds the independent directions of a block that has been projected; `whole` is the norm each column
+    /// had before.
     /// Returns their number, and in `factor` what makes the block of them: block = new vectors x factor.
     Index add(MatrixXd block, MatrixXd weighed, const VectorXd& whole, MatrixXd& factor) {
         factor = MatrixXd::Identity(block.cols(), block.cols());
@@ -95,8 +101,7 @@ class Basis {
             const Pairs eigen = eigen_of(scale.asDiagonal() * gram * scale.asDiagonal());
             std::vector<Index> kept;
             for (Index j = block.cols(); j-- > 0;)
-                if (eigen.values[j] > (pass == 0 ? independent * independent : 0.25))
-                    kept.push_back(j);
+                if (eigen.values[j] > (pass == 0 ? independent * independent : 0.25)) kept.push_back(j);
             if (kept.empty()) return 0;
             MatrixXd turn(block.cols(), static_cast<Index>(kept.size())),
                 back(static_cast<Index>(kept.size()), block.cols());
@@ -190,8 +195,7 @@ Ritz lanczos(const ModeProblem& problem, const Basis& rigid, Index count) {
         }
         last = added;
         if (!settled && added > 0) continue;
-        ritz.sure =
-            settled && eigen.values[0] > -1e-8 * greatest; // a negative one: the body flies apart
+        ritz.sure = settled && eigen.values[0] > -1e-8 * greatest; // a negative one: the body flies apart
         ritz.shapes = basis.vectors(0, size) * eigen.vectors.rightCols(found).rowwise().reverse();
         break;
     }
@@ -238,7 +242,8 @@ Modes natural_modes(const ModeProblem& problem) {
     for (Index k = 0; k < shapes.cols(); ++k) {
         const double inverse_eigenvalue = quotient[k];
         const bool is_apart = (overlap.col(k).head(k).cwiseAbs().array() < 1e-6).all(); // none of them twice
-        if (!(inverse_eigenvalue > 0) || !(residual[k] <= Sharpness(problem.count).residual_limit * inverse_eigenvalue) || !is_apart) {
+        if (!(inverse_eigenvalue > 0) ||
+            !(residual[k] <= Sharpness(problem.count).residual_limit * inverse_eigenvalue) || !is_apart) {
             sure = false;
             continue;
         }

@@ -7,15 +7,18 @@
 
 namespace hollowtop {
 
-VibratingMass::VibratingMass(const Model& model) : n_(static_cast<size_t>(model.factor->n_dofs())), top_(model.shell) {
+VibratingMass::VibratingMass(const Model& model)
+    : n_(static_cast<size_t>(model.factor->n_dofs())), top_(model.shell) {
     BasisAt basis;
     for (const LoadColumn& load : model.loads) {
         if (!stays(load.duration)) continue;
-        double down = 0, all = 0; // a clamp's upper pad presses with more than hangs on it, and its lower one lifts
+        double down = 0,
+               all = 0; // a clamp's upper pad presses with more than hangs on it, and its lower one lifts
         for (const LoadPoint& point : load.points) all += point.force, down += std::max(point.force, 0.0);
         for (const LoadPoint& point : load.points) {
             if (point.force <= 0 || all <= 0) continue; // lifts
-            basis_at(model.shell.mesh.cells[static_cast<size_t>(point.cell)], model.shell.order, point.at.x, point.at.y, basis);
+            basis_at(model.shell.mesh.cells[static_cast<size_t>(point.cell)], model.shell.order, point.at.x,
+                     point.at.y, basis);
             const size_t n = basis.value.size();
             OnCell& here = carried_[point.cell];
             if (here.dofs.empty()) {
@@ -24,7 +27,9 @@ VibratingMass::VibratingMass(const Model& model) : n_(static_cast<size_t>(model.
                 here.mass.assign(n * n, 0);
             }
             for (size_t b = 0; b < n; ++b)
-                for (size_t a = 0; a < n; ++a) here.mass[b * n + a] += all / down * point.force / standard_gravity * basis.value[a] * basis.value[b];
+                for (size_t a = 0; a < n; ++a)
+                    here.mass[b * n + a] +=
+                        all / down * point.force / standard_gravity * basis.value[a] * basis.value[b];
         }
     }
 }
@@ -37,10 +42,14 @@ void VibratingMass::apply(const double* in, double* out, int count) const {
         const auto n = static_cast<Eigen::Index>(here.dofs.size());
         moved.resize(n, count);
         for (Eigen::Index c = 0; c < count; ++c)
-            for (Eigen::Index a = 0; a < n; ++a) moved(a, c) = in[static_cast<size_t>(c) * n_ + static_cast<size_t>(here.dofs[static_cast<size_t>(a)])];
+            for (Eigen::Index a = 0; a < n; ++a)
+                moved(a, c) =
+                    in[static_cast<size_t>(c) * n_ + static_cast<size_t>(here.dofs[static_cast<size_t>(a)])];
         forced.noalias() = Eigen::Map<const Eigen::MatrixXd>(here.mass.data(), n, n) * moved;
         for (Eigen::Index c = 0; c < count; ++c)
-            for (Eigen::Index a = 0; a < n; ++a) out[static_cast<size_t>(c) * n_ + static_cast<size_t>(here.dofs[static_cast<size_t>(a)])] += forced(a, c);
+            for (Eigen::Index a = 0; a < n; ++a)
+                out[static_cast<size_t>(c) * n_ + static_cast<size_t>(here.dofs[static_cast<size_t>(a)])] +=
+                    forced(a, c);
     }
 }
 

@@ -9,8 +9,9 @@
 
 namespace hollowtop {
 
-/// The loads' mass is spread as the shell's own, cell by cell: as a diagonal of nodal forces it would be negative at some nodes of
-/// a cell that the load covers in part, and the top would have natural frequencies without end.
+/// The loads' mass is spread as the shell's own, cell by cell: as a diagonal of nodal forces it would be
+/// negative at some nodes of a cell that the load covers in part, and the top would have natural frequencies
+/// without end.
 class VibratingMass {
   public:
     explicit VibratingMass(const Model& model);

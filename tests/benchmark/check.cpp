@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 /// \file  Where the time of a check goes, step by step, against the number of unknowns.
-/// An invented table with a recess, four pads and three loads, on ever finer meshes of order 4; then whole checks at the three
-/// mesh settings of the program. The yardstick of the factor is the rate of the matrix library's own dense product, measured
-/// in the same run. Wall time and processor time are told apart: on a busy machine only the second means something.
+/// An invented table with a recess, four pads and three loads, on ever finer meshes of order 4; then whole
+/// checks at the three mesh settings of the program. The yardstick of the factor is the rate of the matrix
+/// library's own dense product, measured in the same run. Wall time and processor time are told apart: on a
+/// busy machine only the second means something.
 ///
 ///     benchmark_check [threads] [largest number of dofs]
 
@@ -13,9 +14,9 @@
 
 #include "cli/read/piece_file.hpp"
 #include "solver/check/check_piece.hpp"
-#include "solver/vibration/frequencies.hpp"
-#include "solver/readout/gather.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/readout/gather.hpp"
+#include "solver/vibration/frequencies.hpp"
 
 #include <Eigen/Core>
 
@@ -53,8 +54,11 @@ struct Seconds {
 Seconds now() {
     rusage usage{};
     getrusage(RUSAGE_SELF, &usage);
-    const auto seconds = [](const timeval& t) { return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec); };
-    return {.wall = std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(),
+    const auto seconds = [](const timeval& t) {
+        return static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_usec);
+    };
+    return {.wall =
+                std::chrono::duration<double>(std::chrono::steady_clock::now().time_since_epoch()).count(),
             .processor = seconds(usage.ru_utime) + seconds(usage.ru_stime)};
 }
 
@@ -65,7 +69,8 @@ template <class Work> Seconds timed(int repeats, Work&& work) {
         const Seconds begin = now();
         work();
         const Seconds end = now();
-        if (end.processor - begin.processor < best.processor) best = {end.wall - begin.wall, end.processor - begin.processor};
+        if (end.processor - begin.processor < best.processor)
+            best = {end.wall - begin.wall, end.processor - begin.processor};
     }
     return best;
 }
@@ -98,7 +103,8 @@ double exponent(const std::vector<double>& x, const std::vector<double>& y) {
 }
 
 enum Step { mesh, factor, compliance, solve, recovery, frequencies, judgement, n_steps };
-constexpr const char* step_names[n_steps] = {"mesh+element", "factor", "flexibility", "solve", "recovery", "frequencies", "judgement"};
+constexpr const char* step_names[n_steps] = {"mesh+element", "factor",      "flexibility", "solve",
+                                             "recovery",     "frequencies", "judgement"};
 
 struct Row {
     double dofs = 0;
@@ -108,9 +114,15 @@ struct Row {
 
 Row measure(const Piece& piece, double largest, int threads, int repeats) {
     Row row;
-    const ModelOptions options{.shell = {.size = {.largest = largest, .at_walls = largest / 8, .at_edges = largest / 2, .growth = 0.6}, .order = 4}, .threads = threads};
+    const ModelOptions options{.shell = {.size = {.largest = largest,
+                                                  .at_walls = largest / 8,
+                                                  .at_edges = largest / 2,
+                                                  .growth = 0.6},
+                                         .order = 4},
+                               .threads = threads};
     std::shared_ptr<Model> model;
-    row.steps[mesh] = timed(repeats, [&] { model = std::make_shared<Model>(make_unfactored_model(piece, options)); });
+    row.steps[mesh] =
+        timed(repeats, [&] { model = std::make_shared<Model>(make_unfactored_model(piece, options)); });
     GridStiffness pinned = model->shell.stiffness;
     for (const int pin : pins_for(model->shell, free_rigid_motions(model->shell))) pinned.held.push_back(pin);
     std::sort(pinned.held.begin(), pinned.held.end());
@@ -124,9 +136,8 @@ Row measure(const Piece& piece, double largest, int threads, int repeats) {
     std::vector<SolvedSituation> solved;
     row.steps[solve] = timed(repeats, [&] { solved = solve_situations(piece, *model); });
     Response response;
-    row.steps[recovery] = timed(repeats, [&] {
-        response = gather_response(piece, model, solved, readings_of(model->shell));
-    });
+    row.steps[recovery] =
+        timed(repeats, [&] { response = gather_response(piece, model, solved, readings_of(model->shell)); });
     row.steps[frequencies] = timed(1, [&] { response.frequency_Hz = first_frequencies(*model, solved); });
     row.steps[judgement] = timed(repeats, [&] {
         Result result;
@@ -145,10 +156,13 @@ int main(int argc, char** argv) {
     const double product = product_rate();
     double load[1] = {0};
     if (getloadavg(load, 1) != 1) load[0] = -1;
-    std::printf("order 4, %d thread(s); dense product %.1f GFlop/s on one; %.1f programs were waiting to run at the start\n", threads, product * 1e-9, load[0]);
+    std::printf("order 4, %d thread(s); dense product %.1f GFlop/s on one; %.1f programs were waiting to run "
+                "at the start\n",
+                threads, product * 1e-9, load[0]);
     Piece piece;
     const Seconds reading = timed(50, [&] { piece = cli::piece_of_json(table); });
-    std::printf("reading the piece: %.3f ms\n\nmilliseconds, wall (processor)\n%8s", reading.wall * 1e3, "dofs");
+    std::printf("reading the piece: %.3f ms\n\nmilliseconds, wall (processor)\n%8s", reading.wall * 1e3,
+                "dofs");
     for (const char* name : step_names) std::printf("  %17s", name);
     std::printf("  %9s  %5s  %8s\n", "GFlop/s", "share", "peak MiB");
     std::vector<double> dofs, times[n_steps];
@@ -173,11 +187,18 @@ int main(int argc, char** argv) {
         std::printf("\n");
     }
     std::printf("\nwhole checks (two orders, refined until they agree)\n");
-    for (const auto& [name, setting] : {std::pair{"coarse", CheckOptions::Mesh::coarse}, {"normal", CheckOptions::Mesh::normal}, {"fine", CheckOptions::Mesh::fine}}) {
+    for (const auto& [name, setting] : {std::pair{"coarse", CheckOptions::Mesh::coarse},
+                                        {"normal", CheckOptions::Mesh::normal},
+                                        {"fine", CheckOptions::Mesh::fine}}) {
         Result result;
-        const Seconds time = timed(3, [&] { result = check_piece(piece, {.mesh = setting, .mesh_size = {}, .threads = threads, .progress = {}}).result; });
-        std::printf("%-7s %7d dofs  %7.3f s wall  %7.3f s processor  sag +-%.2f %%  stress +-%.2f %%\n", name, result.mesh.dofs, time.wall, time.processor,
-                    result.mesh.sag_error_percent, result.mesh.stress_error_percent);
+        const Seconds time = timed(3, [&] {
+            result =
+                check_piece(piece, {.mesh = setting, .mesh_size = {}, .threads = threads, .progress = {}})
+                    .result;
+        });
+        std::printf("%-7s %7d dofs  %7.3f s wall  %7.3f s processor  sag +-%.2f %%  stress +-%.2f %%\n", name,
+                    result.mesh.dofs, time.wall, time.processor, result.mesh.sag_error_percent,
+                    result.mesh.stress_error_percent);
     }
     std::printf("peak memory %.0f MiB\n", peak_memory_MiB());
 }

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
-// How many variants a second does `compare` judge, and how many separate checks would be done in the same time?
+// How many variants a second does `compare` judge, and how many separate checks would be done in the same
+// time?
 //   benchmark_compare [THREADS] [STIFFENER_VARIANTS] [PLACE_VARIANTS] [GLUED_VARIANTS] [DEPTH_VARIANTS]
-// The top is the bench top of docs/examples, 1900 x 850 mm. Stiffener variants share its mesh and factor: sections, spacings, holes and
-// screws, the screws often in the same places; numbers of stiffeners and spacings, the screws nearly always elsewhere; sections that are
-// glued, each a contact problem of a thousand connections. Depth and rim variants (without stiffeners) each need their own mesh. Each is
-// judged by every check, on the normal mesh.
+// The top is the bench top of docs/examples, 1900 x 850 mm. Stiffener variants share its mesh and factor:
+// sections, spacings, holes and screws, the screws often in the same places; numbers of stiffeners and
+// spacings, the screws nearly always elsewhere; sections that are glued, each a contact problem of a thousand
+// connections. Depth and rim variants (without stiffeners) each need their own mesh. Each is judged by every
+// check, on the normal mesh.
 #include "cli/read/piece_file.hpp"
 #include "solver/check/check_piece.hpp"
 #include "solver/variants/edits.hpp"
@@ -28,7 +30,9 @@ using namespace hollowtop;
 struct Clock {
     std::chrono::steady_clock::time_point wall = std::chrono::steady_clock::now();
     std::clock_t processor = std::clock();
-    double wall_s() const { return std::chrono::duration<double>(std::chrono::steady_clock::now() - wall).count(); }
+    double wall_s() const {
+        return std::chrono::duration<double>(std::chrono::steady_clock::now() - wall).count();
+    }
     double processor_s() const { return static_cast<double>(std::clock() - processor) / CLOCKS_PER_SEC; }
 };
 
@@ -38,7 +42,8 @@ double peak_MiB() {
     return static_cast<double>(usage.ru_maxrss) / 1024;
 }
 
-void measure(const char* what, std::size_t count, int threads, const std::function<Piece(std::size_t)>& piece_of) {
+void measure(const char* what, std::size_t count, int threads,
+             const std::function<Piece(std::size_t)>& piece_of) {
     JudgeEachOptions options;
     options.check.threads = threads;
     std::vector<double> sags(count, -1);
@@ -51,7 +56,9 @@ void measure(const char* what, std::size_t count, int threads, const std::functi
     });
     const double wall = together.wall_s(), processor = together.processor_s();
     const auto n = static_cast<double>(count);
-    std::printf("%-20s %6zu variants, %d thread(s): %7.2f s wall, %6.1f ms of processor each, %6.1f variants a second\n", what, count, threads, wall, 1e3 * processor / n, n / wall);
+    std::printf("%-20s %6zu variants, %d thread(s): %7.2f s wall, %6.1f ms of processor each, %6.1f variants "
+                "a second\n",
+                what, count, threads, wall, 1e3 * processor / n, n / wall);
     // as many separate checks would take: a few, evenly chosen
     const std::size_t few = std::min<std::size_t>(count, 8);
     double worst = 0;
@@ -64,9 +71,12 @@ void measure(const char* what, std::size_t count, int threads, const std::functi
         const double sag = row_of(piece, check_piece(piece, alone).result, {}).sag_mm;
         worst = std::max(worst, std::abs(sag - sags[index]) / sag);
     }
-    std::printf("%-20s separate checks: %6.1f ms wall, %6.1f ms of processor each; greatest difference in sag %.1e\n", "", 1e3 * apart.wall_s() / static_cast<double>(few),
-                1e3 * apart.processor_s() / static_cast<double>(few), worst);
-    std::printf("%-20s peak memory before %.0f, half way %.0f, at the end %.0f MiB\n", "", before, half_way, peak_MiB());
+    std::printf(
+        "%-20s separate checks: %6.1f ms wall, %6.1f ms of processor each; greatest difference in sag %.1e\n",
+        "", 1e3 * apart.wall_s() / static_cast<double>(few),
+        1e3 * apart.processor_s() / static_cast<double>(few), worst);
+    std::printf("%-20s peak memory before %.0f, half way %.0f, at the end %.0f MiB\n", "", before, half_way,
+                peak_MiB());
 }
 
 } // namespace
@@ -82,7 +92,9 @@ int main(int n_words, char** words) {
     getloadavg(&load, 1);
     std::printf("%.1f programs were waiting to run at the start\n", load);
 
-    const std::array sections{"angle 20x20x3", "angle 25x25x3", "angle 25x25x4", "angle 30x30x3", "angle 30x30x4", "angle 35x35x4", "angle 35x35x5", "bar 5x25", "flat 40x5", "tube 20x20x2"};
+    const std::array sections{"angle 20x20x3", "angle 25x25x3", "angle 25x25x4", "angle 30x30x3",
+                              "angle 30x30x4", "angle 35x35x4", "angle 35x35x5", "bar 5x25",
+                              "flat 40x5",     "tube 20x20x2"};
     const std::array<double, 5> spacings{100, 125, 150, 175, 200};
     const std::array<Holes, 3> holes{Holes::slotted, Holes::round, Holes::oversize};
     const std::array<double, 5> diameters{3.5, 4, 4.5, 5, 6};

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// \file  How long the factor of the stiffness takes, and how near it comes to what the machine can do.
-/// Elements are random positive definite matrices on a square grid, with sixteen distinct ones. The yardstick is the
-/// rate of the matrix library's own dense product, measured in the same run.
+/// Elements are random positive definite matrices on a square grid, with sixteen distinct ones. The yardstick
+/// is the rate of the matrix library's own dense product, measured in the same run.
 ///
 ///     benchmark_factor [threads] [order] [largest number of dofs]
 
@@ -94,7 +94,8 @@ double peak_memory_MiB() {
     return static_cast<double>(usage.ru_maxrss) / 1024;
 }
 
-/// Measures one size, prints a line of the table, returns {log of dofs, log of the processor time of the factor}.
+/// Measures one size, prints a line of the table, returns {log of dofs, log of the processor time of the
+/// factor}.
 std::pair<double, double> measure(int cells, int order, int threads, double product) {
     const GridStiffness stiffness = random_stiffness(cells, order);
     const int n = stiffness.grid.n_dofs(), repeats = n < 150000 ? 7 : 2;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "cli/report/drawing/axis_frame.hpp"
 #include "cli/report/drawing/compare_chart.hpp"
+
+#include "cli/report/drawing/axis_frame.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -50,7 +51,8 @@ TEST_CASE("each variant is drawn once, told apart by shape, and the best are num
     CHECK(count(svg, "<polygon") == 2 + 1); // those that no other beats
     CHECK_THAT(svg, Contains("no. 0") && Contains("no. 1") && !Contains("no. 2"));
     CHECK_THAT(svg, Contains("weight of top and stiffeners, kg"));
-    CHECK_THAT(compare_chart(tally, "", Units::inch), Contains("weight of top and stiffeners, lb") && Contains("greatest sag at once, in"));
+    CHECK_THAT(compare_chart(tally, "", Units::inch),
+               Contains("weight of top and stiffeners, lb") && Contains("greatest sag at once, in"));
 }
 
 TEST_CASE("a chart of nothing, of one, or of very different sags can be drawn", "[cli]") {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Every check can be the one that decides: tests/cli/governing/ holds an invented piece for each, named after it.
+// Every check can be the one that decides: tests/cli/governing/ holds an invented piece for each, named after
+// it.
 #include "cli/read/piece_file.hpp"
 #include "solver/check/check_piece.hpp"
 #include "solver/checks/checks.hpp"
@@ -20,8 +21,9 @@ const std::filesystem::path folder =
 
 /// Advice never decides.
 const std::set<std::string> advice{"push on the skin", "feels springy", "heel on the skin"};
-/// Their stress or force is also a part of "stresses together" and of "screws in both", or shears the top that hands it on: they decide where it stands
-/// alone, which checks_shear_test.cpp, checks_bars_test.cpp and checks_screws_test.cpp in tests/solver show.
+/// Their stress or force is also a part of "stresses together" and of "screws in both", or shears the top
+/// that hands it on: they decide where it stands alone, which checks_shear_test.cpp, checks_bars_test.cpp and
+/// checks_screws_test.cpp in tests/solver show.
 const std::set<std::string> shares{"shear in the plane", "screws in shear", "stiffener shear"};
 
 std::string file_of(std::string check) {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "cli/files/line_file.hpp"
+
 #include "materials/error.hpp"
 
 #include <catch2/catch.hpp>
@@ -15,7 +16,9 @@ using namespace hollowtop::cli;
 namespace {
 
 struct File {
-    std::string name = (std::filesystem::temp_directory_path() / ("hollowtop_lines_" + std::to_string(std::random_device{}()))).string();
+    std::string name = (std::filesystem::temp_directory_path() /
+                        ("hollowtop_lines_" + std::to_string(std::random_device{}())))
+                           .string();
     explicit File(const std::string& content) { std::ofstream(name) << content; }
     ~File() {
         std::error_code ignored;

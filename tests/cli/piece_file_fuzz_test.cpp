@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-// Whatever stands in a piece file, the reader answers with a piece or with an error that has a place or a sentence: it
-// never crashes, hangs or lets another exception out.
-#include "cli/words/messages.hpp"
+// Whatever stands in a piece file, the reader answers with a piece or with an error that has a place or a
+// sentence: it never crashes, hangs or lets another exception out.
 #include "cli/read/piece_file.hpp"
+#include "cli/words/messages.hpp"
 #include "materials/error.hpp"
 
 #include <catch2/catch.hpp>

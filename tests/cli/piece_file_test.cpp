@@ -330,8 +330,10 @@ TEST_CASE("a piece that is no object is refused in words", "[cli]") {
 
 TEST_CASE("what holds a top down is a yes, a force or screws", "[cli]") {
     const auto with = [](const std::string& hold_down) {
-        const std::string text = R"({"hollowtop": 1, "top": {"length": 800, "width": 400, "thickness": 25, "wood": "white oak"}, "supports": [
-            {"kind": "bearer", "from": [50, 0], "to": [50, 400], "width": 40, "hold_down": )" + hold_down + R"(}, {"kind": "bearer", "from": [750, 0], "to": [750, 400], "width": 40}],
+        const std::string text =
+            R"({"hollowtop": 1, "top": {"length": 800, "width": 400, "thickness": 25, "wood": "white oak"}, "supports": [
+            {"kind": "bearer", "from": [50, 0], "to": [50, 400], "width": 40, "hold_down": )" +
+            hold_down + R"(}, {"kind": "bearer", "from": [750, 0], "to": [750, 400], "width": 40}],
             "loads": [{"name": "lean", "kind": "patch", "force": "100 N", "at": [400, 200], "size": [80, 80], "duration": "short"}]})";
         return std::get<Bearer>(piece_of_json(text).supports[0].kind);
     };

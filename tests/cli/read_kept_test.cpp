@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // What a recess holds and its cover, as they are read.
-#include "cli/words/messages.hpp"
 #include "cli/read/piece_file.hpp"
+#include "cli/words/messages.hpp"
 #include "materials/error.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/study_lines.hpp"
+
 #include "solver/checks/checks.hpp"
 
 #include <catch2/catch.hpp>
-
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -53,19 +53,22 @@ TEST_CASE("a line of CSV reads back as what was written", "[cli]") {
 }
 
 TEST_CASE("a heading names as many columns as a line has", "[cli]") {
-    const std::string heading = csv_heading({"depth", "section"}), line = csv_line({.variant = 1, .choices = {"a", "b"}, .row = {}, .problem = "x"});
+    const std::string heading = csv_heading({"depth", "section"}),
+                      line = csv_line({.variant = 1, .choices = {"a", "b"}, .row = {}, .problem = "x"});
     CHECK(std::count(heading.begin(), heading.end(), ',') == std::count(line.begin(), line.end(), ','));
 }
 
 TEST_CASE("a line that was cut off is seen", "[cli]") {
     const std::string whole = csv_line(sample());
-    for (const std::size_t length : {whole.size() / 2, std::size_t{3}, std::size_t{0}}) CHECK_FALSE(read_csv_line(whole.substr(0, length), 2));
+    for (const std::size_t length : {whole.size() / 2, std::size_t{3}, std::size_t{0}})
+        CHECK_FALSE(read_csv_line(whole.substr(0, length), 2));
     CHECK_FALSE(read_csv_line(whole.substr(0, whole.size() - 1), 3));
     CHECK_FALSE(read_csv_line("variant,depth", 2));
 }
 
 TEST_CASE("a variant that cannot be made keeps its reason on one line", "[cli]") {
-    const VariantLine line{.variant = 3, .choices = {"x"}, .row = {}, .problem = "recesses[0].depth: too\ndeep"};
+    const VariantLine line{
+        .variant = 3, .choices = {"x"}, .row = {}, .problem = "recesses[0].depth: too\ndeep"};
     const std::string text = csv_line(line);
     CHECK(std::count(text.begin(), text.end(), '\n') == 1);
     const auto back = read_csv_line(text.substr(0, text.size() - 1), 1);

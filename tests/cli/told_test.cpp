@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Sentences of the solver, said in inches and pounds. Expected values by hand: 1 in = 25.4 mm, 1 lb = 0.45359237 kg,
-// 1 lbf = 4.4482216 N, 1 psi = 0.0068947573 MPa, 1 psf = 0.047880259 kPa.
+// Sentences of the solver, said in inches and pounds. Expected values by hand: 1 in = 25.4 mm, 1 lb =
+// 0.45359237 kg, 1 lbf = 4.4482216 N, 1 psi = 0.0068947573 MPa, 1 psf = 0.047880259 kPa.
 #include "cli/words/told.hpp"
 
 #include <catch2/catch.hpp>

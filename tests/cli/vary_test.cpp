@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "cli/commands/vary.hpp"
+
 #include "materials/error.hpp"
 
 #include <catch2/catch.hpp>
@@ -15,14 +16,20 @@ Piece tray(Units units = Units::mm) {
     piece.top.length = 1000;
     piece.top.width = 500;
     piece.top.thickness = 40;
-    piece.recesses.push_back({.name = "well", .shape = RectangleShape{.box = {100, 900, 50, 450}}, .depth = 20, .root_radius = 0, .lands = {}});
+    piece.recesses.push_back({.name = "well",
+                              .shape = RectangleShape{.box = {100, 900, 50, 450}},
+                              .depth = 20,
+                              .root_radius = 0,
+                              .lands = {}});
     Stiffener bar;
     bar.name = "front";
     bar.section = "angle 30x30x3";
     bar.from = {120, 150};
     bar.to = {880, 150};
     piece.stiffeners.push_back(bar);
-    piece.supports.push_back({.name = "left", .kind = Pad{.at = {60, 70}, .size_x = 50, .size_y = 50, .hold_down = false, .stiffness = {}}});
+    piece.supports.push_back(
+        {.name = "left",
+         .kind = Pad{.at = {60, 70}, .size_x = 50, .size_y = 50, .hold_down = false, .stiffness = {}}});
     return piece;
 }
 
@@ -118,7 +125,8 @@ TEST_CASE("all angles under a size are those of the table whose legs are shorter
     const Strings angles = labels("section=all angles under 30");
     CHECK(angles == Strings{"angle 20x20x3", "angle 25x25x3", "angle 25x25x4"});
     const Strings some = labels("section=all angles from 25 to 30, flat 40x5, angle 25x25x3");
-    CHECK(some == Strings{"angle 25x25x3", "angle 25x25x4", "angle 30x30x3", "angle 30x30x4", "flat 40x5"}); // none twice
+    CHECK(some == Strings{"angle 25x25x3", "angle 25x25x4", "angle 30x30x3", "angle 30x30x4",
+                          "flat 40x5"}); // none twice
     CHECK(labels("section=all channels") == Strings{"channel 30x15x4", "channel 40x20x5", "channel 50x25x5"});
     CHECK(labels("section=all bars under 30").front() == "bar 4x20");
     CHECK(labels("section=all tubes under 30").front() == "tube 20x20x2");
@@ -126,22 +134,32 @@ TEST_CASE("all angles under a size are those of the table whose legs are shorter
 }
 
 TEST_CASE("what cannot be varied so is refused with what would be right", "[cli]") {
-    CHECK(refusal("depth") == R"("depth" does not say what is varied, or over what; write for example "depth=16..26 step 2")");
+    CHECK(refusal("depth") ==
+          R"("depth" does not say what is varied, or over what; write for example "depth=16..26 step 2")");
     CHECK(refusal("dept=3") == R"("dept" cannot be varied; did you mean "depth"?)");
-    CHECK(refusal("depth=16..26") == R"("16..26" does not say how fine the range is; add "step 2" or "in 6")");
+    CHECK(refusal("depth=16..26") ==
+          R"("16..26" does not say how fine the range is; add "step 2" or "in 6")");
     CHECK(refusal("depth=26..16 step 1") == R"("26..16 step 1" runs downwards; give the smaller end first)");
-    CHECK(refusal("depth=16..26 step 0") == R"("16..26 step 0": the step is not above zero; give how far apart the values lie)");
-    CHECK(refusal("depth=16,,18") == R"("16,,18" has an empty place in its list; write values parted by commas)");
+    CHECK(refusal("depth=16..26 step 0") ==
+          R"("16..26 step 0": the step is not above zero; give how far apart the values lie)");
+    CHECK(refusal("depth=16,,18") ==
+          R"("16,,18" has an empty place in its list; write values parted by commas)");
     CHECK(refusal("depth=-3") == "depth: -3 mm is too little; give more");
     CHECK(refusal("wel.depth=3") == R"(no recess is called "wel"; did you mean "well"?)");
     CHECK(refusal("front.wood=cherry") == R"("front.wood": this is not said of a part; write "wood")");
-    CHECK(refusal("holes=square") == R"("square" is no kind of hole; give "round", "oversize", "slotted" or "bonded")");
+    CHECK(refusal("holes=square") ==
+          R"("square" is no kind of hole; give "round", "oversize", "slotted" or "bonded")");
     CHECK(refusal("number=1.5") == R"("1.5" is no number of stiffeners; give a whole number from 0 to 50)");
-    CHECK(refusal("section=all angles over 9") == R"("all angles over 9" is not understood; write for example "all angles under 40", "all angles from 25 to 40" or "all channels")");
+    CHECK(
+        refusal("section=all angles over 9") ==
+        R"("all angles over 9" is not understood; write for example "all angles under 40", "all angles from 25 to 40" or "all channels")");
     CHECK(refusal("section=angel 30x30x3") != "taken");
     CHECK(refusal("wood=cheese") != "taken");
-    CHECK(refusal("rings=sideways") == R"("sideways" is no way to cut the rings; give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90)");
-    CHECK(refusal("depth=0..1e9 step 0.001") == R"("0..1e9 step 0.001" has too many values; give a coarser step)");
+    CHECK(
+        refusal("rings=sideways") ==
+        R"("sideways" is no way to cut the rings; give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90)");
+    CHECK(refusal("depth=0..1e9 step 0.001") ==
+          R"("0..1e9 step 0.001" has too many values; give a coarser step)");
 }
 
 TEST_CASE("a piece without stiffeners or recesses says so when they are varied", "[cli]") {

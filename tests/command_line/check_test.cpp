@@ -58,9 +58,9 @@ TEST_CASE("the text says the verdict first, what governs, the weights, the sags 
     CHECK(good.err.empty());
     const auto second_line = good.out.find('\n') + 1;
     CHECK(good.out.substr(second_line, 29) == "This top meets the limits set");
-    for (const char* word :
-         {"Governs", "Weight", "saved", "Sag at once", "After years", "Flatness", "Dish", "Hollow?", "What the supports carry",
-          "computing error of at most", "Taken for granted", "Cautions", "a licensed engineer"}) {
+    for (const char* word : {"Governs", "Weight", "saved", "Sag at once", "After years", "Flatness", "Dish",
+                             "Hollow?", "What the supports carry", "computing error of at most",
+                             "Taken for granted", "Cautions", "a licensed engineer"}) {
         CAPTURE(word);
         CHECK(good.out.find(word) != std::string::npos);
     }
@@ -102,16 +102,21 @@ TEST_CASE("inches are shown as sixteenths with the decimal beside them", "[comma
 
 TEST_CASE("with inches no sentence speaks of millimetres, and the JSON is the same", "[command_line]") {
     const Folder folder;
-    const std::string file = folder.put("good.json", shelf_with(R"("books", "kind": "area", "pressure": "0.5 kPa", "duration": "long")",
-                                                                R"("glass 10 mm", "kind": "patch", "force": "300 N", "at": "worst", "size": [50, 50])"));
+    const std::string file = folder.put(
+        "good.json",
+        shelf_with(R"("books", "kind": "area", "pressure": "0.5 kPa", "duration": "long")",
+                   R"("glass 10 mm", "kind": "patch", "force": "300 N", "at": "worst", "size": [50, 50])"));
     const std::regex millimetres(R"([0-9)] ?mm\b|millimet)");
     const std::string name = "glass 10 mm"; // as the maker wrote it
-    for (std::vector<std::string> words : {std::vector<std::string>{"check", file, "--sources"}, {"check", file, file}, {"movement", file},
+    for (std::vector<std::string> words : {std::vector<std::string>{"check", file, "--sources"},
+                                           {"check", file, file},
+                                           {"movement", file},
                                            {"report", file, "--quick", "--mesh", "coarse", "--out", "-"}}) {
         CAPTURE(words.front());
         const std::string json = folder.path() + "/mm.json", other_json = folder.path() + "/in.json";
         std::vector<std::string> other = words;
-        for (auto* list : {&words, &other}) list->insert(list->end(), {"--json", list == &words ? json : other_json});
+        for (auto* list : {&words, &other})
+            list->insert(list->end(), {"--json", list == &words ? json : other_json});
         other.insert(other.end(), {"--units", "in"});
         const Ran metric = run(words), ran = run(other);
         REQUIRE(ran.status <= 1);
@@ -119,24 +124,38 @@ TEST_CASE("with inches no sentence speaks of millimetres, and the JSON is the sa
         CHECK(content_of(json) == content_of(other_json));
         CHECK(std::regex_search(metric.out, millimetres));
         std::string text = ran.out;
-        for (const auto& [from, to] : {std::pair<std::string, std::string>{"<section><h2 id=\"validation\"", "</section>"}, // cases as they are published
-                                       {"<section><h2 id=\"both\"", "</section>"}, {"<pre", "</pre>"}, {"<style", "</style>"}, {"1 in = 25.4 mm", "lb"}})
-            if (const auto at = text.find(from); at != std::string::npos) text.erase(at, text.find(to, at) - at);
-        for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at)) text.erase(at, name.size());
+        for (const auto& [from, to] :
+             {std::pair<std::string, std::string>{"<section><h2 id=\"validation\"",
+                                                  "</section>"}, // cases as they are published
+              {"<section><h2 id=\"both\"", "</section>"},
+              {"<pre", "</pre>"},
+              {"<style", "</style>"},
+              {"1 in = 25.4 mm", "lb"}})
+            if (const auto at = text.find(from); at != std::string::npos)
+                text.erase(at, text.find(to, at) - at);
+        for (auto at = text.find(name); at != std::string::npos; at = text.find(name, at))
+            text.erase(at, name.size());
         std::smatch found;
         CHECK_FALSE(std::regex_search(text, found, millimetres));
-        CAPTURE(found.empty() ? std::string() : std::string(found.prefix()).substr(std::max<long>(0, found.position() - 120)));
+        CAPTURE(found.empty()
+                    ? std::string()
+                    : std::string(found.prefix()).substr(std::max<long>(0, found.position() - 120)));
         CHECK(found.empty());
     }
 }
 
 TEST_CASE("faults of a piece in inches are told in inches", "[command_line]") {
     const Folder folder;
-    const Ran ran = run({"check", folder.put("wide.json", R"({"hollowtop": 1, "units": "in", "top": {"length": 36, "width": 12, "thickness": 1, "wood": "white oak"},
+    const Ran ran = run(
+        {"check",
+         folder.put(
+             "wide.json",
+             R"({"hollowtop": 1, "units": "in", "top": {"length": 36, "width": 12, "thickness": 1, "wood": "white oak"},
       "recesses": [{"name": "well", "x": [4, 37], "y": [2, 10], "depth": 0.5}],
       "supports": [{"kind": "bearer", "from": [2, 1], "to": [2, 11], "width": 1}, {"kind": "bearer", "from": [34, 1], "to": [34, 11], "width": 1}]})")});
     CHECK(ran.status == 2);
-    CHECK(ran.err.find("recesses[0]: reaches 1 in past the outline at x 37, y 2; keep it on the top") != std::string::npos);
+    CHECK(ran.err.find("recesses[0]: reaches 1 in past the outline at x 37, y 2; keep it on the top") !=
+          std::string::npos);
 }
 
 TEST_CASE("quiet prints nothing and keeps the exit status", "[command_line]") {
@@ -176,9 +195,12 @@ TEST_CASE("the JSON goes to a file or to standard output, whole and in the order
     const Json result = Json::parse(to_output.out);
     std::vector<std::string> keys;
     for (const auto& [key, value] : result.items()) keys.push_back(key);
-    CHECK(keys == std::vector<std::string>{"hollowtop", "version", "title", "verdict", "to_spare", "governing", "pays", "mass",
-                                           "situations", "checks", "stiffeners", "screws", "stiffening", "frequency_Hz", "pushes",
-                                           "travels", "sag_in_time", "remedies", "by_hand", "solid_equal", "in_recesses", "mesh", "assumptions", "warnings", "cautions"});
+    CHECK(keys ==
+          std::vector<std::string>{"hollowtop",   "version",     "title",       "verdict",      "to_spare",
+                                   "governing",   "pays",        "mass",        "situations",   "checks",
+                                   "stiffeners",  "screws",      "stiffening",  "frequency_Hz", "pushes",
+                                   "travels",     "sag_in_time", "remedies",    "by_hand",      "solid_equal",
+                                   "in_recesses", "mesh",        "assumptions", "warnings",     "cautions"});
     CHECK(result["verdict"] == "passes");
     CHECK(result["situations"][0]["tipping_factor"].is_null());
     CHECK_FALSE(result["cautions"].empty());
@@ -383,7 +405,8 @@ TEST_CASE("the same piece in millimetres and in inches gives the same result", "
     REQUIRE(one.size() == other.size());
     for (const auto& [pointer, value] : one.items()) {
         CAPTURE(pointer);
-        // Residuals and errors are what is left when nearly equal numbers are taken from one another: few digits stay.
+        // Residuals and errors are what is left when nearly equal numbers are taken from one another: few
+        // digits stay.
         const bool is_a_rest =
             pointer.find("residual") != std::string::npos || pointer.find("error") != std::string::npos;
         // A greatest stress is searched for and found a little beside itself.

@@ -127,9 +127,9 @@ TEST_CASE("a piece that fails is told what would help, with the numbers that che
     const std::string file = folder.put("thin.json", text);
     expect_true_page(file, folder);
     const std::string page = content_of(folder.path() + "/page.html");
-    for (const char* said :
-         {"What would make it meet the limits", "One change at a time", "A thumb, a sanding pad, a heel and a hand that leans",
-          "The sag by hand", "The solid equal: in", "as the years go by"})
+    for (const char* said : {"What would make it meet the limits", "One change at a time",
+                             "A thumb, a sanding pad, a heel and a hand that leans", "The sag by hand",
+                             "The solid equal: in", "as the years go by"})
         CHECK(page.find(said) != std::string::npos);
     // sought as check seeks it: the same list, to the last digit
     const auto remedies_in = [](const std::string& json) {
@@ -175,7 +175,8 @@ TEST_CASE("what a report was asked stands in it, with its revisions", "[command_
     const Ran page = run({"report", file, "--mesh", "coarse", "--out", "-"});
     CHECK(page.out.find("not meet the limits set") == std::string::npos);
     CHECK(page.out.find("<dt>Limit of flatness</dt><dd>1.0 mm under a straightedge; ") != std::string::npos);
-    CHECK(page.out.find("<dt>Limit of dish</dt>") == std::string::npos); // there is one only where the file states it
+    CHECK(page.out.find("<dt>Limit of dish</dt>") ==
+          std::string::npos); // there is one only where the file states it
     for (const char* said : {"A. Client (invented)", "B. Maker (invented)", "A desk for two", "issued",
                              "thicker skin", "<dd><bdi>B</bdi></dd>"})
         CHECK(page.out.find(said) != std::string::npos);

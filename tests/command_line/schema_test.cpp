@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The schemas against every example, every case and every kind of result, checked by a library that is not ours.
+// The schemas against every example, every case and every kind of result, checked by a library that is not
+// ours.
 #include "run_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -84,10 +85,14 @@ TEST_CASE("the results of the examples obey the schema of the result, alone and 
     std::vector<std::string> words{"check", "--mesh", "coarse", "--json", folder.path() + "/list.json"};
     for (const std::string& file : json_files("docs/examples"))
         if (file.find("oval") == std::string::npos) words.push_back(file); // takes long
-    words.push_back(folder.put("oval.json", R"({"hollowtop": 1, "top": {"length": 900, "width": 600, "thickness": 24, "wood": "white oak",
+    words.push_back(folder.put(
+        "oval.json",
+        R"({"hollowtop": 1, "top": {"length": 900, "width": 600, "thickness": 24, "wood": "white oak",
         "outline": {"shape": "ellipse"}}, "supports": [{"kind": "bearer", "from": [250, 150], "to": [250, 450], "width": 40},
         {"kind": "bearer", "from": [650, 150], "to": [650, 450], "width": 40}], "loads": [{"kind": "area", "pressure": "0.3 kPa"}]})"));
-    words.push_back(folder.put("heavy.json", R"({"hollowtop": 1, "top": {"length": 900, "width": 400, "thickness": 24, "wood": "white oak"},
+    words.push_back(folder.put(
+        "heavy.json",
+        R"({"hollowtop": 1, "top": {"length": 900, "width": 400, "thickness": 24, "wood": "white oak"},
         "supports": [{"kind": "bearer", "from": [50, 0], "to": [50, 400], "width": 40}, {"kind": "bearer", "from": [850, 0], "to": [850, 400], "width": 40}],
         "loads": [{"kind": "area", "pressure": "30 kPa"}]})"));
     const Ran list = run(words);
@@ -107,10 +112,12 @@ TEST_CASE("the results of the examples obey the schema of the result, alone and 
 
 TEST_CASE("what a report writes as JSON obeys the schema of the result", "[command_line]") {
     const Folder folder;
-    const std::string piece = of_the_project("docs/examples/reading_table.json"), page = folder.path() + "/page.html";
+    const std::string piece = of_the_project("docs/examples/reading_table.json"),
+                      page = folder.path() + "/page.html";
     std::vector<std::string> files{folder.path() + "/full.json", folder.path() + "/quick.json"};
     CHECK(run({"report", piece, "--mesh", "coarse", "--out", page, "--json", files[0]}).status == 0);
-    CHECK(run({"report", piece, "--mesh", "coarse", "--out", page, "--json", files[1], "--quick"}).status == 0);
+    CHECK(run({"report", piece, "--mesh", "coarse", "--out", page, "--json", files[1], "--quick"}).status ==
+          0);
     if (!checker_is_there()) return;
     const Ran ran = checked("docs/result.schema.json", files);
     CHECK(ran.out == "");
@@ -122,7 +129,8 @@ TEST_CASE("what compare writes, a variant a line, obeys its schema", "[command_l
     const Folder folder;
     const std::string lines = folder.path() + "/variants.jsonl";
     // one that cannot be made is among them
-    const Ran ran = run({"compare", of_the_project("docs/examples/reading_table.json"), "--mesh", "coarse", "--vary", "depth=16,24,41.8", "--json", lines, "--quiet"});
+    const Ran ran = run({"compare", of_the_project("docs/examples/reading_table.json"), "--mesh", "coarse",
+                         "--vary", "depth=16,24,41.8", "--json", lines, "--quiet"});
     CHECK(ran.err.empty());
     CHECK(ran.status == 0);
     const std::string text = content_of(lines);
@@ -137,7 +145,8 @@ TEST_CASE("what compare writes, a variant a line, obeys its schema", "[command_l
 TEST_CASE("what deepest writes obeys its schema", "[command_line][slow]") {
     const Folder folder;
     const std::string file = folder.path() + "/deepest.json";
-    const Ran ran = run({"deepest", of_the_project("docs/examples/reading_table.json"), "--mesh", "coarse", "--json", file, "--quiet"});
+    const Ran ran = run({"deepest", of_the_project("docs/examples/reading_table.json"), "--mesh", "coarse",
+                         "--json", file, "--quiet"});
     CHECK(ran.err.empty());
     CHECK(ran.status == 0);
     if (!checker_is_there()) return;

@@ -9,8 +9,9 @@
 
 namespace {
 
-/// A strip of 100 x 20 mm on knife edges 800 mm apart, 1 kPa all over, from constants alone. As a beam: 5 q L^4 / 384 E I +
-/// q L^2 / (8 k G A) with q = 0.1 N/mm, E = 10 000 MPa, I = 100 x 20^3 / 12 = 66 666.7 mm4, G = 600 MPa, k = 5/6, A = 2000 mm2:
+/// A strip of 100 x 20 mm on knife edges 800 mm apart, 1 kPa all over, from constants alone. As a beam: 5 q
+/// L^4 / 384 E I + q L^2 / (8 k G A) with q = 0.1 N/mm, E = 10 000 MPa, I = 100 x 20^3 / 12 = 66 666.7 mm4, G
+/// = 600 MPa, k = 5/6, A = 2000 mm2:
 /// 0.8 + 0.008 = 0.808 mm (Timoshenko, Strength of Materials, Part I, 1955).
 std::string case_with(const std::string& value, const std::string& what = "/situations/0/sag_mm") {
     return R"({"id": "strip", "title": "a strip as a beam", "source": "Timoshenko, Strength of Materials, Part I, 1955",

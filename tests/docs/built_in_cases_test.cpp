@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Every built-in validation case, run as `hollowtop validate` runs it.
-#include "cli/read/piece_file.hpp"
 #include "cli/json/result_json.hpp"
+#include "cli/read/piece_file.hpp"
 #include "solver/check/check_piece.hpp"
 #include "validation/case_data.hpp"
 #include "validation/run_cases.hpp"
@@ -17,12 +17,14 @@ using namespace hollowtop;
 
 namespace {
 
-/// A value that is known to lie outside its tolerance, and why; shown as a miss by `validate` and in docs/validation.md.
+/// A value that is known to lie outside its tolerance, and why; shown as a miss by `validate` and in
+/// docs/validation.md.
 struct KnownMiss {
     std::string_view id, what, why;
 };
 constexpr std::array<KnownMiss, 3> known_misses{{
-    {"S04", "/situations/0/probes/0/w_mm", "the source keeps the parts together all along; our screws give a little when pulled"},
+    {"S04", "/situations/0/probes/0/w_mm",
+     "the source keeps the parts together all along; our screws give a little when pulled"},
     {"T02", "/situations/0/probes/0/w_mm", "the published beam has walls that do not give"},
     {"T10", "/situations/0/probes/0/w_mm", "the published shell has walls that do not give"},
 }};

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The pictures that the guide shows are those the program draws of an example. HOLLOWTOP_UPDATE_DOCS=1 draws them anew into docs/pictures.
+// The pictures that the guide shows are those the program draws of an example. HOLLOWTOP_UPDATE_DOCS=1 draws
+// them anew into docs/pictures.
 
 #include <catch2/catch.hpp>
 
@@ -37,7 +38,8 @@ TEST_CASE("the pictures of the guide are those that the program draws", "[docs]"
                                 (folder / "page.html").string() + "' --pictures '" + name + "'";
     REQUIRE(std::system(command.c_str()) == 0);
     const char* update = std::getenv("HOLLOWTOP_UPDATE_DOCS");
-    // Pictures of the piece alone come out the same everywhere; contours may differ in their last digits between machines.
+    // Pictures of the piece alone come out the same everywhere; contours may differ in their last digits
+    // between machines.
     for (const std::string picture : {"plan", "section2", "thickness", "gauges", "movement", "across"}) {
         CAPTURE(picture);
         const fs::path drawn = folder / (picture + ".svg"), kept = shown / (picture + ".svg");

@@ -4,8 +4,8 @@
 //   ```json NAME.json     the block becomes a file of that name, in one fresh folder a document
 //   ```console            `$ command` and below it what it prints (both streams), until the next command
 //
-// HOLLOWTOP_UPDATE_DOCS=1 in the environment writes what is printed into the document instead: look at the difference
-// before you keep it.
+// HOLLOWTOP_UPDATE_DOCS=1 in the environment writes what is printed into the document instead: look at the
+// difference before you keep it.
 
 #include <catch2/catch.hpp>
 

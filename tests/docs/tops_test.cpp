@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
-// The judgement judged: docs/tops holds invented pieces as they stand in any home, which must meet their limits, and pieces with one plain
-// fault, which must fail by the row of the checks that names it (docs/tops/expected.csv). The table of both in docs/method.md is held here.
+// The judgement judged: docs/tops holds invented pieces as they stand in any home, which must meet their
+// limits, and pieces with one plain fault, which must fail by the row of the checks that names it
+// (docs/tops/expected.csv). The table of both in docs/method.md is held here.
 //
-// HOLLOWTOP_UPDATE_DOCS=1 in the environment writes what is computed into the table instead: look at the difference before you keep it.
+// HOLLOWTOP_UPDATE_DOCS=1 in the environment writes what is computed into the table instead: look at the
+// difference before you keep it.
 #include "cli/read/piece_file.hpp"
 #include "solver/check/check_piece.hpp"
 
@@ -71,7 +73,8 @@ std::map<std::string, std::string> expected_rows() {
 const CheckResult* worst_row(const Result& result, const std::string& name) {
     const CheckResult* worst = nullptr;
     for (const CheckResult& row : result.checks)
-        if (row.check == name && !row.advice && (!worst || row.utilisation > worst->utilisation)) worst = &row;
+        if (row.check == name && !row.advice && (!worst || row.utilisation > worst->utilisation))
+            worst = &row;
     return worst;
 }
 
@@ -80,8 +83,8 @@ std::string percent(double share) {
 }
 
 std::string line_of(const Judged& judged) {
-    return "| " + judged.title + " | " + judged.row + " | " + judged.situation + " | " + percent(judged.used) + " | " +
-           (judged.passes ? percent(1 - judged.used) : "fails") + " |";
+    return "| " + judged.title + " | " + judged.row + " | " + judged.situation + " | " +
+           percent(judged.used) + " | " + (judged.passes ? percent(1 - judged.used) : "fails") + " |";
 }
 
 struct Page {
@@ -115,42 +118,53 @@ std::string without_shares(const std::string& line) {
 
 } // namespace
 
-TEST_CASE("tops that stand in any home meet their limits, and tops with one plain fault fail by the row that names it", "[tops][slow][long]") {
-    std::vector<std::string> table{"", "Tops that stand:", "", "| piece | governs | in | used | left |", "| --- | --- | --- | --- | --- |"};
+TEST_CASE("tops that stand in any home meet their limits, and tops with one plain fault fail by the row that "
+          "names it",
+          "[tops][slow][long]") {
+    std::vector<std::string> table{"", "Tops that stand:", "", "| piece | governs | in | used | left |",
+                                   "| --- | --- | --- | --- | --- |"};
     const std::vector<std::string> sound = pieces_in("stand"), faulty = pieces_in("broke");
     CHECK(sound.size() >= 30);
     CHECK(faulty.size() >= 20);
     for (const std::string& name : sound) {
         CAPTURE(name);
         const Result result = checked("stand", name);
-        INFO(result.governing_check << ", " << result.governing_situation << ": " << result.governing_utilisation);
+        INFO(result.governing_check << ", " << result.governing_situation << ": "
+                                    << result.governing_utilisation);
         CHECK(result.passes);
-        table.push_back(line_of({name, plain_title(result.title), result.governing_check, result.governing_situation, result.passes, result.governing_utilisation}));
+        table.push_back(line_of({name, plain_title(result.title), result.governing_check,
+                                 result.governing_situation, result.passes, result.governing_utilisation}));
     }
-    table.insert(table.end(), {"", "Tops that broke, each by one fault:", "", "| piece | row that names the fault | in | used | verdict |", "| --- | --- | --- | --- | --- |"});
+    table.insert(table.end(), {"", "Tops that broke, each by one fault:", "",
+                               "| piece | row that names the fault | in | used | verdict |",
+                               "| --- | --- | --- | --- | --- |"});
     const std::map<std::string, std::string> expected = expected_rows();
     CHECK(expected.size() == faulty.size());
     for (const std::string& name : faulty) {
         CAPTURE(name);
         const Result result = checked("broke", name);
-        INFO(result.governing_check << ", " << result.governing_situation << ": " << result.governing_utilisation);
+        INFO(result.governing_check << ", " << result.governing_situation << ": "
+                                    << result.governing_utilisation);
         CHECK_FALSE(result.passes);
         REQUIRE(expected.count(name) == 1);
         const CheckResult* const row = worst_row(result, expected.at(name));
         REQUIRE(row != nullptr);
         CHECK(row->utilisation > 1);
-        table.push_back(line_of({name, plain_title(result.title), row->check, row->situation, false, row->utilisation}));
+        table.push_back(
+            line_of({name, plain_title(result.title), row->check, row->situation, false, row->utilisation}));
     }
     table.emplace_back("");
 
     const Page page = read_page();
     if (std::getenv("HOLLOWTOP_UPDATE_DOCS") != nullptr) {
         std::ofstream out(docs / "method.md");
-        for (const std::vector<std::string>* part : {&page.before, static_cast<const std::vector<std::string>*>(&table), &page.after})
+        for (const std::vector<std::string>* part :
+             {&page.before, static_cast<const std::vector<std::string>*>(&table), &page.after})
             for (const std::string& line : *part) out << line << '\n';
         REQUIRE(out);
         return;
     }
     REQUIRE(page.table.size() == table.size());
-    for (std::size_t i = 0; i < table.size(); ++i) CHECK(without_shares(page.table[i]) == without_shares(table[i]));
+    for (std::size_t i = 0; i < table.size(); ++i)
+        CHECK(without_shares(page.table[i]) == without_shares(table[i]));
 }

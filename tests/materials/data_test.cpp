@@ -17,12 +17,26 @@ using namespace hollowtop::materials;
 
 namespace {
 
-const std::vector<std::string> all_tables = {
-    "woods",      "woods_inch_pound", "elastic_ratios", "elastic_kin", "cross_grain_green",
-    "wood_rules", "strength_classes", "metals",         "metal_rules", "sheets",
-    "sections",   "screws",           "screw_rules",    "uses",
-    "use_loads",  "wood_names",       "elastic_moduli", "fracture_energies",
-    "panel_rules", "pushes"};
+const std::vector<std::string> all_tables = {"woods",
+                                             "woods_inch_pound",
+                                             "elastic_ratios",
+                                             "elastic_kin",
+                                             "cross_grain_green",
+                                             "wood_rules",
+                                             "strength_classes",
+                                             "metals",
+                                             "metal_rules",
+                                             "sheets",
+                                             "sections",
+                                             "screws",
+                                             "screw_rules",
+                                             "uses",
+                                             "use_loads",
+                                             "wood_names",
+                                             "elastic_moduli",
+                                             "fracture_energies",
+                                             "panel_rules",
+                                             "pushes"};
 const std::set<std::string> statuses = {"checked", "partly checked", "from memory", "common practice",
                                         "judgement"};
 
@@ -74,8 +88,8 @@ TEST_CASE("no id stands twice", "[materials][data]") {
 }
 
 TEST_CASE("the tables of species are sorted by id", "[materials][data]") {
-    for (const char* name :
-         {"woods", "woods_inch_pound", "elastic_ratios", "elastic_kin", "cross_grain_green", "wood_names", "elastic_moduli"}) {
+    for (const char* name : {"woods", "woods_inch_pound", "elastic_ratios", "elastic_kin",
+                             "cross_grain_green", "wood_names", "elastic_moduli"}) {
         std::string before;
         walk(name, [&](const Cells&, const std::string& id) {
             CHECK(before < id);
@@ -142,7 +156,8 @@ TEST_CASE("woods agree with the inch-pound table of the same handbook", "[materi
         const Cells wood = row_of(metric, id);
         const auto compare = [&](const char* ours, const char* theirs) {
             INFO(ours);
-            // Half a unit of each table's last digit; butternut is printed 36.2 in one and 35.2 MPa in the other.
+            // Half a unit of each table's last digit; butternut is printed 36.2 in one and 35.2 MPa in the
+            // other.
             const double slack = id == "butternut" && std::string(ours) == "comp_par_MPa" ? 1.0 : 0.06;
             CHECK_THAT(wood.required(ours), Catch::WithinAbs(inch.required(theirs) * MPa_per_psi,
                                                              slack + 0.002 * wood.required(ours)));
@@ -213,10 +228,12 @@ TEST_CASE("kin are woods that have ratios, for woods that need them", "[material
 
 TEST_CASE("moduli that a source gives as such come whole and with their own source", "[materials][data]") {
     walk("elastic_moduli", [](const Cells& cells, const std::string& id) {
-        CHECK_FALSE(row_of(table("woods"), id).number("moe_12_MPa").has_value()); // one home for the bending modulus
+        CHECK_FALSE(
+            row_of(table("woods"), id).number("moe_12_MPa").has_value()); // one home for the bending modulus
         CHECK(cells.required("bending_moe_MPa") > 5000);
         const bool has = cells.number("E_R_MPa").has_value();
-        for (const char* column : {"E_T_MPa", "G_LR_MPa", "G_LT_MPa", "G_RT_MPa"}) CHECK(cells.number(column).has_value() == has);
+        for (const char* column : {"E_T_MPa", "G_LR_MPa", "G_LT_MPa", "G_RT_MPa"})
+            CHECK(cells.number(column).has_value() == has);
         CHECK(cells.text("source_across").empty() != has);
         CHECK(statuses.count(has ? cells.text("status_across") : "checked") == 1);
         if (has) CHECK(cells.required("E_R_MPa") > cells.required("E_T_MPa"));

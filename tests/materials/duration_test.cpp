@@ -64,13 +64,15 @@ TEST_CASE("there are three service classes", "[materials]") {
 
 TEST_CASE("creep of a permanent and a variable load adds up as EN 1995-1-1 Eq. 2.2 to 2.4 say",
           "[materials][published]") {
-    // 2 mm permanent and 1 mm variable at once, service class 1, domestic: 2 x 1.6 + 1 x (1 + 0.3 x 0.6) = 4.38 mm.
+    // 2 mm permanent and 1 mm variable at once, service class 1, domestic: 2 x 1.6 + 1 x (1 + 0.3 x 0.6) =
+    // 4.38 mm.
     const double psi2 = rule("wood_rules", "psi2_domestic").value;
     CHECK_THAT(2 * (1 + k_def(1).value) + 1 * (1 + psi2 * k_def(1).value), Catch::WithinRel(4.38, 1e-12));
 }
 
 TEST_CASE("the duration curve gives 62 % after ten years and 100 % in the test", "[materials][published]") {
-    // Wood, L.W., FPL Report R1916 (1951): 108.4 / t^0.04635 + 18.3, t in seconds; ten years are quoted as 62 %.
+    // Wood, L.W., FPL Report R1916 (1951): 108.4 / t^0.04635 + 18.3, t in seconds; ten years are quoted as 62
+    // %.
     const auto level = [](double seconds) {
         return rule("wood_rules", "madison_a").value /
                    std::pow(seconds, rule("wood_rules", "madison_n").value) +

@@ -47,7 +47,8 @@ TEST_CASE("the intersection moisture is tabulated for some woods and 25 % for th
 }
 
 TEST_CASE("the middle trend gives no credit to dry wood and takes from wet wood", "[materials][published]") {
-    // Wood Handbook Table 5-14 at 20 %: -13 % along, -23 % across, -25 % bending, -20 % tension across, -30 % compression across.
+    // Wood Handbook Table 5-14 at 20 %: -13 % along, -23 % across, -25 % bending, -20 % tension across, -30 %
+    // compression across.
     CHECK(trend_factor(Trend::stiffness_along, 6).value == 1);
     CHECK(trend_factor(Trend::stiffness_along, 12).value == 1);
     CHECK_THAT(trend_factor(Trend::stiffness_along, 20).value, WithinRel(0.87, 1e-12));

@@ -13,6 +13,7 @@ TEST_CASE("every push has a force, a size, a source and a status", "[materials][
         CHECK(push.size_mm > 0);
         CHECK((!push.dish_limit_mm || *push.dish_limit_mm > 0));
         CHECK_FALSE(push.source.empty());
-        CHECK((push.status == "common practice" || push.status == "from memory" || push.status == "judgement" || push.status == "checked"));
+        CHECK((push.status == "common practice" || push.status == "from memory" ||
+               push.status == "judgement" || push.status == "checked"));
     }
 }

@@ -92,8 +92,10 @@ TEST_CASE("an angle hangs its first leg down and lays its second against the woo
 }
 
 TEST_CASE("steel angles are those of EN 10056-1", "[materials][published]") {
-    // Exact outlines with r1 and r2 = r1/2; printed: L50x50x5 A 480, c 14.0, I 110000, Iv 45500; L40x40x4 308, 11.2, 44700;
-    // L60x40x5 479, cx 9.72, cy 19.6, Ix 172000, Iy 61100. The printed figures are rounded to three digits: 0.6 %.
+    // Exact outlines with r1 and r2 = r1/2; printed: L50x50x5 A 480, c 14.0, I 110000, Iv 45500; L40x40x4
+    // 308, 11.2, 44700;
+    // L60x40x5 479, cx 9.72, cy 19.6, Ix 172000, Iy 61100. The printed figures are rounded to three digits:
+    // 0.6 %.
     const Section fifty = parse_section("angle 50x50x5");
     CHECK_THAT(fifty.area, WithinRel(480.257795, 2e-4)); // the table's columns hold four digits
     CHECK_THAT(-fifty.z_c, WithinRel(14.0362971, 3e-4));
@@ -204,7 +206,8 @@ TEST_CASE("tubes have the corner radii of EN 10219-2", "[materials][published]")
         CHECK_THAT(tube.I_zz, WithinRel(1e4 * cells.required("pub_Iy_cm4"), 0.006));
         CHECK_THAT(tube.basis, Contains("table value"));
     }
-    // A size not in the table: outline integral by hand is 2 x (100 + 50) x 4 less the corners, A = 1095 (SHS/RHS rule
+    // A size not in the table: outline integral by hand is 2 x (100 + 50) x 4 less the corners, A = 1095
+    // (SHS/RHS rule
     // A = 2 t (B + H - 2 t) - (4 - pi)(r_o^2 - r_i^2) = 2 x 4 x 142 - 0.858407 x 48).
     const Section tube = parse_section("tube 50x100x4");
     CHECK_THAT(tube.area, WithinRel(2 * 4 * 142 - (4 - std::numbers::pi) * (64 - 16), 1e-12));
@@ -212,7 +215,8 @@ TEST_CASE("tubes have the corner radii of EN 10219-2", "[materials][published]")
 }
 
 TEST_CASE("the formula for a tube's rounded corners agrees with the tabulated sizes", "[materials]") {
-    // 40 x 20 x 2 with a hair more wall is not in the table, so the formula takes over; it may move by 0.6 % times the hair.
+    // 40 x 20 x 2 with a hair more wall is not in the table, so the formula takes over; it may move by 0.6 %
+    // times the hair.
     const Section tabulated = parse_section("tube 20x40x2"), by_formula = parse_section("tube 20x40x2.03");
     CHECK_THAT(by_formula.basis, Contains("formula"));
     CHECK_THAT(by_formula.I_yy, WithinRel(tabulated.I_yy, 0.02));

@@ -58,7 +58,8 @@ std::string message_of(std::string_view name, std::optional<double> thickness = 
 } // namespace
 
 TEST_CASE("a sheet is found by its kind and thickness", "[materials][names]") {
-    for (const char* name : {"birch plywood 18", "Birch ply 18 mm", "18mm birch plywood", "Baltic birch plywood 18", "birch_ply_18"})
+    for (const char* name : {"birch plywood 18", "Birch ply 18 mm", "18mm birch plywood",
+                             "Baltic birch plywood 18", "birch_ply_18"})
         CHECK(message_of(name) == "birch_ply_18");
     CHECK(message_of("birch plywood 6.5") == "birch_ply_6p5");
     CHECK(message_of("MDF 19") == "mdf_en_12_19"); // over 12 to 19 mm
@@ -66,9 +67,12 @@ TEST_CASE("a sheet is found by its kind and thickness", "[materials][names]") {
     CHECK(message_of("mdf", 22.0) == "mdf_en_19_30");
     CHECK(message_of("chipboard 16mm") == "p2_20");
     CHECK(message_of("particleboard", 25.0) == "p2_25");
-    CHECK(message_of("birch plywood") == "\"birch plywood\" is made in several thicknesses; give one of birch_ply_4, birch_ply_6p5, birch_ply_9, "
+    CHECK(message_of("birch plywood") == "\"birch plywood\" is made in several thicknesses; give one of "
+                                         "birch_ply_4, birch_ply_6p5, birch_ply_9, "
                                          "birch_ply_12, birch_ply_15, birch_ply_18");
-    CHECK(message_of("birch plywood 20") == "\"birch plywood 20\" of 20 mm is not in the table of sheets; give one of birch_ply_4, birch_ply_6p5, "
+    CHECK(message_of("birch plywood 20") == "\"birch plywood 20\" of 20 mm is not in the table of sheets; "
+                                            "give one of birch_ply_4, birch_ply_6p5, "
                                             "birch_ply_9, birch_ply_12, birch_ply_15, birch_ply_18");
-    CHECK(message_of("plywood", 18.0) == "\"plywood\" does not say of which wood; give \"birch plywood\" with its thickness, such as \"birch plywood 18\"");
+    CHECK(message_of("plywood", 18.0) == "\"plywood\" does not say of which wood; give \"birch plywood\" "
+                                         "with its thickness, such as \"birch plywood 18\"");
 }

@@ -25,7 +25,8 @@ AllowableStresses clear(const char* wood, double rings = 0, Duration duration = 
 
 TEST_CASE("clear white oak under ten years of load is the handbook's mean by ASTM D245",
           "[materials][published]") {
-    // Wood Handbook Table 5-3a: 105, 5.5, 7.4, 13.8 MPa; Table 5-6: 16, 25, 14 %; D245 Table 8: 2.3, 2.3, 1.67, 2.3.
+    // Wood Handbook Table 5-3a: 105, 5.5, 7.4, 13.8 MPa; Table 5-6: 16, 25, 14 %; D245 Table 8: 2.3, 2.3,
+    // 1.67, 2.3.
     const AllowableStresses oak = clear("white oak");
     CHECK_THAT(oak.bending_along.value, WithinRel(105 * (1 - 1.645 * 0.16) / 2.3, tight));
     CHECK_THAT(oak.tension_across.value, WithinRel(5.5 * 0.873 * (1 - 1.645 * 0.25) / 2.3, tight));
@@ -56,9 +57,13 @@ TEST_CASE("duration and grade act on the strengths they are for", "[materials]")
     CHECK(graded.compression_across.value == ten_years.compression_across.value);
 }
 
-TEST_CASE("the force of a test meets the weakest pieces at its own duration, with a reserve of 1.15", "[materials][tests]") {
-    // white oak, flat-sawn, grade 0.8: means 105, 5.5, 13.8 MPa as above; C_D of ten minutes 1.6, that of a strength test; of an hour 1.5
-    const auto against_test = [](Duration duration) { return handbook_allowables(find_wood("white oak"), 0, 12, 0.8, duration, Against::test_force); };
+TEST_CASE("the force of a test meets the weakest pieces at its own duration, with a reserve of 1.15",
+          "[materials][tests]") {
+    // white oak, flat-sawn, grade 0.8: means 105, 5.5, 13.8 MPa as above; C_D of ten minutes 1.6, that of a
+    // strength test; of an hour 1.5
+    const auto against_test = [](Duration duration) {
+        return handbook_allowables(find_wood("white oak"), 0, 12, 0.8, duration, Against::test_force);
+    };
     const AllowableStresses minutes = against_test(Duration::minutes), hour = against_test(Duration::hour);
     CHECK_THAT(minutes.bending_along.value, WithinRel(105 * (1 - 1.645 * 0.16) * 0.8 / 1.15, tight));
     CHECK_THAT(minutes.tension_across.value, WithinRel(5.5 * 0.873 * (1 - 1.645 * 0.25) / 1.15, tight));
@@ -66,9 +71,11 @@ TEST_CASE("the force of a test meets the weakest pieces at its own duration, wit
     CHECK_THAT(hour.bending_along.value, WithinRel(minutes.bending_along.value * 1.5 / 1.6, tight));
     CHECK_THAT(hour.rolling_shear.value, WithinRel(0.18 * hour.shear.value, tight));
     CHECK(minutes.bearing.value == clear("white oak").bearing.value); // of deformation
-    CHECK_THAT(minutes.compression_across.value, WithinRel(7.4 / 1.15, tight)); // in bending: no years of use follow
+    CHECK_THAT(minutes.compression_across.value,
+               WithinRel(7.4 / 1.15, tight)); // in bending: no years of use follow
     CHECK(hour.compression_across.value == minutes.compression_across.value);
-    CHECK_THAT(minutes.bending_along.basis, Contains("/ 1.15 for safety against the force of a test") && !Contains("ten years"));
+    CHECK_THAT(minutes.bending_along.basis,
+               Contains("/ 1.15 for safety against the force of a test") && !Contains("ten years"));
     // EN 338: C24 has E_0,05 7400 of 11000
     CHECK_THAT(weak_modulus_share("C24"), WithinRel(7400.0 / 11000, tight));
 }
@@ -92,7 +99,8 @@ TEST_CASE("a species without tension across the grain takes the lower of two sta
     // Western white pine, a softwood: 5.26 x 0.35^0.92 / 1.18 = 1.697; 0.025 x 67 = 1.675, the lower.
     CHECK_THAT(clear("western white pine", 90).tension_across.value,
                WithinRel(0.025 * 67 * (1 - 1.645 * 0.25) / 2.1, tight));
-    // Eastern redcedar, heavier for its bending strength: 0.025 x 61 = 1.525 below 5.26 x 0.47^0.92 / 1.18 = 2.23.
+    // Eastern redcedar, heavier for its bending strength: 0.025 x 61 = 1.525 below 5.26 x 0.47^0.92 / 1.18 =
+    // 2.23.
     CHECK_THAT(clear("eastern redcedar", 90).tension_across.value,
                WithinRel(0.025 * 61 * (1 - 1.645 * 0.25) / 2.1, tight));
 }
@@ -122,8 +130,8 @@ TEST_CASE(
 
 TEST_CASE("the functions of specific gravity go through the middle of the table of woods",
           "[materials][published]") {
-    // Their figures are recalled, the table is not: the mean of ln(table / function) must be near zero (within 4 %), and the
-    // scatter factors must be those of the table (two printed digits).
+    // Their figures are recalled, the table is not: the mean of ln(table / function) must be near zero
+    // (within 4 %), and the scatter factors must be those of the table (two printed digits).
     const struct {
         bool softwood;
         std::optional<double> Wood::*property;
@@ -171,7 +179,8 @@ TEST_CASE("a basis says the mean, every factor, its source and status", "[materi
           "and safety (ASTM D245 Table 8, from memory) x 0.8 for the grade (stated strength ratio) x 1.25 "
           "for a load called short (NDS "
           "Table 2.3.2, checked) = 33.6 MPa");
-    CHECK_THAT(clear("white oak").tension_across.basis, Contains(" MPa, of 81 cm3 under even tension (Barrett's"));
+    CHECK_THAT(clear("white oak").tension_across.basis,
+               Contains(" MPa, of 81 cm3 under even tension (Barrett's"));
 }
 
 TEST_CASE("every wood of the table has every allowable, and tension across is the least",

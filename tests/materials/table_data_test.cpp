@@ -23,4 +23,6 @@ TEST_CASE("every table is built in, to the last byte", "[materials]") {
     CHECK(n_tables > 0);
 }
 
-TEST_CASE("a table that does not exist has no text", "[materials]") { CHECK(table_text("no such table").empty()); }
+TEST_CASE("a table that does not exist has no text", "[materials]") {
+    CHECK(table_text("no such table").empty());
+}

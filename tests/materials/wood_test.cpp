@@ -52,13 +52,17 @@ TEST_CASE("a name that means several woods lists them", "[materials]") {
     CHECK_THAT(message_of("mahogany"), Contains("African mahogany (khaya)"));
 }
 
-TEST_CASE("a wood is found by the names of the trade, in the plural and with idle words", "[materials][names]") {
-    for (const char* name : {"american walnut", "American Walnut", "walnut", "walnuts", "walnut_black", "solid walnut", "black walnut wood"})
+TEST_CASE("a wood is found by the names of the trade, in the plural and with idle words",
+          "[materials][names]") {
+    for (const char* name : {"american walnut", "American Walnut", "walnut", "walnuts", "walnut_black",
+                             "solid walnut", "black walnut wood"})
         CHECK(find_wood(name).id == "walnut_black");
-    for (const char* name : {"cherry", "cherries", "American cherry", "cherry wood"}) CHECK(find_wood(name).id == "cherry_black");
+    for (const char* name : {"cherry", "cherries", "American cherry", "cherry wood"})
+        CHECK(find_wood(name).id == "cherry_black");
     for (const char* name : {"european oak", "English oak", "european oaks", "oak, European", "French-oak"})
         CHECK(find_wood(name).id == "oak_european");
-    for (const char* name : {"hard maple", "rock maple", "Hard-Maples", "sugar maple"}) CHECK(find_wood(name).id == "maple_sugar");
+    for (const char* name : {"hard maple", "rock maple", "Hard-Maples", "sugar maple"})
+        CHECK(find_wood(name).id == "maple_sugar");
     CHECK(find_wood("white oak").id == "oak_white");
     CHECK(find_wood("European beech").id == "beech_european");
     CHECK(find_wood("european beeches").id == "beech_european");
@@ -68,27 +72,35 @@ TEST_CASE("a wood is found by the names of the trade, in the plural and with idl
 }
 
 TEST_CASE("the usual wood of a name is told beside the choice", "[materials][names]") {
-    CHECK(message_of("red oak") == "\"red oak\" may mean several woods; give one of \"Northern red oak\" or \"Southern red oak\"; most often it "
+    CHECK(message_of("red oak") == "\"red oak\" may mean several woods; give one of \"Northern red oak\" or "
+                                   "\"Southern red oak\"; most often it "
                                    "is \"Northern red oak\" (common practice)");
-    CHECK(message_of("Red Oaks") == "\"Red Oaks\" may mean several woods; give one of \"Northern red oak\" or \"Southern red oak\"; most often "
+    CHECK(message_of("Red Oaks") == "\"Red Oaks\" may mean several woods; give one of \"Northern red oak\" "
+                                    "or \"Southern red oak\"; most often "
                                     "it is \"Northern red oak\" (common practice)");
-    for (const char* name : {"oak", "oaks", "maple", "pine", "ash", "ashes", "birch", "beech", "beeches", "spruce", "fir", "poplar", "white pine"})
+    for (const char* name : {"oak", "oaks", "maple", "pine", "ash", "ashes", "birch", "beech", "beeches",
+                             "spruce", "fir", "poplar", "white pine"})
         CHECK_THAT(message_of(name), Contains("may mean several woods; give one of"));
     for (const char* name : {"douglas fir", "Douglas-fir", "douglas_fir", "Oregon pine"})
-        CHECK_THAT(message_of(name), Contains("\"Douglas-fir (coast)\" or \"Douglas-fir (interior north)\"; most often it is \"Douglas-fir (coast)\""));
+        CHECK_THAT(message_of(name), Contains("\"Douglas-fir (coast)\" or \"Douglas-fir (interior north)\"; "
+                                              "most often it is \"Douglas-fir (coast)\""));
     CHECK_THAT(message_of("beech"), Contains("\"European beech\" or \"American beech\""));
 }
 
-TEST_CASE("a wood without a row of its own names its relatives and says that they are not the same", "[materials][names]") {
-    CHECK(message_of("radiata") == "no values of \"radiata\" are in the table of woods; give \"elastic\" constants, or a relative in its place, which "
+TEST_CASE("a wood without a row of its own names its relatives and says that they are not the same",
+          "[materials][names]") {
+    CHECK(message_of("radiata") == "no values of \"radiata\" are in the table of woods; give \"elastic\" "
+                                   "constants, or a relative in its place, which "
                                    "is not the same wood: \"Ponderosa pine\"");
     for (const char* name : {"radiata pine", "Scots pine", "sweet chestnut", "European walnut", "linden"})
         CHECK_THAT(message_of(name), Contains("which is not the same wood"));
 }
 
 TEST_CASE("a sheet typed as a wood is sent to the sheets", "[materials][names]") {
-    CHECK(message_of("MDF") == "\"MDF\" is a sheet, not a solid wood; a top of it says \"sheet\" in place of \"wood\"");
-    for (const char* name : {"plywood", "birch plywood", "birch ply", "chipboard", "particleboard", "OSB", "mdf 19"})
+    CHECK(message_of("MDF") ==
+          "\"MDF\" is a sheet, not a solid wood; a top of it says \"sheet\" in place of \"wood\"");
+    for (const char* name :
+         {"plywood", "birch plywood", "birch ply", "chipboard", "particleboard", "OSB", "mdf 19"})
         CHECK_THAT(message_of(name), Contains("is a sheet, not a solid wood"));
 }
 
@@ -110,7 +122,8 @@ TEST_CASE("what the source does not give is empty", "[materials]") {
 
 TEST_CASE("black walnut's constants are the handbook's ratios of 1.10 x its bending modulus",
           "[materials][published]") {
-    // Wood Handbook Table 5-3a: 11600 MPa; Tables 5-1 and 5-2: E_T 0.056, E_R 0.106, G_LR 0.085, G_LT 0.062, G_RT 0.021.
+    // Wood Handbook Table 5-3a: 11600 MPa; Tables 5-1 and 5-2: E_T 0.056, E_R 0.106, G_LR 0.085, G_LT 0.062,
+    // G_RT 0.021.
     const WoodConstants walnut = wood_constants(find_wood("black walnut"), 12);
     const double E_L = 1.10 * 11600;
     CHECK_THAT(walnut.E_L, WithinRel(E_L, 1e-12));
@@ -147,10 +160,12 @@ TEST_CASE("moduli that belong together are taken as their source gives them", "[
     CHECK(spruce.E_T == 397);
     CHECK(spruce.G_RT == 53);
     CHECK_THAT(all_assumptions(spruce), Contains("Poisson ratios of Sitka spruce stand in: same genus"));
-    // Wet wood: the middle trends, x 0.77 across and x 0.80 in shear at 20 %; boards measured a tenth softer take all with them.
+    // Wet wood: the middle trends, x 0.77 across and x 0.80 in shear at 20 %; boards measured a tenth softer
+    // take all with them.
     CHECK_THAT(wood_constants(find_wood("european beech"), 20).E_R, WithinRel(0.77 * 1858, 1e-12));
     CHECK_THAT(wood_constants(find_wood("european beech"), 20).G_LT, WithinRel(0.80 * 595, 1e-12));
-    CHECK_THAT(wood_constants(find_wood("european beech"), 12, 0.9 * 14000).E_R, WithinRel(0.9 * 1858, 1e-12));
+    CHECK_THAT(wood_constants(find_wood("european beech"), 12, 0.9 * 14000).E_R,
+               WithinRel(0.9 * 1858, 1e-12));
     CHECK_THAT(wood_constants(find_wood("european oak"), 12).E_L, WithinRel(1.10 * 13000, 1e-12));
     CHECK_THAT(wood_constants(find_wood("european ash"), 12).E_L, WithinRel(1.10 * 13000, 1e-12));
 }
@@ -167,7 +182,8 @@ TEST_CASE("borrowed ratios are said, with the wood they come from", "[materials]
 }
 
 TEST_CASE("the stand-in for G_RT is the mean of the hardwoods that have it", "[materials]") {
-    // Wood Handbook Table 5-1: yellow birch .017, African mahogany .021, Honduras mahogany .028, sweetgum .021, black walnut
+    // Wood Handbook Table 5-1: yellow birch .017, African mahogany .021, Honduras mahogany .028, sweetgum
+    // .021, black walnut
     // .021, yellow-poplar .011: mean 0.0198, used as 0.020 (balsa, far lighter, left out).
     CHECK_THAT((0.017 + 0.021 + 0.028 + 0.021 + 0.021 + 0.011) / 6, WithinAbs(0.020, 0.0005));
     const WoodConstants cherry = wood_constants(find_wood("black cherry"), 12);
@@ -225,8 +241,10 @@ TEST_CASE("a flat-sawn and a quarter-sawn board change R and T", "[materials]") 
 }
 
 TEST_CASE("turning by the rings is the tensor law of off-axis constants", "[materials][published]") {
-    // Jones, Mechanics of Composite Materials (1999), eq. 2.97: E1 12000, E2 700, nu12 0.4, G12 800 at 30 degrees give
-    // E_x = 2793.01746 and G_xy = 668.257757. Axis 1 is put where T lies, axis 2 where R lies; nu_RT/E_R = nu12/E1.
+    // Jones, Mechanics of Composite Materials (1999), eq. 2.97: E1 12000, E2 700, nu12 0.4, G12 800 at 30
+    // degrees give
+    // E_x = 2793.01746 and G_xy = 668.257757. Axis 1 is put where T lies, axis 2 where R lies; nu_RT/E_R =
+    // nu12/E1.
     WoodConstants sheet = wood_constants(find_wood("black walnut"), 12);
     sheet.E_T = 12000;
     sheet.E_R = 700;

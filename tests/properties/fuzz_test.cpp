@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Random sensible pieces through the whole check: every one ends in finite numbers that balance, or in words.
-#include "solver/check/check_piece.hpp"
-
 #include "materials/error.hpp"
+#include "solver/check/check_piece.hpp"
 #include "tests/properties/pieces_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -18,10 +17,13 @@ namespace {
 std::string unsound(const Result& result) {
     const auto wrong = [](double v) { return !std::isfinite(v); };
     for (const SituationResult& s : result.situations) {
-        if (wrong(s.sag_mm) || wrong(s.applied_N) || wrong(s.sag_limit_mm) || wrong(s.sag_at.x) || wrong(s.sag_at.y)) return s.name + ": sag or load";
+        if (wrong(s.sag_mm) || wrong(s.applied_N) || wrong(s.sag_limit_mm) || wrong(s.sag_at.x) ||
+            wrong(s.sag_at.y))
+            return s.name + ": sag or load";
         if (s.dish_mm && wrong(*s.dish_mm)) return s.name + ": dish";
         if (s.tipping_factor && wrong(*s.tipping_factor)) return s.name + ": tipping";
-        if (!(s.equilibrium_error < 1e-7)) return s.name + ": equilibrium " + std::to_string(s.equilibrium_error);
+        if (!(s.equilibrium_error < 1e-7))
+            return s.name + ": equilibrium " + std::to_string(s.equilibrium_error);
         if (!(s.residual < 1e-5)) return s.name + ": residual";
         for (const Reaction& r : s.reactions)
             if (wrong(r.force_N)) return s.name + ": reaction";
@@ -32,10 +34,14 @@ std::string unsound(const Result& result) {
     for (const CheckResult& c : result.checks)
         if (wrong(c.demand) || wrong(c.capacity) || wrong(c.utilisation) || c.utilisation < 0) return c.check;
     for (std::size_t k = 0; k < result.frequency_Hz.size(); ++k)
-        if (wrong(result.frequency_Hz[k]) || result.frequency_Hz[k] <= 0 || (k > 0 && result.frequency_Hz[k] < result.frequency_Hz[k - 1])) return "tones";
-    for (const double v : {result.mass.solid_kg, result.mass.top_kg, result.mesh.sag_error_percent, result.mesh.stress_error_percent})
+        if (wrong(result.frequency_Hz[k]) || result.frequency_Hz[k] <= 0 ||
+            (k > 0 && result.frequency_Hz[k] < result.frequency_Hz[k - 1]))
+            return "tones";
+    for (const double v : {result.mass.solid_kg, result.mass.top_kg, result.mesh.sag_error_percent,
+                           result.mesh.stress_error_percent})
         if (wrong(v) || v < 0) return "mass or mesh";
-    if (result.mass.top_kg > result.mass.solid_kg * (1 + 1e-6)) return "heavier than solid"; // cut cells are exact to 1e-8
+    if (result.mass.top_kg > result.mass.solid_kg * (1 + 1e-6))
+        return "heavier than solid"; // cut cells are exact to 1e-8
     return {};
 }
 
@@ -50,7 +56,11 @@ Count run(std::uint32_t from, std::uint32_t to, double share_of_side) {
         INFO(outline_of_random(piece));
         try {
             const double size = std::max(piece.top.length, piece.top.width) * share_of_side;
-            const Result result = check_piece(piece, {.mesh = CheckOptions::Mesh::coarse, .mesh_size = size, .threads = 1, .progress = {}}).result;
+            const Result result =
+                check_piece(
+                    piece,
+                    {.mesh = CheckOptions::Mesh::coarse, .mesh_size = size, .threads = 1, .progress = {}})
+                    .result;
             CHECK(unsound(result) == "");
             ++count.sound;
         } catch (const Error& error) {
@@ -59,7 +69,8 @@ Count run(std::uint32_t from, std::uint32_t to, double share_of_side) {
             for (const Fault& fault : error.faults()) {
                 CHECK(fault.what.size() > 10);
                 CHECK_FALSE(fault.remedy.empty());
-                CHECK(fault.what.find("enough digits") == std::string::npos); // a fault of ours, not of the piece
+                CHECK(fault.what.find("enough digits") ==
+                      std::string::npos); // a fault of ours, not of the piece
             }
             ++count.refused;
         }
@@ -74,7 +85,8 @@ TEST_CASE("a random piece gives finite numbers that balance, or words", "[proper
     CHECK(count.sound >= 3); // the rest may tip
 }
 
-TEST_CASE("twenty-four more random pieces give finite numbers that balance, or words", "[properties][fuzz][slow]") {
+TEST_CASE("twenty-four more random pieces give finite numbers that balance, or words",
+          "[properties][fuzz][slow]") {
     const Count few = run(5, 9, 0.34), count = run(100, 120, 0.25);
     INFO(count.sound << " sound, " << count.refused << " refused");
     CHECK(few.sound >= 3);

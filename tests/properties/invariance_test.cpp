@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The same piece seen otherwise: on another reference surface, in a mirror, turned, twice as large, on more threads.
+// The same piece seen otherwise: on another reference surface, in a mirror, turned, twice as large, on more
+// threads.
 #include "solver/check/check_piece.hpp"
 #include "tests/properties/pieces_for_tests.hpp"
 
@@ -14,8 +15,8 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-/// The stiffness of a top is some 1e7 times as large for stretch as for bending, so of sixteen digits some nine are left in a
-/// movement; a refinement round brings back most. Seen: 4e-10 at most.
+/// The stiffness of a top is some 1e7 times as large for stretch as for bending, so of sixteen digits some
+/// nine are left in a movement; a refinement round brings back most. Seen: 4e-10 at most.
 constexpr double same = 1e-8;
 enum class Seen { alike, mirrored, turned };
 
@@ -31,7 +32,8 @@ Differences differences(const Answer& one, const Answer& other, Seen seen) {
         for (const ProbeReading& p : s.probes) {
             greatest[0] = std::max(greatest[0], std::abs(p.w_mm));
             for (std::size_t k = 0; k < 3; ++k) {
-                greatest[1] = std::max({greatest[1], std::abs(p.stress_top_MPa[k]), std::abs(p.stress_bottom_MPa[k])});
+                greatest[1] =
+                    std::max({greatest[1], std::abs(p.stress_top_MPa[k]), std::abs(p.stress_bottom_MPa[k])});
                 greatest[2] = std::max(greatest[2], std::abs(p.moment_N[k]));
             }
         }
@@ -43,7 +45,8 @@ Differences differences(const Answer& one, const Answer& other, Seen seen) {
         REQUIRE(a.dish_mm.has_value() == b.dish_mm.has_value());
         if (a.dish_mm) d.dish = std::max(d.dish, std::abs(*a.dish_mm - *b.dish_mm) / *a.dish_mm);
         for (std::size_t k = 0; k < a.supports.size(); ++k) {
-            d.reaction = std::max(d.reaction, std::abs(a.supports[k].force_N - b.supports[k].force_N) / a.applied_N);
+            d.reaction =
+                std::max(d.reaction, std::abs(a.supports[k].force_N - b.supports[k].force_N) / a.applied_N);
             CHECK(a.supports[k].lifts == b.supports[k].lifts);
         }
         for (std::size_t k = 0; k < a.probes.size(); ++k) {
@@ -51,27 +54,30 @@ Differences differences(const Answer& one, const Answer& other, Seen seen) {
             ProbeReading q = b.probes[k];
             if (seen == Seen::turned) std::swap(q.moment_N[0], q.moment_N[1]);
             if (seen != Seen::alike) q.moment_N[2] = -q.moment_N[2];
-            if (seen == Seen::mirrored) { // the grain's own axes are mirrored, so shear in them changes its sign
+            if (seen ==
+                Seen::mirrored) { // the grain's own axes are mirrored, so shear in them changes its sign
                 q.stress_top_MPa[2] = -q.stress_top_MPa[2];
                 q.stress_bottom_MPa[2] = -q.stress_bottom_MPa[2];
             }
             d.movement = std::max(d.movement, std::abs(p.w_mm - q.w_mm) / greatest[0]);
             for (std::size_t c = 0; c < 3; ++c) {
-                d.stress = std::max({d.stress, std::abs(p.stress_top_MPa[c] - q.stress_top_MPa[c]) / greatest[1],
-                                     std::abs(p.stress_bottom_MPa[c] - q.stress_bottom_MPa[c]) / greatest[1]});
+                d.stress =
+                    std::max({d.stress, std::abs(p.stress_top_MPa[c] - q.stress_top_MPa[c]) / greatest[1],
+                              std::abs(p.stress_bottom_MPa[c] - q.stress_bottom_MPa[c]) / greatest[1]});
                 d.moment = std::max(d.moment, std::abs(p.moment_N[c] - q.moment_N[c]) / greatest[2]);
             }
         }
     }
     REQUIRE(one.frequency_Hz.size() == other.frequency_Hz.size());
     for (std::size_t k = 0; k < one.frequency_Hz.size(); ++k)
-        d.frequency = std::max(d.frequency, std::abs(one.frequency_Hz[k] - other.frequency_Hz[k]) / one.frequency_Hz[k]);
+        d.frequency = std::max(d.frequency,
+                               std::abs(one.frequency_Hz[k] - other.frequency_Hz[k]) / one.frequency_Hz[k]);
     return d;
 }
 
 void check_alike(const Differences& d, double tolerance) {
-    INFO("sag " << d.sag << ", dish " << d.dish << ", reaction " << d.reaction << ", movement " << d.movement << ", stress " << d.stress
-                << ", moment " << d.moment << ", tone " << d.frequency);
+    INFO("sag " << d.sag << ", dish " << d.dish << ", reaction " << d.reaction << ", movement " << d.movement
+                << ", stress " << d.stress << ", moment " << d.moment << ", tone " << d.frequency);
     CHECK(d.worst() < tolerance);
 }
 
@@ -96,9 +102,12 @@ Piece rounded() {
 
 Piece five_sided() {
     Piece piece = crooked_top();
-    piece.top.outline = PolygonShape{.points = {{0, 0}, {1000, 0}, {940, 600}, {400, 600}, {50, 560}}, .corner_radius = 0};
-    piece.recesses = {recess_of(RimShape{.rim = 80, .corner_radius = 0}, 16,
-                                {{.name = "wedge", .shape = PolygonShape{.points = {{400, 250}, {520, 250}, {450, 340}}, .corner_radius = 0}}})};
+    piece.top.outline =
+        PolygonShape{.points = {{0, 0}, {1000, 0}, {940, 600}, {400, 600}, {50, 560}}, .corner_radius = 0};
+    piece.recesses = {recess_of(
+        RimShape{.rim = 80, .corner_radius = 0}, 16,
+        {{.name = "wedge",
+          .shape = PolygonShape{.points = {{400, 250}, {520, 250}, {450, 340}}, .corner_radius = 0}}})};
     piece.supports = {pad_at({60, 70}, true), pad_at({900, 60}), pad_at({100, 500}), pad_at({870, 530})};
     return piece;
 }
@@ -106,8 +115,20 @@ Piece five_sided() {
 Piece on_lines() {
     Piece piece = crooked_top();
     piece.supports = {{.name = "wall", .kind = BuiltIn{.from = {0, 100}, .to = {0, 500}}},
-                      {.name = "rest", .kind = Held{.from = {950, 50}, .to = {950, 580}, .down = true, .twist = true, .along = true, .level = Level::bottom}},
-                      {.name = "slant", .kind = Held{.from = {650, 30}, .to = {690, 130}, .down = true, .tilt = true, .across = true, .level = Level::top}}};
+                      {.name = "rest",
+                       .kind = Held{.from = {950, 50},
+                                    .to = {950, 580},
+                                    .down = true,
+                                    .twist = true,
+                                    .along = true,
+                                    .level = Level::bottom}},
+                      {.name = "slant",
+                       .kind = Held{.from = {650, 30},
+                                    .to = {690, 130},
+                                    .down = true,
+                                    .tilt = true,
+                                    .across = true,
+                                    .level = Level::top}}};
     return piece;
 }
 
@@ -138,7 +159,8 @@ TEST_CASE("a mirrored piece gives the mirrored answer", "[properties][mirror][sl
 }
 
 TEST_CASE("a piece turned by a quarter, grain and all, gives the turned answer", "[properties][turn]") {
-    // round and slanting edges too: cells that they cross are integrated half along x first and half along y first
+    // round and slanting edges too: cells that they cross are integrated half along x first and half along y
+    // first
     for (const Piece& piece : {crooked_top(), oval(), on_lines(), rounded(), five_sided()})
         check_alike(differences(answer_of(piece, 3), answer_of(turned(piece), 3), Seen::turned), same);
 }
@@ -155,24 +177,29 @@ TEST_CASE("without strips beside its walls a piece turns as exactly", "[properti
     }
 }
 
-TEST_CASE("a top of twice the size under the same pressure moves twice as far under the same stress", "[properties][scaling]") {
-    // Dimensional analysis: all lengths, with pressures and moduli as they were; bearing springs are moduli over thickness, so
-    // they scale too. Weight would not: it is left out, but the natural frequencies halve. Scaling by 2 rounds nothing, so only the places
-    // where lengths meet fixed lengths (30 mm for a mesh line) could tell.
+TEST_CASE("a top of twice the size under the same pressure moves twice as far under the same stress",
+          "[properties][scaling]") {
+    // Dimensional analysis: all lengths, with pressures and moduli as they were; bearing springs are moduli
+    // over thickness, so they scale too. Weight would not: it is left out, but the natural frequencies halve.
+    // Scaling by 2 rounds nothing, so only the places where lengths meet fixed lengths (30 mm for a mesh
+    // line) could tell.
     Piece piece = crooked_top();
     piece.self_weight = false;
-    for (Load& load : piece.loads) load.duration = Duration::short_term; // loads that stay would swing with the top
+    for (Load& load : piece.loads)
+        load.duration = Duration::short_term; // loads that stay would swing with the top
     const Piece large = scaled(piece, 2);
     const Answer one = answer_of(piece, 3), two = answer_of(large, 3);
     for (std::size_t i = 0; i < one.response.situations.size(); ++i) {
         const SituationResponse &a = one.response.situations[i], &b = two.response.situations[i];
         CHECK_THAT(b.sag_mm, WithinRel(2 * a.sag_mm, same));
         CHECK_THAT(*b.dish_mm, WithinRel(2 * *a.dish_mm, 1e-6)); // read a fixed 0.00001 mm beside the edges
-        for (std::size_t k = 0; k < a.supports.size(); ++k) CHECK_THAT(b.supports[k].force_N, WithinRel(4 * a.supports[k].force_N, 1e-7)); // some are small
+        for (std::size_t k = 0; k < a.supports.size(); ++k)
+            CHECK_THAT(b.supports[k].force_N, WithinRel(4 * a.supports[k].force_N, 1e-7)); // some are small
         CHECK_THAT(b.probes[0].stress_bottom_MPa[0], WithinRel(a.probes[0].stress_bottom_MPa[0], same));
         CHECK_THAT(b.probes[0].moment_N[0], WithinRel(4 * a.probes[0].moment_N[0], same));
     }
-    for (std::size_t k = 0; k < 3; ++k) CHECK_THAT(two.frequency_Hz[k], WithinRel(one.frequency_Hz[k] / 2, same));
+    for (std::size_t k = 0; k < 3; ++k)
+        CHECK_THAT(two.frequency_Hz[k], WithinRel(one.frequency_Hz[k] / 2, same));
 }
 
 TEST_CASE("stiffer wood moves less and is stressed the same", "[properties][scaling]") {
@@ -180,19 +207,22 @@ TEST_CASE("stiffer wood moves less and is stressed the same", "[properties][scal
     piece.self_weight = false;
     for (Load& load : piece.loads) load.duration = Duration::short_term;
     Piece stiff = piece;
-    for (double* modulus : {&stiff.top.elastic->E1, &stiff.top.elastic->E2, &stiff.top.elastic->G12, &stiff.top.elastic->G13, &stiff.top.elastic->G23}) *modulus *= 2;
+    for (double* modulus : {&stiff.top.elastic->E1, &stiff.top.elastic->E2, &stiff.top.elastic->G12,
+                            &stiff.top.elastic->G13, &stiff.top.elastic->G23})
+        *modulus *= 2;
     const Answer one = answer_of(piece, 3), two = answer_of(stiff, 3);
     for (std::size_t i = 0; i < one.response.situations.size(); ++i) {
         const SituationResponse &a = one.response.situations[i], &b = two.response.situations[i];
         CHECK_THAT(b.sag_mm, WithinRel(a.sag_mm / 2, same));
         CHECK_THAT(b.probes[0].stress_bottom_MPa[0], WithinRel(a.probes[0].stress_bottom_MPa[0], same));
     }
-    for (std::size_t k = 0; k < 3; ++k) CHECK_THAT(two.frequency_Hz[k], WithinRel(std::sqrt(2) * one.frequency_Hz[k], same));
+    for (std::size_t k = 0; k < 3; ++k)
+        CHECK_THAT(two.frequency_Hz[k], WithinRel(std::sqrt(2) * one.frequency_Hz[k], same));
 }
 
 TEST_CASE("a thin plate follows the powers of its length and thickness", "[properties][scaling][published]") {
-    // Kirchhoff's plate: w ~ q L^4 / t^3, stress ~ q L^2 / t^2, f ~ t / L^2. Length over thickness is 250 and more, where shear adds
-    // (t/L)^2 E/G, under 0.05 %; tolerance of the reference 0.5 %.
+    // Kirchhoff's plate: w ~ q L^4 / t^3, stress ~ q L^2 / t^2, f ~ t / L^2. Length over thickness is 250 and
+    // more, where shear adds (t/L)^2 E/G, under 0.05 %; tolerance of the reference 0.5 %.
     const auto plate = [](double length, double thickness) {
         Piece piece = bare_top();
         piece.top.length = piece.top.width = length;
@@ -200,7 +230,12 @@ TEST_CASE("a thin plate follows the powers of its length and thickness", "[prope
         piece.top.outline = RectangleShape{.box = {0, length, 0, length}, .corner_radius = 0};
         const Point corners[] = {{0, 0}, {length, 0}, {length, length}, {0, length}};
         for (int k = 0; k < 4; ++k)
-            piece.supports.push_back({.name = "side", .kind = Held{.from = corners[k], .to = corners[(k + 1) % 4], .down = true, .twist = true, .along = true}});
+            piece.supports.push_back({.name = "side",
+                                      .kind = Held{.from = corners[k],
+                                                   .to = corners[(k + 1) % 4],
+                                                   .down = true,
+                                                   .twist = true,
+                                                   .along = true}});
         piece.loads = {area_load(1e-5)};
         piece.self_weight = false;
         piece.probes = {{length / 2, length / 2}};
@@ -208,7 +243,9 @@ TEST_CASE("a thin plate follows the powers of its length and thickness", "[prope
     };
     const Answer base = plate(1000, 4), longer = plate(2000, 4), thicker = plate(2000, 8);
     const auto w = [](const Answer& a) { return a.response.situations[0].probes[0].w_mm; };
-    const auto stress = [](const Answer& a) { return a.response.situations[0].probes[0].stress_bottom_MPa[0]; };
+    const auto stress = [](const Answer& a) {
+        return a.response.situations[0].probes[0].stress_bottom_MPa[0];
+    };
     CHECK_THAT(w(longer), WithinRel(16 * w(base), 0.005));
     CHECK_THAT(w(thicker), WithinRel(w(longer) / 8, 0.005));
     CHECK_THAT(stress(longer), WithinRel(4 * stress(base), 0.005));

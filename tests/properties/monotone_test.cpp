@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// What a maker expects of more and less: deeper, thicker, further apart, held and not held, a little to the left.
+// What a maker expects of more and less: deeper, thicker, further apart, held and not held, a little to the
+// left.
 #include "solver/check/check_piece.hpp"
 #include "tests/properties/pieces_for_tests.hpp"
 
@@ -15,8 +16,10 @@ namespace {
 
 Piece on_four_pads(double depth, bool hold_down = true) {
     Piece piece = bare_top();
-    if (depth > 0) piece.recesses = {recess_of(RectangleShape{.box = {110, 890, 100, 500}, .corner_radius = 0}, depth)};
-    piece.supports = {pad_at({60, 60}, hold_down), pad_at({940, 60}, hold_down), pad_at({60, 540}, hold_down), pad_at({940, 540}, hold_down)};
+    if (depth > 0)
+        piece.recesses = {recess_of(RectangleShape{.box = {110, 890, 100, 500}, .corner_radius = 0}, depth)};
+    piece.supports = {pad_at({60, 60}, hold_down), pad_at({940, 60}, hold_down), pad_at({60, 540}, hold_down),
+                      pad_at({940, 540}, hold_down)};
     piece.loads = {area_load(0.002)};
     piece.self_weight = false;
     return piece;
@@ -24,12 +27,15 @@ Piece on_four_pads(double depth, bool hold_down = true) {
 
 double sag(const Answer& answer) { return answer.response.situations.back().sag_mm; }
 
-/// Greatest face stress along and across the grain all over the top: from the survey's worst in ever smaller steps.
+/// Greatest face stress along and across the grain all over the top: from the survey's worst in ever smaller
+/// steps.
 std::array<double, 2> greatest_stress(const Answer& answer) {
     const StressField& field = answer.response.situations.back().stress;
     std::array<double, 2> most{};
     for (std::size_t axis = 0; axis < 2; ++axis) {
-        const auto size = [axis](const StressSample& s) { return std::max(std::abs(s.top[axis]), std::abs(s.bottom[axis])); };
+        const auto size = [axis](const StressSample& s) {
+            return std::max(std::abs(s.top[axis]), std::abs(s.bottom[axis]));
+        };
         Point at{};
         for (const StressSample& s : field.survey)
             if (size(s) > most[axis]) {
@@ -95,7 +101,8 @@ TEST_CASE("a wider rim never makes a top softer", "[properties][monotone]") {
 
 TEST_CASE("a land left standing stiffens the top", "[properties][monotone]") {
     Piece bare = on_four_pads(20), with_land = bare;
-    with_land.recesses[0].lands = {{.name = "land", .shape = RectangleShape{.box = {450, 550, 100, 500}, .corner_radius = 0}}};
+    with_land.recesses[0].lands = {
+        {.name = "land", .shape = RectangleShape{.box = {450, 550, 100, 500}, .corner_radius = 0}}};
     CHECK(sag(answer_of(with_land)) < sag(answer_of(bare)));
 }
 
@@ -124,15 +131,18 @@ TEST_CASE("pads moved a little move the answer a little", "[properties][smooth]"
     const double steady = (sags.back() - sags.front()) / 24;
     for (std::size_t k = 1; k < sags.size(); ++k) {
         INFO("step " << k << ": " << sags[k] - sags[k - 1] << " mm against " << steady << " mm");
-        CHECK(std::abs(sags[k] - sags[k - 1] - steady) < 0.003 * sags[k]); // the mesh's own error is near that
+        CHECK(std::abs(sags[k] - sags[k - 1] - steady) <
+              0.003 * sags[k]); // the mesh's own error is near that
     }
 }
 
 TEST_CASE("a pad that only presses lets go where a pad that holds down pulls", "[properties][contact]") {
     Piece loose = on_four_pads(0, false);
-    loose.supports = {pad_at({200, 60}), pad_at({500, 60}), pad_at({800, 60}), pad_at({200, 540}), pad_at({500, 540}), pad_at({800, 540})};
+    loose.supports = {pad_at({200, 60}),  pad_at({500, 60}),  pad_at({800, 60}),
+                      pad_at({200, 540}), pad_at({500, 540}), pad_at({800, 540})};
     // across the whole top between the first two rows: the third would be pulled up
-    loose.loads = {{.name = "line", .kind = LineLoad{.force = 500, .from = {350, 0}, .to = {350, 600}, .over = {}}}};
+    loose.loads = {
+        {.name = "line", .kind = LineLoad{.force = 500, .from = {350, 0}, .to = {350, 600}, .over = {}}}};
     Piece held = loose;
     for (Support& support : held.supports) std::get<Pad>(support.kind).hold_down = true;
     const Answer free_answer = answer_of(loose), held_answer = answer_of(held);
@@ -145,28 +155,36 @@ TEST_CASE("a pad that only presses lets go where a pad that holds down pulls", "
         CHECK(held_forces[k].force_N < 0);
     }
     for (const SupportForce& force : free_forces) CHECK(force.force_N >= 0);
-    CHECK(movement_at(held_answer.model->shell, held_answer.solved[0].dofs, {350, 300}) > movement_at(free_answer.model->shell, free_answer.solved[0].dofs, {350, 300}));
+    CHECK(movement_at(held_answer.model->shell, held_answer.solved[0].dofs, {350, 300}) >
+          movement_at(free_answer.model->shell, free_answer.solved[0].dofs, {350, 300}));
 }
 
-TEST_CASE("a recess edge moved by tenths of a millimetre moves every answer by as little", "[properties][smooth][slow]") {
-    // 5 mm in 50 steps: across the line of a knife edge, where mesh lines meet and part; of two recesses whose rib shrinks until the
-    // strips of its walls meet; and of a rounded recess. No step may differ from the steady change by more than the mesh error
-    // stated for that mesh, or a tenth of a per cent where less is stated.
+TEST_CASE("a recess edge moved by tenths of a millimetre moves every answer by as little",
+          "[properties][smooth][slow]") {
+    // 5 mm in 50 steps: across the line of a knife edge, where mesh lines meet and part; of two recesses
+    // whose rib shrinks until the strips of its walls meet; and of a rounded recess. No step may differ from
+    // the steady change by more than the mesh error stated for that mesh, or a tenth of a per cent where less
+    // is stated.
     struct Walk {
         const char* what;
         double start;
         bool along_y, rib;
         double radius;
     };
-    for (const Walk& walk : {Walk{"across a knife edge", 897.5, false, false, 0}, {"a rib between recesses", 822.5, false, true, 0}, {"round corners", 530, true, false, 20}}) {
+    for (const Walk& walk : {Walk{"across a knife edge", 897.5, false, false, 0},
+                             {"a rib between recesses", 822.5, false, true, 0},
+                             {"round corners", 530, true, false, 20}}) {
         std::array<std::vector<double>, 4> values;
         MeshError error;
         for (int k = 0; k <= 50; ++k) {
             Piece piece = bare_top();
             const double edge = walk.start + 0.1 * k;
-            const Rectangle box = walk.along_y ? Rectangle{150, 850, 100, edge} : Rectangle{150, edge, 100, 500};
+            const Rectangle box =
+                walk.along_y ? Rectangle{150, 850, 100, edge} : Rectangle{150, edge, 100, 500};
             piece.recesses = {recess_of(RectangleShape{.box = box, .corner_radius = walk.radius}, 18)};
-            if (walk.rib) piece.recesses.push_back(recess_of(RectangleShape{.box = {860, 960, 100, 500}, .corner_radius = 0}, 10));
+            if (walk.rib)
+                piece.recesses.push_back(
+                    recess_of(RectangleShape{.box = {860, 960, 100, 500}, .corner_radius = 0}, 10));
             piece.supports = {knife_edge({80, 0}, {80, 600}, true), knife_edge({900, 0}, {900, 600}, true)};
             if (walk.rib) piece.supports = on_four_pads(0).supports;
             piece.loads = {area_load(0.002)};
@@ -186,7 +204,8 @@ TEST_CASE("a recess edge moved by tenths of a millimetre moves every answer by a
             const double steady = (values[v].back() - values[v].front()) / 50;
             const double allowed = std::max(v < 2 ? error.sag_percent : error.stress_percent, 0.1) / 100;
             for (std::size_t k = 1; k < values[v].size(); ++k) {
-                INFO(walk.what << ", value " << v << ", step " << k << ": " << values[v][k - 1] << " -> " << values[v][k] << ", steady " << steady << ", allowed " << allowed);
+                INFO(walk.what << ", value " << v << ", step " << k << ": " << values[v][k - 1] << " -> "
+                               << values[v][k] << ", steady " << steady << ", allowed " << allowed);
                 CHECK(std::abs(values[v][k] - values[v][k - 1] - steady) < allowed * std::abs(values[v][k]));
             }
         }

@@ -14,19 +14,32 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 const Change* find(const std::vector<Change>& changes, Changed kind) {
-    const auto found = std::find_if(changes.begin(), changes.end(), [&](const Change& c) { return c.kind == kind; });
+    const auto found =
+        std::find_if(changes.begin(), changes.end(), [&](const Change& c) { return c.kind == kind; });
     return found == changes.end() ? nullptr : &*found;
 }
 
 materials::WoodConstants constants_of(const Top& top) {
-    return materials::wood_constants(materials::find_wood(top.wood), top.moisture_percent, top.measured.E_along);
+    return materials::wood_constants(materials::find_wood(top.wood), top.moisture_percent,
+                                     top.measured.E_along);
 }
 
 /// A bar along the length with four screws.
 Piece tray_with_a_bar() {
     Piece piece = tray();
-    piece.stiffeners.push_back({.name = "bar", .section = "flat 30x5", .metal = "S235", .wood = {}, .elastic = {}, .from = {100, 150}, .to = {500, 150},
-                                .screws = {.diameter = 4, .length = 10, .spacing = 120, .at = {}, .holes = Holes::slotted, .stiffness = {}}});
+    piece.stiffeners.push_back({.name = "bar",
+                                .section = "flat 30x5",
+                                .metal = "S235",
+                                .wood = {},
+                                .elastic = {},
+                                .from = {100, 150},
+                                .to = {500, 150},
+                                .screws = {.diameter = 4,
+                                           .length = 10,
+                                           .spacing = 120,
+                                           .at = {},
+                                           .holes = Holes::slotted,
+                                           .stiffness = {}}});
     return piece;
 }
 
@@ -59,7 +72,8 @@ TEST_CASE("a softer wood has every modulus less by the same share, measured or n
     }
 }
 
-TEST_CASE("a board planed too thin loses from rim and skin, a recess cut too deep from the skin alone", "[solver]") {
+TEST_CASE("a board planed too thin loses from rim and skin, a recess cut too deep from the skin alone",
+          "[solver]") {
     const Piece piece = tray();
     const std::vector<Change> changes = changes_of(piece, {});
     const Change *thinner = find(changes, Changed::thinner), *deeper = find(changes, Changed::deeper);
@@ -76,12 +90,16 @@ TEST_CASE("a board planed too thin loses from rim and skin, a recess cut too dee
 
 TEST_CASE("supports move apart along the longer side, and one in the middle stays", "[solver]") {
     Piece piece = tray();
-    piece.supports.push_back({.name = "middle", .kind = Pad{.at = {300, 150}, .size_x = 40, .size_y = 40, .hold_down = false, .stiffness = {}}});
+    piece.supports.push_back(
+        {.name = "middle",
+         .kind = Pad{.at = {300, 150}, .size_x = 40, .size_y = 40, .hold_down = false, .stiffness = {}}});
     const std::vector<Change> changes = changes_of(piece, {});
     const Change *out = find(changes, Changed::supports_out), *in = find(changes, Changed::supports_in);
     REQUIRE(out != nullptr);
     REQUIRE(in != nullptr);
-    const auto at = [](const Change* change, std::size_t i) { return std::get<Pad>(change->piece.supports[i].kind).at; };
+    const auto at = [](const Change* change, std::size_t i) {
+        return std::get<Pad>(change->piece.supports[i].kind).at;
+    };
     CHECK(at(out, 0) == Point{20, 30});
     CHECK(at(out, 1) == Point{580, 30});
     CHECK(at(in, 0) == Point{40, 30});
@@ -104,13 +122,15 @@ TEST_CASE("the loose screw is the one that is loaded hardest, and the others sta
     CHECK(find(changes_of(tray(), {}), Changed::stiffeners_loose) == nullptr);
 }
 
-TEST_CASE("the limit is where the straight line through both reaches it, for the check that is there first", "[solver]") {
+TEST_CASE("the limit is where the straight line through both reaches it, for the check that is there first",
+          "[solver]") {
     StudyRow base, changed;
     base.passes = true;
     base.uses = {0.5, 0.8, 0.99, -1};
     changed.uses = {0.75, 0.85, 1.2, -1};
     const std::vector<bool> all_but_the_third{true, true, false, true};
-    CHECK_THAT(steps_to_limit(base, changed, all_but_the_third).value(), WithinRel(2.0, 1e-12)); // 0.5 / 0.25, not 0.2 / 0.05
+    CHECK_THAT(steps_to_limit(base, changed, all_but_the_third).value(),
+               WithinRel(2.0, 1e-12)); // 0.5 / 0.25, not 0.2 / 0.05
     changed.uses = {0.4, 0.8, 1.2, -1};
     CHECK_FALSE(steps_to_limit(base, changed, all_but_the_third));
     changed.uses = {0.52, 0.8, 0.99, -1};

@@ -21,14 +21,20 @@ Piece table() {
     Piece piece = plain_piece(1000, 600, 30);
     piece.title = "table (invented)";
     piece.top.wood = "oak_white";
-    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {120, 880, 110, 490}, .corner_radius = 0}, .depth = 14, .root_radius = 0, .lands = {}}};
+    piece.recesses = {{.name = "well",
+                       .shape = RectangleShape{.box = {120, 880, 110, 490}, .corner_radius = 0},
+                       .depth = 14,
+                       .root_radius = 0,
+                       .lands = {}}};
     for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p));
     for (std::size_t k = 0; k < 4; ++k) piece.supports[k].name = "leg " + std::to_string(k + 1);
     piece.loads = {spread(0.0004, Duration::long_term), patch_of(300, {480, 260}, 120, 90)};
     return piece;
 }
 
-CheckOptions quick() { return {.mesh = CheckOptions::Mesh::coarse, .mesh_size = 250, .threads = 1, .progress = {}}; }
+CheckOptions quick() {
+    return {.mesh = CheckOptions::Mesh::coarse, .mesh_size = 250, .threads = 1, .progress = {}};
+}
 
 Fault fault_of(const Piece& piece, ErrorKind kind) {
     try {
@@ -42,7 +48,8 @@ Fault fault_of(const Piece& piece, ErrorKind kind) {
 
 } // namespace
 
-TEST_CASE("where the mesh is not fine enough, point loads are blamed only where there are some", "[solver][check]") {
+TEST_CASE("where the mesh is not fine enough, point loads are blamed only where there are some",
+          "[solver][check]") {
     CheckOptions options = quick();
     options.mesh_of_another = MeshReport{.sag_error_percent = 4, .stress_error_percent = 2, .reached = false};
     const auto warning = [&](const Piece& piece) {
@@ -51,12 +58,15 @@ TEST_CASE("where the mesh is not fine enough, point loads are blamed only where 
         return std::string("none");
     };
     Piece piece = table();
-    CHECK(warning(piece) == "The mesh could not be made fine enough: sag is sure to 4 %, stresses to 2 %. Take every margin for no surer than that.");
+    CHECK(warning(piece) == "The mesh could not be made fine enough: sag is sure to 4 %, stresses to 2 %. "
+                            "Take every margin for no surer than that.");
     const std::string blamed = "Point loads and point supports have no finite stress";
     piece.loads.push_back(patch_of(300, {480, 260}, 0, 0));
     CHECK_THAT(warning(piece), Contains(blamed));
     piece.loads.pop_back();
-    piece.supports.push_back({"edge", Bearer{.from = {300, 100}, .to = {300, 500}, .width = 0, .hold_down = false, .stiffness = {}}});
+    piece.supports.push_back(
+        {"edge",
+         Bearer{.from = {300, 100}, .to = {300, 500}, .width = 0, .hold_down = false, .stiffness = {}}});
     CHECK_THAT(warning(piece), Contains(blamed));
     options.mesh_of_another->sag_error_percent = 0.5;
     CHECK(warning(piece) == "none");
@@ -75,9 +85,11 @@ TEST_CASE("a check says what was asked of what, and how sure it is", "[solver][c
     CHECK(result.mesh.order == 4);
     CHECK(result.mesh.elements > 0);
     CHECK(result.mesh.dofs > 1000);
-    CHECK(result.mesh.reached == (result.mesh.sag_error_percent <= 1 && result.mesh.stress_error_percent <= 3));
+    CHECK(result.mesh.reached ==
+          (result.mesh.sag_error_percent <= 1 && result.mesh.stress_error_percent <= 3));
     CHECK(result.governing_utilisation > 0);
-    CHECK(std::any_of(result.checks.begin(), result.checks.end(), [&](const CheckResult& c) { return c.check == result.governing_check; }));
+    CHECK(std::any_of(result.checks.begin(), result.checks.end(),
+                      [&](const CheckResult& c) { return c.check == result.governing_check; }));
     for (const CheckResult& row : result.checks) {
         CHECK_FALSE(row.basis.empty());
         if (row.advice) continue; // pushes are computed on meshes of their own
@@ -96,14 +108,16 @@ TEST_CASE("masses are density times the drawing's volumes", "[solver][check][lon
     CHECK_THAT(mass.saved_percent, WithinRel(100 * cut / solid, 1e-9));
 }
 
-TEST_CASE("a stated size is kept unless it must be refined, and the answer hardly changes", "[solver][check][slow]") {
+TEST_CASE("a stated size is kept unless it must be refined, and the answer hardly changes",
+          "[solver][check][slow]") {
     CheckOptions options = quick();
     const Result coarse_result = check_piece(table(), options).result;
     options.mesh_size = 90;
     const Result fine_result = check_piece(table(), options).result;
     CHECK(coarse_result.mesh.size_mm <= 250);
     CHECK(fine_result.mesh.size_mm <= 90);
-    CHECK_THAT(fine_result.situations[0].sag_mm, WithinRel(coarse_result.situations[0].sag_mm, 0.02)); // both are under 1 %
+    CHECK_THAT(fine_result.situations[0].sag_mm,
+               WithinRel(coarse_result.situations[0].sag_mm, 0.02)); // both are under 1 %
 }
 
 TEST_CASE("progress rises from start to end", "[solver][check][long]") {
@@ -155,11 +169,14 @@ TEST_CASE("a support that the top leaves is warned of by name", "[solver][check]
     piece.self_weight = false;
     piece.recesses.clear();
     piece.supports = {edge({200, 0}, {200, 600}), edge({500, 0}, {500, 600}), pad({850, 300})};
-    for (std::size_t k = 0; k < piece.supports.size(); ++k) piece.supports[k].name = "leg " + std::to_string(k + 1);
-    piece.loads = {{.name = "books", .kind = LineLoad{.force = 400, .from = {350, 0}, .to = {350, 600}, .over = {}}}};
+    for (std::size_t k = 0; k < piece.supports.size(); ++k)
+        piece.supports[k].name = "leg " + std::to_string(k + 1);
+    piece.loads = {
+        {.name = "books", .kind = LineLoad{.force = 400, .from = {350, 0}, .to = {350, 600}, .over = {}}}};
     const Result result = check_piece(piece, quick()).result;
     CHECK(result.situations[0].reactions[2].lifts);
-    CHECK(std::count(result.warnings.begin(), result.warnings.end(), "Under \"books\" the top lifts off leg 3.") == 1);
+    CHECK(std::count(result.warnings.begin(), result.warnings.end(),
+                     "Under \"books\" the top lifts off leg 3.") == 1);
 }
 
 TEST_CASE("a sheet of no stated density is checked without weight, and it is said", "[solver][check][long]") {
@@ -171,5 +188,6 @@ TEST_CASE("a sheet of no stated density is checked without weight, and it is sai
     const Result result = check_piece(piece, quick()).result;
     CHECK(result.mass.solid_kg == 0);
     CHECK(result.frequency_Hz.empty());
-    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(), [](const std::string& w) { return w.find("No density is given") == 0; }));
+    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(),
+                      [](const std::string& w) { return w.find("No density is given") == 0; }));
 }

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
-// The checks of stiffeners and their screws, each with its demand worked by hand: by Newmark's slip, by weight, by a foundation of springs.
+// The checks of stiffeners and their screws, each with its demand worked by hand: by Newmark's slip, by
+// weight, by a foundation of springs.
 #include "materials/metal.hpp"
 #include "materials/screw.hpp"
 #include "materials/wood.hpp"
-#include "solver/check/check_piece.hpp"
 #include "solver/capacity/screw_strength.hpp"
+#include "solver/check/check_piece.hpp"
 #include "tests/solver/checks_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -63,7 +64,8 @@ const CheckResult& row_of(const Result& result, const std::string& check) {
     return *found;
 }
 
-/// Newmark, Siess and Viest, Proc. SESA 9(1), 1951: the force in the flat of a strip under an even load, x from its end.
+/// Newmark, Siess and Viest, Proc. SESA 9(1), 1951: the force in the flat of a strip under an even load, x
+/// from its end.
 /// N'' = a^2 N - g M, N = 0 at both ends, with a^2 = K (1/EA + r^2/EI0), g = K r/EI0, M = q x (L - x)/2.
 struct Newmark {
     double K; ///< N/mm per mm of length
@@ -113,8 +115,8 @@ TEST_CASE("the outermost screw bears the slip that Newmark gives it", "[solver][
     const CheckResult& shear = row_of(result, "screws in shear");
     CHECK_THAT(shear.demand, WithinRel(hand.force(spacing), 0.015)); // it gathers the force of its own 25 mm
     CHECK((shear.at->x < spacing || shear.at->x > L - spacing));
-    // Wood Handbook eq. 8-13 with K = 44.13 N/mm2 of table 8-4 over 4/3, of 19 mm of thread: short of 7 diameters, so it falls in proportion;
-    // 1.25 for seven days
+    // Wood Handbook eq. 8-13 with K = 44.13 N/mm2 of table 8-4 over 4/3, of 19 mm of thread: short of 7
+    // diameters, so it falls in proportion; 1.25 for seven days
     CHECK_THAT(shear.capacity, WithinRel(44.13 * 16 * 3 / 4 * 19 / 28 * 1.25, 1e-4));
     CHECK_THAT(row_of(result, "stiffener stress").demand, WithinRel(hand.stress_of_flat(L / 2), 0.01));
 }
@@ -245,8 +247,9 @@ TEST_CASE("a tall bar between screws far apart tips over before it yields", "[ch
 
 TEST_CASE("a bar that carries a load to its ends is pressed as a foundation of springs says",
           "[solver][checks][published]") {
-    // Hetenyi, Beams on Elastic Foundation, 1946: an infinite beam (the wood) under a load P over 2 c, on springs k (its own compression
-    // against a bar that does not give): greatest pressure P/(2 c) (1 - e^(-m c) cos(m c)), m^4 = k/(4 EI).
+    // Hetenyi, Beams on Elastic Foundation, 1946: an infinite beam (the wood) under a load P over 2 c, on
+    // springs k (its own compression against a bar that does not give): greatest pressure P/(2 c) (1 - e^(-m
+    // c) cos(m c)), m^4 = k/(4 EI).
     Screws screws{
         .diameter = 1, .length = 25, .spacing = 0, .at = {}, .holes = Holes::oversize, .stiffness = 1};
     for (double s = 20; s < L; s += 40) screws.at.push_back(s);
@@ -267,5 +270,6 @@ TEST_CASE("a bar that carries a load to its ends is pressed as a foundation of s
     const CheckResult row = row_of(checked(piece), "bearing under stiffeners");
     const double k = E_across / h1 * b, m = std::pow(k / (4 * E1 * b * h1 * h1 * h1 / 12), 0.25);
     REQUIRE(row.demand_unfactored); // on a strength class
-    CHECK_THAT(*row.demand_unfactored, WithinRel(P / (2 * c * b) * (1 - std::exp(-m * c) * std::cos(m * c)), 0.03));
+    CHECK_THAT(*row.demand_unfactored,
+               WithinRel(P / (2 * c * b) * (1 - std::exp(-m * c) * std::cos(m * c)), 0.03));
 }

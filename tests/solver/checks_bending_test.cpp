@@ -8,8 +8,9 @@
 using namespace hollowtop;
 using Catch::WithinRel;
 
-// Quarter-sawn clear white oak under a long load: bending 105 (1 - 1.645 x 0.16) / 2.3 = 33.64 MPa, tension across
-// 5.5 (1 - 1.645 x 0.25) / 2.3 = 1.408 MPa, compression across 7.4 / 1.67 = 4.431 MPa (Wood Handbook Tables 5-3a and 5-6,
+// Quarter-sawn clear white oak under a long load: bending 105 (1 - 1.645 x 0.16) / 2.3 = 33.64 MPa, tension
+// across 5.5 (1 - 1.645 x 0.25) / 2.3 = 1.408 MPa, compression across 7.4 / 1.67 = 4.431 MPa (Wood Handbook
+// Tables 5-3a and 5-6,
 // ASTM D245 Table 8).
 
 TEST_CASE("bending along the grain takes the greater face, either sign", "[checks]") {
@@ -29,7 +30,11 @@ namespace {
 
 /// A situation that takes so much even tension on 81 cm3 as that, where a face bears `peak`.
 TensionAcross tension_of(double effective, double peak, double thickness = 12) {
-    return {.norm = effective * std::pow(81000.0, 0.2), .exponent = 5, .at = {437, 211}, .thickness = thickness, .peak = peak};
+    return {.norm = effective * std::pow(81000.0, 0.2),
+            .exponent = 5,
+            .at = {437, 211},
+            .thickness = thickness,
+            .peak = peak};
 }
 
 } // namespace
@@ -105,15 +110,18 @@ TEST_CASE("the place of the greatest stress is found between the places of the s
     CHECK(row->demand > 0.999);
 }
 
-TEST_CASE("the strength at a place is that of the whole top where it takes most, and of a bent cube at most", "[checks]") {
+TEST_CASE("the strength at a place is that of the whole top where it takes most, and of a bent cube at most",
+          "[checks]") {
     const materials::AllowableStresses oak = *allowables_of(oak_top(), Duration::long_term);
     const double even = 5.5 * (1 - 1.645 * 0.25) / 2.3;
     CHECK_THAT(tension_strength_at_a_place(std::nullopt, oak), WithinRel(even, 1e-12));
     CHECK_THAT(tension_strength_at_a_place(tension_of(0.7, 1), oak), WithinRel(even / 0.7, 1e-12));
-    CHECK_THAT(tension_strength_at_a_place(tension_of(2, 1), oak), WithinRel(even / 2, 1e-12)); // much wood, evenly pulled
-    CHECK_THAT(tension_strength_at_a_place(tension_of(0, 0), oak), WithinRel(even, 1e-12));     // nothing pulls
+    CHECK_THAT(tension_strength_at_a_place(tension_of(2, 1), oak),
+               WithinRel(even / 2, 1e-12)); // much wood, evenly pulled
+    CHECK_THAT(tension_strength_at_a_place(tension_of(0, 0), oak), WithinRel(even, 1e-12)); // nothing pulls
     // a cube of 12 mm: 12^(1/5) (81000/1728)^0.2 = 1.6438 x 2.1583
-    CHECK_THAT(tension_strength_at_a_place(tension_of(0.01, 1), oak), WithinRel(even * 1.6438 * 2.1583, 1e-3));
+    CHECK_THAT(tension_strength_at_a_place(tension_of(0.01, 1), oak),
+               WithinRel(even * 1.6438 * 2.1583, 1e-3));
 }
 
 TEST_CASE("a shorter load leaves more strength", "[checks]") {

@@ -41,7 +41,8 @@ TEST_CASE("stresses together follow Norris", "[checks][published]") {
 TEST_CASE("a place that bears more across the grain uses less of it", "[checks]") {
     // Y = 4: 0.5^2 - 0.5 x 0.25 + 0.25^2 = 0.1875
     CHECK_THAT(norris_utilisation({20, 1, 0}, round_numbers(), 4), WithinRel(std::sqrt(0.1875), tight));
-    CHECK_THAT(norris_utilisation({0, -2.5, 0}, round_numbers(), 4), WithinRel(0.5, tight)); // pressed: the same
+    CHECK_THAT(norris_utilisation({0, -2.5, 0}, round_numbers(), 4),
+               WithinRel(0.5, tight)); // pressed: the same
 }
 
 TEST_CASE("growing stresses use up strength in proportion", "[checks][property]") {
@@ -66,10 +67,12 @@ TEST_CASE("the check takes the worse face and has the capacity 1", "[checks]") {
 }
 
 TEST_CASE("stresses together use the strength that a place has where the whole top takes most", "[checks]") {
-    // s_eff 0.4 MPa on 81 cm3 where a face bears 0.5 MPa: there the strength is 1.408 x 0.5/0.4 = 1.760; 0.5/1.760 = 0.2841 = 0.4/1.408
+    // s_eff 0.4 MPa on 81 cm3 where a face bears 0.5 MPa: there the strength is 1.408 x 0.5/0.4 = 1.760;
+    // 0.5/1.760 = 0.2841 = 0.4/1.408
     SituationResponse loaded = situation("books", Stage::at_once, Duration::long_term);
     loaded.stress = even_field({1, 0, 0}, {0, 0.5, 0});
-    loaded.tension_across = {.norm = 0.4 * std::pow(81000.0, 0.2), .exponent = 5, .at = {500, 300}, .thickness = 30, .peak = 0.5};
+    loaded.tension_across = {
+        .norm = 0.4 * std::pow(81000.0, 0.2), .exponent = 5, .at = {500, 300}, .thickness = 30, .peak = 0.5};
     const Piece piece = oak_top();
     const Response response = response_of(loaded);
     const auto row = judge_combined(input_of(piece, response));

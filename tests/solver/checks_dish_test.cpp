@@ -17,7 +17,8 @@ SituationResponse dished(double dish_mm, double skin_mm) {
 
 } // namespace
 
-TEST_CASE("dish is held against half the skin, and under what stays against a limit that is stated", "[checks]") {
+TEST_CASE("dish is held against half the skin, and under what stays against a limit that is stated",
+          "[checks]") {
     Piece piece = oak_top();
     Response response = response_of(dished(0.3, 12));
     const auto alone = judge_dish(input_of(piece, response));

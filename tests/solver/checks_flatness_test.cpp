@@ -17,11 +17,13 @@ Response bent(Stage stage, double value) {
 
 } // namespace
 
-TEST_CASE("a face 0.8 mm from a straightedge is flat enough at once, one 1.3 mm is not, up or down", "[checks]") {
+TEST_CASE("a face 0.8 mm from a straightedge is flat enough at once, one 1.3 mm is not, up or down",
+          "[checks]") {
     const Piece piece = oak_top();
     for (const double sign : {1.0, -1.0}) {
         const Response flat = bent(Stage::at_once, 0.8 * sign), hollow = bent(Stage::at_once, 1.3 * sign);
-        const auto passes = judge_flatness(input_of(piece, flat)), fails = judge_flatness(input_of(piece, hollow));
+        const auto passes = judge_flatness(input_of(piece, flat)),
+                   fails = judge_flatness(input_of(piece, hollow));
         REQUIRE((passes && fails));
         CHECK(passes->capacity == 1);
         CHECK(passes->demand == 0.8);
@@ -31,7 +33,9 @@ TEST_CASE("a face 0.8 mm from a straightedge is flat enough at once, one 1.3 mm 
     }
 }
 
-TEST_CASE("after the years a face may be 2 mm from a straightedge, or twice what is stated, or what is stated", "[checks]") {
+TEST_CASE(
+    "after the years a face may be 2 mm from a straightedge, or twice what is stated, or what is stated",
+    "[checks]") {
     Piece piece = oak_top();
     const Response response = bent(Stage::years, 1.7);
     CHECK_FALSE(judge_flatness(input_of(piece, response)));
@@ -58,7 +62,8 @@ TEST_CASE("what only passes is not held against a straightedge", "[checks]") {
     CHECK_FALSE(judge_flatness_years(input_of(piece, response)));
 }
 
-TEST_CASE("of what decides the band is told, and little to spare where it reaches past the limit", "[checks]") {
+TEST_CASE("of what decides the band is told, and little to spare where it reaches past the limit",
+          "[checks]") {
     // 0.7 of 1 mm, 1 % computed: 0.7 x 0.99 / 1.2 = 0.5775 to 0.7 x 1.01 / 0.8 = 0.884; of 0.9 mm to 1.136
     const Piece piece = oak_top();
     const auto judged = [&](double flatness) {
@@ -67,8 +72,18 @@ TEST_CASE("of what decides the band is told, and little to spare where it reache
         result.governing_check = "flatness";
         result.governing_situation = "books";
         result.governing_utilisation = flatness;
-        result.checks.push_back({.check = "flatness", .situation = "books", .demand = flatness, .capacity = 1, .unit = "mm", .utilisation = flatness, .margin = 1 / flatness - 1,
-                                 .at = {}, .basis = {}, .advice = false, .remedy = {}, .error_percent = 1});
+        result.checks.push_back({.check = "flatness",
+                                 .situation = "books",
+                                 .demand = flatness,
+                                 .capacity = 1,
+                                 .unit = "mm",
+                                 .utilisation = flatness,
+                                 .margin = 1 / flatness - 1,
+                                 .at = {},
+                                 .basis = {},
+                                 .advice = false,
+                                 .remedy = {},
+                                 .error_percent = 1});
         find_band(piece, result);
         return result;
     };
@@ -92,8 +107,18 @@ TEST_CASE("of a strength the band is the computing error alone", "[checks]") {
     result.governing_check = "bending across the grain";
     result.governing_situation = "books";
     result.governing_utilisation = 0.95;
-    result.checks.push_back({.check = "bending across the grain", .situation = "books", .demand = 0.95, .capacity = 1, .unit = "MPa", .utilisation = 0.95, .margin = 0.05,
-                             .at = {}, .basis = {}, .advice = false, .remedy = {}, .error_percent = 3});
+    result.checks.push_back({.check = "bending across the grain",
+                             .situation = "books",
+                             .demand = 0.95,
+                             .capacity = 1,
+                             .unit = "MPa",
+                             .utilisation = 0.95,
+                             .margin = 0.05,
+                             .at = {},
+                             .basis = {},
+                             .advice = false,
+                             .remedy = {},
+                             .error_percent = 3});
     find_band(oak_top(), result);
     CHECK_THAT(result.governing_band[1], WithinRel(0.95 * 1.03, 1e-9));
     CHECK(result.to_spare);

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Hand-made responses for the tests of the checks: an oak top 1000 x 600 x 30 whose stresses the test writes.
+/// \file  Hand-made responses for the tests of the checks: an oak top 1000 x 600 x 30 whose stresses the test
+/// writes.
 
 #include "materials/duration.hpp"
 #include "solver/checks/checks.hpp"
-#include "solver/shell/shell.hpp"
 #include "solver/checks/judges.hpp"
+#include "solver/shell/shell.hpp"
 
 #include <deque>
 #include <functional>
@@ -33,7 +34,8 @@ inline StressField field_of(std::function<StressSample(Point)> at) {
     StressField field;
     for (double x = 25; x < 1000; x += 50)
         for (double y = 25; y < 600; y += 50) field.survey.push_back(at({x, y}));
-    field.at = [at = std::move(at), told = std::make_shared<std::deque<StressSample>>()](Point p) -> const StressSample* {
+    field.at = [at = std::move(at),
+                told = std::make_shared<std::deque<StressSample>>()](Point p) -> const StressSample* {
         const bool on_top = p.x >= 0 && p.x <= 1000 && p.y >= 0 && p.y <= 600;
         return on_top ? &told->emplace_back(at(p)) : nullptr;
     };
@@ -67,7 +69,11 @@ inline Response response_of(SituationResponse one) {
 /// The first situation as a check is handed it.
 inline CheckInput input_of(const Piece& piece, const Response& response) {
     const SituationResponse& first = response.situations.front();
-    return {.piece = piece, .response = response, .situation = first, .plane = plane_of(piece), .allowables = allowables_of(piece, first.duration)};
+    return {.piece = piece,
+            .response = response,
+            .situation = first,
+            .plane = plane_of(piece),
+            .allowables = allowables_of(piece, first.duration)};
 }
 
 } // namespace hollowtop

@@ -6,7 +6,8 @@
 using namespace hollowtop;
 using Catch::WithinRel;
 
-// White oak, long load, clear: shear 13.8 (1 - 1.645 x 0.14) / 2.3 = 4.618 MPa (Wood Handbook Tables 5-3a, 5-6; ASTM D245).
+// White oak, long load, clear: shear 13.8 (1 - 1.645 x 0.14) / 2.3 = 4.618 MPa (Wood Handbook Tables 5-3a,
+// 5-6; ASTM D245).
 namespace {
 const double oak_shear = 13.8 * (1 - 1.645 * 0.14) / 2.3;
 

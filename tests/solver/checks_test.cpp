@@ -150,7 +150,11 @@ TEST_CASE("a lesser hill is given up only where it cannot become the greatest", 
         const double blunt = 1 - ((p.x - 225) * (p.x - 225) + (p.y - 125) * (p.y - 125)) / 5e4;
         const double way = std::hypot(p.x - 811, p.y - 489);
         const double sharp = p.x > 811 ? 0.0 : sharp_height * (1 - way / 300);
-        return StressSample{.at = p, .thickness = 12, .top = {std::max({blunt, sharp, 0.0}), 0, 0}, .bottom = {}, .shear = {}};
+        return StressSample{.at = p,
+                            .thickness = 12,
+                            .top = {std::max({blunt, sharp, 0.0}), 0, 0},
+                            .bottom = {},
+                            .shear = {}};
     };
     const auto along = [](const StressSample& sample) { return sample.top[0]; };
     const Worst worst = worst_of(field_of(hills), along);

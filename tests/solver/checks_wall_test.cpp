@@ -28,21 +28,25 @@ Response at_a_wall(double moment, double pull = 0) {
 
 } // namespace
 
-TEST_CASE("tension at the root of a wall is the solved section's mean against what 81 cm3 bear", "[solver][checks][wall]") {
+TEST_CASE("tension at the root of a wall is the solved section's mean against what 81 cm3 bear",
+          "[solver][checks][wall]") {
     const Piece piece = oak_top();
     const Response response = at_a_wall(-60);
     const auto row = judge_wall_stress(input_of(piece, response));
     REQUIRE(row);
     const WallFaces faces = wall_faces(plane_of(piece), response.situations[0].walls[0], 0);
-    CHECK_THAT(row->demand, WithinRel(faces.bottom[1], 1e-12)); // tension at the root: the moment is less than 0
+    CHECK_THAT(row->demand,
+               WithinRel(faces.bottom[1], 1e-12)); // tension at the root: the moment is less than 0
     CHECK(row->demand > 0.9 * 6 * 60 / (12.0 * 12.0));
-    CHECK_THAT(row->capacity, WithinRel(allowables_of(piece, Duration::short_term)->tension_across.value, 1e-12));
+    CHECK_THAT(row->capacity,
+               WithinRel(allowables_of(piece, Duration::short_term)->tension_across.value, 1e-12));
     CHECK(row->at->y == 100);
     // on a strength class too: 0.6 x 0.9/1.3 x (10000/81)^0.2
     Piece graded = piece;
     graded.allowables.basis = AllowablesBasis::strength_class;
     graded.allowables.strength_class = "D30";
-    CHECK_THAT(judge_wall_stress(input_of(graded, response))->capacity, WithinRel(0.6 * 0.9 / 1.3 * std::pow(10000.0 / 81, 0.2), 1e-12));
+    CHECK_THAT(judge_wall_stress(input_of(graded, response))->capacity,
+               WithinRel(0.6 * 0.9 / 1.3 * std::pow(10000.0 / 81, 0.2), 1e-12));
 }
 
 TEST_CASE("tension over walls is summed up along them", "[solver][checks][wall]") {
@@ -61,10 +65,12 @@ TEST_CASE("tension over walls is summed up along them", "[solver][checks][wall]"
     const double pressed = q / allowables_of(piece, Duration::short_term)->compression_across.value;
     REQUIRE(by_hand / row->capacity > pressed); // else the root's compression would govern
     CHECK_THAT(row->demand, WithinRel(by_hand, 1e-9));
-    CHECK_THAT(row->capacity, WithinRel(allowables_of(piece, Duration::short_term)->tension_across.value, 1e-12));
+    CHECK_THAT(row->capacity,
+               WithinRel(allowables_of(piece, Duration::short_term)->tension_across.value, 1e-12));
     CHECK(row->at->y == 100);
     response.situations[0].walls.push_back(wall); // twice the wall
-    CHECK_THAT(judge_wall_stress(input_of(piece, response))->demand, WithinRel(by_hand * std::pow(2, 0.2), 1e-9));
+    CHECK_THAT(judge_wall_stress(input_of(piece, response))->demand,
+               WithinRel(by_hand * std::pow(2, 0.2), 1e-9));
 }
 
 TEST_CASE("the gain of a larger corner radius is said where there is one", "[solver][checks][wall]") {
@@ -73,13 +79,15 @@ TEST_CASE("the gain of a larger corner radius is said where there is one", "[sol
     const auto row = judge_wall_stress(input_of(piece, sagging));
     REQUIRE(row);
     CHECK(row->remedy.find("; a cutter with a corner radius of ") != std::string::npos);
-    CHECK(row->remedy.find(" mm instead of 0 mm lowers it by at most ") != std::string::npos); // what the wall then draws is not in it
+    CHECK(row->remedy.find(" mm instead of 0 mm lowers it by at most ") !=
+          std::string::npos); // what the wall then draws is not in it
     Response wide = sagging;
     wide.situations[0].walls[0].root_radius = 12; // no cutter in the list is larger and fits
     CHECK(judge_wall_stress(input_of(piece, wide))->remedy.find("corner radius") == std::string::npos);
 }
 
-TEST_CASE("splitting passes for a small moment and fails for ten times the limit's", "[solver][checks][wall]") {
+TEST_CASE("splitting passes for a small moment and fails for ten times the limit's",
+          "[solver][checks][wall]") {
     const Piece piece = oak_top();
     const auto small = judge_splitting(input_of(piece, at_a_wall(-20)));
     REQUIRE(small);
@@ -101,7 +109,9 @@ TEST_CASE("without a recess there is no wall to check", "[solver][checks][wall]"
     CHECK_FALSE(judge_splitting(input_of(piece, response)));
 }
 
-TEST_CASE("buckling is told below three times the load and fails below two, on a class below one on the weak modulus", "[solver][checks][buckling]") {
+TEST_CASE("buckling is told below three times the load and fails below two, on a class below one on the weak "
+          "modulus",
+          "[solver][checks][buckling]") {
     Piece piece = oak_top();
     SituationResponse one = situation("someone", Stage::passing, Duration::short_term);
     one.buckling_factor = 3.5;

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/numeric/complementarity.hpp"
 
-#include <catch2/catch.hpp>
-
 #include <Eigen/Core>
+#include <catch2/catch.hpp>
 
 #include <algorithm>
 #include <memory>
@@ -38,8 +37,8 @@ double worst_violation(const ContactProblem& problem, const ContactAnswer& answe
     return worst;
 }
 
-/// Bodies on one another: a smooth compliance, springs of very different stiffness, clearances, and a load that the points
-/// can carry, for it is made from forces that they can exert.
+/// Bodies on one another: a smooth compliance, springs of very different stiffness, clearances, and a load
+/// that the points can carry, for it is made from forces that they can exert.
 ContactProblem random_problem(std::mt19937& random, int n, int m) {
     std::uniform_real_distribution<double> uniform(-1, 1);
     const auto matrix = [&](int rows, int columns) {
@@ -50,8 +49,13 @@ ContactProblem random_problem(std::mt19937& random, int n, int m) {
     const MatrixXd shapes = matrix(n, std::max(1, n / 2)), R = matrix(n, m);
     MatrixXd M = shapes * shapes.transpose() / n;
     for (int i = 0; i < n; ++i) M(i, i) += std::pow(10, -4 + 4 * uniform(random));
-    ContactProblem problem{.n_points = n, .n_rigid = m, .compliance = {M.data(), M.data() + M.size()}, .approach = {},
-                           .rigid = {R.data(), R.data() + R.size()}, .unbalanced = {}, .two_sided = {}};
+    ContactProblem problem{.n_points = n,
+                           .n_rigid = m,
+                           .compliance = {M.data(), M.data() + M.size()},
+                           .approach = {},
+                           .rigid = {R.data(), R.data() + R.size()},
+                           .unbalanced = {},
+                           .two_sided = {}};
     VectorXd carried(n);
     for (int i = 0; i < n; ++i) {
         problem.approach.push_back(uniform(random));
@@ -100,7 +104,8 @@ TEST_CASE("a guess of what presses changes the way but not the answer", "[solver
         std::vector<char> guess(30);
         for (char& g : guess) g = static_cast<char>(random() % 2);
         const ContactAnswer warm = ContactSolver(problem).solve(problem.approach, problem.unbalanced, guess);
-        for (size_t i = 0; i < 30; ++i) CHECK_THAT(warm.force[i], WithinRel(cold.force[i], 1e-6) || WithinAbs(cold.force[i], 1e-8));
+        for (size_t i = 0; i < 30; ++i)
+            CHECK_THAT(warm.force[i], WithinRel(cold.force[i], 1e-6) || WithinAbs(cold.force[i], 1e-8));
     }
 }
 
@@ -117,7 +122,8 @@ TEST_CASE("bodies held at every point carry many approaches as one by one", "[so
         problem.unbalanced.assign(static_cast<size_t>(m), 0);
         const ContactSolver solver(problem);
         std::vector<double> approaches;
-        for (int i = 0; i < n * count; ++i) approaches.push_back(std::uniform_real_distribution<double>(-1, 1)(random));
+        for (int i = 0; i < n * count; ++i)
+            approaches.push_back(std::uniform_real_distribution<double>(-1, 1)(random));
         const std::vector<double> together = solver.hold(approaches, count);
         REQUIRE(together.size() == approaches.size());
         for (int c = 0; c < count; ++c) {
@@ -125,18 +131,22 @@ TEST_CASE("bodies held at every point carry many approaches as one by one", "[so
             const ContactAnswer alone = solver.solve(approach, problem.unbalanced);
             double most = 0;
             for (const double f : alone.force) most = std::max(most, std::abs(f));
-            for (int i = 0; i < n; ++i) REQUIRE_THAT(together[static_cast<size_t>(c * n + i)], WithinAbs(alone.force[static_cast<size_t>(i)], 1e-7 * most));
+            for (int i = 0; i < n; ++i)
+                REQUIRE_THAT(together[static_cast<size_t>(c * n + i)],
+                             WithinAbs(alone.force[static_cast<size_t>(i)], 1e-7 * most));
         }
     }
 }
 
-TEST_CASE("a flexibility that is shared and has more on its diagonal is that of the sum", "[solver][property]") {
+TEST_CASE("a flexibility that is shared and has more on its diagonal is that of the sum",
+          "[solver][property]") {
     std::mt19937 random(6);
     for (int k = 0; k < 30; ++k) {
         const int n = 20, stride = 27, m = 3;
         ContactProblem whole = random_problem(random, n, m), parted = whole;
         parted.own_compliance.assign(static_cast<size_t>(n), 0);
-        auto shared = std::make_shared<std::vector<double>>(static_cast<size_t>(stride * n), 1e9); // what lies between the columns is not read
+        auto shared = std::make_shared<std::vector<double>>(static_cast<size_t>(stride * n),
+                                                            1e9); // what lies between the columns is not read
         for (int j = 0; j < n; ++j)
             for (int i = 0; i < n; ++i) {
                 double value = whole.compliance[static_cast<size_t>(j * n + i)];
@@ -153,22 +163,36 @@ TEST_CASE("a flexibility that is shared and has more on its diagonal is that of 
         REQUIRE(other.balanced);
         double most = 0;
         for (const double f : one.force) most = std::max(most, std::abs(f));
-        for (int i = 0; i < n; ++i) CHECK_THAT(other.force[static_cast<size_t>(i)], WithinAbs(one.force[static_cast<size_t>(i)], 1e-6 * most));
+        for (int i = 0; i < n; ++i)
+            CHECK_THAT(other.force[static_cast<size_t>(i)],
+                       WithinAbs(one.force[static_cast<size_t>(i)], 1e-6 * most));
         CHECK(worst_violation(whole, other) < 1e-7);
     }
 }
 
 TEST_CASE("a load that nothing can carry is told as not balanced", "[solver]") {
     // a point that only presses upwards, and a body that is pulled upwards
-    const ContactProblem problem{.n_points = 1, .n_rigid = 1, .compliance = {1}, .approach = {0}, .rigid = {1}, .unbalanced = {1}, .two_sided = {0}};
+    const ContactProblem problem{.n_points = 1,
+                                 .n_rigid = 1,
+                                 .compliance = {1},
+                                 .approach = {0},
+                                 .rigid = {1},
+                                 .unbalanced = {1},
+                                 .two_sided = {0}};
     CHECK_FALSE(solve_contact(problem).balanced);
 }
 
 TEST_CASE("a stop with clearance carries nothing until the clearance is used", "[solver]") {
-    // one body on a spring of 100 N/mm, a stop 3 mm below with the same spring; 500 N: 300 N to reach it, the rest shared
+    // one body on a spring of 100 N/mm, a stop 3 mm below with the same spring; 500 N: 300 N to reach it, the
+    // rest shared
     const auto force_on_stop = [](double load) {
-        const ContactProblem problem{.n_points = 2, .n_rigid = 1, .compliance = {0.01, 0, 0, 0.01}, .approach = {0, 3}, .rigid = {1, 1},
-                                     .unbalanced = {-load}, .two_sided = {1, 0}};
+        const ContactProblem problem{.n_points = 2,
+                                     .n_rigid = 1,
+                                     .compliance = {0.01, 0, 0, 0.01},
+                                     .approach = {0, 3},
+                                     .rigid = {1, 1},
+                                     .unbalanced = {-load},
+                                     .two_sided = {1, 0}};
         return solve_contact(problem).force[1];
     };
     CHECK(force_on_stop(299) == 0);
@@ -176,7 +200,12 @@ TEST_CASE("a stop with clearance carries nothing until the clearance is used", "
 }
 
 TEST_CASE("a body without rigid motions may still press on its supports", "[solver]") {
-    const ContactProblem problem{.n_points = 2, .n_rigid = 0, .compliance = {2, 0, 0, 1}, .approach = {-4, 3}, .rigid = {}, .unbalanced = {},
+    const ContactProblem problem{.n_points = 2,
+                                 .n_rigid = 0,
+                                 .compliance = {2, 0, 0, 1},
+                                 .approach = {-4, 3},
+                                 .rigid = {},
+                                 .unbalanced = {},
                                  .two_sided = {0, 0}};
     const ContactAnswer answer = solve_contact(problem);
     CHECK(answer.balanced);
@@ -186,8 +215,8 @@ TEST_CASE("a body without rigid motions may still press on its supports", "[solv
 }
 
 TEST_CASE("a load that lifts a body off everything under it is never balanced", "[solver][property]") {
-    // some motion a moves every point upwards (R a > 0) and the load does work on it (r'a > 0): forces that only press cannot answer
-    // (Farkas' lemma)
+    // some motion a moves every point upwards (R a > 0) and the load does work on it (r'a > 0): forces that
+    // only press cannot answer (Farkas' lemma)
     std::mt19937 random(4);
     std::uniform_real_distribution<double> uniform(0.1, 1);
     for (int k = 0; k < 300; ++k) {
@@ -210,7 +239,12 @@ TEST_CASE("a load that lifts a body off everything under it is never balanced", 
 
 TEST_CASE("a motion that no point feels is left alone, unless a load drives it", "[solver]") {
     // two points, a body that moves up and slides
-    ContactProblem problem{.n_points = 2, .n_rigid = 2, .compliance = {1, 0, 0, 1}, .approach = {0, 0}, .rigid = {1, 1, 0, 0}, .unbalanced = {-10, 0},
+    ContactProblem problem{.n_points = 2,
+                           .n_rigid = 2,
+                           .compliance = {1, 0, 0, 1},
+                           .approach = {0, 0},
+                           .rigid = {1, 1, 0, 0},
+                           .unbalanced = {-10, 0},
                            .two_sided = {0, 0}};
     const ContactAnswer answer = solve_contact(problem);
     CHECK(answer.balanced);
@@ -222,7 +256,12 @@ TEST_CASE("a motion that no point feels is left alone, unless a load drives it",
 
 TEST_CASE("a tie pulls where a foot would let go", "[solver]") {
     // a lever: feet at 1 and 2, 10 N at 3
-    ContactProblem problem{.n_points = 2, .n_rigid = 2, .compliance = {0.01, 0, 0, 0.01}, .approach = {0, 0}, .rigid = {1, 1, 1, 2}, .unbalanced = {-10, -30},
+    ContactProblem problem{.n_points = 2,
+                           .n_rigid = 2,
+                           .compliance = {0.01, 0, 0, 0.01},
+                           .approach = {0, 0},
+                           .rigid = {1, 1, 1, 2},
+                           .unbalanced = {-10, -30},
                            .two_sided = {0, 0}};
     CHECK_FALSE(solve_contact(problem).balanced);
     problem.two_sided[0] = 1;
@@ -233,9 +272,15 @@ TEST_CASE("a tie pulls where a foot would let go", "[solver]") {
 }
 
 TEST_CASE("a rigid motion that the points feel by rounding alone changes no force", "[solver]") {
-    // two springs pushed together by 1 and 2, held both ways; one motion is real and carries nothing, the other is noise
-    ContactProblem problem{.n_points = 2, .n_rigid = 2, .compliance = {1, 0, 0, 1}, .approach = {-1, -2}, .rigid = {1, -1, 1e-17, 0},
-                           .unbalanced = {0, 0}, .two_sided = {1, 1}};
+    // two springs pushed together by 1 and 2, held both ways; one motion is real and carries nothing, the
+    // other is noise
+    ContactProblem problem{.n_points = 2,
+                           .n_rigid = 2,
+                           .compliance = {1, 0, 0, 1},
+                           .approach = {-1, -2},
+                           .rigid = {1, -1, 1e-17, 0},
+                           .unbalanced = {0, 0},
+                           .two_sided = {1, 1}};
     const ContactAnswer answer = solve_contact(problem);
     CHECK(answer.balanced);
     // f = -q - R a: 1 - a and 2 + a, alike by R'f = 0, so a = -0.5

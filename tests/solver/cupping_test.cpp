@@ -49,7 +49,8 @@ SwellingOf step(double difference) { // the upper half swells, the lower does no
 } // namespace
 
 TEST_CASE("a panel of two equal halves cups as the bimetal strip does", "[solver][published]") {
-    // Timoshenko 1925: curvature 1.5 d / h; over 800 mm a cup of 24 mm, the lower half wetter: hollow seen from above
+    // Timoshenko 1925: curvature 1.5 d / h; over 800 mm a cup of 24 mm, the lower half wetter: hollow seen
+    // from above
     const std::array<SwellingOf, 2> both{step(0.004), step(-0.004)};
     const std::vector<Cup> cups = cups_of(sheet(800, 800, 20), both, 1);
     CHECK_THAT(cups[0].across.value, WithinRel(24.0, 1e-6)); // a quadratic: the shell holds it exactly

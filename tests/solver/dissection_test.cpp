@@ -71,11 +71,13 @@ TEST_CASE("a front is eliminated before its border, and all of its border is in 
 }
 
 TEST_CASE("the work grows as the dofs to the power of one and a half", "[solver][dissection][rate]") {
-    // George 1973: order n^3 operations on an n x n grid, that is 1.5 in the number of dofs, reached from below.
+    // George 1973: order n^3 operations on an n x n grid, that is 1.5 in the number of dofs, reached from
+    // below.
     const auto work = [](int n) { return flops(dissect(full_grid(n, n, 1, 1), {})); };
     const double rate = std::log(work(256) / work(128)) / std::log(std::pow(257.0 / 129.0, 2));
     REQUIRE_THAT(rate, Catch::Matchers::WithinAbs(1.5, 0.1));
-    // His count for square grids by cuts to the last node is 829/84 n^3 multiplications; ours stops at blocks of cells.
+    // His count for square grids by cuts to the last node is 829/84 n^3 multiplications; ours stops at blocks
+    // of cells.
     REQUIRE(work(256) < 2 * 829.0 / 84 * std::pow(257.0, 3));
 }
 

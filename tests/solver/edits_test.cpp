@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "materials/error.hpp"
 #include "solver/variants/edits.hpp"
+
+#include "materials/error.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -18,7 +19,8 @@ Stiffener bar(const std::string& name, Point from, Point to) {
     stiffener.metal = "S235";
     stiffener.from = from;
     stiffener.to = to;
-    stiffener.screws = {.diameter = 4.5, .length = 18, .spacing = 150, .at = {}, .holes = Holes::slotted, .stiffness = {}};
+    stiffener.screws = {
+        .diameter = 4.5, .length = 18, .spacing = 150, .at = {}, .holes = Holes::slotted, .stiffness = {}};
     return stiffener;
 }
 
@@ -29,11 +31,22 @@ Piece tray() {
     piece.top.width = 500;
     piece.top.thickness = 40;
     piece.top.outline = RectangleShape{.box = {0, 1000, 0, 500}};
-    piece.recesses.push_back({.name = "well", .shape = RectangleShape{.box = {100, 900, 50, 450}, .corner_radius = 10}, .depth = 20, .root_radius = 0, .lands = {}});
+    piece.recesses.push_back({.name = "well",
+                              .shape = RectangleShape{.box = {100, 900, 50, 450}, .corner_radius = 10},
+                              .depth = 20,
+                              .root_radius = 0,
+                              .lands = {}});
     piece.stiffeners.push_back(bar("front", {120, 150}, {880, 150}));
-    piece.supports.push_back({.name = "left", .kind = Pad{.at = {60, 70}, .size_x = 50, .size_y = 50, .hold_down = false, .stiffness = {}}});
-    piece.supports.push_back({.name = "middle", .kind = Pad{.at = {500, 250}, .size_x = 50, .size_y = 50, .hold_down = false, .stiffness = {}}});
-    piece.supports.push_back({.name = "right", .kind = Bearer{.from = {940, 60}, .to = {940, 440}, .width = 30, .hold_down = false, .stiffness = {}}});
+    piece.supports.push_back(
+        {.name = "left",
+         .kind = Pad{.at = {60, 70}, .size_x = 50, .size_y = 50, .hold_down = false, .stiffness = {}}});
+    piece.supports.push_back(
+        {.name = "middle",
+         .kind = Pad{.at = {500, 250}, .size_x = 50, .size_y = 50, .hold_down = false, .stiffness = {}}});
+    piece.supports.push_back(
+        {.name = "right",
+         .kind =
+             Bearer{.from = {940, 60}, .to = {940, 440}, .width = 30, .hold_down = false, .stiffness = {}}});
     return piece;
 }
 
@@ -59,16 +72,20 @@ TEST_CASE("a rim is the same all round, and a wider recess moves every wall outw
     piece.recesses[0].shape = RimShape{.rim = 70, .corner_radius = 0};
     widen(piece, "well", 15);
     CHECK_THAT(std::get<RimShape>(piece.recesses[0].shape).rim, WithinAbs(55, rounding));
-    piece.recesses[0].shape = PolygonShape{.points = {{100, 100}, {900, 100}, {500, 400}}, .corner_radius = 0};
+    piece.recesses[0].shape =
+        PolygonShape{.points = {{100, 100}, {900, 100}, {500, 400}}, .corner_radius = 0};
     CHECK_THROWS_AS(set_rim(piece, "", 70), Error);
     CHECK_THROWS_AS(widen(piece, "", 5), Error);
 }
 
-TEST_CASE("any number of stiffeners cuts the recess into bays of one width, mirrored about the middle", "[solver]") {
+TEST_CASE("any number of stiffeners cuts the recess into bays of one width, mirrored about the middle",
+          "[solver]") {
     Piece piece = tray();
     set_number(piece, 3);
     REQUIRE(piece.stiffeners.size() == 3);
-    for (int i = 0; i < 3; ++i) CHECK_THAT(piece.stiffeners[static_cast<std::size_t>(i)].from.y, WithinAbs(50 + 100.0 * (i + 1), rounding)); // 400 mm in four
+    for (int i = 0; i < 3; ++i)
+        CHECK_THAT(piece.stiffeners[static_cast<std::size_t>(i)].from.y,
+                   WithinAbs(50 + 100.0 * (i + 1), rounding)); // 400 mm in four
     CHECK(piece.stiffeners[0].from.x < piece.stiffeners[0].to.x);
     CHECK(piece.stiffeners[1].from.x < piece.stiffeners[1].to.x);
     CHECK(piece.stiffeners[2].from.x > piece.stiffeners[2].to.x);
@@ -84,7 +101,9 @@ TEST_CASE("a bar under the rim is copied across the whole top", "[solver]") {
     Piece piece = tray();
     piece.stiffeners[0] = bar("cross", {50, 20}, {50, 480});
     set_number(piece, 4);
-    for (int i = 0; i < 4; ++i) CHECK_THAT(piece.stiffeners[static_cast<std::size_t>(i)].to.x, WithinAbs(200.0 * (i + 1), rounding)); // 1000 mm in five
+    for (int i = 0; i < 4; ++i)
+        CHECK_THAT(piece.stiffeners[static_cast<std::size_t>(i)].to.x,
+                   WithinAbs(200.0 * (i + 1), rounding)); // 1000 mm in five
 }
 
 TEST_CASE("one stiffener is placed by its line, several by the outermost two", "[solver]") {

@@ -16,11 +16,18 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const Elastic wood{.E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = 680};
+const Elastic wood{
+    .E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = 680};
 const PlaneStiffness plane = plane_stiffness(wood, 30);
 
 Cell cell_of(double x0, double x1, double y0, double y1) {
-    return {.x0 = x0, .x1 = x1, .y0 = y0, .y1 = y1, .active = true, .cut = false, .place = {.region = full_thickness}};
+    return {.x0 = x0,
+            .x1 = x1,
+            .y0 = y0,
+            .y1 = y1,
+            .active = true,
+            .cut = false,
+            .place = {.region = full_thickness}};
 }
 
 Eigen::MatrixXd square(const std::vector<double>& m) {
@@ -37,11 +44,13 @@ std::vector<QuadraturePoint> gauss_points(const Cell& cell, int n) {
 TEST_CASE("integrals by products of lines are those by points all over the cell", "[solver][element]") {
     const Cell cell = cell_of(12, 97, -30, -11);
     for (const int order : {1, 2, 3, 4, 5}) {
-        const ScalarMatrices lines = scalar_matrices(cell, order), points = scalar_matrices(cell, order, gauss_points(cell, order + 1));
+        const ScalarMatrices lines = scalar_matrices(cell, order),
+                             points = scalar_matrices(cell, order, gauss_points(cell, order + 1));
         for (int i = 0; i < 3; ++i)
             for (int j = 0; j < 3; ++j) {
                 INFO("order " << order << ", kinds " << i << " and " << j);
-                CHECK(largest_difference(lines.of[i][j], points.of[i][j]) < 1e-12 * largest_of(lines.of[i][j])); // rounding
+                CHECK(largest_difference(lines.of[i][j], points.of[i][j]) <
+                      1e-12 * largest_of(lines.of[i][j])); // rounding
             }
     }
 }
@@ -56,7 +65,8 @@ TEST_CASE("the polynomials of a cell add up to one and give back place and slope
         std::size_t k = 0;
         for (int b = 0; b <= order; ++b)
             for (int a = 0; a <= order; ++a, ++k) {
-                const double nx = 140 + 40 * nodes[static_cast<std::size_t>(a)], ny = 47.5 + 7.5 * nodes[static_cast<std::size_t>(b)];
+                const double nx = 140 + 40 * nodes[static_cast<std::size_t>(a)],
+                             ny = 47.5 + 7.5 * nodes[static_cast<std::size_t>(b)];
                 one += basis.value[k];
                 x += basis.value[k] * nx;
                 y += basis.value[k] * ny;
@@ -75,9 +85,12 @@ TEST_CASE("an element is symmetric and resists everything but its six rigid moti
     const Section section = plain_section(plane, 30, 0);
     const SectionOf section_of = [&](SectionRegion) -> const Section& { return section; };
     for (const int order : {2, 3, 4}) {
-        const Eigen::MatrixXd K = square(element_stiffness(cell_of(0, 80, 0, 50), order, {}, section_of, section));
+        const Eigen::MatrixXd K =
+            square(element_stiffness(cell_of(0, 80, 0, 50), order, {}, section_of, section));
         CHECK(K == K.transpose());
-        const std::vector<double> values = symmetric_eigen({K.data(), static_cast<std::size_t>(K.size())}, static_cast<int>(K.rows())).values;
+        const std::vector<double> values =
+            symmetric_eigen({K.data(), static_cast<std::size_t>(K.size())}, static_cast<int>(K.rows()))
+                .values;
         const double greatest = values.back();
         // six zeros to rounding, then a gap: full integration leaves no false mode
         CHECK(std::abs(values[5]) < 1e-12 * greatest);
@@ -102,7 +115,8 @@ TEST_CASE("stretch and bending of a cell cost the energy of its section", "[solv
                 x.segment<5>(at) << e * px, 0, k * px * px / 2, -k * px, 0;
                 at += 5;
             }
-        const double expected = 80 * 50 * (section.C[0] * e * e + 2 * section.C[3] * e * -k + section.C[21] * k * k);
+        const double expected =
+            80 * 50 * (section.C[0] * e * e + 2 * section.C[3] * e * -k + section.C[21] * k * k);
         CHECK_THAT(x.dot(K * x), WithinRel(expected, 1e-10)); // rounding, through some cancellation of shear
     }
 }
@@ -142,6 +156,7 @@ TEST_CASE("the void of a cut cell is all but free, and has no mass", "[solver][e
     // the far corner's own stiffness is between the void's share and a little wood
     const Eigen::MatrixXd K = square(element_stiffness(cell, 3, points, section_of, section));
     CHECK(K(15 * 5 + 2, 15 * 5 + 2) > 0);
-    const double full = square(element_stiffness(cell_of(0, 100, 0, 100), 3, {}, section_of, section))(15 * 5 + 2, 15 * 5 + 2);
+    const double full = square(element_stiffness(cell_of(0, 100, 0, 100), 3, {}, section_of, section))(
+        15 * 5 + 2, 15 * 5 + 2);
     CHECK(K(15 * 5 + 2, 15 * 5 + 2) < 0.01 * full);
 }

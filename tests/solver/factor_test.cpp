@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: MIT
-// Every answer is compared with the same matrix assembled dense and solved by the matrix library's own Cholesky. The
-// element matrices are random and positive definite, so nothing holds by the symmetry of a real shell.
+// Every answer is compared with the same matrix assembled dense and solved by the matrix library's own
+// Cholesky. The element matrices are random and positive definite, so nothing holds by the symmetry of a real
+// shell.
+
+#include "solver/numeric/factor.hpp"
 
 #include "solver/numeric/arena.hpp"
-#include "solver/numeric/factor.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
@@ -20,8 +22,8 @@ using namespace hollowtop;
 
 namespace {
 
-/// Condition of the random matrices is under 1e5 (each element is shifted by the unit matrix), so thirteen digits less
-/// five are left, and some room.
+/// Condition of the random matrices is under 1e5 (each element is shifted by the unit matrix), so thirteen
+/// digits less five are left, and some room.
 constexpr double tolerance = 1e-9;
 
 GridStiffness random_stiffness(int nx, int ny, int order, int n_classes, int dofs_per_node = 5) {
@@ -102,7 +104,8 @@ Eigen::MatrixXd solved(const Factor& factor, Eigen::MatrixXd f) {
     return f;
 }
 
-/// Columns with a few entries each: some twice at one dof, some at dofs that are held or out of the top, one empty.
+/// Columns with a few entries each: some twice at one dof, some at dofs that are held or out of the top, one
+/// empty.
 SparseColumns scattered_columns(int n_dofs, int count) {
     SparseColumns columns;
     std::mt19937 random(13);
@@ -313,7 +316,8 @@ TEST_CASE("the flexibility is B' K^-1 B, symmetric to the last bit", "[solver][f
     REQUIRE(same_bits(as_is, turned));
 }
 
-TEST_CASE("columns kept from before have the same flexibility with others, to the last bit", "[solver][factor]") {
+TEST_CASE("columns kept from before have the same flexibility with others, to the last bit",
+          "[solver][factor]") {
     GridStiffness stiffness = random_stiffness(9, 8, 2, 4);
     stiffness.held = {5, 6, 7, 205};
     const int threads = GENERATE(1, 2), count = 90, first = GENERATE(1, 30, 64);
@@ -328,12 +332,19 @@ TEST_CASE("columns kept from before have the same flexibility with others, to th
     };
     const ForwardColumns kept = factor.forward(part(0, first)), others = factor.forward(part(first, count));
     CHECK(kept.count() == first);
-    const std::vector<double> whole = factor.compliance(all), own = factor.compliance(kept, kept), between = factor.compliance(kept, others);
+    const std::vector<double> whole = factor.compliance(all), own = factor.compliance(kept, kept),
+                              between = factor.compliance(kept, others);
     REQUIRE(between.size() == static_cast<std::size_t>(first * (count - first)));
-    const auto alike = [](double a, double b) { return std::abs(a - b) <= 1e-13 * (std::abs(a) + std::abs(b)) + 1e-14; };
+    const auto alike = [](double a, double b) {
+        return std::abs(a - b) <= 1e-13 * (std::abs(a) + std::abs(b)) + 1e-14;
+    };
     for (int i = 0; i < first; ++i) {
-        for (int j = 0; j < first; ++j) REQUIRE(alike(own[static_cast<std::size_t>(j * first + i)], whole[static_cast<std::size_t>(j * count + i)]));
-        for (int j = first; j < count; ++j) REQUIRE(alike(between[static_cast<std::size_t>((j - first) * first + i)], whole[static_cast<std::size_t>(j * count + i)]));
+        for (int j = 0; j < first; ++j)
+            REQUIRE(alike(own[static_cast<std::size_t>(j * first + i)],
+                          whole[static_cast<std::size_t>(j * count + i)]));
+        for (int j = first; j < count; ++j)
+            REQUIRE(alike(between[static_cast<std::size_t>((j - first) * first + i)],
+                          whole[static_cast<std::size_t>(j * count + i)]));
     }
 }
 

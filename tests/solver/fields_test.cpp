@@ -2,7 +2,6 @@
 #include "solver/readout/fields.hpp"
 
 #include "solver/readout/movement.hpp"
-
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -20,7 +19,8 @@ double area_of(const Fields& fields) {
     double area = 0;
     for (const auto& cell : fields.cells)
         for (std::size_t k = 0; k < 4; ++k) {
-            const Point a = fields.points[static_cast<std::size_t>(cell[k])], b = fields.points[static_cast<std::size_t>(cell[(k + 1) % 4])];
+            const Point a = fields.points[static_cast<std::size_t>(cell[k])],
+                        b = fields.points[static_cast<std::size_t>(cell[(k + 1) % 4])];
             area += (a.x * b.y - b.x * a.y) / 2; // counter-clockwise +
         }
     return area;
@@ -29,7 +29,11 @@ double area_of(const Fields& fields) {
 Piece table() {
     Piece piece = invented_top();
     for (const Point& p : {Point{60, 60}, {940, 60}, {500, 540}}) piece.supports.push_back(pad(p));
-    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 0}, .depth = 15, .root_radius = 0, .lands = {}}};
+    piece.recesses = {{.name = "well",
+                       .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 0},
+                       .depth = 15,
+                       .root_radius = 0,
+                       .lands = {}}};
     piece.loads = {spread(0.0004)};
     return piece;
 }
@@ -41,7 +45,8 @@ TEST_CASE("fields cover the top once, every value at every point", "[solver][fie
     const Model model = make_model(piece, coarse());
     const auto solved = solve_situations(piece, model);
     const Fields fields = sample_fields(model, solved);
-    CHECK_THAT(area_of(fields), WithinRel(600000, 1e-5)); // each cell is drawn a millionth within its own borders
+    CHECK_THAT(area_of(fields),
+               WithinRel(600000, 1e-5)); // each cell is drawn a millionth within its own borders
     REQUIRE(fields.point_values.size() == 1 + 5 * solved.size());
     CHECK(fields.point_values[0].name == "thickness_mm");
     CHECK(fields.point_values[1].name == "movement_mm, spread");
@@ -79,7 +84,8 @@ TEST_CASE("nothing is drawn off an oval top", "[solver][fields]") {
     for (const auto& cell : fields.cells)
         for (const int corner : cell) {
             const Point p = fields.points[static_cast<std::size_t>(corner)];
-            REQUIRE(std::pow((p.x - 500) / 500, 2) + std::pow((p.y - 300) / 300, 2) < 1 + 1e-5); // a millionth of a cell
+            REQUIRE(std::pow((p.x - 500) / 500, 2) + std::pow((p.y - 300) / 300, 2) <
+                    1 + 1e-5); // a millionth of a cell
         }
     const double oval = std::acos(-1.0) * 500 * 300;
     CHECK(area_of(fields) < oval);

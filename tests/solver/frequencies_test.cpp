@@ -23,7 +23,8 @@ std::vector<double> tones(const Piece& piece, int count = 4, const ModelOptions&
 
 Piece on_four_pads(bool hold_down = true) {
     Piece piece = invented_top();
-    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p, 60, hold_down));
+    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}})
+        piece.supports.push_back(pad(p, 60, hold_down));
     piece.loads = {spread(0.0001)};
     return piece;
 }
@@ -38,7 +39,11 @@ Piece oval_table() {
     piece.top.ring_angle_deg = 45;
     piece.top.moisture_percent = 9;
     piece.top.outline = EllipseShape{{0, 2100, 0, 1100}};
-    piece.recesses = {{.name = "well", .shape = RimShape{.rim = 130, .corner_radius = 0}, .depth = 28, .root_radius = 0, .lands = {}}};
+    piece.recesses = {{.name = "well",
+                       .shape = RimShape{.rim = 130, .corner_radius = 0},
+                       .depth = 28,
+                       .root_radius = 0,
+                       .lands = {}}};
     piece.supports = {pad({330, 550}, 120, true), pad({1500, 250}, 120, true), pad({1500, 850}, 120, true)};
     piece.loads = {spread(0.00015, Duration::long_term)};
     return piece;
@@ -46,11 +51,14 @@ Piece oval_table() {
 
 } // namespace
 
-TEST_CASE("a thin strip on two knife edges rings as the beam formula says", "[solver][frequencies][published]") {
-    // f = pi/2 sqrt(E I / (m L^4)), Timoshenko, Vibration Problems in Engineering, 1937. Shear and the turning mass of a strip 100
-    // times as long as thick take 0.1 %; without side contraction no more is left out.
+TEST_CASE("a thin strip on two knife edges rings as the beam formula says",
+          "[solver][frequencies][published]") {
+    // f = pi/2 sqrt(E I / (m L^4)), Timoshenko, Vibration Problems in Engineering, 1937. Shear and the
+    // turning mass of a strip 100 times as long as thick take 0.1 %; without side contraction no more is left
+    // out.
     Piece piece = plain_piece(1000, 50, 10);
-    piece.top.elastic = Elastic{.E1 = 11000, .E2 = 11000, .nu12 = 0, .G12 = 5500, .G13 = 5500, .G23 = 5500, .density_kg_m3 = 650};
+    piece.top.elastic = Elastic{
+        .E1 = 11000, .E2 = 11000, .nu12 = 0, .G12 = 5500, .G13 = 5500, .G23 = 5500, .density_kg_m3 = 650};
     piece.supports = {edge({0, 0}, {0, 50}, true), edge({1000, 0}, {1000, 50}, true)};
     piece.loads = {spread(0.0001)};
     piece.self_weight = false;
@@ -73,21 +81,26 @@ TEST_CASE("a load that passes does not swing with the top", "[solver][frequencie
     const std::vector<double> bare = tones(piece);
     piece.loads = {spread(0.002, Duration::medium), patch_of(500, {500, 300}, 100, 100)};
     const std::vector<double> passing = tones(piece);
-    for (std::size_t k = 0; k < bare.size(); ++k) CHECK_THAT(passing[k], WithinRel(bare[k], 1e-9)); // the same matrices
+    for (std::size_t k = 0; k < bare.size(); ++k)
+        CHECK_THAT(passing[k], WithinRel(bare[k], 1e-9)); // the same matrices
 }
 
-TEST_CASE("loads that cover cells in part give tones that hardly depend on the mesh", "[solver][frequencies][long]") {
-    // once they were lumped at nodes, some negative; then no natural frequency could be found at all, or a wrong one
-    for (const auto& kind : {decltype(Load::kind){AreaLoad{.pressure = 0.001, .over = Rectangle{333, 777, 41, 299}}},
-                             {PatchLoad{.force = 200, .at = {611, 203}, .size_x = 97, .size_y = 61, .over = {}}},
-                             {PatchLoad{.force = 200, .at = {611, 203}, .over = {}}},
-                             {LineLoad{.force = 200, .from = {100, 80}, .to = {913, 555}, .over = {}}}}) {
+TEST_CASE("loads that cover cells in part give tones that hardly depend on the mesh",
+          "[solver][frequencies][long]") {
+    // once they were lumped at nodes, some negative; then no natural frequency could be found at all, or a
+    // wrong one
+    for (const auto& kind :
+         {decltype(Load::kind){AreaLoad{.pressure = 0.001, .over = Rectangle{333, 777, 41, 299}}},
+          {PatchLoad{.force = 200, .at = {611, 203}, .size_x = 97, .size_y = 61, .over = {}}},
+          {PatchLoad{.force = 200, .at = {611, 203}, .over = {}}},
+          {LineLoad{.force = 200, .from = {100, 80}, .to = {913, 555}, .over = {}}}}) {
         Piece piece = on_four_pads();
         piece.loads = {{.name = "stays", .duration = Duration::permanent, .kind = kind}};
         ModelOptions fine = coarse(4);
         fine.shell.size.largest = 90;
         const std::vector<double> one = tones(piece), other = tones(piece, 4, fine);
-        for (std::size_t k = 0; k < one.size(); ++k) CHECK_THAT(one[k], WithinRel(other[k], 0.01)); // the coarse mesh is good for 1 %
+        for (std::size_t k = 0; k < one.size(); ++k)
+            CHECK_THAT(one[k], WithinRel(other[k], 0.01)); // the coarse mesh is good for 1 %
     }
 }
 
@@ -108,7 +121,9 @@ TEST_CASE("a top that has left a support swings free of it", "[solver][frequenci
     // a weight that stays on one end lifts the far pads
     Piece piece = invented_top();
     piece.supports = {pad({200, 100}), pad({200, 500}), pad({600, 100}), pad({600, 500}), pad({800, 300})};
-    piece.loads = {{.name = "stays", .duration = Duration::permanent, .kind = LineLoad{.force = 300, .from = {400, 0}, .to = {400, 600}, .over = {}}}};
+    piece.loads = {{.name = "stays",
+                    .duration = Duration::permanent,
+                    .kind = LineLoad{.force = 300, .from = {400, 0}, .to = {400, 600}, .over = {}}}};
     const std::vector<double> loose = tones(piece);
     for (Support& support : piece.supports) std::get<Pad>(support.kind).hold_down = true;
     const std::vector<double> held = tones(piece);

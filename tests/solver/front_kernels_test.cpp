@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// The dense kernels against the matrix library's plain operations, at sizes around their panels and row blocks.
+// The dense kernels against the matrix library's plain operations, at sizes around their panels and row
+// blocks.
 #include "solver/numeric/front_kernels.hpp"
 
 #include <Eigen/Cholesky>
@@ -122,8 +123,10 @@ TEST_CASE("a column comes out the same whatever stands beside it", "[solver][fro
     std::iota(place.begin(), place.end(), n_own);
     const auto both_halves = [&](RowMatrix all) {
         const int width = static_cast<int>(all.cols());
-        forward_front(l.data(), rows, n_own, {all.data(), width}, {{all.data(), width}, place.data(), n_border});
-        backward_front(l.data(), rows, n_own, {all.data(), width}, {{all.data(), width}, place.data(), n_border});
+        forward_front(l.data(), rows, n_own, {all.data(), width},
+                      {{all.data(), width}, place.data(), n_border});
+        backward_front(l.data(), rows, n_own, {all.data(), width},
+                       {{all.data(), width}, place.data(), n_border});
         return all;
     };
     const RowMatrix together = both_halves(wide);

@@ -5,8 +5,8 @@
 #include "checks_for_tests.hpp"
 #include "materials/moisture.hpp"
 #include "solver/check/check_piece.hpp"
-#include "solver/situations/recess_loads.hpp"
 #include "solver/piece/kept_region.hpp"
+#include "solver/situations/recess_loads.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -24,7 +24,11 @@ Piece tray_table() {
     Piece piece = oak_top();
     piece.top.thickness = 42;
     piece.top.outline = RectangleShape{{0, 1000, 0, 600}, 0};
-    piece.recesses = {{.name = "well", .shape = RectangleShape{{100, 900, 100, 500}, 0}, .depth = 30, .root_radius = 0, .lands = {}}};
+    piece.recesses = {{.name = "well",
+                       .shape = RectangleShape{{100, 900, 100, 500}, 0},
+                       .depth = 30,
+                       .root_radius = 0,
+                       .lands = {}}};
     return piece;
 }
 
@@ -32,14 +36,24 @@ Piece tray_table() {
 Piece still_table() {
     Piece piece = tray_table();
     piece.top.wood.clear();
-    piece.top.elastic = Elastic{.E1 = 12000, .E2 = 900, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 200, .density_kg_m3 = 700};
+    piece.top.elastic = Elastic{
+        .E1 = 12000, .E2 = 900, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 200, .density_kg_m3 = 700};
     return piece;
 }
 
-Kept tray(HangsOn hangs) { return {.name = "tray", .size_x = 400, .size_y = 200, .height = 20, .at = {}, .weight_N = 60, .hangs_on = hangs}; }
+Kept tray(HangsOn hangs) {
+    return {.name = "tray",
+            .size_x = 400,
+            .size_y = 200,
+            .height = 20,
+            .at = {},
+            .weight_N = 60,
+            .hangs_on = hangs};
+}
 
 Response after_years(std::vector<double> sinks) {
-    Response response = response_of(situation("what stays, after the years", Stage::years, Duration::long_term));
+    Response response =
+        response_of(situation("what stays, after the years", Stage::years, Duration::long_term));
     response.situations.front().kept_sink_mm = std::move(sinks);
     return response;
 }
@@ -65,7 +79,8 @@ TEST_CASE("a tray on runners hangs half its weight on each wall beside its longe
     CHECK(with_recess_loads(loaded).loads.size() == 2); // a second time adds nothing
     std::swap(piece.recesses[0].holds[0].size_x, piece.recesses[0].holds[0].size_y);
     const Piece turned = with_recess_loads(piece);
-    CHECK_THAT(line_of(turned.loads[0]).from.x, WithinAbs(100, 1e-9)); // now along y, on the walls at the ends
+    CHECK_THAT(line_of(turned.loads[0]).from.x,
+               WithinAbs(100, 1e-9)); // now along y, on the walls at the ends
     CHECK_THAT(line_of(turned.loads[1]).from.x, WithinAbs(900, 1e-9));
     CHECK_THAT(line_of(turned.loads[0]).from.y, WithinAbs(100, 1e-9));
     CHECK_THAT(line_of(turned.loads[0]).to.y, WithinAbs(500, 1e-9));
@@ -119,10 +134,17 @@ TEST_CASE("a cover hangs on the rim all round, in proportion to its sides", "[ho
 
 TEST_CASE("the supports carry what hangs in the recess and its cover", "[holds][solver]") {
     Piece piece = still_table();
-    for (Support& support : piece.supports) std::get<Pad>(support.kind).size_x = std::get<Pad>(support.kind).size_y = 12;
+    for (Support& support : piece.supports)
+        std::get<Pad>(support.kind).size_x = std::get<Pad>(support.kind).size_y = 12;
     piece.recesses[0].holds = {tray(HangsOn::runners)};
     piece.recesses[0].holds[0].at = Point{350, 300};
-    piece.recesses[0].holds.push_back({.name = "cables", .size_x = 100, .size_y = 300, .height = 15, .at = Point{700, 300}, .weight_N = 20, .hangs_on = HangsOn::skin});
+    piece.recesses[0].holds.push_back({.name = "cables",
+                                       .size_x = 100,
+                                       .size_y = 300,
+                                       .height = 15,
+                                       .at = Point{700, 300},
+                                       .weight_N = 20,
+                                       .hangs_on = HangsOn::skin});
     piece.recesses[0].cover = Cover{.sheet = "mdf_en_4_6", .wood = "", .thickness = 5, .trim = ""};
     CheckOptions quick;
     quick.mesh = CheckOptions::Mesh::coarse;
@@ -139,10 +161,14 @@ TEST_CASE("the supports carry what hangs in the recess and its cover", "[holds][
     CHECK_THAT(all, WithinRel((cover + wood) * 9.80665 + 80, 1e-6));
     // moment about the line x = 50 of the left pads: all but the things acts at x = 500
     const auto& reactions = result.situations.front().reactions;
-    CHECK_THAT(900 * (reactions[1].force_N + reactions[3].force_N), WithinRel((cover + wood) * 9.80665 * 450 + 60 * 300 + 20 * 650, 1e-3)); // a pad 12 mm wide may carry at its inner edge
+    CHECK_THAT(900 * (reactions[1].force_N + reactions[3].force_N),
+               WithinRel((cover + wood) * 9.80665 * 450 + 60 * 300 + 20 * 650,
+                         1e-3)); // a pad 12 mm wide may carry at its inner edge
 }
 
-TEST_CASE("a thing on the base loses the sag over it, one on runners what the skin sinks below the line between its ends", "[holds][solver]") {
+TEST_CASE("a thing on the base loses the sag over it, one on runners what the skin sinks below the line "
+          "between its ends",
+          "[holds][solver]") {
     Piece piece = still_table();
     piece.loads = {{"books", Duration::long_term, AreaLoad{0.001, {}}}};
     piece.probes = {{500, 300}, {300, 100}, {700, 100}, {300, 500}, {700, 500}};
@@ -156,19 +182,26 @@ TEST_CASE("a thing on the base loses the sag over it, one on runners what the sk
         return check_piece(piece, quick).result;
     };
     const Result on_base = sink_on(HangsOn::base), on_runners = sink_on(HangsOn::runners);
-    const auto years = [](const Result& r) { return *std::find_if(r.situations.begin(), r.situations.end(), [](const auto& s) { return s.stage == Stage::years; }); };
+    const auto years = [](const Result& r) {
+        return *std::find_if(r.situations.begin(), r.situations.end(),
+                             [](const auto& s) { return s.stage == Stage::years; });
+    };
     const SituationResult seen = years(on_base);
     CHECK(seen.sag_mm > 0.1);
-    CHECK_THAT(on_base.in_recesses.at(0).holds.at(0).sinks_mm, WithinRel(seen.sag_mm, 1e-4)); // the middle sags most
+    CHECK_THAT(on_base.in_recesses.at(0).holds.at(0).sinks_mm,
+               WithinRel(seen.sag_mm, 1e-4)); // the middle sags most
     CHECK_THAT(on_base.in_recesses[0].holds[0].sinks_mm, WithinRel(seen.probes[0].w_mm, 1e-6));
     double rim = 0;
     for (size_t i = 1; i < 5; ++i) rim += years(on_runners).probes[i].w_mm / 4;
-    CHECK_THAT(on_runners.in_recesses.at(0).holds.at(0).sinks_mm, WithinRel(years(on_runners).probes[0].w_mm - rim, 1e-6));
+    CHECK_THAT(on_runners.in_recesses.at(0).holds.at(0).sinks_mm,
+               WithinRel(years(on_runners).probes[0].w_mm - rim, 1e-6));
     CHECK(on_runners.in_recesses[0].holds[0].sinks_mm < 0.9 * seen.sag_mm);
-    CHECK_THAT(sink_on(HangsOn::skin).in_recesses.at(0).holds.at(0).sinks_mm, WithinRel(on_runners.in_recesses[0].holds[0].sinks_mm, 1e-12));
+    CHECK_THAT(sink_on(HangsOn::skin).in_recesses.at(0).holds.at(0).sinks_mm,
+               WithinRel(on_runners.in_recesses[0].holds[0].sinks_mm, 1e-12));
 }
 
-TEST_CASE("room in height is depth less cover, iron and heads against height, clearance and sinking", "[holds][checks]") {
+TEST_CASE("room in height is depth less cover, iron and heads against height, clearance and sinking",
+          "[holds][checks]") {
     Piece piece = still_table();
     piece.recesses[0].holds = {tray(HangsOn::runners)};
     const Response response = after_years({1.25});
@@ -178,13 +211,22 @@ TEST_CASE("room in height is depth less cover, iron and heads against height, cl
     CHECK_THAT(row->demand, WithinRel(20 + 2 + 1.25, 1e-12));
     CHECK_THAT(row->capacity, WithinRel(30.0, 1e-12));
     CHECK(row->at == Point{500, 300});
-    CHECK(row->basis == "\"tray\" in recess well, height; needed: its own 20 mm + 2 mm to work with (common practice) + 1.25 mm that the skin sinks under what stays, after the years; there: depth 30 mm");
+    CHECK(row->basis ==
+          "\"tray\" in recess well, height; needed: its own 20 mm + 2 mm to work with (common practice) + "
+          "1.25 mm that the skin sinks under what stays, after the years; there: depth 30 mm");
     piece.recesses[0].cover = Cover{.sheet = "mdf_en_4_6", .wood = "", .thickness = 5, .trim = ""};
     CHECK_THAT(judge_room(input_of(piece, response))->capacity, WithinRel(25.0, 1e-12));
     // a flat of 4 mm with screws of 5 mm under it: its heads, 0.6 d, stand 7 mm under the skin
-    piece.stiffeners = {{.name = "flat", .section = "flat 30x4", .metal = "S235", .wood = "", .elastic = {}, .from = {150, 350}, .to = {850, 350},
+    piece.stiffeners = {{.name = "flat",
+                         .section = "flat 30x4",
+                         .metal = "S235",
+                         .wood = "",
+                         .elastic = {},
+                         .from = {150, 350},
+                         .to = {850, 350},
                          .screws = {.diameter = 5, .length = 14, .spacing = 100, .at = {}, .stiffness = {}}}};
-    CHECK_THAT(judge_room(input_of(piece, response))->capacity, WithinRel(25.0 - 4 - 0.6 * 5, 1e-12)); // 18 of 23.25: fails
+    CHECK_THAT(judge_room(input_of(piece, response))->capacity,
+               WithinRel(25.0 - 4 - 0.6 * 5, 1e-12)); // 18 of 23.25: fails
     CHECK(judge_room(input_of(piece, response))->demand > judge_room(input_of(piece, response))->capacity);
     piece.stiffeners[0].from.y = piece.stiffeners[0].to.y = 416; // 1 mm beside the tray, which ends at 400
     CHECK_THAT(judge_room(input_of(piece, response))->capacity, WithinRel(25.0, 1e-12));
@@ -210,19 +252,32 @@ TEST_CASE("room along a side ends at walls, lands and neighbours", "[holds][chec
     well.holds = {tray(HangsOn::base)};
     well.holds[0].size_y = 397;
     auto row = judge_room(input_of(piece, after_years({0})));
-    CHECK_THAT(row->demand, WithinRel(401.0, 1e-12)); // 397 and 2 on each side
+    CHECK_THAT(row->demand, WithinRel(401.0, 1e-12));   // 397 and 2 on each side
     CHECK_THAT(row->capacity, WithinRel(400.0, 1e-12)); // fails by a millimetre
-    CHECK(row->basis.find("along y; needed: its own 397 mm + 2 mm on each side to work with (common practice); there: 400 mm from the wall to the wall") != std::string::npos);
+    CHECK(row->basis.find("along y; needed: its own 397 mm + 2 mm on each side to work with (common "
+                          "practice); there: 400 mm from the wall to the wall") != std::string::npos);
     well.holds[0].size_y = 200;
     well.holds[0].at = Point{320, 300};
-    well.holds.push_back({.name = "box", .size_x = 50, .size_y = 50, .height = 10, .at = Point{548, 300}, .weight_N = 0, .hangs_on = HangsOn::base});
+    well.holds.push_back({.name = "box",
+                          .size_x = 50,
+                          .size_y = 50,
+                          .height = 10,
+                          .at = Point{548, 300},
+                          .weight_N = 0,
+                          .hangs_on = HangsOn::base});
     row = judge_room(input_of(piece, after_years({0, 0})));
     CHECK_THAT(row->demand, WithinRel(404.0, 1e-12));
     CHECK_THAT(row->capacity, WithinRel(423.0, 1e-12)); // from the wall at 100 to the box at 523
     CHECK(row->basis.find("423 mm from the wall to \"box\"") != std::string::npos);
     // an angle that runs past the tray, its whole width counted: from 535 to 565
     well.holds.pop_back();
-    piece.stiffeners = {{.name = "rib", .section = "angle 30x30x3", .metal = "S235", .wood = "", .elastic = {}, .from = {550, 120}, .to = {550, 480},
+    piece.stiffeners = {{.name = "rib",
+                         .section = "angle 30x30x3",
+                         .metal = "S235",
+                         .wood = "",
+                         .elastic = {},
+                         .from = {550, 120},
+                         .to = {550, 480},
                          .screws = {.diameter = 4, .length = 6, .spacing = 100, .at = {}, .stiffness = {}}}};
     row = judge_room(input_of(piece, after_years({0})));
     CHECK_THAT(row->demand, WithinRel(404.0, 1e-12));
@@ -230,7 +285,8 @@ TEST_CASE("room along a side ends at walls, lands and neighbours", "[holds][chec
     CHECK(row->basis.find("435 mm from the wall to stiffener \"rib\"") != std::string::npos);
 }
 
-TEST_CASE("the dry season narrows a recess across the grain alone, and makes its rim less high", "[holds][checks]") {
+TEST_CASE("the dry season narrows a recess across the grain alone, and makes its rim less high",
+          "[holds][checks]") {
     Piece piece = tray_table();
     piece.climate = Climate{.low = Air{.temperature_C = 20, .humidity_percent = 30}, .high = {}, .years = 10};
     piece.recesses[0].holds = {tray(HangsOn::base)};
@@ -246,7 +302,8 @@ TEST_CASE("the dry season narrows a recess across the grain alone, and makes its
     CHECK_THAT(ways[2].there_mm, WithinRel(400 * (1 - *oak.coef_R_per_percent * points), 1e-9));
     piece.top.grain_deg = 90;
     const auto turned = in_recesses(piece, std::vector<double>{0});
-    CHECK_THAT(turned.at(0).holds.at(0).ways[1].there_mm, WithinRel(800 * (1 - *oak.coef_R_per_percent * points), 1e-9));
+    CHECK_THAT(turned.at(0).holds.at(0).ways[1].there_mm,
+               WithinRel(800 * (1 - *oak.coef_R_per_percent * points), 1e-9));
     CHECK_THAT(turned.at(0).holds.at(0).ways[2].there_mm, WithinRel(400.0, 1e-12));
 }
 
@@ -270,11 +327,21 @@ TEST_CASE("a cover sags as a strip under its own weight, times creep", "[holds][
     CHECK(told.at(0).cover->not_judged.front() == "its sag: no stiffness is published for this sheet");
 }
 
-TEST_CASE("a cover screwed fast across the grain does not let the top move, one in slots does", "[holds][checks]") {
+TEST_CASE("a cover screwed fast across the grain does not let the top move, one in slots does",
+          "[holds][checks]") {
     Piece piece = tray_table();
-    piece.climate = Climate{.low = Air{.temperature_C = 20, .humidity_percent = 30}, .high = Air{.temperature_C = 20, .humidity_percent = 50}, .years = 10};
-    piece.recesses[0].cover = Cover{.sheet = "birch_ply_6p5", .wood = "", .thickness = 6.5, .trim = "", .screw_diameter = 3.5, .screw_spacing = 150, .holes = Holes::round};
-    const double moves = 200 * *materials::find_wood("oak_white").coef_R_per_percent * (12 - materials::equilibrium_moisture_percent(20, 30));
+    piece.climate = Climate{.low = Air{.temperature_C = 20, .humidity_percent = 30},
+                            .high = Air{.temperature_C = 20, .humidity_percent = 50},
+                            .years = 10};
+    piece.recesses[0].cover = Cover{.sheet = "birch_ply_6p5",
+                                    .wood = "",
+                                    .thickness = 6.5,
+                                    .trim = "",
+                                    .screw_diameter = 3.5,
+                                    .screw_spacing = 150,
+                                    .holes = Holes::round};
+    const double moves = 200 * *materials::find_wood("oak_white").coef_R_per_percent *
+                         (12 - materials::equilibrium_moisture_percent(20, 30));
     auto row = judge_cover(input_of(piece, after_years({})));
     REQUIRE(row);
     CHECK_THAT(row->demand, WithinRel(moves, 1e-9)); // half of 400 mm
@@ -291,7 +358,8 @@ TEST_CASE("runners that reach far from the walls are warned of", "[holds]") {
     piece.recesses[0].holds = {tray(HangsOn::runners)}; // 200 wide in 400: 100 mm to each wall
     const auto told = warnings_in_recesses(piece);
     REQUIRE(told.size() == 1);
-    CHECK(told[0] == "The runners of \"tray\" reach 100 mm from the wall: how they bend, and turn the rim, is not judged. Keep it within 50 mm of the walls (judgement), or hang it on the skin.");
+    CHECK(told[0] == "The runners of \"tray\" reach 100 mm from the wall: how they bend, and turn the rim, "
+                     "is not judged. Keep it within 50 mm of the walls (judgement), or hang it on the skin.");
     piece.recesses[0].holds[0].size_y = 300; // exactly 50
     CHECK(warnings_in_recesses(piece).empty());
     piece.recesses[0].holds = {tray(HangsOn::skin)};
@@ -303,7 +371,8 @@ TEST_CASE("room and cover are told once a piece, for what stays after the years"
     piece.recesses[0].holds = {tray(HangsOn::skin)};
     piece.recesses[0].cover = Cover{.sheet = "birch_ply_6p5", .wood = "", .thickness = 6.5, .trim = ""};
     Response response = response_of(situation("what stays, at once", Stage::at_once, Duration::long_term));
-    response.situations.push_back(situation("what stays, after the years", Stage::years, Duration::long_term));
+    response.situations.push_back(
+        situation("what stays, after the years", Stage::years, Duration::long_term));
     CHECK_FALSE(judge_room(input_of(piece, response)));
     CHECK_FALSE(judge_cover(input_of(piece, response)));
     std::swap(response.situations[0], response.situations[1]);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "materials/error.hpp"
 #include "solver/variants/judge_each.hpp"
+
+#include "materials/error.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -20,8 +21,15 @@ Piece board(double thickness) {
     piece.top.wood = "cherry_black";
     piece.top.outline = RectangleShape{.box = {0, 500, 0, 200}, .corner_radius = 0};
     for (const double x : {30.0, 470.0})
-        piece.supports.push_back({.name = "bearer", .kind = Bearer{.from = {x, 20}, .to = {x, 180}, .width = 20, .hold_down = true, .stiffness = {}}});
-    piece.loads.push_back({.name = "pot", .duration = Duration::short_term, .kind = PatchLoad{.force = 100, .at = {250, 100}, .size_x = 60, .size_y = 60, .travels = false, .over = {}}});
+        piece.supports.push_back(
+            {.name = "bearer",
+             .kind =
+                 Bearer{.from = {x, 20}, .to = {x, 180}, .width = 20, .hold_down = true, .stiffness = {}}});
+    piece.loads.push_back(
+        {.name = "pot",
+         .duration = Duration::short_term,
+         .kind = PatchLoad{
+             .force = 100, .at = {250, 100}, .size_x = 60, .size_y = 60, .travels = false, .over = {}}});
     return piece;
 }
 
@@ -38,7 +46,8 @@ Piece thicker(std::size_t i) { return board(12 + static_cast<double>(i)); }
 
 TEST_CASE("pieces are told in their order, alike on one thread and on two", "[solver][slow]") {
     std::vector<double> one, two;
-    CHECK(judge_each(8, thicker, quick(1), [&](const Judged& j) { one.push_back(j.result->situations.back().sag_mm); }) == 8);
+    CHECK(judge_each(8, thicker, quick(1),
+                     [&](const Judged& j) { one.push_back(j.result->situations.back().sag_mm); }) == 8);
     std::size_t expected = 0;
     CHECK(judge_each(8, thicker, quick(2), [&](const Judged& j) {
               CHECK(j.index == expected++);
@@ -46,7 +55,10 @@ TEST_CASE("pieces are told in their order, alike on one thread and on two", "[so
           }) == 8);
     CHECK(one == two);
     CHECK(std::is_sorted(one.rbegin(), one.rend())); // thicker sags less
-    CHECK(judge_each(8, thicker, quick(1), [&](const Judged& j) { CHECK(j.result->situations.back().sag_mm == check_piece(thicker(j.index), quick(1).check).result.situations.back().sag_mm); }) == 8);
+    CHECK(judge_each(8, thicker, quick(1), [&](const Judged& j) {
+              CHECK(j.result->situations.back().sag_mm ==
+                    check_piece(thicker(j.index), quick(1).check).result.situations.back().sag_mm);
+          }) == 8);
 }
 
 TEST_CASE("a piece that makes no sense has a problem and stops nobody", "[solver]") {
@@ -81,6 +93,11 @@ TEST_CASE("a run that is stopped keeps what is done, and goes on from there", "[
 }
 
 TEST_CASE("what the caller throws ends the run and comes out", "[solver][long]") {
-    CHECK_THROWS_AS(judge_each(6, thicker, quick(2), [](const Judged&) { throw std::runtime_error("disk full"); }), std::runtime_error);
-    CHECK_THROWS_AS(judge_each(6, [](std::size_t) -> Piece { throw std::logic_error("ours"); }, quick(2), [](const Judged&) {}), std::logic_error);
+    CHECK_THROWS_AS(
+        judge_each(6, thicker, quick(2), [](const Judged&) { throw std::runtime_error("disk full"); }),
+        std::runtime_error);
+    CHECK_THROWS_AS(
+        judge_each(
+            6, [](std::size_t) -> Piece { throw std::logic_error("ours"); }, quick(2), [](const Judged&) {}),
+        std::logic_error);
 }

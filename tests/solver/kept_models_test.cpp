@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
-#include "tests/solver/tray_for_tests.hpp"
+#include "solver/check/kept_models.hpp"
 
 #include "solver/check/check_piece.hpp"
-#include "solver/check/kept_models.hpp"
 #include "solver/variants/edits.hpp"
+#include "tests/solver/tray_for_tests.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -22,12 +22,15 @@ Piece tray_on_a_bar() {
     bar.metal = "S235";
     bar.from = {100, 140};
     bar.to = {500, 140};
-    bar.screws = {.diameter = 4, .length = 12, .spacing = 90, .at = {}, .holes = Holes::slotted, .stiffness = {}};
+    bar.screws = {
+        .diameter = 4, .length = 12, .spacing = 90, .at = {}, .holes = Holes::slotted, .stiffness = {}};
     piece.stiffeners.push_back(bar);
     return piece;
 }
 
-ModelOptions coarse() { return {.shell = {.size = {.largest = 90, .at_walls = 20, .at_edges = 60, .growth = 1}, .order = 3}}; }
+ModelOptions coarse() {
+    return {.shell = {.size = {.largest = 90, .at_walls = 20, .at_edges = 60, .growth = 1}, .order = 3}};
+}
 
 CheckOptions checked(KeptModels* kept) {
     CheckOptions options;
@@ -42,7 +45,9 @@ CheckOptions checked(KeptModels* kept) {
 TEST_CASE("a model is kept for other stiffeners, and made afresh for another depth or mesh", "[solver]") {
     KeptModels kept;
     Piece piece = tray_on_a_bar();
-    const auto address = [&](const Piece& p, const ModelOptions& options) { return kept.use(p, options).model.get(); };
+    const auto address = [&](const Piece& p, const ModelOptions& options) {
+        return kept.use(p, options).model.get();
+    };
     const Model* first = address(piece, coarse());
     set_section(piece, "", "angle 25x25x3");
     set_spacing(piece, "", 60);
@@ -70,9 +75,11 @@ TEST_CASE("a kept model gives the same bits as a fresh one", "[solver][slow]") {
         for (const double spacing : {90.0, 50.0}) {
             set_section(piece, "", section);
             set_spacing(piece, "", spacing);
-            const Result with = check_piece(piece, checked(&kept)).result, without = check_piece(piece, checked(nullptr)).result;
+            const Result with = check_piece(piece, checked(&kept)).result,
+                         without = check_piece(piece, checked(nullptr)).result;
             REQUIRE(with.checks.size() == without.checks.size());
-            for (std::size_t i = 0; i < with.checks.size(); ++i) CHECK(with.checks[i].demand == without.checks[i].demand);
+            for (std::size_t i = 0; i < with.checks.size(); ++i)
+                CHECK(with.checks[i].demand == without.checks[i].demand);
             CHECK(with.frequency_Hz == without.frequency_Hz);
             CHECK(with.assumptions == without.assumptions);
             REQUIRE(with.stiffening);
@@ -119,7 +126,8 @@ TEST_CASE("pieces checked together come out as one by one, whichever stand besid
     pieces[2].top.thickness = -1; // makes no sense
     CheckOptions options = checked(nullptr);
     options.essentials = true;
-    const std::vector<CheckAttempt> together = check_pieces(pieces, options), fewer = check_pieces(std::span(pieces).subspan(1), options);
+    const std::vector<CheckAttempt> together = check_pieces(pieces, options),
+                                    fewer = check_pieces(std::span(pieces).subspan(1), options);
     REQUIRE(together.size() == pieces.size());
     for (std::size_t i = 0; i < pieces.size(); ++i) {
         CAPTURE(i);
@@ -129,7 +137,8 @@ TEST_CASE("pieces checked together come out as one by one, whichever stand besid
         const Result alone = check_piece(pieces[i], options).result;
         const Result& one = together[i].outcome->result;
         REQUIRE(one.checks.size() == alone.checks.size());
-        for (std::size_t k = 0; k < one.checks.size(); ++k) CHECK(one.checks[k].demand == alone.checks[k].demand);
+        for (std::size_t k = 0; k < one.checks.size(); ++k)
+            CHECK(one.checks[k].demand == alone.checks[k].demand);
         CHECK(one.frequency_Hz == alone.frequency_Hz);
         CHECK(one.mesh.sag_error_percent == alone.mesh.sag_error_percent);
         CHECK(one.screws.size() == alone.screws.size());

@@ -15,13 +15,15 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 constexpr double pi = std::numbers::pi;
-/// Polynomials over straight-edged parts are integrated exactly: what is left is the rounding of some thousand terms.
+/// Polynomials over straight-edged parts are integrated exactly: what is left is the rounding of some
+/// thousand terms.
 constexpr double rounding = 1e-11;
-/// Along an arc the height of a strip is a square root; n + 6 Gauss points on a variable that flattens its end leave less
-/// than this, the promise of the method.
+/// Along an arc the height of a strip is a square root; n + 6 Gauss points on a variable that flattens its
+/// end leave less than this, the promise of the method.
 constexpr double over_curves = 1e-8;
 
-const Elastic wood{.E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = {}};
+const Elastic wood{
+    .E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = {}};
 
 Piece piece_of(std::variant<RectangleShape, EllipseShape, PolygonShape> outline) {
     Piece piece;
@@ -31,12 +33,18 @@ Piece piece_of(std::variant<RectangleShape, EllipseShape, PolygonShape> outline)
 }
 
 Recess recess(Rectangle box, double radius, std::vector<Land> lands = {}) {
-    return {.name = "well", .shape = RectangleShape{.box = box, .corner_radius = radius}, .depth = 18, .root_radius = 0, .lands = std::move(lands)};
+    return {.name = "well",
+            .shape = RectangleShape{.box = box, .corner_radius = radius},
+            .depth = 18,
+            .root_radius = 0,
+            .lands = std::move(lands)};
 }
 
 ThicknessField field_of(const Piece& piece) { return thickness_field(piece, plane_stiffness(wood, 0)); }
 
-MeshSize size_of(double largest) { return {.largest = largest, .at_walls = largest / 8, .at_edges = largest / 2, .growth = 0.6}; }
+MeshSize size_of(double largest) {
+    return {.largest = largest, .at_walls = largest / 8, .at_edges = largest / 2, .growth = 0.6};
+}
 
 /// Integral over the parts of the mesh whose region is among those wanted.
 double integral(const ThicknessField& field, const Mesh& mesh, int n, const std::function<double(Point)>& f,
@@ -63,7 +71,8 @@ TEST_CASE("mesh lines rise, hold every hard line, and stay within the size wante
     const std::vector<double> lines = graded_lines(hard, {{420, 20}}, size);
     for (std::size_t k = 0; k + 1 < lines.size(); ++k) {
         CHECK(lines[k] < lines[k + 1]);
-        CHECK(lines[k + 1] - lines[k] <= 1.2 * size.largest + 1e-9); // a stretch of 1.2 sizes is still one cell
+        CHECK(lines[k + 1] - lines[k] <=
+              1.2 * size.largest + 1e-9); // a stretch of 1.2 sizes is still one cell
     }
     for (const Attractor& line : hard) CHECK(std::count(lines.begin(), lines.end(), line.at) == 1);
     // beside a wall and at an attractor the cells are about as small as wanted there
@@ -77,9 +86,11 @@ TEST_CASE("a mirrored row of hard lines gives the mirrored mesh", "[solver][mesh
     const std::vector<Attractor> hard{{0, 45}, {137.5, 11}, {701, 11}, {1000, 45}}, pads{{60, 20}};
     std::vector<Attractor> mirrored, mirrored_pads{{940, 20}};
     for (const Attractor& line : hard) mirrored.push_back({1000 - line.at, line.size});
-    const std::vector<double> one = graded_lines(hard, pads, size), other = graded_lines(mirrored, mirrored_pads, size);
+    const std::vector<double> one = graded_lines(hard, pads, size),
+                              other = graded_lines(mirrored, mirrored_pads, size);
     REQUIRE(one.size() == other.size());
-    for (std::size_t k = 0; k < one.size(); ++k) CHECK_THAT(one[k] + other[one.size() - 1 - k], WithinAbs(1000, 1e-9)); // rounding of 1000 mm
+    for (std::size_t k = 0; k < one.size(); ++k)
+        CHECK_THAT(one[k] + other[one.size() - 1 - k], WithinAbs(1000, 1e-9)); // rounding of 1000 mm
 }
 
 TEST_CASE("mesh lines move no further than the edge that moves them", "[solver][mesh]") {
@@ -90,7 +101,8 @@ TEST_CASE("mesh lines move no further than the edge that moves them", "[solver][
         const std::vector<double> lines = graded_lines({{0, 45}, {300 + 0.1 * k, 11}, {1000, 45}}, {}, size);
         if (lines.size() == before.size()) {
             ++same_number;
-            // the step is one 200th of a stretch, so the count of cells is a piecewise straight function: half as much again
+            // the step is one 200th of a stretch, so the count of cells is a piecewise straight function:
+            // half as much again
             for (std::size_t i = 0; i < lines.size(); ++i) CHECK(std::abs(lines[i] - before[i]) < 0.15);
         }
         before = lines;
@@ -111,8 +123,12 @@ TEST_CASE("the interval of a coordinate is the one that holds it", "[solver][mes
 
 TEST_CASE("straight edges of outline, recess and land are mesh lines", "[solver][mesh]") {
     Piece piece = piece_of(RectangleShape{.box = {0, 1200, 0, 700}});
-    piece.recesses.push_back(recess({123.4, 1001.7, 99.9, 611.3}, 0, {{.name = "land", .shape = RectangleShape{.box = {500.5, 580, 300, 381.25}}}}));
-    const Mesh mesh = make_mesh(field_of(piece), size_of(100), {.lines_x = {1100.1}, .lines_y = {50.2}, .attractors_x = {}, .attractors_y = {}});
+    piece.recesses.push_back(
+        recess({123.4, 1001.7, 99.9, 611.3}, 0,
+               {{.name = "land", .shape = RectangleShape{.box = {500.5, 580, 300, 381.25}}}}));
+    const Mesh mesh =
+        make_mesh(field_of(piece), size_of(100),
+                  {.lines_x = {1100.1}, .lines_y = {50.2}, .attractors_x = {}, .attractors_y = {}});
     for (const double x : {0.0, 123.4, 500.5, 580.0, 1001.7, 1100.1, 1200.0}) CHECK(holds(mesh.xs, x));
     for (const double y : {0.0, 50.2, 99.9, 300.0, 381.25, 611.3, 700.0}) CHECK(holds(mesh.ys, y));
 }
@@ -146,14 +162,15 @@ TEST_CASE("each cell knows its place, and cut cells are told from whole ones", "
         if (cell.cut) continue;
         for (const double s : {0.03, 0.5, 0.97})
             for (const double t : {0.03, 0.5, 0.97})
-                CHECK(region_at(field, {cell.x0 + s * (cell.x1 - cell.x0), cell.y0 + t * (cell.y1 - cell.y0)}) == cell.place.region);
+                CHECK(region_at(field, {cell.x0 + s * (cell.x1 - cell.x0),
+                                        cell.y0 + t * (cell.y1 - cell.y0)}) == cell.place.region);
     }
     CHECK(std::min({whole, cut, idle}) > 10);
 }
 
 TEST_CASE("cut cells integrate a polygon exactly", "[solver][mesh]") {
-    // area and x^2 by Green's theorem, corner by corner. Over a part with slanting edges n points carry a total degree of
-    // 2 n - 2, for the strip's height adds one in x.
+    // area and x^2 by Green's theorem, corner by corner. Over a part with slanting edges n points carry a
+    // total degree of 2 n - 2, for the strip's height adds one in x.
     const std::vector<Point> corners{{0, 0}, {900, 60}, {1010, 520}, {430, 700}, {-40, 433}};
     double area = 0, second = 0;
     for (std::size_t k = 0; k < corners.size(); ++k) {
@@ -166,8 +183,12 @@ TEST_CASE("cut cells integrate a polygon exactly", "[solver][mesh]") {
     for (const double largest : {170.0, 83.0, 40.0}) {
         const Mesh mesh = make_mesh(field, size_of(largest), {});
         INFO(largest);
-        CHECK_THAT(integral(field, mesh, 2, [](Point) { return 1.0; }, on_top), WithinRel(area, rounding));
-        CHECK_THAT(integral(field, mesh, 2, [](Point p) { return p.x * p.x; }, on_top), WithinRel(second, rounding));
+        CHECK_THAT(integral(
+                       field, mesh, 2, [](Point) { return 1.0; }, on_top),
+                   WithinRel(area, rounding));
+        CHECK_THAT(integral(
+                       field, mesh, 2, [](Point p) { return p.x * p.x; }, on_top),
+                   WithinRel(second, rounding));
     }
 }
 
@@ -177,10 +198,18 @@ TEST_CASE("cut cells integrate an oval to the promise of the method", "[solver][
     for (const double largest : {170.0, 83.0, 40.0}) {
         const Mesh mesh = make_mesh(field, size_of(largest), {});
         INFO(largest);
-        CHECK_THAT(integral(field, mesh, 4, [](Point) { return 1.0; }, on_top), WithinRel(pi * a * b, over_curves));
-        CHECK_THAT(integral(field, mesh, 4, [](Point p) { return p.x * p.x; }, on_top), WithinRel(pi * a * a * a * b / 4, over_curves));
-        CHECK_THAT(integral(field, mesh, 4, [](Point p) { return p.y * p.y; }, on_top), WithinRel(pi * a * b * b * b / 4, over_curves));
-        CHECK_THAT(integral(field, mesh, 4, [](Point p) { return p.x * p.x * p.y * p.y; }, on_top), WithinRel(pi * a * a * a * b * b * b / 24, over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point) { return 1.0; }, on_top),
+                   WithinRel(pi * a * b, over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point p) { return p.x * p.x; }, on_top),
+                   WithinRel(pi * a * a * a * b / 4, over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point p) { return p.y * p.y; }, on_top),
+                   WithinRel(pi * a * b * b * b / 4, over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point p) { return p.x * p.x * p.y * p.y; }, on_top),
+                   WithinRel(pi * a * a * a * b * b * b / 24, over_curves));
     }
 }
 
@@ -200,10 +229,18 @@ TEST_CASE("cut cells integrate rounded rectangles to the promise of the method",
         const Mesh mesh = make_mesh(field, size_of(largest), {});
         const auto in_recess = [](int region) { return region == 1; };
         INFO(largest);
-        CHECK_THAT(integral(field, mesh, 4, [](Point) { return 1.0; }, on_top), WithinRel(area(1200, 700, 95), over_curves));
-        CHECK_THAT(integral(field, mesh, 4, [](Point p) { return p.x * p.x; }, on_top), WithinRel(second(1200, 700, 95), over_curves));
-        CHECK_THAT(integral(field, mesh, 4, [](Point) { return 1.0; }, in_recess), WithinRel(area(900, 500, 33), over_curves));
-        CHECK_THAT(integral(field, mesh, 4, [](Point p) { return p.x * p.x; }, in_recess), WithinRel(second(900, 500, 33), over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point) { return 1.0; }, on_top),
+                   WithinRel(area(1200, 700, 95), over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point p) { return p.x * p.x; }, on_top),
+                   WithinRel(second(1200, 700, 95), over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point) { return 1.0; }, in_recess),
+                   WithinRel(area(900, 500, 33), over_curves));
+        CHECK_THAT(integral(
+                       field, mesh, 4, [](Point p) { return p.x * p.x; }, in_recess),
+                   WithinRel(second(900, 500, 33), over_curves));
     }
 }
 
@@ -224,7 +261,8 @@ TEST_CASE("a cell's points inside a box cover just the box", "[solver][mesh]") {
 
 TEST_CASE("no weight is negative, whatever the cut", "[solver][mesh]") {
     // a negative weight could make a mass or a stiffness negative
-    Piece piece = piece_of(PolygonShape{.points = {{0, 0}, {800, 0}, {800, 300}, {300, 300}, {300, 600}, {0, 600}}, .corner_radius = 40});
+    Piece piece = piece_of(PolygonShape{
+        .points = {{0, 0}, {800, 0}, {800, 300}, {300, 300}, {300, 600}, {0, 600}}, .corner_radius = 40});
     piece.recesses.push_back(recess({60, 260, 60, 500}, 30));
     const ThicknessField field = field_of(piece);
     for (const double largest : {90.0, 37.0})
@@ -276,10 +314,13 @@ TEST_CASE("a box is told to be one place only where it is", "[solver][mesh]") {
             if (!cell.cut) continue;
             const double hx = (cell.x1 - cell.x0) / 4, hy = (cell.y1 - cell.y0) / 4;
             for (int k = 0; k < 16; ++k) {
-                const Rectangle box{cell.x0 + k % 4 * hx, cell.x0 + (k % 4 + 1) * hx, cell.y0 + k / 4 * hy, cell.y0 + (k / 4 + 1) * hy};
+                const Rectangle box{cell.x0 + k % 4 * hx, cell.x0 + (k % 4 + 1) * hx, cell.y0 + k / 4 * hy,
+                                    cell.y0 + (k / 4 + 1) * hy};
                 const auto points = cell_points_in(field, cell, box, 4, apart);
                 const auto place = region_throughout(field, box, apart);
-                const bool alike = std::all_of(points.begin(), points.end(), [&](const QuadraturePoint& q) { return q.place == points.front().place; });
+                const bool alike = std::all_of(points.begin(), points.end(), [&](const QuadraturePoint& q) {
+                    return q.place == points.front().place;
+                });
                 REQUIRE((!place || (alike && *place == points.front().place)));
                 ++(place ? whole : parted);
             }

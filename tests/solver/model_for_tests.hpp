@@ -7,7 +7,9 @@
 
 namespace hollowtop {
 
-inline Elastic invented_wood() { return {.E1 = 11000, .E2 = 800, .nu12 = 0.37, .G12 = 750, .G13 = 700, .G23 = 90, .density_kg_m3 = 650}; }
+inline Elastic invented_wood() {
+    return {.E1 = 11000, .E2 = 800, .nu12 = 0.37, .G12 = 750, .G13 = 700, .G23 = 90, .density_kg_m3 = 650};
+}
 
 /// 1000 x 600 x 30 on nothing, under nothing.
 inline Piece invented_top() {
@@ -18,20 +20,28 @@ inline Piece invented_top() {
 }
 
 inline Support pad(Point at, double size = 60, bool hold_down = false, std::optional<double> stiffness = {}) {
-    return {.name = "pad", .kind = Pad{.at = at, .size_x = size, .size_y = size, .hold_down = hold_down, .stiffness = stiffness}};
+    return {.name = "pad",
+            .kind = Pad{
+                .at = at, .size_x = size, .size_y = size, .hold_down = hold_down, .stiffness = stiffness}};
 }
 inline Support edge(Point from, Point to, bool hold_down = false) {
-    return {.name = "edge", .kind = Bearer{.from = from, .to = to, .width = 0, .hold_down = hold_down, .stiffness = {}}};
+    return {.name = "edge",
+            .kind = Bearer{.from = from, .to = to, .width = 0, .hold_down = hold_down, .stiffness = {}}};
 }
 inline Load spread(double pressure, Duration duration = Duration::short_term) {
     return {.name = "spread", .duration = duration, .kind = AreaLoad{.pressure = pressure, .over = {}}};
 }
-inline Load patch_of(double force, Point at, double size_x, double size_y, Duration duration = Duration::short_term) {
-    return {.name = "patch", .duration = duration, .kind = PatchLoad{.force = force, .at = at, .size_x = size_x, .size_y = size_y, .over = {}}};
+inline Load patch_of(double force, Point at, double size_x, double size_y,
+                     Duration duration = Duration::short_term) {
+    return {.name = "patch",
+            .duration = duration,
+            .kind = PatchLoad{.force = force, .at = at, .size_x = size_x, .size_y = size_y, .over = {}}};
 }
 
 inline ModelOptions coarse(int order = 3) {
-    return {.shell = {.size = {.largest = 150, .at_walls = 40, .at_edges = 75, .growth = 0.8}, .order = order}, .threads = 1};
+    return {
+        .shell = {.size = {.largest = 150, .at_walls = 40, .at_edges = 75, .growth = 0.8}, .order = order},
+        .threads = 1};
 }
 
 } // namespace hollowtop

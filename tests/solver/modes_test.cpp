@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-// Chains of equal masses m and springs k have closed forms (Blevins, Formulas for Natural Frequency and Mode Shape, from
-// memory; they follow from cos((j + 1/2) a) being a solution of the difference equation):
+// Chains of equal masses m and springs k have closed forms (Blevins, Formulas for Natural Frequency and Mode
+// Shape, from memory; they follow from cos((j + 1/2) a) being a solution of the difference equation):
 //   held at both ends   omega_i = 2 sqrt(k/m) sin(i pi / (2 (n + 1)))
 //   free at both ends   omega_i = 2 sqrt(k/m) sin(i pi / (2 n)), and one rigid motion
 // Beams: f_i = a_i^2 / (2 pi L^2) sqrt(E I / mu), a = i pi for hinged ends, cos a cosh a = 1 for free ends.
@@ -28,7 +28,8 @@ namespace {
 /// Some digits are lost in the products; the frequency itself is right to about the square of the residual.
 constexpr double tolerance = 1e-9;
 
-/// A problem from full matrices; the dofs in `pinned` are held while K is inverted (enough of them to hold the body).
+/// A problem from full matrices; the dofs in `pinned` are held while K is inverted (enough of them to hold
+/// the body).
 ModeProblem problem_from(const MatrixXd& k, const MatrixXd& m, int count, std::vector<int> pinned = {}) {
     MatrixXd held = k;
     for (int dof : pinned) {
@@ -106,8 +107,8 @@ struct Beam {
     double frequency_Hz(double a) const {
         return a * a / (2 * pi * length * length) * std::sqrt(1000 * EI / mu);
     }
-    /// Cubic elements with consistent mass are too high by (a h / L)^4 / 1440 in f (the next term of their dispersion),
-    /// and by rounding.
+    /// Cubic elements with consistent mass are too high by (a h / L)^4 / 1440 in f (the next term of their
+    /// dispersion), and by rounding.
     double mesh_error(double a) const { return 1.05 * std::pow(a / n_elements, 4) / 1440 + 1e-8; }
 };
 
@@ -262,7 +263,8 @@ TEST_CASE("modes that do not exist or do not fit are flagged, never made up", "[
     SECTION("a stiffness that is not symmetric") {
         const Chain chain{.n = 40};
         ModeProblem problem = problem_from(chain.stiffness(), chain.mass(), 2);
-        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](double* columns, int columns_count) {
+        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](double* columns,
+                                                                                    int columns_count) {
             inner(columns, columns_count);
             for (int j = 0; j < columns_count; ++j) {
                 double* out = columns + 40 * j;
@@ -275,7 +277,8 @@ TEST_CASE("modes that do not exist or do not fit are flagged, never made up", "[
     SECTION("a body that would fly apart by itself") {
         const Chain chain{.n = 6};
         ModeProblem problem = problem_from(chain.stiffness(), chain.mass(), 2);
-        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](double* columns, int columns_count) {
+        problem.apply_stiffness_inverse = [inner = problem.apply_stiffness_inverse](double* columns,
+                                                                                    int columns_count) {
             inner(columns, columns_count);
             for (int i = 0; i < 6 * columns_count; ++i) columns[i] = -columns[i];
         };

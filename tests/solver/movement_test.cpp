@@ -20,7 +20,13 @@ Piece on_pads() {
     return piece;
 }
 
-Recess well(Rectangle box) { return {.name = "well", .shape = RectangleShape{.box = box, .corner_radius = 0}, .depth = 18, .root_radius = 0, .lands = {}}; }
+Recess well(Rectangle box) {
+    return {.name = "well",
+            .shape = RectangleShape{.box = box, .corner_radius = 0},
+            .depth = 18,
+            .root_radius = 0,
+            .lands = {}};
+}
 
 SolvedSituation moved(const Model& model, const std::function<double(Point)>& down) {
     SolvedSituation s;
@@ -35,14 +41,17 @@ TEST_CASE("the plane through the supports is that of their own give", "[solver][
     const Model model = make_unfactored_model(on_pads(), coarse());
     SolvedSituation s = moved(model, [](Point) { return 0.0; });
     const auto give = [](Point p) { return 0.3 + 0.001 * p.x - 0.0005 * p.y; };
-    for (std::size_t k = 0; k < model.points.size(); ++k) s.point_force[k] = give(model.points[k].at) / model.points[k].compliance;
+    for (std::size_t k = 0; k < model.points.size(); ++k)
+        s.point_force[k] = give(model.points[k].at) / model.points[k].compliance;
     const SupportPlane plane = support_plane(model, s);
-    for (const Point p : {Point{0, 0}, {1000, 0}, {333, 555}}) CHECK_THAT(plane.at(p), WithinAbs(give(p), 1e-12)); // a fit of what is a plane
+    for (const Point p : {Point{0, 0}, {1000, 0}, {333, 555}})
+        CHECK_THAT(plane.at(p), WithinAbs(give(p), 1e-12)); // a fit of what is a plane
 }
 
 TEST_CASE("supports on one line tilt no plane across it", "[solver][movement]") {
     Piece piece = invented_top();
-    piece.supports = {{.name = "line", .kind = Held{.from = {500, 0}, .to = {500, 600}, .down = true, .tilt = true}}};
+    piece.supports = {
+        {.name = "line", .kind = Held{.from = {500, 0}, .to = {500, 600}, .down = true, .tilt = true}}};
     const Model model = make_unfactored_model(piece, coarse());
     const SupportPlane plane = support_plane(model, moved(model, [](Point p) { return p.x; }));
     CHECK(plane.a == 0);
@@ -50,17 +59,22 @@ TEST_CASE("supports on one line tilt no plane across it", "[solver][movement]") 
     CHECK(plane.c == 0);
 }
 
-TEST_CASE("sag is the greatest movement against the supports' plane, wherever it lies", "[solver][movement]") {
-    // a hollow whose lowest place is no node; cubes of distances would not be within the elements' reach, squares are
+TEST_CASE("sag is the greatest movement against the supports' plane, wherever it lies",
+          "[solver][movement]") {
+    // a hollow whose lowest place is no node; cubes of distances would not be within the elements' reach,
+    // squares are
     const Model model = make_unfactored_model(on_pads(), coarse(4));
-    const auto hollow = [](Point p) { return 1 - std::pow((p.x - 431.7) / 500, 2) - std::pow((p.y - 268.3) / 400, 2); };
+    const auto hollow = [](Point p) {
+        return 1 - std::pow((p.x - 431.7) / 500, 2) - std::pow((p.y - 268.3) / 400, 2);
+    };
     const Sag flat = sag_of(model.shell, moved(model, hollow), {});
     CHECK_THAT(flat.value, WithinRel(1, 1e-8)); // a step of 0.01 mm on such a hollow is 1e-9
     CHECK_THAT(flat.at.x, WithinAbs(431.7, 0.05));
     CHECK_THAT(flat.at.y, WithinAbs(268.3, 0.05));
     // the same hollow in a top whose supports have given way aslant
     const SupportPlane plane{.a = 5, .b = 0.01, .c = -0.02};
-    const Sag tilted = sag_of(model.shell, moved(model, [&](Point p) { return hollow(p) + plane.at(p); }), plane);
+    const Sag tilted =
+        sag_of(model.shell, moved(model, [&](Point p) { return hollow(p) + plane.at(p); }), plane);
     CHECK_THAT(tilted.value, WithinRel(1, 1e-8));
 }
 
@@ -81,26 +95,34 @@ TEST_CASE("dish is the skin against the straight line between the rim's two midd
     piece.recesses = {well({200, 800, 150, 450})};
     const Model model = make_unfactored_model(piece, coarse(4));
     const DishGrid grid = dish_grid(model.shell);
-    // rims reach from 0 to 150 and from 450 to 600: their middles lie at 75 and 525, 450 apart, those of the ends at 100 and 900; the
-    // parabolas through them are one deep
+    // rims reach from 0 to 150 and from 450 to 600: their middles lie at 75 and 525, 450 apart, those of the
+    // ends at 100 and 900; the parabolas through them are one deep
     const auto trough = [](Point p) { return 1 - std::pow((p.y - 300) / 225, 2); };
     const auto bowl = [&](Point p) { return trough(p) * (1 - std::pow((p.x - 500) / 400, 2)); };
     const auto dish = dish_of(model.shell, grid, moved(model, bowl));
     REQUIRE(dish);
-    CHECK_THAT(dish->value, WithinRel(1, 1e-9)); // a mesh line or a node lies in the middle of a symmetrical mesh
+    CHECK_THAT(dish->value,
+               WithinRel(1, 1e-9)); // a mesh line or a node lies in the middle of a symmetrical mesh
     CHECK_THAT(dish->at.y, WithinAbs(300, 0.01));
     CHECK(dish->recess == 0);
     // what the rim does too is no dish
-    const auto level = dish_of(model.shell, grid, moved(model, [](Point p) { return 3 + 0.01 * p.x - 0.02 * p.y; }));
+    const auto level =
+        dish_of(model.shell, grid, moved(model, [](Point p) { return 3 + 0.01 * p.x - 0.02 * p.y; }));
     CHECK_THAT(level->value, WithinAbs(0, 1e-10));
     // upward it keeps its sign
-    CHECK_THAT(dish_of(model.shell, grid, moved(model, [&](Point p) { return -bowl(p); }))->value, WithinRel(-1, 1e-9));
-    // where the ends of the rim bend as the skin does, or the sides sag as it does, no skin has sunk below its rim
+    CHECK_THAT(dish_of(model.shell, grid, moved(model, [&](Point p) { return -bowl(p); }))->value,
+               WithinRel(-1, 1e-9));
+    // where the ends of the rim bend as the skin does, or the sides sag as it does, no skin has sunk below
+    // its rim
     CHECK_THAT(dish_of(model.shell, grid, moved(model, trough))->value, WithinAbs(0, 1e-9));
-    CHECK_THAT(dish_of(model.shell, grid, moved(model, [](Point p) { return 1 - std::pow((p.x - 500) / 400, 2); }))->value, WithinAbs(0, 1e-9));
+    CHECK_THAT(
+        dish_of(model.shell, grid, moved(model, [](Point p) { return 1 - std::pow((p.x - 500) / 400, 2); }))
+            ->value,
+        WithinAbs(0, 1e-9));
 }
 
-TEST_CASE("dish is read across the shorter side of a recess, of a square across the grain", "[solver][movement]") {
+TEST_CASE("dish is read across the shorter side of a recess, of a square across the grain",
+          "[solver][movement]") {
     const auto runs_along_y = [](Rectangle box, double grain) {
         Piece piece = on_pads();
         piece.top.grain_deg = grain;

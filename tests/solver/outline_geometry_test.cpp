@@ -24,7 +24,8 @@ const PolygonShape ell{{{0, 0}, {300, 0}, {300, 100}, {100, 100}, {100, 300}, {0
 
 TEST_CASE("a rounded rectangle encloses its area less the corners", "[solver][piece]") {
     const Trace trace = trace_of(RectangleShape{{0, 400, 0, 300}, 100});
-    // four corners of radius r lose (4 - pi) r^2; chords within 0.001 mm of arcs lose at most 0.001 mm of their length
+    // four corners of radius r lose (4 - pi) r^2; chords within 0.001 mm of arcs lose at most 0.001 mm of
+    // their length
     CHECK_THAT(signed_area(trace.points),
                WithinAbs(400 * 300 - (4 - std::numbers::pi) * 100 * 100, 0.001 * 2 * std::numbers::pi * 100));
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/readout/gather.hpp"
 #include "solver/readout/output_points.hpp"
+
+#include "solver/readout/gather.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
@@ -17,7 +18,11 @@ TEST_CASE("what is read at single places is what the solved top has there", "[so
     CAPTURE(with_bars);
     Piece piece = invented_top();
     for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p));
-    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 20}, .depth = 15, .root_radius = 0, .lands = {}}};
+    piece.recesses = {{.name = "well",
+                       .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 20},
+                       .depth = 15,
+                       .root_radius = 0,
+                       .lands = {}}};
     piece.loads = {spread(0.0004, Duration::long_term), patch_of(300, {480, 260}, 120, 90)};
     piece.self_weight = true;
     if (with_bars) {
@@ -38,7 +43,8 @@ TEST_CASE("what is read at single places is what the solved top has there", "[so
     REQUIRE(connected.size() == 3);
     std::vector<OutputPoint> output_points;
     for (const Point& at : {Point{500, 300}, {160, 130}, {480, 250}, {60, 60}})
-        for (const OutputPoint::Kind kind : {OutputPoint::Kind::movement, OutputPoint::Kind::top, OutputPoint::Kind::bottom})
+        for (const OutputPoint::Kind kind :
+             {OutputPoint::Kind::movement, OutputPoint::Kind::top, OutputPoint::Kind::bottom})
             for (const int axis : {0, 1}) output_points.push_back({.kind = kind, .axis = axis, .at = at});
     OutputReader reader;
     const auto values = reader.read(model, output_points, connected);
@@ -47,12 +53,17 @@ TEST_CASE("what is read at single places is what the solved top has there", "[so
         for (std::size_t k = 0; k < output_points.size(); ++k)
             for (std::size_t s = 0; s < connected.size(); ++s) {
                 const OutputPoint& output_point = output_points[k];
-                const StressSample stress = stress_in(model.shell, solved[s], strain_mean(model.shell, output_point.at));
+                const StressSample stress =
+                    stress_in(model.shell, solved[s], strain_mean(model.shell, output_point.at));
                 const auto& face = output_point.kind == OutputPoint::Kind::top ? stress.top : stress.bottom;
-                const double whole = output_point.kind == OutputPoint::Kind::movement ? movement_at(model.shell, solved[s].dofs, output_point.at) : face[static_cast<std::size_t>(output_point.axis)];
+                const double whole = output_point.kind == OutputPoint::Kind::movement
+                                         ? movement_at(model.shell, solved[s].dofs, output_point.at)
+                                         : face[static_cast<std::size_t>(output_point.axis)];
                 double& most = output_point.kind == OutputPoint::Kind::movement ? most_moved : most_stress;
-                if (pass == 0) most = std::max(most, std::abs(whole)); // the scale of what is compared
-                else CHECK_THAT(values[k][s], WithinAbs(whole, 1e-7 * most));
+                if (pass == 0)
+                    most = std::max(most, std::abs(whole)); // the scale of what is compared
+                else
+                    CHECK_THAT(values[k][s], WithinAbs(whole, 1e-7 * most));
             }
     // asked again, with others beside it and by itself
     CHECK(reader.read(model, std::vector<OutputPoint>{output_points[8]}, connected).front() == values[8]);

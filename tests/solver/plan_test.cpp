@@ -21,7 +21,8 @@ constexpr double rounding = 1e-13;
 
 const RectangleShape rounded_box{.box = {100, 900, 50, 450}, .corner_radius = 60};
 const EllipseShape oval{.box = {0, 1200, 0, 700}};
-const PolygonShape ell{.points = {{0, 0}, {800, 0}, {800, 300}, {300, 300}, {300, 600}, {0, 600}}, .corner_radius = 0};
+const PolygonShape ell{.points = {{0, 0}, {800, 0}, {800, 300}, {300, 300}, {300, 600}, {0, 600}},
+                       .corner_radius = 0};
 
 /// Points along the loop, `steps` a piece.
 std::vector<Point> points_along(const Loop& loop, int steps) {
@@ -30,16 +31,20 @@ std::vector<Point> points_along(const Loop& loop, int steps) {
         for (int k = 0; k < steps; ++k) {
             const double s = static_cast<double>(k) / steps;
             if (!piece.is_arc) {
-                points.push_back({piece.a.x + s * (piece.b.x - piece.a.x), piece.a.y + s * (piece.b.y - piece.a.y)});
+                points.push_back(
+                    {piece.a.x + s * (piece.b.x - piece.a.x), piece.a.y + s * (piece.b.y - piece.a.y)});
                 continue;
             }
-            const auto angle = [&](Point p) { return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx); };
+            const auto angle = [&](Point p) {
+                return std::atan2((p.y - piece.centre.y) / piece.ry, (p.x - piece.centre.x) / piece.rx);
+            };
             const double from = angle(piece.a);
             double turn = angle(piece.b) - from;
             if (turn > pi) turn -= 2 * pi;
             if (turn < -pi) turn += 2 * pi;
             const double t = from + s * turn;
-            points.push_back({piece.centre.x + piece.rx * std::cos(t), piece.centre.y + piece.ry * std::sin(t)});
+            points.push_back(
+                {piece.centre.x + piece.rx * std::cos(t), piece.centre.y + piece.ry * std::sin(t)});
         }
     return points;
 }
@@ -64,8 +69,8 @@ TEST_CASE("a loop closes to the last bit and runs counter-clockwise", "[solver][
     PolygonShape clockwise = ell, round = ell;
     std::reverse(clockwise.points.begin(), clockwise.points.end());
     round.corner_radius = 40;
-    for (const Loop& loop : {loop_of(rounded_box), loop_of(RectangleShape{.box = {0, 10, 0, 20}}), loop_of(oval), loop_of(ell),
-                             loop_of(clockwise), loop_of(round)}) {
+    for (const Loop& loop : {loop_of(rounded_box), loop_of(RectangleShape{.box = {0, 10, 0, 20}}),
+                             loop_of(oval), loop_of(ell), loop_of(clockwise), loop_of(round)}) {
         CHECK(is_closed(loop));
         CHECK(area_of(loop) > 0);
     }
@@ -94,7 +99,8 @@ TEST_CASE("areas follow from the drawing", "[solver][plan]") {
     // a corner of angle c loses r^2 (cot(c/2) - (pi - c)/2): equilateral triangle
     const double side = 300, r = 20, height = side * std::sqrt(3) / 2;
     const PolygonShape triangle{.points = {{0, 0}, {side, 0}, {side / 2, height}}, .corner_radius = r};
-    CHECK_THAT(area_of(loop_of(triangle)), WithinRel(side * height / 2 - 3 * r * r * (std::sqrt(3) - pi / 3), rounding));
+    CHECK_THAT(area_of(loop_of(triangle)),
+               WithinRel(side * height / 2 - 3 * r * r * (std::sqrt(3) - pi / 3), rounding));
 }
 
 TEST_CASE("a clockwise polygon is the same top", "[solver][plan]") {
@@ -133,7 +139,9 @@ TEST_CASE("inside is what the equation of the shape says", "[solver][plan]") {
 }
 
 TEST_CASE("a piece answers where it crosses an x and a y, and the two agree", "[solver][plan]") {
-    for (const Loop& loop : {loop_of(rounded_box), loop_of(oval), loop_of(PolygonShape{.points = {{0, 0}, {500, 30}, {260, 400}}, .corner_radius = 45})})
+    for (const Loop& loop :
+         {loop_of(rounded_box), loop_of(oval),
+          loop_of(PolygonShape{.points = {{0, 0}, {500, 30}, {260, 400}}, .corner_radius = 45})})
         for (const EdgePiece& piece : loop) {
             const Rectangle box = bounds_of(piece);
             for (const double share : {0.07, 0.5, 0.93}) {
@@ -145,7 +153,9 @@ TEST_CASE("a piece answers where it crosses an x and a y, and the two agree", "[
                 }
                 REQUIRE(y);
                 if (piece.is_arc)
-                    CHECK_THAT(std::pow((x - piece.centre.x) / piece.rx, 2) + std::pow((*y - piece.centre.y) / piece.ry, 2), WithinRel(1, 1e-12));
+                    CHECK_THAT(std::pow((x - piece.centre.x) / piece.rx, 2) +
+                                   std::pow((*y - piece.centre.y) / piece.ry, 2),
+                               WithinRel(1, 1e-12));
                 if (box.y1 > box.y0) {
                     const auto back = x_at(piece, *y);
                     REQUIRE(back);
@@ -186,8 +196,10 @@ TEST_CASE("the normal at the nearest point leads out of the loop", "[solver][pla
             if (piece.is_arc) middle.y = y_at(piece, middle.x).value();
             const Nearest nearest = nearest_on(piece, middle);
             CHECK_THAT(std::hypot(nearest.outward.x, nearest.outward.y), WithinRel(1, 1e-12));
-            CHECK_FALSE(is_inside(loop, {nearest.foot.x + 0.01 * nearest.outward.x, nearest.foot.y + 0.01 * nearest.outward.y}));
-            CHECK(is_inside(loop, {nearest.foot.x - 0.01 * nearest.outward.x, nearest.foot.y - 0.01 * nearest.outward.y}));
+            CHECK_FALSE(is_inside(loop, {nearest.foot.x + 0.01 * nearest.outward.x,
+                                         nearest.foot.y + 0.01 * nearest.outward.y}));
+            CHECK(is_inside(loop, {nearest.foot.x - 0.01 * nearest.outward.x,
+                                   nearest.foot.y - 0.01 * nearest.outward.y}));
         }
 }
 
@@ -199,13 +211,15 @@ TEST_CASE("past an end the end is nearest, and it is said so", "[solver][plan]")
     CHECK(nearest_on(side, {20, 9}).distance == 4);
 }
 
-TEST_CASE("the nearest place on a piece of a circle is nearer than any other, all round it", "[solver][plan]") {
+TEST_CASE("the nearest place on a piece of a circle is nearer than any other, all round it",
+          "[solver][plan]") {
     for (const EdgePiece& piece : loop_of(RectangleShape{.box = {0, 200, 0, 150}, .corner_radius = 40})) {
         if (!piece.is_arc) continue;
         for (int k = 0; k < 24; ++k)
             for (const double from_centre : {5.0, 40.0, 90.0}) {
                 const double angle = 0.2 + k * std::acos(-1.0) / 12;
-                const Point p{piece.centre.x + from_centre * std::cos(angle), piece.centre.y + from_centre * std::sin(angle)};
+                const Point p{piece.centre.x + from_centre * std::cos(angle),
+                              piece.centre.y + from_centre * std::sin(angle)};
                 constexpr int places = 2000;
                 double least = 1e9;
                 for (int i = 0; i <= places; ++i) {
@@ -216,13 +230,15 @@ TEST_CASE("the nearest place on a piece of a circle is nearer than any other, al
                 CAPTURE(k, from_centre);
                 CHECK(nearest.distance <= least + 1e-9);
                 CHECK(nearest.distance > least - 0.016); // the places stand 0.031 mm apart
-                CHECK_THAT(std::hypot(nearest.foot.x - piece.centre.x, nearest.foot.y - piece.centre.y), WithinRel(40, 1e-12));
+                CHECK_THAT(std::hypot(nearest.foot.x - piece.centre.x, nearest.foot.y - piece.centre.y),
+                           WithinRel(40, 1e-12));
             }
     }
 }
 
 TEST_CASE("every point of an inset lies one rim from the outline", "[solver][plan]") {
-    // chords of the inset of an oval stray up to 0.02 mm (plan.hpp); straight and circular outlines not at all
+    // chords of the inset of an oval stray up to 0.02 mm (plan.hpp); straight and circular outlines not at
+    // all
     const auto farthest_stray = [](const auto& outline, double rim) {
         const Loop outer = loop_of(outline), inner = inset(outline, rim, 0);
         REQUIRE_FALSE(inner.empty());
@@ -239,7 +255,9 @@ TEST_CASE("every point of an inset lies one rim from the outline", "[solver][pla
     CHECK(farthest_stray(EllipseShape{.box = {0, 800, 0, 800}}, 120) < 1e-9);
     CHECK(farthest_stray(oval, 110) < 0.02);
     CHECK(farthest_stray(EllipseShape{.box = {0, 2100, 0, 1100}}, 130) < 0.02);
-    CHECK(farthest_stray(PolygonShape{.points = {{0, 0}, {900, 0}, {700, 500}, {100, 450}}, .corner_radius = 0}, 60) < 1e-9);
+    CHECK(
+        farthest_stray(PolygonShape{.points = {{0, 0}, {900, 0}, {700, 500}, {100, 450}}, .corner_radius = 0},
+                       60) < 1e-9);
 }
 
 TEST_CASE("a rim that leaves nothing leaves an empty loop", "[solver][plan]") {
@@ -250,8 +268,11 @@ TEST_CASE("a rim that leaves nothing leaves an empty loop", "[solver][plan]") {
     CHECK_FALSE(inset(RectangleShape{.box = {0, 600, 0, 300}}, 149, 0).empty());
 }
 
-TEST_CASE("a rim wider than the radius of an oval's ends leaves what lies further from the edge, as far as the cutter reaches", "[solver][plan]") {
-    // the ends' radius is b^2 / a = 204 mm: of the rims the first is less with the cutter too, the second without it alone
+TEST_CASE("a rim wider than the radius of an oval's ends leaves what lies further from the edge, as far as "
+          "the cutter reaches",
+          "[solver][plan]") {
+    // the ends' radius is b^2 / a = 204 mm: of the rims the first is less with the cutter too, the second
+    // without it alone
     for (const EllipseShape& shape : {oval, EllipseShape{.box = {0, 700, 0, 1200}}}) {
         const Loop outer = loop_of(shape);
         for (const double rim : {90.0, 180.0, 260.0}) {
@@ -269,7 +290,8 @@ TEST_CASE("a rim wider than the radius of an oval's ends leaves what lies furthe
                     const double depth = distance_to(outer, p) - rim;
                     if (std::abs(depth) > 0.05) REQUIRE(is_inside(pointed, p) == (depth > 0));
                     const double from_centres = is_inside(centres, p) ? 0 : distance_to(centres, p);
-                    if (std::abs(from_centres - cutter) > 0.05) REQUIRE(is_inside(round, p) == (from_centres < cutter));
+                    if (std::abs(from_centres - cutter) > 0.05)
+                        REQUIRE(is_inside(round, p) == (from_centres < cutter));
                 }
         }
     }

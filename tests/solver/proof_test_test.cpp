@@ -20,10 +20,17 @@ CheckOptions coarse() {
 
 } // namespace
 
-TEST_CASE("a proof test lays on the load that bends the top most, and what its gauges should read is that of a check", "[solver][long]") {
+TEST_CASE("a proof test lays on the load that bends the top most, and what its gauges should read is that of "
+          "a check",
+          "[solver][long]") {
     Piece piece = tray();
-    piece.loads.push_back({.name = "books", .duration = Duration::long_term, .kind = AreaLoad{.pressure = 0.0002, .over = {}}});
-    piece.loads.push_back({.name = "cup", .duration = Duration::short_term, .kind = PatchLoad{.force = 20, .at = {300, 150}, .size_x = 80, .size_y = 80, .travels = false, .over = {}}});
+    piece.loads.push_back(
+        {.name = "books", .duration = Duration::long_term, .kind = AreaLoad{.pressure = 0.0002, .over = {}}});
+    piece.loads.push_back(
+        {.name = "cup",
+         .duration = Duration::short_term,
+         .kind = PatchLoad{
+             .force = 20, .at = {300, 150}, .size_x = 80, .size_y = 80, .travels = false, .over = {}}});
     const CheckOutcome drawn = check_piece(piece, coarse());
     const auto plan = plan_proof_test(drawn.placed, drawn.result);
     REQUIRE(plan);
@@ -35,13 +42,15 @@ TEST_CASE("a proof test lays on the load that bends the top most, and what its g
     REQUIRE(test->gauges.size() >= 2);
     CHECK(test->gauges[0].at == Point{300, 150});
 
-    // with the load and without it; the three meshes follow the edges of their own loads: they agree to a part in ten thousand
+    // with the load and without it; the three meshes follow the edges of their own loads: they agree to a
+    // part in ten thousand
     Piece loaded = tray(), bare = tray();
     loaded.probes = bare.probes = {test->gauges[0].at, test->gauges[1].at};
     bare.loads.clear();
     const Result with = check_piece(loaded, coarse()).result, without = check_piece(bare, coarse()).result;
     for (std::size_t g = 0; g < 2; ++g) {
-        const double reading = with.situations.back().probes[g].w_mm - without.situations.front().probes[g].w_mm;
+        const double reading =
+            with.situations.back().probes[g].w_mm - without.situations.front().probes[g].w_mm;
         CHECK_THAT(test->steps[3].readings_mm[g], WithinRel(reading, 1e-4));
         CHECK_THAT(test->gauges[g].slope_mm_per_100_N, WithinRel(reading / 3, 1e-4));
         // held down on every pad, the top answers in proportion
@@ -50,9 +59,11 @@ TEST_CASE("a proof test lays on the load that bends the top most, and what its g
     }
 }
 
-TEST_CASE("without a passing load the one that stays is tested, and without any load nothing is", "[solver]") {
+TEST_CASE("without a passing load the one that stays is tested, and without any load nothing is",
+          "[solver]") {
     Piece piece = tray();
-    piece.loads = {{.name = "books", .duration = Duration::long_term, .kind = AreaLoad{.pressure = 0.0002, .over = {}}}};
+    piece.loads = {
+        {.name = "books", .duration = Duration::long_term, .kind = AreaLoad{.pressure = 0.0002, .over = {}}}};
     const CheckOutcome drawn = check_piece(piece, coarse());
     const auto plan = plan_proof_test(drawn.placed, drawn.result);
     REQUIRE(plan);

@@ -16,7 +16,8 @@ constexpr double rounding = 1e-14;
 
 double integral_of_power(const Rule& rule, int power) {
     double sum = 0;
-    for (std::size_t i = 0; i < rule.points.size(); ++i) sum += rule.weights[i] * std::pow(rule.points[i], power);
+    for (std::size_t i = 0; i < rule.points.size(); ++i)
+        sum += rule.weights[i] * std::pow(rule.points[i], power);
     return sum;
 }
 
@@ -57,10 +58,12 @@ TEST_CASE("one degree further Lobatto errs by its published remainder", "[solver
     // Abramowitz and Stegun, Handbook of Mathematical Functions, 25.4.32:
     // R_n = - n (n-1)^3 2^(2n-1) [(n-2)!]^4 / ((2n-1) [(2n-2)!]^3) f^(2n-2)
     for (int n = 2; n <= 8; ++n) {
-        const double remainder = -n * std::pow(n - 1, 3) * std::pow(2, 2 * n - 1) * std::pow(factorial(n - 2), 4) /
+        const double remainder = -n * std::pow(n - 1, 3) * std::pow(2, 2 * n - 1) *
+                                 std::pow(factorial(n - 2), 4) /
                                  ((2 * n - 1) * std::pow(factorial(2 * n - 2), 3)) * factorial(2 * n - 2);
         INFO(n << " points");
-        CHECK_THAT(exact(2 * n - 2) - integral_of_power(lobatto_rule(n), 2 * n - 2), WithinAbs(remainder, rounding));
+        CHECK_THAT(exact(2 * n - 2) - integral_of_power(lobatto_rule(n), 2 * n - 2),
+                   WithinAbs(remainder, rounding));
     }
 }
 
@@ -99,7 +102,8 @@ TEST_CASE("each polynomial is one at its own node and nothing at the others", "[
         const Rule& nodes = lobatto_rule(order + 1);
         for (std::size_t k = 0; k < nodes.points.size(); ++k) {
             const Basis1d basis = lagrange_basis(order, nodes.points[k]);
-            for (std::size_t i = 0; i < nodes.points.size(); ++i) CHECK_THAT(basis.value[i], WithinAbs(i == k ? 1 : 0, rounding));
+            for (std::size_t i = 0; i < nodes.points.size(); ++i)
+                CHECK_THAT(basis.value[i], WithinAbs(i == k ? 1 : 0, rounding));
         }
     }
 }
@@ -118,7 +122,8 @@ TEST_CASE("the polynomials give back any polynomial of their order, and its slop
                 INFO("order " << order << ", x^" << power << " at " << xi);
                 // slopes of order 8 reach some 30 at the ends, so a digit more is lost there
                 CHECK_THAT(value, WithinAbs(std::pow(xi, power), 10 * rounding));
-                CHECK_THAT(slope, WithinAbs(power == 0 ? 0 : power * std::pow(xi, power - 1), 100 * rounding));
+                CHECK_THAT(slope,
+                           WithinAbs(power == 0 ? 0 : power * std::pow(xi, power - 1), 100 * rounding));
             }
     }
 }

@@ -14,26 +14,38 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-const Elastic wood{.E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = 680};
-/// Fields within the elements' reach come back to rounding; slopes of values near one over cells of tens of mm.
+const Elastic wood{
+    .E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = 680};
+/// Fields within the elements' reach come back to rounding; slopes of values near one over cells of tens of
+/// mm.
 constexpr double rounding = 1e-10;
 
 Shell shell_of(const Piece& piece, bool with_wall_compliance = false, double depth = 0) {
     const PlaneStiffness plane = plane_stiffness(wood, piece.top.grain_deg);
     return make_shell(plane, thickness_field(piece, plane, with_wall_compliance), {}, {},
-                      {.size = even(110), .order = 4, .with_wall_compliance = with_wall_compliance, .reference_depth = depth});
+                      {.size = even(110),
+                       .order = 4,
+                       .with_wall_compliance = with_wall_compliance,
+                       .reference_depth = depth});
 }
 
 Recess recess(Rectangle box, double depth) {
-    return {.name = "well", .shape = RectangleShape{.box = box, .corner_radius = 0}, .depth = depth, .root_radius = 0, .lands = {}};
+    return {.name = "well",
+            .shape = RectangleShape{.box = box, .corner_radius = 0},
+            .depth = depth,
+            .root_radius = 0,
+            .lands = {}};
 }
 
 } // namespace
 
 TEST_CASE("the mean of a strain over a square is its exact mean", "[solver][recovery]") {
-    // u = x^3: e_x = 3 x^2, whose mean over a side s about x is 3 x^2 + s^2/4; the square lies across mesh lines
+    // u = x^3: e_x = 3 x^2, whose mean over a side s about x is 3 x^2 + s^2/4; the square lies across mesh
+    // lines
     const Shell shell = shell_of(plain_piece(1000, 600, 30));
-    const auto dofs = nodal_field(shell, [](Point p) { return std::array<double, 5>{1e-9 * p.x * p.x * p.x, 0, 0, 0, 0}; });
+    const auto dofs = nodal_field(shell, [](Point p) {
+        return std::array<double, 5>{1e-9 * p.x * p.x * p.x, 0, 0, 0, 0};
+    });
     for (const double side : {0.0, 4.0, 30.0, 250.0}) {
         const auto strains = strains_of(shell, strain_mean(shell, {430, 290}, side), dofs);
         INFO(side);
@@ -45,17 +57,27 @@ TEST_CASE("the mean of a strain over a square is its exact mean", "[solver][reco
 TEST_CASE("all eight strains come from their own movements", "[solver][recovery]") {
     const Shell shell = shell_of(plain_piece(1000, 600, 30));
     const auto dofs = nodal_field(shell, [](Point p) {
-        return std::array<double, 5>{1e-4 * p.x + 3e-4 * p.y, 2e-4 * p.y - 1e-4 * p.x, 5e-4 * p.x - 7e-4 * p.y, 1e-5 * p.x + 4e-5 * p.y,
+        return std::array<double, 5>{1e-4 * p.x + 3e-4 * p.y, 2e-4 * p.y - 1e-4 * p.x,
+                                     5e-4 * p.x - 7e-4 * p.y, 1e-5 * p.x + 4e-5 * p.y,
                                      2e-5 * p.y + 6e-5 * p.x};
     });
     const Point p{320, 210};
     const auto e = strains_of(shell, strain_mean(shell, p), dofs);
-    const std::array<double, 8> expected{1e-4, 2e-4, 3e-4 - 1e-4, 1e-5, 2e-5, 4e-5 + 6e-5, 5e-4 + 1e-5 * p.x + 4e-5 * p.y, -7e-4 + 2e-5 * p.y + 6e-5 * p.x};
+    const std::array<double, 8> expected{1e-4,
+                                         2e-4,
+                                         3e-4 - 1e-4,
+                                         1e-5,
+                                         2e-5,
+                                         4e-5 + 6e-5,
+                                         5e-4 + 1e-5 * p.x + 4e-5 * p.y,
+                                         -7e-4 + 2e-5 * p.y + 6e-5 * p.x};
     for (std::size_t k = 0; k < 8; ++k) CHECK_THAT(e[k], WithinRel(expected[k], rounding));
 }
 
-TEST_CASE("stresses are told along and across the grain, and each face by its own height", "[solver][recovery]") {
-    // a pull of strain 1e-4 along the grain at 30 degrees and nothing else: stress E1/(1 - nu12 nu21) along, nu12 E2/(1 - ..) across
+TEST_CASE("stresses are told along and across the grain, and each face by its own height",
+          "[solver][recovery]") {
+    // a pull of strain 1e-4 along the grain at 30 degrees and nothing else: stress E1/(1 - nu12 nu21) along,
+    // nu12 E2/(1 - ..) across
     Piece piece = plain_piece(1000, 600, 30);
     piece.top.grain_deg = 30;
     for (const double depth : {0.0, 15.0, 30.0}) {
@@ -65,7 +87,8 @@ TEST_CASE("stresses are told along and across the grain, and each face by its ow
         const auto dofs = nodal_field(shell, [&](Point p) {
             const double along = c * p.x + s * p.y;
             // turned so that only the strain along the grain is not zero; w answers the turning without shear
-            return std::array<double, 5>{c * e * along, s * e * along, -k * along * along / 2, c * k * along, s * k * along};
+            return std::array<double, 5>{c * e * along, s * e * along, -k * along * along / 2, c * k * along,
+                                         s * k * along};
         });
         const StressSample stress = stress_of(shell, strain_mean(shell, {500, 300}), dofs);
         const double scale = 1 - 0.4 * 0.4 * 700 / 12000;
@@ -84,7 +107,9 @@ TEST_CASE("shear through the thickness peaks at one and a half times its mean", 
     Piece piece = plain_piece(1000, 600, 30);
     piece.top.grain_deg = 90;
     const Shell shell = shell_of(piece);
-    const auto dofs = nodal_field(shell, [](Point p) { return std::array<double, 5>{0, 0, 1e-3 * p.x + 2e-3 * p.y, 0, 0}; });
+    const auto dofs = nodal_field(shell, [](Point p) {
+        return std::array<double, 5>{0, 0, 1e-3 * p.x + 2e-3 * p.y, 0, 0};
+    });
     const StressSample stress = stress_of(shell, strain_mean(shell, {500, 300}), dofs);
     CHECK_THAT(stress.shear[0], WithinRel(1.5 * 5.0 / 6 * 800 * 2e-3, rounding));
     CHECK_THAT(stress.shear[1], WithinRel(-1.5 * 5.0 / 6 * 150 * 1e-3, rounding));
@@ -95,7 +120,9 @@ TEST_CASE("a mean stays on its own side of a wall", "[solver][recovery]") {
     Piece piece = plain_piece(1000, 600, 30);
     piece.recesses.push_back(recess({200, 800, 150, 450}, 18));
     const Shell shell = shell_of(piece);
-    const auto dofs = nodal_field(shell, [](Point p) { return std::array<double, 5>{1e-4 * std::abs(p.x - 200), 0, 0, 0, 0}; });
+    const auto dofs = nodal_field(shell, [](Point p) {
+        return std::array<double, 5>{1e-4 * std::abs(p.x - 200), 0, 0, 0, 0};
+    });
     CHECK_THAT(strains_of(shell, strain_mean(shell, {199, 300}), dofs)[0], WithinRel(-1e-4, rounding));
     CHECK_THAT(strains_of(shell, strain_mean(shell, {201, 300}), dofs)[0], WithinRel(1e-4, rounding));
     CHECK(strain_mean(shell, {199, 300}).thickness == 30);
@@ -105,7 +132,9 @@ TEST_CASE("a mean stays on its own side of a wall", "[solver][recovery]") {
 TEST_CASE("at the edge of the top the mean is one-sided, off the top there is none", "[solver][recovery]") {
     Piece piece = plain_piece(1000, 600, 30);
     const Shell shell = shell_of(piece);
-    const auto dofs = nodal_field(shell, [](Point p) { return std::array<double, 5>{1e-6 * p.x * p.x, 0, 0, 0, 0}; });
+    const auto dofs = nodal_field(shell, [](Point p) {
+        return std::array<double, 5>{1e-6 * p.x * p.x, 0, 0, 0, 0};
+    });
     // over 0..15 mm the strain 2e-6 x has the mean 15e-6
     CHECK_THAT(strains_of(shell, strain_mean(shell, {0, 300}), dofs)[0], WithinRel(15e-6, 1e-9));
     const StrainMean off = strain_mean(shell, {-50, 300});
@@ -119,7 +148,9 @@ TEST_CASE("moments sag positive and do not feel stretch", "[solver][recovery]") 
     for (const double depth : {0.0, 15.0}) {
         const Shell shell = shell_of(plain_piece(1000, 600, 30), false, depth);
         const double k = 1e-5; // sagging: w = k x^2/2 is hollow upward, bx = -k x
-        const auto dofs = nodal_field(shell, [&](Point p) { return std::array<double, 5>{7e-4 * p.x, 0, k * p.x * p.x / 2, -k * p.x, 0}; });
+        const auto dofs = nodal_field(shell, [&](Point p) {
+            return std::array<double, 5>{7e-4 * p.x, 0, k * p.x * p.x / 2, -k * p.x, 0};
+        });
         const double D = 30.0 * 30 * 30 / 12 / (1 - 0.4 * 0.4 * 700 / 12000);
         const auto moments = moments_at(shell, dofs, {480, 310});
         CHECK_THAT(moments[0], WithinRel(D * e.E1 * k, rounding));
@@ -132,7 +163,8 @@ TEST_CASE("a movement is read between the nodes as the polynomial it is", "[solv
     const Shell shell = shell_of(plain_piece(1000, 600, 30));
     const auto w = [](Point p) { return std::pow(p.x / 1000, 4) - std::pow(p.y / 600, 3) * p.x / 1000; };
     const auto dofs = nodal_field(shell, [&](Point p) { return std::array<double, 5>{9, 9, w(p), 9, 9}; });
-    for (const Point p : {Point{0, 0}, {123.4, 567.8}, {1000, 600}, {777, 1}}) CHECK_THAT(movement_at(shell, dofs, p), WithinAbs(w(p), 1e-12));
+    for (const Point p : {Point{0, 0}, {123.4, 567.8}, {1000, 600}, {777, 1}})
+        CHECK_THAT(movement_at(shell, dofs, p), WithinAbs(w(p), 1e-12));
 }
 
 TEST_CASE("the survey leaves no part of the top unread", "[solver][recovery]") {
@@ -166,7 +198,8 @@ TEST_CASE("many fields read together are told as each by itself", "[solver][reco
     for (int k = 0; k < 11; ++k)
         fields.push_back(nodal_field(shell, [&](Point p) {
             const double x = p.x / 1000, y = p.y / 600;
-            return std::array<double, 5>{1e-3 * std::sin(x + k), 1e-3 * x * y, std::cos(k * x + y), 1e-2 * y * y - k * x, 1e-2 * std::sin(k * y)};
+            return std::array<double, 5>{1e-3 * std::sin(x + k), 1e-3 * x * y, std::cos(k * x + y),
+                                         1e-2 * y * y - k * x, 1e-2 * std::sin(k * y)};
         }));
     std::vector<std::span<const double>> spans(fields.begin(), fields.end());
     const auto together = stresses_of(shell, means, FieldsAbreast(spans));
@@ -175,14 +208,18 @@ TEST_CASE("many fields read together are told as each by itself", "[solver][reco
         REQUIRE(together[k].size() == means.size());
         for (size_t m = 0; m < means.size(); ++m) {
             const StressSample one = stress_of(shell, means[m], fields[k]);
-            const double scale = std::abs(one.top[0]) + std::abs(one.bottom[0]) + std::abs(one.top[1]) + std::abs(one.bottom[1]) + 1e-3;
+            const double scale = std::abs(one.top[0]) + std::abs(one.bottom[0]) + std::abs(one.top[1]) +
+                                 std::abs(one.bottom[1]) + 1e-3;
             REQUIRE(together[k][m].at == one.at);
             REQUIRE(together[k][m].thickness == one.thickness);
             for (size_t i = 0; i < 3; ++i) {
                 REQUIRE_THAT(together[k][m].top[i], WithinAbs(one.top[i], 1e-11 * scale));
                 REQUIRE_THAT(together[k][m].bottom[i], WithinAbs(one.bottom[i], 1e-11 * scale));
             }
-            for (size_t i = 0; i < 2; ++i) REQUIRE_THAT(together[k][m].shear[i], WithinAbs(one.shear[i], 1e-10 * (std::abs(one.shear[0]) + std::abs(one.shear[1]) + scale)));
+            for (size_t i = 0; i < 2; ++i)
+                REQUIRE_THAT(together[k][m].shear[i],
+                             WithinAbs(one.shear[i],
+                                       1e-10 * (std::abs(one.shear[0]) + std::abs(one.shear[1]) + scale)));
         }
     }
     CHECK(stresses_of(shell, means, FieldsAbreast({})).empty());
@@ -193,15 +230,25 @@ TEST_CASE("a sparse survey is a part of the whole one", "[solver][recovery]") {
     const auto all = survey_means(shell), some = survey_means(shell, 4);
     CHECK(some.size() < all.size());
     for (const StrainMean& mean : some)
-        CHECK(std::any_of(all.begin(), all.end(), [&](const StrainMean& m) { return std::hypot(m.at.x - mean.at.x, m.at.y - mean.at.y) < 1e-9; }));
+        CHECK(std::any_of(all.begin(), all.end(), [&](const StrainMean& m) {
+            return std::hypot(m.at.x - mean.at.x, m.at.y - mean.at.y) < 1e-9;
+        }));
 }
 
-TEST_CASE("in the rim beside a slanting wall the wood strains as the strip's section says", "[solver][recovery]") {
+TEST_CASE("in the rim beside a slanting wall the wood strains as the strip's section says",
+          "[solver][recovery]") {
     Piece piece = plain_piece(1000, 600, 30);
-    piece.recesses.push_back({"well", PolygonShape{.points = {{250, 180}, {760, 240}, {720, 430}, {280, 400}}, .corner_radius = 0}, 18, 3, {}});
+    piece.recesses.push_back(
+        {"well",
+         PolygonShape{.points = {{250, 180}, {760, 240}, {720, 430}, {280, 400}}, .corner_radius = 0},
+         18,
+         3,
+         {}});
     const Shell shell = shell_of(piece, true);
     const double e = 1e-4, k = 2e-6; // pulled along x and bent about y, all over
-    const auto dofs = nodal_field(shell, [&](Point p) { return std::array<double, 5>{e * p.x, 0, -k * p.x * p.x / 2, k * p.x, 0}; });
+    const auto dofs = nodal_field(shell, [&](Point p) {
+        return std::array<double, 5>{e * p.x, 0, -k * p.x * p.x / 2, k * p.x, 0};
+    });
     const double side = 2;
     int read = 0;
     for (double x = 240; x < 780; x += 7)
@@ -209,9 +256,12 @@ TEST_CASE("in the rim beside a slanting wall the wood strains as the strip's sec
             const SectionRegion place = section_region_at(shell.field, {x, y});
             bool alike = place.wall >= 0;
             for (const double dx : {-side, side})
-                for (const double dy : {-side, side}) alike = alike && section_region_at(shell.field, {x + dx, y + dy}) == place;
+                for (const double dy : {-side, side})
+                    alike = alike && section_region_at(shell.field, {x + dx, y + dy}) == place;
             const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_at(shell, {x, y}))];
-            if (!alike || !cell.cut || x - side < cell.x0 || x + side > cell.x1 || y - side < cell.y0 || y + side > cell.y1) continue;
+            if (!alike || !cell.cut || x - side < cell.x0 || x + side > cell.x1 || y - side < cell.y0 ||
+                y + side > cell.y1)
+                continue;
             const Matrix8& wood = shell.sections.at(place).wood;
             const auto told = strains_of(shell, strain_mean(shell, {x, y}, side), dofs);
             double given = 0; // to the give of the wall

@@ -23,16 +23,23 @@ Piece weak_top(double sag_limit) {
     Piece piece = invented_top();
     piece.top.elastic.reset();
     piece.top.wood = "white_ash";
-    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {100, 900, 90, 510}}, .depth = 17, .root_radius = 0, .lands = {}}};
-    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p, 60));
+    piece.recesses = {{.name = "well",
+                       .shape = RectangleShape{.box = {100, 900, 90, 510}},
+                       .depth = 17,
+                       .root_radius = 0,
+                       .lands = {}}};
+    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}})
+        piece.supports.push_back(pad(p, 60));
     piece.loads = {spread(0.0015)};
-    piece.limits.sag = {.is_share_of_span = false, .divisor = 0, .length = sag_limit, .is_stated = true, .source = ""};
+    piece.limits.sag = {
+        .is_share_of_span = false, .divisor = 0, .length = sag_limit, .is_stated = true, .source = ""};
     piece.limits.dish.length = 50;
     return piece;
 }
 
 const Remedy* of_kind(const std::vector<Remedy>& remedies, const std::string& kind) {
-    const auto found = std::find_if(remedies.begin(), remedies.end(), [&](const Remedy& c) { return c.kind == kind; });
+    const auto found =
+        std::find_if(remedies.begin(), remedies.end(), [&](const Remedy& c) { return c.kind == kind; });
     return found == remedies.end() ? nullptr : &*found;
 }
 
@@ -46,7 +53,8 @@ TEST_CASE("each change that helps meets the limits, and one step less does not",
     REQUIRE_FALSE(failing.passes);
     const auto remedies = remedies_for(piece, failing, quick());
     REQUIRE(remedies);
-    const Remedy *skin = of_kind(*remedies, "skin"), *rim = of_kind(*remedies, "rim"), *loads = of_kind(*remedies, "loads"), *number = of_kind(*remedies, "number"),
+    const Remedy *skin = of_kind(*remedies, "skin"), *rim = of_kind(*remedies, "rim"),
+                 *loads = of_kind(*remedies, "loads"), *number = of_kind(*remedies, "number"),
                  *supports = of_kind(*remedies, "supports");
     REQUIRE(skin);
     REQUIRE(rim);
@@ -92,10 +100,20 @@ TEST_CASE("where even the strongest of a kind is not enough its nearest is told"
     CHECK(skin->governing_check == "sag at once");
 }
 
-TEST_CASE("a larger section is tried for a top that has one, and no kind is offered that a top has nothing for", "[solver][study][slow]") {
+TEST_CASE(
+    "a larger section is tried for a top that has one, and no kind is offered that a top has nothing for",
+    "[solver][study][slow]") {
     Piece piece = weak_top(0.9);
-    piece.stiffeners = {{.name = "middle", .section = "angle 20x20x3", .metal = "S235", .wood = "", .elastic = {}, .from = {130, 300}, .to = {870, 300},
-                         .screws = {.diameter = 4, .length = 10, .spacing = 150, .at = {}, .holes = Holes::round, .stiffness = {}}}};
+    piece.stiffeners = {
+        {.name = "middle",
+         .section = "angle 20x20x3",
+         .metal = "S235",
+         .wood = "",
+         .elastic = {},
+         .from = {130, 300},
+         .to = {870, 300},
+         .screws = {
+             .diameter = 4, .length = 10, .spacing = 150, .at = {}, .holes = Holes::round, .stiffness = {}}}};
     const Result failing = check_piece(piece, quick()).result;
     REQUIRE_FALSE(failing.passes);
     const auto remedies = remedies_for(piece, failing, quick());

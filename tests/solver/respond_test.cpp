@@ -17,10 +17,13 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-/// Equilibrium is kept to rounding; movements of this plate lose some seven digits of it (invariance_test.cpp).
+/// Equilibrium is kept to rounding; movements of this plate lose some seven digits of it
+/// (invariance_test.cpp).
 constexpr double rounding = 1e-8;
 
-std::vector<SolvedSituation> solve(const Piece& piece) { return solve_situations(piece, make_model(piece, coarse())); }
+std::vector<SolvedSituation> solve(const Piece& piece) {
+    return solve_situations(piece, make_model(piece, coarse()));
+}
 
 std::string refusal(const Piece& piece) {
     try {
@@ -41,10 +44,12 @@ Piece on_pads(std::vector<Point> places) {
 
 } // namespace
 
-TEST_CASE("standing loads come at once and after the years, then each passing load with them", "[solver][respond]") {
+TEST_CASE("standing loads come at once and after the years, then each passing load with them",
+          "[solver][respond]") {
     Piece piece = on_pads({{60, 60}, {940, 60}, {940, 540}, {60, 540}});
     piece.self_weight = true;
-    piece.loads = {spread(0.0005, Duration::long_term), patch_of(300, {500, 300}, 100, 100, Duration::medium), patch_of(500, {500, 80}, 100, 100, Duration::instantaneous)};
+    piece.loads = {spread(0.0005, Duration::long_term), patch_of(300, {500, 300}, 100, 100, Duration::medium),
+                   patch_of(500, {500, 80}, 100, 100, Duration::instantaneous)};
     piece.loads[2].name = "fall";
     const auto plans = plan_situations(piece, make_model(piece, coarse()));
     REQUIRE(plans.size() == 5);
@@ -54,7 +59,8 @@ TEST_CASE("standing loads come at once and after the years, then each passing lo
     CHECK(plans[0].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}});
     CHECK(plans[1].name == "standing loads after the years");
     CHECK(plans[1].stage == Stage::years);
-    CHECK_THAT(plans[1].creep_factor, WithinRel(1.6, 1e-12)); // EN 1995-1-1 table 3.2, solid timber, service class 1
+    CHECK_THAT(plans[1].creep_factor,
+               WithinRel(1.6, 1e-12)); // EN 1995-1-1 table 3.2, solid timber, service class 1
     CHECK(plans[2].name == "patch");
     CHECK(plans[2].duration == Duration::medium);
     CHECK(plans[2].loads == std::vector<ActingLoad>{{0, 1}, {1, 1}, {2, 1}});
@@ -89,20 +95,23 @@ TEST_CASE("a top on two knife edges shares its load as the lever says", "[solver
 }
 
 TEST_CASE("three pads carry what the lever gives each, however stiff their beds", "[solver][respond]") {
-    // statically determinate as long as every pad bears evenly enough: forces at the pads' middles would be exact, tiles shift them
-    // within the pad, at most half a side over the distance between pads
+    // statically determinate as long as every pad bears evenly enough: forces at the pads' middles would be
+    // exact, tiles shift them within the pad, at most half a side over the distance between pads
     Piece piece = on_pads({{100, 100}, {900, 100}, {500, 500}});
     piece.loads = {patch_of(300, {500, 300}, 50, 50)};
     const auto solved = solve(piece);
     CHECK_THAT(solved[0].support_force[2], WithinAbs(150, 300 * 30.0 / 400));
     CHECK_THAT(solved[0].support_force[0], WithinRel(solved[0].support_force[1], 1e-7)); // mirror
-    CHECK_THAT(solved[0].support_force[0] + solved[0].support_force[1] + solved[0].support_force[2], WithinRel(300, rounding));
+    CHECK_THAT(solved[0].support_force[0] + solved[0].support_force[1] + solved[0].support_force[2],
+               WithinRel(300, rounding));
 }
 
 TEST_CASE("a bed gives under its load by force over stiffness", "[solver][respond]") {
-    // four equal pads under an even load: where a tile presses its mean movement is force over bed stiffness; elsewhere the top is off it
+    // four equal pads under an even load: where a tile presses its mean movement is force over bed stiffness;
+    // elsewhere the top is off it
     Piece piece = invented_top();
-    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p, 60, false, 0.5));
+    for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}})
+        piece.supports.push_back(pad(p, 60, false, 0.5));
     piece.loads = {spread(0.001)};
     const Model model = make_model(piece, coarse());
     const auto solved = solve_situations(piece, model);
@@ -112,8 +121,10 @@ TEST_CASE("a bed gives under its load by force over stiffness", "[solver][respon
     for (std::size_t k = 0; k < model.points.size(); ++k) {
         force += solved[0].point_force[k];
         pressing += solved[0].point_force[k] > 0;
-        if (solved[0].point_force[k] > 0) CHECK_THAT(-at[k], WithinAbs(solved[0].point_force[k] * model.points[k].compliance, 1e-9)); // mm
-        else CHECK(at[k] >= 0);
+        if (solved[0].point_force[k] > 0)
+            CHECK_THAT(-at[k], WithinAbs(solved[0].point_force[k] * model.points[k].compliance, 1e-9)); // mm
+        else
+            CHECK(at[k] >= 0);
     }
     CHECK(pressing >= 4 * 4);
     CHECK_THAT(force, WithinRel(0.001 * 1000 * 600, 1e-9));
@@ -157,7 +168,8 @@ TEST_CASE("one bad answer among many is seen in what is left of their sum", "[so
         for (int k = 0; k < 16; ++k) {
             std::vector<double> own(answered);
             if (with_a_bad_one && k == 7)
-                for (std::size_t i = 0; i < own.size() / connected.size(); ++i) own[i] *= 1.001; // the first situation alone
+                for (std::size_t i = 0; i < own.size() / connected.size(); ++i)
+                    own[i] *= 1.001; // the first situation alone
             sum.add(model, connected, own);
         }
         return sum.residual(model);
@@ -183,7 +195,8 @@ TEST_CASE("a guess of what presses changes no number", "[solver][respond]") {
         REQUIRE(warm.size() == cold.size());
         for (std::size_t s = 0; s < cold.size(); ++s) {
             CHECK(warm[s].answer.presses == cold[s].answer.presses);
-            for (std::size_t i = 0; i < cold[s].answer.force.size(); ++i) CHECK_THAT(warm[s].answer.force[i], WithinAbs(cold[s].answer.force[i], 1e-9));
+            for (std::size_t i = 0; i < cold[s].answer.force.size(); ++i)
+                CHECK_THAT(warm[s].answer.force[i], WithinAbs(cold[s].answer.force[i], 1e-9));
         }
     }
 }
@@ -192,16 +205,19 @@ TEST_CASE("a load past the pads tips a top that only lies, about the line it nam
     Piece piece = on_pads({{200, 100}, {800, 100}, {800, 500}, {200, 500}});
     piece.loads = {patch_of(100, {960, 300}, 40, 40)};
     // about the pads' outer edges, 30 mm from their middles
-    CHECK(refusal(piece) == "under \"patch\" the top tips about the line from x 830 mm, y 70 mm to x 830 mm, y 530 mm");
+    CHECK(refusal(piece) ==
+          "under \"patch\" the top tips about the line from x 830 mm, y 70 mm to x 830 mm, y 530 mm");
     piece.self_weight = true;
     const double weight = 650e-9 * 1000 * 600 * 30 * 9.80665;
     const double share = weight * 330 / (100 * 130);
     REQUIRE(share > 1); // held by its weight
     const auto solved = solve(piece);
     REQUIRE(solved.back().tipping_factor);
-    CHECK_THAT(*solved.back().tipping_factor, WithinRel(share, 1e-6)); // the patch's force is exact to rounding
+    CHECK_THAT(*solved.back().tipping_factor,
+               WithinRel(share, 1e-6)); // the patch's force is exact to rounding
     piece.loads = {patch_of(500, {960, 300}, 40, 40)};
-    // five times the load tips it: what is set down is what the outermost tiles balance where they press, less a thousandth
+    // five times the load tips it: what is set down is what the outermost tiles balance where they press,
+    // less a thousandth
     const Model model = make_model(piece, coarse());
     double outermost = 0;
     for (const ContactPoint& point : model.points) outermost = std::max(outermost, point.at.x);
@@ -209,7 +225,9 @@ TEST_CASE("a load past the pads tips a top that only lies, about the line it nam
     CHECK(outermost <= 830);
     const auto tipped = solve_situations(piece, model);
     REQUIRE(tipped.size() == 3);
-    CHECK_THAT(tipped[2].plan.set_down, WithinRel(0.999 * weight * (outermost - 500) / (500 * (960 - outermost)), 1e-3)); // halved to 1/8192 of the load
+    CHECK_THAT(tipped[2].plan.set_down,
+               WithinRel(0.999 * weight * (outermost - 500) / (500 * (960 - outermost)),
+                         1e-3)); // halved to 1/8192 of the load
     CHECK_THAT(*tipped[2].tipping_factor, WithinRel(share / 5, 1e-6));
     CHECK_THAT(tipped[2].applied.force, WithinRel(weight + tipped[2].plan.set_down * 500, 1e-6));
     CHECK(tipped[0].plan.set_down == 1);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "solver/checks/checks.hpp"
 #include "solver/variants/row.hpp"
+
+#include "solver/checks/checks.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -33,7 +34,8 @@ TEST_CASE("a row has the greatest sag at once, apart from the one after the year
     CHECK_FALSE(row.cost);
     const auto table = table_of_checks();
     REQUIRE(row.uses.size() == table.size());
-    for (std::size_t i = 0; i < table.size(); ++i) CHECK(row.uses[i] == (std::string(table[i].name) == "dish" ? 0.5 : -1.0));
+    for (std::size_t i = 0; i < table.size(); ++i)
+        CHECK(row.uses[i] == (std::string(table[i].name) == "dish" ? 0.5 : -1.0));
 }
 
 TEST_CASE("stiffeners cost by length, weight and screws", "[solver]") {

@@ -10,7 +10,8 @@ using Catch::Matchers::WithinRel;
 
 TEST_CASE("sag in time starts at once, ends after the years, and most of the creep comes early", "[solver]") {
     Response response = response_of(situation("standing loads", Stage::at_once, Duration::long_term));
-    response.situations.push_back(situation("standing loads after the years", Stage::years, Duration::long_term));
+    response.situations.push_back(
+        situation("standing loads after the years", Stage::years, Duration::long_term));
     response.situations[0].sag_mm = 2;
     response.situations[1].sag_mm = 3.2;
     const std::vector<SagInTime> rows = sag_in_time(response, 10);
@@ -30,7 +31,8 @@ TEST_CASE("sag in time is not told where nothing stays", "[solver]") {
 
 TEST_CASE("the years that are asked for are told, where creep is known so long", "[solver]") {
     Response response = response_of(situation("standing loads", Stage::at_once, Duration::long_term));
-    response.situations.push_back(situation("standing loads after the years", Stage::years, Duration::long_term));
+    response.situations.push_back(
+        situation("standing loads after the years", Stage::years, Duration::long_term));
     response.situations[0].sag_mm = 2;
     response.situations[1].sag_mm = 3.2;
     const std::vector<SagInTime> rows = sag_in_time(response, 15);

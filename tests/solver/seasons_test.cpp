@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "solver/seasons/seasons.hpp"
-#include "solver/interface/screw_places.hpp"
 
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/interface/screw_places.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -61,7 +61,8 @@ Stiffener batten(Point from, Point to, Holes holes) {
 } // namespace
 
 TEST_CASE("a board's width changes by width, coefficient and moisture", "[solver][published]") {
-    // Wood Handbook Eq. 13-2 with Table 13-5: beech C_T 0.00431 over 900 mm from 12 to 7 %; walnut C_R 0.00190 over 850 mm from 6 to 12 %
+    // Wood Handbook Eq. 13-2 with Table 13-5: beech C_T 0.00431 over 900 mm from 12 to 7 %; walnut C_R
+    // 0.00190 over 850 mm from 6 to 12 %
     const Seasons beech = seasons_of(top_of("beech_american", 900, 0, 12, 7));
     CHECK_THAT(beech.width.swing.shrinks, WithinRel(19.395, 1e-6));
     CHECK_THAT(beech.width.swing.grows, WithinAbs(0, 1e-6));
@@ -173,7 +174,10 @@ TEST_CASE("glue across the grain holds the wood nearly fast, round holes less", 
         const Restraint& held = *glued.stiffeners[0].restraint;
         CHECK(held.strip_length == 700);
         const double strength = allowables_of(piece, Duration::long_term)->tension_across.value;
-        CHECK_THAT(glued.checks[0].capacity, WithinRel(strength * std::pow(81000 / (700 * held.strip_width * held.strip_thickness), 0.2), 1e-9));
+        CHECK_THAT(
+            glued.checks[0].capacity,
+            WithinRel(strength * std::pow(81000 / (700 * held.strip_width * held.strip_thickness), 0.2),
+                      1e-9));
     }
     piece.stiffeners[0].screws.holes = Holes::round;
     const Seasons screwed = seasons_of(piece);

@@ -21,7 +21,8 @@ constexpr double rounding = 1e-13;
 /// The reference values are printed with nine digits.
 constexpr double printed = 1e-8;
 
-const Elastic wood{.E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = 680};
+const Elastic wood{
+    .E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = 680};
 
 Row3 matrix(const Matrix3& m) { return Eigen::Map<const Row3>(m.data()); }
 Row6 matrix(const Matrix6& m) { return Eigen::Map<const Row6>(m.data()); }
@@ -38,8 +39,9 @@ Eigen::Vector3d in_axes(const Eigen::Vector3d& s, double angle) {
 } // namespace
 
 TEST_CASE("a layer hung from its top face gives the published resultants", "[solver][section][published]") {
-    // Constitutive law with A, B, D of an offset layer (Jones, Mechanics of Composite Materials, 1999, ch. 4), worked with nine
-    // digits: grain at 25 degrees, 18 mm thick, reference on the face. There z points down, here up: k and M change sign.
+    // Constitutive law with A, B, D of an offset layer (Jones, Mechanics of Composite Materials, 1999, ch.
+    // 4), worked with nine digits: grain at 25 degrees, 18 mm thick, reference on the face. There z points
+    // down, here up: k and M change sign.
     const PlaneStiffness plane = plane_stiffness(wood, 25);
     const Row6 C = matrix(plain_section(plane, 18, 0).C);
     Eigen::Matrix<double, 6, 1> strain;
@@ -53,7 +55,8 @@ TEST_CASE("a layer hung from its top face gives the published resultants", "[sol
     CHECK_THAT(-force[5], WithinRel(452.084582, printed));
     const double grain = 25 * std::numbers::pi / 180;
     const Eigen::Vector3d top = in_axes(matrix(plane.Q) * strain.head<3>(), grain);
-    const Eigen::Vector3d bottom = in_axes(matrix(plane.Q) * (strain.head<3>() - 18 * strain.tail<3>()), grain);
+    const Eigen::Vector3d bottom =
+        in_axes(matrix(plane.Q) * (strain.head<3>() - 18 * strain.tail<3>()), grain);
     CHECK_THAT(top[0], WithinRel(4.8802968, printed));
     CHECK_THAT(top[1], WithinRel(-0.0315464725, printed));
     CHECK_THAT(top[2], WithinRel(-0.213432306, printed));
@@ -73,8 +76,8 @@ TEST_CASE("wood at 30 degrees to the grain has the published constants", "[solve
 }
 
 TEST_CASE("a quarter turn of the grain swaps the axes to the last bit", "[solver][section]") {
-    const PlaneStiffness along = plane_stiffness(wood, 0), across = plane_stiffness(wood, 90), back = plane_stiffness(wood, -90),
-                         half = plane_stiffness(wood, 180);
+    const PlaneStiffness along = plane_stiffness(wood, 0), across = plane_stiffness(wood, 90),
+                         back = plane_stiffness(wood, -90), half = plane_stiffness(wood, 180);
     CHECK(across.Q == Matrix3{along.Q[4], along.Q[1], 0, along.Q[1], along.Q[0], 0, 0, 0, along.Q[8]});
     CHECK(across.G == std::array<double, 4>{along.G[3], 0, 0, along.G[0]});
     CHECK(back.Q[0] == across.Q[0]);
@@ -82,7 +85,8 @@ TEST_CASE("a quarter turn of the grain swaps the axes to the last bit", "[solver
     CHECK(half.Q[2] == 0);
 }
 
-TEST_CASE("grain to the left and grain to the right differ in sign of the coupling only", "[solver][section]") {
+TEST_CASE("grain to the left and grain to the right differ in sign of the coupling only",
+          "[solver][section]") {
     const PlaneStiffness left = plane_stiffness(wood, 35), right = plane_stiffness(wood, -35);
     for (const std::size_t k : {0u, 1u, 4u, 8u}) CHECK(left.Q[k] == right.Q[k]);
     CHECK(left.Q[2] == -right.Q[2]);
@@ -110,7 +114,8 @@ TEST_CASE("a constant shear strain gives the published shear forces", "[solver][
 TEST_CASE("about its own middle a section couples nothing", "[solver][section]") {
     const Row6 C = matrix(plain_section(plane_stiffness(wood, 25), 24, 12).C);
     CHECK(largest(C.topRightCorner<3, 3>()) == 0);
-    CHECK(largest(C.bottomRightCorner<3, 3>() - 24.0 * 24 * 24 / 12 * matrix(plane_stiffness(wood, 25).Q)) < rounding * largest(C));
+    CHECK(largest(C.bottomRightCorner<3, 3>() - 24.0 * 24 * 24 / 12 * matrix(plane_stiffness(wood, 25).Q)) <
+          rounding * largest(C));
 }
 
 TEST_CASE("moving the reference surface follows the parallel-axis rule", "[solver][section]") {
@@ -119,7 +124,8 @@ TEST_CASE("moving the reference surface follows the parallel-axis rule", "[solve
     for (const double depth : {7.0, 15.0, 30.0, -4.0}) {
         Row6 T = Row6::Identity();
         T.topRightCorner<3, 3>() = depth * Eigen::Matrix3d::Identity();
-        const Row6 here = matrix(plain_section(plane, 30, 0).C), there = matrix(plain_section(plane, 30, depth).C);
+        const Row6 here = matrix(plain_section(plane, 30, 0).C),
+                   there = matrix(plain_section(plane, 30, depth).C);
         INFO(depth);
         CHECK(largest(T.transpose() * here * T - there) < rounding * largest(here));
     }
@@ -133,24 +139,32 @@ TEST_CASE("mass and its moments are those of a slab hung from its face", "[solve
     CHECK_THAT(section.mass[2], WithinRel(density * 30 * 30 * 30 / 3, rounding));
 }
 
-TEST_CASE("a wall's round may stiffen the strip beside it, never turn it inside out", "[solver][section][wall]") {
+TEST_CASE("a wall's round may stiffen the strip beside it, never turn it inside out",
+          "[solver][section][wall]") {
     const PlaneStiffness plane = plane_stiffness(wood, 0);
-    const double own = 12 / (12000.0 * 30 * 30 * 30); // bending of the wood along the grain, a unit length, but for Poisson's share
+    const double own =
+        12 / (12000.0 * 30 * 30 *
+              30); // bending of the wood along the grain, a unit length, but for Poisson's share
     for (const double share : {-0.5, -0.95, -3.0, -50.0}) {
         // about the zone's own middle, 15 mm down
         const WallCompliance compliance{.across = {0, 0, 0, 0, share * own, 0, 0, 0, 0}, .along = {}};
-        const Section section = wall_section(plane, 30, compliance, {1, 0}, 15), plain = plain_section(plane, 30, 15);
+        const Section section = wall_section(plane, 30, compliance, {1, 0}, 15),
+                      plain = plain_section(plane, 30, 15);
         const double stiffer = section.C[21] / plain.C[21];
         INFO(share);
-        const double d = 1 - 0.4 * 0.4 * 700 / 12000; // share of the plate's compliance that is d of the beam's
-        CHECK_THAT(stiffer, WithinRel(share > -0.85 ? 1 / (1 + share / d) : 10, 1e-9)); // at most ten times as stiff
+        const double d =
+            1 - 0.4 * 0.4 * 700 / 12000; // share of the plate's compliance that is d of the beam's
+        CHECK_THAT(stiffer,
+                   WithinRel(share > -0.85 ? 1 / (1 + share / d) : 10, 1e-9)); // at most ten times as stiff
         CHECK(Eigen::SelfAdjointEigenSolver<Row6>(matrix(section.C)).eigenvalues().minCoeff() > 0);
     }
 }
 
-TEST_CASE("how far a wall's round may stiffen the strip does not depend on the reference surface", "[solver][section][wall]") {
+TEST_CASE("how far a wall's round may stiffen the strip does not depend on the reference surface",
+          "[solver][section][wall]") {
     const PlaneStiffness plane = plane_stiffness(wood, 0);
-    const double s = 1e-6, m = -3e-7, b = 2e-8; // invented; the mix of pull and moment is beyond what the zone has
+    const double s = 1e-6, m = -3e-7,
+                 b = 2e-8; // invented; the mix of pull and moment is beyond what the zone has
     const auto at = [&](double depth) {
         // the compliance at the middle, carried up by 15 - depth: the moment there is M - N z
         const double z = depth - 15;

@@ -269,8 +269,9 @@ TEST_CASE("a rim that leaves nothing to recess is a fault", "[solver][piece]") {
         ellipse_table,
         {
             {rim(425), "recesses[0].rim: 425 mm leaves nothing to recess; give less than 425 mm"},
-            {rim(400, 26), "recesses[0].corner_radius: a cutter of 26 mm radius does not fit in what the rim leaves; "
-                           "give less than 25 mm"},
+            {rim(400, 26),
+             "recesses[0].corner_radius: a cutter of 26 mm radius does not fit in what the rim leaves; "
+             "give less than 25 mm"},
         });
     // an hourglass, 250 mm wide at its waist
     const auto hourglass = [] {
@@ -513,32 +514,48 @@ TEST_CASE("nothing runs through anything else", "[solver][piece]") {
         p.stiffeners.push_back(other);
     };
     const auto bearer = [](Piece& p, double width, bool packed = false, std::optional<double> height = {}) {
-        p.supports.push_back({"trestle", Bearer{.from = {950, 120}, .to = {950, 280}, .width = width, .packed = packed, .height = height}});
+        p.supports.push_back(
+            {"trestle",
+             Bearer{
+                 .from = {950, 120}, .to = {950, 280}, .width = width, .packed = packed, .height = height}});
     };
-    check_each(
-        make,
-        {
-            {[&](Piece& p) { second(p, {950, 130}, {950, 700}, "flat 40x5"); },
-             "stiffeners[1]: runs through \"front\" at x 950, y 200; move one of them, or end one at the other"},
-            {[&](Piece& p) { bearer(p, 40); },
-             "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y 200; end it before that support, or take a "
-             "section that stays above the rim's underside"},
-            {[&](Piece& p) { bearer(p, 0, false, 60); }, // a blade with a body
-             "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y 200; end it before that support, or take a "
-             "section that stays above the rim's underside"},
-            {[](Piece& p) { p.supports.push_back({"rail", Rail{.from = {950, 50}, .to = {950, 800}, .section = "bar 22x90", .metal = {}, .wood = "black_cherry", .elastic = {}}}); },
-             "stiffeners[0]: hangs 6 mm below the rim and runs through \"rail\" at x 950, y 200; end it before that support, or take a "
-             "section that stays above the rim's underside"},
-            {[&](Piece& p) {
-                 p.stiffeners[0].section = "flat 40x5";
-                 bearer(p, 40, true);
-             },
-             "stiffeners[0]: runs through the packing of \"trestle\" at x 950, y 200; end it there, or leave the packing out"},
-            {[&](Piece& p) { bearer(p, 40, false, 0); },
-             "supports[4].height: 0 mm is not a height; give more than 0 mm\n"
-             "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y 200; end it before that support, or take a "
-             "section that stays above the rim's underside"},
-        });
+    check_each(make, {
+                         {[&](Piece& p) {
+                              second(p, {950, 130}, {950, 700}, "flat 40x5");
+                          },
+                          "stiffeners[1]: runs through \"front\" at x 950, y 200; move one of them, or end "
+                          "one at the other"},
+                         {[&](Piece& p) { bearer(p, 40); },
+                          "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y "
+                          "200; end it before that support, or take a "
+                          "section that stays above the rim's underside"},
+                         {[&](Piece& p) { bearer(p, 0, false, 60); }, // a blade with a body
+                          "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y "
+                          "200; end it before that support, or take a "
+                          "section that stays above the rim's underside"},
+                         {[](Piece& p) {
+                              p.supports.push_back({"rail", Rail{.from = {950, 50},
+                                                                 .to = {950, 800},
+                                                                 .section = "bar 22x90",
+                                                                 .metal = {},
+                                                                 .wood = "black_cherry",
+                                                                 .elastic = {}}});
+                          },
+                          "stiffeners[0]: hangs 6 mm below the rim and runs through \"rail\" at x 950, y "
+                          "200; end it before that support, or take a "
+                          "section that stays above the rim's underside"},
+                         {[&](Piece& p) {
+                              p.stiffeners[0].section = "flat 40x5";
+                              bearer(p, 40, true);
+                          },
+                          "stiffeners[0]: runs through the packing of \"trestle\" at x 950, y 200; end it "
+                          "there, or leave the packing out"},
+                         {[&](Piece& p) { bearer(p, 40, false, 0); },
+                          "supports[4].height: 0 mm is not a height; give more than 0 mm\n"
+                          "stiffeners[0]: hangs 6 mm below the rim and runs through \"trestle\" at x 950, y "
+                          "200; end it before that support, or take a "
+                          "section that stays above the rim's underside"},
+                     });
     Piece sound = make();
     sound.stiffeners[0].section = "flat 40x5"; // stays in the recess: over the bearer freely
     bearer(sound, 40);
@@ -567,21 +584,35 @@ TEST_CASE("what hangs below the rim is known", "[solver][piece]") {
 TEST_CASE("a clamp grips the top where nothing else is", "[solver][piece]") {
     const auto make = [] {
         Piece piece = table();
-        piece.loads = {{"arm", Duration::long_term, ClampLoad{.force = 80, .at = {950, 40}, .hangs_at = {950, -300}, .above_x = 60, .above_y = 60, .below_x = 40, .below_y = 40}}};
+        piece.loads = {{"arm", Duration::long_term,
+                        ClampLoad{.force = 80,
+                                  .at = {950, 40},
+                                  .hangs_at = {950, -300},
+                                  .above_x = 60,
+                                  .above_y = 60,
+                                  .below_x = 40,
+                                  .below_y = 40}}};
         return piece;
     };
     const auto clamp = [](Piece& p) -> ClampLoad& { return std::get<ClampLoad>(p.loads[0].kind); };
-    check_each(make, {
-                         {[&](Piece& p) { clamp(p).force = 0; }, "loads[0].force: 0 N is not a weight that hangs; give more than 0 N"},
-                         {[&](Piece& p) { clamp(p).below_y = 0; }, "loads[0].below: 40 x 0 mm is no area to press on; give two lengths above 0 mm"},
-                         {[&](Piece& p) { clamp(p).above_y = 100; }, "loads[0].above: reaches 10 mm past the outline at x 920, y -10; keep the whole pad on the top"},
-                         {[&](Piece& p) {
-                              p.recesses[0].shape = RectangleShape{{120, 1780, 50, 740}, 10};
-                          },
-                          "loads[0].below: lies half under the recess \"well\"; move the clamp, or make the pad smaller"},
-                         {[&](Piece& p) { clamp(p).at = {110, 90}, clamp(p).below_x = clamp(p).below_y = 30; },
-                          "loads[0].below: is where \"pad\" is, at x 110, y 90; move the clamp"},
-                     });
+    check_each(
+        make,
+        {
+            {[&](Piece& p) { clamp(p).force = 0; },
+             "loads[0].force: 0 N is not a weight that hangs; give more than 0 N"},
+            {[&](Piece& p) { clamp(p).below_y = 0; },
+             "loads[0].below: 40 x 0 mm is no area to press on; give two lengths above 0 mm"},
+            {[&](Piece& p) { clamp(p).above_y = 100; },
+             "loads[0].above: reaches 10 mm past the outline at x 920, y -10; keep the whole pad on the top"},
+            {[&](Piece& p) {
+                 p.recesses[0].shape = RectangleShape{{120, 1780, 50, 740}, 10};
+             },
+             "loads[0].below: lies half under the recess \"well\"; move the clamp, or make the pad smaller"},
+            {[&](Piece& p) {
+                 clamp(p).at = {110, 90}, clamp(p).below_x = clamp(p).below_y = 30;
+             },
+             "loads[0].below: is where \"pad\" is, at x 110, y 90; move the clamp"},
+        });
 }
 
 TEST_CASE("limits, strengths, climate and probes that mean nothing are faults", "[solver][piece]") {
@@ -649,17 +680,22 @@ TEST_CASE("no support at all is no fault of the drawing", "[solver][piece]") {
 
 TEST_CASE("only what passes may be judged for strength or stability alone", "[solver][piece]") {
     Piece piece = table();
-    Load test{"a test's force", Duration::minutes, PatchLoad{1000, {950, 400}, 89, 89, false, {}}, LoadFor::strength};
+    Load test{"a test's force", Duration::minutes, PatchLoad{1000, {950, 400}, 89, 89, false, {}},
+              LoadFor::strength};
     piece.loads = {test};
     CHECK(text_of(faults_of(piece)) == "");
     test.judged_for = LoadFor::stability;
     piece.loads = {test};
     CHECK(text_of(faults_of(piece)) == "");
-    for (const auto& [duration, word] : {std::pair{Duration::permanent, "permanent"}, {Duration::long_term, "long"}, {Duration::medium, "medium"}}) {
+    for (const auto& [duration, word] : {std::pair{Duration::permanent, "permanent"},
+                                         {Duration::long_term, "long"},
+                                         {Duration::medium, "medium"}}) {
         test.duration = duration;
         piece.loads = {test};
-        CHECK(text_of(faults_of(piece)) == "loads[0].for: a load of duration \"" + std::string(word) +
-                                               "\" is judged for everything; leave \"for\" out, or give a duration of \"short\" or less\n");
+        CHECK(
+            text_of(faults_of(piece)) ==
+            "loads[0].for: a load of duration \"" + std::string(word) +
+                "\" is judged for everything; leave \"for\" out, or give a duration of \"short\" or less\n");
     }
 }
 
@@ -673,7 +709,6 @@ TEST_CASE("what is not computed yet is said item by item", "[solver][piece]") {
     piece.loads.push_back({"leaning", Duration::short_term, LineLoad{300, {0, 0}, {600, 0}, true, {}}});
     piece.use = "dining";
     CHECK(text_of(faults_of(piece)) == "");
-    CHECK(
-        text_of(not_computed(piece)) ==
-        "loads[1].at: the worst place of a load that stays is not searched for; give the place; try several\n");
+    CHECK(text_of(not_computed(piece)) == "loads[1].at: the worst place of a load that stays is not searched "
+                                          "for; give the place; try several\n");
 }

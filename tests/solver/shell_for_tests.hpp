@@ -23,10 +23,13 @@ inline Piece plain_piece(double length, double width, double thickness) {
 }
 
 /// Cells as near to `size` as the lines wished for allow.
-inline MeshSize even(double size) { return {.largest = size, .at_walls = size, .at_edges = size, .growth = 0.6}; }
+inline MeshSize even(double size) {
+    return {.largest = size, .at_walls = size, .at_edges = size, .growth = 0.6};
+}
 
 /// Solves K x = f with the dofs in `held` (besides the shell's own) at the values `x` comes with.
-inline std::vector<double> solve_shell(const Shell& shell, std::vector<double> forces, const std::vector<int>& held, std::vector<double> x) {
+inline std::vector<double> solve_shell(const Shell& shell, std::vector<double> forces,
+                                       const std::vector<int>& held, std::vector<double> x) {
     GridStiffness stiffness = shell.stiffness;
     std::vector<char> is_held(x.size(), 0);
     for (const int dof : stiffness.held) is_held[static_cast<std::size_t>(dof)] = 1;
@@ -58,7 +61,8 @@ inline std::vector<NodeShare> nodes_along_x_end(const Shell& shell) {
     for (int iy = 0; iy < shell.stiffness.grid.nodes_y(); ++iy) nodes.push_back({shell.node(ix, iy), 0});
     for (std::size_t c = 0; c + 1 < ys.size(); ++c)
         for (std::size_t k = 0; k < rule.points.size(); ++k)
-            nodes[c * static_cast<std::size_t>(shell.order) + k].share += rule.weights[k] / 2 * (ys[c + 1] - ys[c]) / (ys.back() - ys.front());
+            nodes[c * static_cast<std::size_t>(shell.order) + k].share +=
+                rule.weights[k] / 2 * (ys[c + 1] - ys[c]) / (ys.back() - ys.front());
     return nodes;
 }
 
@@ -69,12 +73,14 @@ inline std::vector<int> rim_dofs(const Shell& shell) {
     for (int iy = 0; iy < ny; ++iy)
         for (int ix = 0; ix < nx; ++ix)
             if (ix == 0 || iy == 0 || ix == nx - 1 || iy == ny - 1)
-                for (int c = 0; c < dofs_per_node; ++c) dofs.push_back(shell.node(ix, iy) * dofs_per_node + c);
+                for (int c = 0; c < dofs_per_node; ++c)
+                    dofs.push_back(shell.node(ix, iy) * dofs_per_node + c);
     return dofs;
 }
 
 /// Nodal values of a field u v w bx by given as a function of the place.
-inline std::vector<double> nodal_field(const Shell& shell, const std::function<std::array<double, 5>(Point)>& field) {
+inline std::vector<double> nodal_field(const Shell& shell,
+                                       const std::function<std::array<double, 5>(Point)>& field) {
     const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
     std::vector<double> dofs;
     for (int node = 0; node < n_nodes; ++node)

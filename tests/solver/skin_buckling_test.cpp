@@ -15,10 +15,19 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 Matrix3 isotropic_Q() {
-    return plane_stiffness({.E1 = 10000, .E2 = 10000, .nu12 = 0.3, .G12 = 10000 / 2.6, .G13 = 3846, .G23 = 3846, .density_kg_m3 = 600}, 0).Q;
+    return plane_stiffness({.E1 = 10000,
+                            .E2 = 10000,
+                            .nu12 = 0.3,
+                            .G12 = 10000 / 2.6,
+                            .G13 = 3846,
+                            .G23 = 3846,
+                            .density_kg_m3 = 600},
+                           0)
+        .Q;
 }
 /// Under forces that are the same everywhere.
-std::optional<double> buckling(const Matrix3& Q, double thickness, const Rectangle& box, PlateEdges edges, const PlaneForces& even) {
+std::optional<double> buckling(const Matrix3& Q, double thickness, const Rectangle& box, PlateEdges edges,
+                               const PlaneForces& even) {
     const PressedPlate plate(Q, thickness, box, edges);
     return plate.buckling(std::vector<PlaneForces>(plate.points().size(), even));
 }
@@ -27,23 +36,34 @@ constexpr Rectangle square{0, 400, 0, 400};
 } // namespace
 
 TEST_CASE("square plates buckle at the published loads", "[solver][buckling][published]") {
-    // Timoshenko and Gere, Theory of Elastic Stability, 1961, art. 9.2, tables 9.8 and 9.10 (from memory): N = k pi^2 D / b^2 with
-    // k 4 simply supported, 10.07 clamped, 9.34 in shear. 1 % asked
-    const double D = 10000 * 64.0 / 12 / (1 - 0.09), unit = std::numbers::pi * std::numbers::pi * D / (400.0 * 400.0);
-    CHECK_THAT(*buckling(isotropic_Q(), 4, square, PlateEdges::simply_supported, {-1, 0, 0}), WithinRel(4 * unit, 0.001));
-    CHECK_THAT(*buckling(isotropic_Q(), 4, square, PlateEdges::clamped, {-1, 0, 0}), WithinRel(10.07 * unit, 0.01));
-    CHECK_THAT(*buckling(isotropic_Q(), 4, square, PlateEdges::simply_supported, {0, 0, 1}), WithinRel(9.34 * unit, 0.01));
+    // Timoshenko and Gere, Theory of Elastic Stability, 1961, art. 9.2, tables 9.8 and 9.10 (from memory): N
+    // = k pi^2 D / b^2 with k 4 simply supported, 10.07 clamped, 9.34 in shear. 1 % asked
+    const double D = 10000 * 64.0 / 12 / (1 - 0.09),
+                 unit = std::numbers::pi * std::numbers::pi * D / (400.0 * 400.0);
+    CHECK_THAT(*buckling(isotropic_Q(), 4, square, PlateEdges::simply_supported, {-1, 0, 0}),
+               WithinRel(4 * unit, 0.001));
+    CHECK_THAT(*buckling(isotropic_Q(), 4, square, PlateEdges::clamped, {-1, 0, 0}),
+               WithinRel(10.07 * unit, 0.01));
+    CHECK_THAT(*buckling(isotropic_Q(), 4, square, PlateEdges::simply_supported, {0, 0, 1}),
+               WithinRel(9.34 * unit, 0.01));
 }
 
 TEST_CASE("a skin of wood buckles at the orthotropic formula's load", "[solver][buckling]") {
-    // N = (pi / m)^2 ... least over m of pi^2 (D11 (m/a)^2 + 2 (D12 + 2 D66) / b^2 + D22 a^2 / (m^2 b^4)); invented constants
-    const double E1 = 12000, E2 = 700, nu = 0.4, G = 800, a = 1000, b = 500, t = 6, d = 1 - nu * nu * E2 / E1, I = t * t * t / 12;
-    const Matrix3 Q = plane_stiffness({.E1 = E1, .E2 = E2, .nu12 = nu, .G12 = G, .G13 = G, .G23 = 150, .density_kg_m3 = 600}, 0).Q;
+    // N = (pi / m)^2 ... least over m of pi^2 (D11 (m/a)^2 + 2 (D12 + 2 D66) / b^2 + D22 a^2 / (m^2 b^4));
+    // invented constants
+    const double E1 = 12000, E2 = 700, nu = 0.4, G = 800, a = 1000, b = 500, t = 6, d = 1 - nu * nu * E2 / E1,
+                 I = t * t * t / 12;
+    const Matrix3 Q =
+        plane_stiffness(
+            {.E1 = E1, .E2 = E2, .nu12 = nu, .G12 = G, .G13 = G, .G23 = 150, .density_kg_m3 = 600}, 0)
+            .Q;
     double least = 1e9;
     for (int m = 1; m < 5; ++m)
         least = std::min(least, std::pow(std::numbers::pi, 2) * I *
-                                    (E1 / d * m * m / (a * a) + 2 * (nu * E2 / d + 2 * G) / (b * b) + E2 / d * a * a / (m * m * b * b * b * b)));
-    CHECK_THAT(*buckling(Q, t, {0, a, 0, b}, PlateEdges::simply_supported, {-1, 0, 0}), WithinRel(least, 0.001));
+                                    (E1 / d * m * m / (a * a) + 2 * (nu * E2 / d + 2 * G) / (b * b) +
+                                     E2 / d * a * a / (m * m * b * b * b * b)));
+    CHECK_THAT(*buckling(Q, t, {0, a, 0, b}, PlateEdges::simply_supported, {-1, 0, 0}),
+               WithinRel(least, 0.001));
 }
 
 TEST_CASE("a plate that is only pulled never buckles", "[solver][buckling]") {
@@ -53,8 +73,13 @@ TEST_CASE("a plate that is only pulled never buckles", "[solver][buckling]") {
 TEST_CASE("a skin's factor falls as the load grows and as the skin thins", "[solver][buckling]") {
     const auto factor = [](double pressure, double depth) {
         Piece piece = invented_top();
-        for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p, 60, true));
-        piece.recesses = {{.name = "", .shape = RectangleShape{.box = {100, 900, 100, 500}, .corner_radius = 0}, .depth = depth, .root_radius = 0, .lands = {}}};
+        for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}})
+            piece.supports.push_back(pad(p, 60, true));
+        piece.recesses = {{.name = "",
+                           .shape = RectangleShape{.box = {100, 900, 100, 500}, .corner_radius = 0},
+                           .depth = depth,
+                           .root_radius = 0,
+                           .lands = {}}};
         piece.loads = {spread(pressure)};
         const Model model = make_model(piece, coarse());
         return *skin_buckling(model.shell, skin_points(model.shell), solve_situations(piece, model).front());

@@ -24,7 +24,8 @@ Piece on_edges(double thickness) {
 
 } // namespace
 
-TEST_CASE("the solid equal of a solid top is that top, from whatever thickness the search starts", "[solver][study]") {
+TEST_CASE("the solid equal of a solid top is that top, from whatever thickness the search starts",
+          "[solver][study]") {
     const Piece top = on_edges(30);
     const Model model = make_model(top, coarse());
     const std::vector<SituationPlan> plans = plan_situations(top, model);
@@ -43,9 +44,14 @@ TEST_CASE("the solid equal of a solid top is that top, from whatever thickness t
     }
 }
 
-TEST_CASE("a hollowed top's solid equal is thinner, and sags as little when it is checked itself", "[solver][study][long]") {
+TEST_CASE("a hollowed top's solid equal is thinner, and sags as little when it is checked itself",
+          "[solver][study][long]") {
     Piece hollow = on_edges(30);
-    hollow.recesses = {{.name = "well", .shape = RectangleShape{{100, 900, 80, 520}, 0}, .depth = 14, .root_radius = 0, .lands = {}}};
+    hollow.recesses = {{.name = "well",
+                        .shape = RectangleShape{{100, 900, 80, 520}, 0},
+                        .depth = 14,
+                        .root_radius = 0,
+                        .lands = {}}};
     const Result result = check_piece(hollow).result;
     REQUIRE(result.solid_equal);
     REQUIRE(result.solid_equal->thickness_mm);
@@ -55,13 +61,18 @@ TEST_CASE("a hollowed top's solid equal is thinner, and sags as little when it i
     const int s = nearest_to_its_limit(result);
     REQUIRE(s >= 0);
     // 0.1 mm of 25 mm is 0.4 % of thickness and so 1.2 % of sag
-    CHECK_THAT(equal.situations[static_cast<std::size_t>(s)].sag_mm, WithinRel(result.situations[static_cast<std::size_t>(s)].sag_mm, 0.012));
+    CHECK_THAT(equal.situations[static_cast<std::size_t>(s)].sag_mm,
+               WithinRel(result.situations[static_cast<std::size_t>(s)].sag_mm, 0.012));
     CHECK_THAT(equal.mass.solid_kg, WithinRel(*result.solid_equal->mass_kg, 1e-3));
 }
 
 TEST_CASE("what only needs the essentials gets neither answer", "[solver][study][long]") {
     Piece hollow = on_edges(30);
-    hollow.recesses = {{.name = "well", .shape = RectangleShape{{100, 900, 80, 520}, 0}, .depth = 14, .root_radius = 0, .lands = {}}};
+    hollow.recesses = {{.name = "well",
+                        .shape = RectangleShape{{100, 900, 80, 520}, 0},
+                        .depth = 14,
+                        .root_radius = 0,
+                        .lands = {}}};
     CheckOptions options;
     options.essentials = true;
     const Result result = check_piece(hollow, options).result;

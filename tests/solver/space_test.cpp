@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "materials/error.hpp"
 #include "solver/variants/space.hpp"
+
+#include "materials/error.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -14,8 +15,10 @@ Axis axis(const std::string& name, int rank, const std::vector<double>& values) 
     Axis result{.name = name, .rank = rank, .choices = {}};
     for (const double v : values)
         result.choices.push_back({std::to_string(static_cast<int>(v)), [name, v](Piece& piece) {
-                                      if (name == "length") piece.top.length = v;
-                                      else piece.top.width = piece.top.length + v;
+                                      if (name == "length")
+                                          piece.top.length = v;
+                                      else
+                                          piece.top.width = piece.top.length + v;
                                   }});
     return result;
 }
@@ -61,8 +64,10 @@ TEST_CASE("a sample has so many different variants, rising, the same for the sam
 }
 
 TEST_CASE("a sample prefers no part of the space", "[solver]") {
-    // 20 000 draws into 10 parts: 2 000 each, standard deviation 42; six of them would come once in a thousand million runs
+    // 20 000 draws into 10 parts: 2 000 each, standard deviation 42; six of them would come once in a
+    // thousand million runs
     std::array<int, 10> parts{};
-    for (const std::uint64_t v : sample_of(1'000'000'000, 20'000, 3)) ++parts[static_cast<std::size_t>(v / 100'000'000)];
+    for (const std::uint64_t v : sample_of(1'000'000'000, 20'000, 3))
+        ++parts[static_cast<std::size_t>(v / 100'000'000)];
     for (const int n : parts) CHECK(std::abs(n - 2000) < 6 * 42);
 }

@@ -10,7 +10,8 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-constexpr double exact = 1e-6; // relative: Simpson's rule is exact; ends are read a billionth of a piece inside
+constexpr double exact =
+    1e-6; // relative: Simpson's rule is exact; ends are read a billionth of a piece inside
 
 /// 1000 long, E I 1e9, stiff in shear unless said, on its ends.
 SteppedBeam plain_beam(double GA = 1e18) {
@@ -31,7 +32,8 @@ TEST_CASE("an even load on a plain strip sags by 5/384", "[solver][study]") {
 TEST_CASE("a point load off the middle sags by the textbook's formula where it stands", "[solver][study]") {
     SteppedBeam strip = plain_beam();
     strip.loads = {{300, 300, 100}};
-    CHECK_THAT(sag(strip, 300), WithinRel(100.0 * 300 * 300 * 700 * 700 / (3 * 1e9 * 1000), exact)); // P a^2 b^2 / (3 E I L)
+    CHECK_THAT(sag(strip, 300),
+               WithinRel(100.0 * 300 * 300 * 700 * 700 / (3 * 1e9 * 1000), exact)); // P a^2 b^2 / (3 E I L)
 }
 
 TEST_CASE("shear adds P L / (4 G A) under a load in the middle", "[solver][study]") {
@@ -41,7 +43,8 @@ TEST_CASE("shear adds P L / (4 G A) under a load in the middle", "[solver][study
 }
 
 TEST_CASE("a strip weakened in its middle half sags by the sum of its parts", "[solver][study]") {
-    // P in the middle, half the stiffness between the quarters: 2/EI [int_0^250 (Px/2)(x/2) dx + 2 int_250^500 ...]
+    // P in the middle, half the stiffness between the quarters: 2/EI [int_0^250 (Px/2)(x/2) dx + 2
+    // int_250^500 ...]
     SteppedBeam strip = plain_beam();
     strip.steps = {{0, 250, 1e9, 1e18}, {250, 750, 0.5e9, 1e18}, {750, 1000, 1e9, 1e18}};
     strip.loads = {{500, 500, 100}};
@@ -53,7 +56,8 @@ TEST_CASE("the end of an overhang sinks as a cantilever and by the turn at its s
     SteppedBeam strip = plain_beam();
     strip.right.at = 700;
     strip.loads = {{1000, 1000, 50}};
-    CHECK_THAT(sag(strip, 1000), WithinRel(50.0 * 300 * 300 * (700 + 300) / (3 * 1e9), exact)); // P a^2 (L + a) / (3 E I)
+    CHECK_THAT(sag(strip, 1000),
+               WithinRel(50.0 * 300 * 300 * (700 + 300) / (3 * 1e9), exact)); // P a^2 (L + a) / (3 E I)
     const SteppedBeamAnswer answer = solve_stepped_beam(strip);
     CHECK_THAT(answer.force[0], WithinRel(-50 * 300.0 / 700, exact)); // it pulls
     CHECK_THAT(answer.force[1], WithinRel(50 * 1000.0 / 700, exact));
@@ -92,6 +96,8 @@ TEST_CASE("a support that only presses holds at most its force times half its wi
     CHECK(answer.moment[0] > 100 * 30 / 6.0); // past the kern: it has let go on one side
     CHECK(answer.moment[0] < 100 * 30 / 2.0);
     // pressed over c from the inner edge: m = R (b/2 - c/3), R = k turn c^2 / 2 with k = 12 turning / b^3
-    const double c = 3 * (15 - answer.moment[0] / 100), turn = (200 * 1e6 / 24 - answer.moment[0] * 1000 / 2) / 1e9;
-    CHECK_THAT(12e15 / (30.0 * 30 * 30) * turn * c * c / 2, WithinRel(100.0, 1e-4)); // a bisection's digits, magnified
+    const double c = 3 * (15 - answer.moment[0] / 100),
+                 turn = (200 * 1e6 / 24 - answer.moment[0] * 1000 / 2) / 1e9;
+    CHECK_THAT(12e15 / (30.0 * 30 * 30) * turn * c * c / 2,
+               WithinRel(100.0, 1e-4)); // a bisection's digits, magnified
 }

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/readout/stresses_at.hpp"
+
 #include "solver/readout/gather.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
@@ -16,14 +17,19 @@ namespace {
 Piece table(double load) {
     Piece piece = invented_top();
     for (const Point& p : {Point{60, 60}, {940, 60}, {940, 540}, {60, 540}}) piece.supports.push_back(pad(p));
-    piece.recesses = {{.name = "well", .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 20}, .depth = 15, .root_radius = 0, .lands = {}}};
+    piece.recesses = {{.name = "well",
+                       .shape = RectangleShape{.box = {150, 850, 120, 480}, .corner_radius = 20},
+                       .depth = 15,
+                       .root_radius = 0,
+                       .lands = {}}};
     piece.loads = {spread(0.0004, Duration::long_term), patch_of(load, {480, 260}, 120, 90)};
     piece.self_weight = true;
     return piece;
 }
 
 bool same(const StressSample& a, const StressSample& b) {
-    return a.at == b.at && a.thickness == b.thickness && a.top == b.top && a.bottom == b.bottom && a.shear == b.shear;
+    return a.at == b.at && a.thickness == b.thickness && a.top == b.top && a.bottom == b.bottom &&
+           a.shear == b.shear;
 }
 
 } // namespace
@@ -50,10 +56,12 @@ TEST_CASE("points keep their numbers however many more are asked for", "[solver]
     CHECK(means.number_of(model.shell, {0.0, 100}) == means.number_of(model.shell, {-0.0, 100}));
 }
 
-TEST_CASE("stresses of pieces read together are those of each alone, to the last bit", "[solver][stresses_at]") {
+TEST_CASE("stresses of pieces read together are those of each alone, to the last bit",
+          "[solver][stresses_at]") {
     const Piece piece = table(300);
     const auto model = std::make_shared<const Model>(make_model(piece, coarse()));
-    std::vector<std::vector<SolvedSituation>> solved; // as of pieces that differ: ten situations in all; the second group of eight starts within a piece
+    std::vector<std::vector<SolvedSituation>>
+        solved; // as of pieces that differ: ten situations in all; the second group of eight starts within a piece
     for (int k = 0; k < 4; ++k) {
         solved.push_back(solve_situations(piece, *model));
         for (SolvedSituation& s : solved.back())
@@ -73,9 +81,13 @@ TEST_CASE("stresses of pieces read together are those of each alone, to the last
         REQUIRE(together[k].survey.size() == solved[k].size());
         for (std::size_t s = 0; s < solved[k].size(); ++s) {
             REQUIRE(together[k].survey[s].size() == readings.survey.size());
-            CHECK(std::equal(alone.survey[s].begin(), alone.survey[s].end(), together[k].survey[s].begin(), same));
+            CHECK(std::equal(alone.survey[s].begin(), alone.survey[s].end(), together[k].survey[s].begin(),
+                             same));
             for (const Point& p : points) {
-                const StressSample *const one = alone.stresses->at(p, s), *const other = together[k].stresses->at(p, together[k].first_field + s);
+                const StressSample *const one = alone.stresses->at(p, s), *const other =
+                                                                              together[k].stresses->at(
+                                                                                  p, together[k].first_field +
+                                                                                         s);
                 REQUIRE(one);
                 REQUIRE(other);
                 CHECK(same(*one, *other));

@@ -15,8 +15,10 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-/// E_L in MPa and the ratios E_T, E_R, G_LR, G_LT, G_RT to it, nu_LR, nu_LT, nu_RT: of the order of Wood Handbook
-/// FPL-GTR-190 tables 5-1 and 5-2, from memory. They are the inputs of the solved sections below, not values to design with.
+/// E_L in MPa and the ratios E_T, E_R, G_LR, G_LT, G_RT to it, nu_LR, nu_LT, nu_RT: of the order of Wood
+/// Handbook
+/// FPL-GTR-190 tables 5-1 and 5-2, from memory. They are the inputs of the solved sections below, not values
+/// to design with.
 struct Ratios {
     double E_L, E_T, E_R, G_LR, G_LT, G_RT, nu_LR, nu_LT, nu_RT;
 };
@@ -40,8 +42,9 @@ materials::WoodConstants wood_of(const Ratios& r) {
     return w;
 }
 
-/// Our own solved cross-sections (27-node elements in plane strain, two meshes; a program written for this purpose), thickness
-/// 45 mm, sharp root: extra compliance a unit width over the ideal offset section, about the skin's axis.
+/// Our own solved cross-sections (27-node elements in plane strain, two meshes; a program written for this
+/// purpose), thickness 45 mm, sharp root: extra compliance a unit width over the ideal offset section, about
+/// the skin's axis.
 struct SteppedBeam {
     const Ratios& wood;
     double ring_deg;
@@ -118,23 +121,27 @@ Matrix3 orthotropic(double s11, double s22, double s12, double s66) {
 TEST_CASE("the wall's extra compliance is that of solved cross-sections", "[solver][wall]") {
     for (const SteppedBeam& strip : strips) {
         const Matrix6 solid = solid_stiffness(wood_of(strip.wood), strip.ring_deg);
-        const SubmodelAnswer answer = solve_submodel({.thick = 45,
-                                              .skin = 45 * (1 - strip.depth),
-                                              .C = section_law(solid, strip.along ? Point{1, 0} : Point{0, 1}),
-                                              // their rim end was held plane; it matters only where rings couple shear with pulls
-                                              .rim_end_held = true});
+        const SubmodelAnswer answer = solve_submodel(
+            {.thick = 45,
+             .skin = 45 * (1 - strip.depth),
+             .C = section_law(solid, strip.along ? Point{1, 0} : Point{0, 1}),
+             // their rim end was held plane; it matters only where rings couple shear with pulls
+             .rim_end_held = true});
         CAPTURE(strip.wood.E_L, strip.ring_deg, strip.along, strip.depth);
-        // of the four sections with rings at 45 degrees across the grain neither these numbers nor ours are converged, see docs/walls.md
+        // of the four sections with rings at 45 degrees across the grain neither these numbers nor ours are
+        // converged, see docs/walls.md
         constexpr double share = 0.03;
         CHECK_THAT(answer.extra[4], WithinRel(strip.moment, share));
         CHECK_THAT(answer.extra[0], WithinRel(strip.pull, share));
-        CHECK_THAT(answer.extra[1], WithinAbs(strip.moment_pull, share * std::sqrt(strip.moment * strip.pull)));
+        CHECK_THAT(answer.extra[1],
+                   WithinAbs(strip.moment_pull, share * std::sqrt(strip.moment * strip.pull)));
     }
 }
 
 namespace {
 
-/// Peak stress of a flat bar with shoulder fillets, D/d = 2, over its nominal stress: C1 + C2 x + C3 x^2 + C4 x^3 with x = 2 h/D and
+/// Peak stress of a flat bar with shoulder fillets, D/d = 2, over its nominal stress: C1 + C2 x + C3 x^2 + C4
+/// x^3 with x = 2 h/D and
 /// C = a + b sqrt(h/r) + c h/r.
 double charted(const double (&fit)[4][3], double r_over_d) {
     const double q = 0.5 / r_over_d, x = 0.5;
@@ -151,36 +158,51 @@ double peak_of(const SubmodelAnswer& answer, size_t load, double nominal) {
 
 } // namespace
 
-TEST_CASE("a bar with shoulder fillets has the charts' peak stress in tension and in bending", "[solver][wall][published]") {
-    // Peterson, Stress Concentration Factors: charts of the flat bar with shoulder fillets, by polynomials for 2 <= h/r <= 20. Tension:
-    // Pilkey's edition; bending: Young and Budynas, Roark's Formulas for Stress and Strain, table 17.1; both from memory. At x = 1, where
-    // the bar's waist is nothing, the columns of each add up to 1, 0, 0, as they must. 3 % is the fits' own spread. The bent bar with the
-    // sharpest fillet lies 4.1 % above its fit: the section's own error there is 0.3 % (orders 6 and 8 of its elements, docs/walls.md).
-    constexpr double tension[4][3] = {{1.020, 1.009, -0.048}, {-0.065, -0.165, -0.007}, {-3.459, 1.266, -0.016}, {3.505, -2.109, 0.069}};
-    constexpr double bending[4][3] = {{1.042, 0.982, -0.036}, {-3.599, 1.619, -0.431}, {6.084, -5.607, 1.158}, {-2.527, 3.006, -0.691}};
+TEST_CASE("a bar with shoulder fillets has the charts' peak stress in tension and in bending",
+          "[solver][wall][published]") {
+    // Peterson, Stress Concentration Factors: charts of the flat bar with shoulder fillets, by polynomials
+    // for 2 <= h/r <= 20. Tension:
+    // Pilkey's edition; bending: Young and Budynas, Roark's Formulas for Stress and Strain, table 17.1; both
+    // from memory. At x = 1, where the bar's waist is nothing, the columns of each add up to 1, 0, 0, as they
+    // must. 3 % is the fits' own spread. The bent bar with the sharpest fillet lies 4.1 % above its fit: the
+    // section's own error there is 0.3 % (orders 6 and 8 of its elements, docs/walls.md).
+    constexpr double tension[4][3] = {
+        {1.020, 1.009, -0.048}, {-0.065, -0.165, -0.007}, {-3.459, 1.266, -0.016}, {3.505, -2.109, 0.069}};
+    constexpr double bending[4][3] = {
+        {1.042, 0.982, -0.036}, {-3.599, 1.619, -0.431}, {6.084, -5.607, 1.158}, {-2.527, 3.006, -0.691}};
     for (const double r_over_d : {0.05, 0.1, 0.125, 0.15, 0.2}) {
-        SubmodelSection half{.thick = 20, .skin = 10, .root_radius = 20 * r_over_d, .C = isotropic(10000, 0.3), .top = TopFace::pulled_bar};
+        SubmodelSection half{.thick = 20,
+                             .skin = 10,
+                             .root_radius = 20 * r_over_d,
+                             .C = isotropic(10000, 0.3),
+                             .top = TopFace::pulled_bar};
         CAPTURE(r_over_d);
         CHECK_THAT(peak_of(solve_submodel(half), 0, 1 / 10.0), WithinRel(charted(tension, r_over_d), 0.03));
         half.top = TopFace::bent_bar;
-        CHECK_THAT(peak_of(solve_submodel(half), 1, 3 / (10.0 * 10.0)), WithinRel(charted(bending, r_over_d), r_over_d < 0.1 ? 0.045 : 0.03));
+        CHECK_THAT(peak_of(solve_submodel(half), 1, 3 / (10.0 * 10.0)),
+                   WithinRel(charted(bending, r_over_d), r_over_d < 0.1 ? 0.045 : 0.03));
     }
 }
 
 TEST_CASE("a double cantilever releases what its beams and their known correction say", "[solver][wall]") {
-    // G = 12 F^2 a^2 / (E h^3) (1 + Y h / (lambda^(1/4) a))^2, Y = 0.677 + 0.146 (rho - 1) - 0.0178 (rho - 1)^2 + 0.00242 (rho - 1)^3:
-    // Suo, Bao, Fan and Wang, Orthotropy rescaling and implications for fracture in composites, 1991, from memory.
+    // G = 12 F^2 a^2 / (E h^3) (1 + Y h / (lambda^(1/4) a))^2, Y = 0.677 + 0.146 (rho - 1) - 0.0178 (rho -
+    // 1)^2 + 0.00242 (rho - 1)^3:
+    // Suo, Bao, Fan and Wang, Orthotropy rescaling and implications for fracture in composites, 1991, from
+    // memory.
     struct Law {
         double E1, E2, G, nu;
     };
-    for (const Law& law : {Law{10000, 10000, 10000 / 2.6, 0.3}, Law{10000, 1000, 700, 0.4}, Law{13500, 970, 1050, 0.43}}) {
+    for (const Law& law :
+         {Law{10000, 10000, 10000 / 2.6, 0.3}, Law{10000, 1000, 700, 0.4}, Law{13500, 970, 1050, 0.43}}) {
         for (const double a : {40.0, 80.0}) {
             const double h = 10, s11 = 1 / law.E1, s22 = 1 / law.E2, s12 = -law.nu / law.E1, s66 = 1 / law.G;
-            const SubmodelAnswer answer = solve_submodel({.thick = 2 * h, .skin = h, .C = orthotropic(s11, s22, s12, s66), .crack = a});
+            const SubmodelAnswer answer =
+                solve_submodel({.thick = 2 * h, .skin = h, .C = orthotropic(s11, s22, s12, s66), .crack = a});
             const double G = answer.release[2][2] + answer.release[3][3] - 2 * answer.release[2][3];
             const double lambda = s11 / s22, rho = (2 * s12 + s66) / 2 / std::sqrt(s11 * s22), r = rho - 1;
             const double Y = 0.677 + 0.146 * r - 0.0178 * r * r + 0.00242 * r * r * r;
-            const double beam = 12 * a * a * s11 / (h * h * h) * std::pow(1 + Y * std::pow(lambda, -0.25) * h / a, 2);
+            const double beam =
+                12 * a * a * s11 / (h * h * h) * std::pow(1 + Y * std::pow(lambda, -0.25) * h / a, 2);
             CAPTURE(law.E2, a);
             CHECK_THAT(G, WithinRel(beam, 0.01)); // 1 %: what the source says of its own fit
         }
@@ -190,7 +212,8 @@ TEST_CASE("a double cantilever releases what its beams and their known correctio
 TEST_CASE("a long crack under pull and moment releases the beams' difference of work", "[solver][wall]") {
     // Gustafsson 1988: G = 1/2 s' (C_skin - C_full) s, about the skin's axis
     const double s11 = 1 / 10000.0, t = 40, s = 25, e = (t - s) / 2;
-    const SubmodelAnswer answer = solve_submodel({.thick = t, .skin = s, .C = orthotropic(s11, 1 / 1000.0, -0.4e-4, 1 / 700.0), .crack = 250});
+    const SubmodelAnswer answer = solve_submodel(
+        {.thick = t, .skin = s, .C = orthotropic(s11, 1 / 1000.0, -0.4e-4, 1 / 700.0), .crack = 250});
     const double D_skin = 12 * s11 / (s * s * s), D_full = 12 * s11 / (t * t * t);
     // 0.1 %: the rest of the stiffness derivative
     CHECK_THAT(answer.release[1][1], WithinRel(0.5 * (D_skin - D_full), 0.001));
@@ -205,7 +228,8 @@ const Matrix3 class_c24 = orthotropic(1 / 11000.0, 1 / 370.0, -0.4 / 11000.0, 1 
 
 /// Energy released a growth of the crack by a unit force at a support that stands `x` before the crack's tip.
 double notch_release(double h, double alpha, double x, double crack) {
-    const SubmodelAnswer answer = solve_submodel({.thick = h, .skin = alpha * h, .C = class_c24, .crack = crack});
+    const SubmodelAnswer answer =
+        solve_submodel({.thick = h, .skin = alpha * h, .C = class_c24, .crack = crack});
     const std::array<double, 3> load{0, x - crack, 1}; // pull, moment at the step, shear
     double G = 0;
     for (size_t i = 0; i < 3; ++i)
@@ -213,8 +237,9 @@ double notch_release(double h, double alpha, double x, double crack) {
     return G;
 }
 
-/// Force that splits a beam notched to alpha h at its support, but for a factor. EN 1995-1-1:2004 eq. 6.60 and 6.62 with
-/// an upright notch (i = 0), from memory: V = alpha h k_v f_v / 1.5. k_n and the depth are in the factor.
+/// Force that splits a beam notched to alpha h at its support, but for a factor. EN 1995-1-1:2004 eq. 6.60
+/// and 6.62 with an upright notch (i = 0), from memory: V = alpha h k_v f_v / 1.5. k_n and the depth are in
+/// the factor.
 double notched_by_code(double alpha, double beta) {
     return alpha / (std::sqrt(alpha * (1 - alpha)) + 0.8 * beta * std::sqrt(1 / alpha - alpha * alpha));
 }
@@ -226,42 +251,57 @@ double notched_by_cell(double alpha, double beta) {
 
 } // namespace
 
-TEST_CASE("a beam notched at its support loses strength with the notch as EN 1995-1-1 says", "[solver][wall][published]") {
-    // Ratios to alpha = 0.7. Series of notched beams scatter by 10 to 25 % (coefficient of variation, from memory): 20 %.
+TEST_CASE("a beam notched at its support loses strength with the notch as EN 1995-1-1 says",
+          "[solver][wall][published]") {
+    // Ratios to alpha = 0.7. Series of notched beams scatter by 10 to 25 % (coefficient of variation, from
+    // memory): 20 %.
     for (const double beta : {0.25, 0.5, 1.0, 2.0})
         for (const double alpha : {0.5, 0.6, 0.8, 0.9}) {
             const double code = notched_by_code(alpha, beta) / notched_by_code(0.7, beta);
             const double cell = notched_by_cell(alpha, beta) / notched_by_cell(0.7, beta);
             CAPTURE(beta, alpha, code, cell);
-            if (alpha < 0.85 || beta > 1.5) CHECK_THAT(cell, WithinRel(code, 0.2));
-            else CHECK(cell > code); // a shallow notch near the support: the code is on the safe side, see the next two
+            if (alpha < 0.85 || beta > 1.5)
+                CHECK_THAT(cell, WithinRel(code, 0.2));
+            else
+                CHECK(
+                    cell >
+                    code); // a shallow notch near the support: the code is on the safe side, see the next two
         }
 }
 
-TEST_CASE("far from the support a notch splits as Gustafsson's closed form says at every depth", "[solver][wall][published]") {
-    // Gustafsson 1988, from memory: V = sqrt(2 G_c) / (sqrt(1.2 (1/alpha - 1) / (G h)) + beta sqrt(12 (1/alpha^3 - 1) / (E h))), a
-    // width. At twenty depths the moment does it; what shear adds, which its beams take for less or more, is 2 % there.
+TEST_CASE("far from the support a notch splits as Gustafsson's closed form says at every depth",
+          "[solver][wall][published]") {
+    // Gustafsson 1988, from memory: V = sqrt(2 G_c) / (sqrt(1.2 (1/alpha - 1) / (G h)) + beta sqrt(12
+    // (1/alpha^3 - 1) / (E h))), a width. At twenty depths the moment does it; what shear adds, which its
+    // beams take for less or more, is 2 % there.
     for (const double alpha : {0.5, 0.7, 0.9}) {
         const double beta = 20, h = notch_depth;
-        const double closed = std::sqrt(2.0) / (std::sqrt(1.2 * (1 / alpha - 1) / 690 / h) + beta * std::sqrt(12 * (1 / std::pow(alpha, 3) - 1) / 11000 / h));
+        const double closed =
+            std::sqrt(2.0) / (std::sqrt(1.2 * (1 / alpha - 1) / 690 / h) +
+                              beta * std::sqrt(12 * (1 / std::pow(alpha, 3) - 1) / 11000 / h));
         CAPTURE(alpha);
         CHECK_THAT(1 / std::sqrt(notch_release(h, alpha, beta * h, h)), WithinRel(closed, 0.025));
     }
 }
 
 TEST_CASE("the energy that a crack releases is the work that its growth adds", "[solver][wall]") {
-    // the derivative of the stiffness against the difference of the whole work: two ways that share no step after the solve
+    // the derivative of the stiffness against the difference of the whole work: two ways that share no step
+    // after the solve
     for (const double alpha : {0.5, 0.7, 0.9}) {
-        const double h = 200, crack = 24, by = 2; // a fifth of the lesser side and more, as the mesh of the crack asks
+        const double h = 200, crack = 24,
+                     by = 2; // a fifth of the lesser side and more, as the mesh of the crack asks
         const auto work = [&](double length) {
-            const SubmodelAnswer answer = solve_submodel({.thick = h, .skin = alpha * h, .C = class_c24, .crack = length});
+            const SubmodelAnswer answer =
+                solve_submodel({.thick = h, .skin = alpha * h, .C = class_c24, .crack = length});
             return answer.extra; // the beams that it is less do not know of the crack
         };
         const Matrix3 ahead = work(crack + by), behind = work(crack - by);
-        const SubmodelAnswer answer = solve_submodel({.thick = h, .skin = alpha * h, .C = class_c24, .crack = crack});
+        const SubmodelAnswer answer =
+            solve_submodel({.thick = h, .skin = alpha * h, .C = class_c24, .crack = crack});
         CAPTURE(alpha);
         for (const size_t k : {size_t{1}, size_t{2}}) // 1.5 %: the difference's own step
-            CHECK_THAT(answer.release[k][k], WithinRel((ahead[3 * k + k] - behind[3 * k + k]) / (4 * by), 0.015));
+            CHECK_THAT(answer.release[k][k],
+                       WithinRel((ahead[3 * k + k] - behind[3 * k + k]) / (4 * by), 0.015));
     }
 }
 

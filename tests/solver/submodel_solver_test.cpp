@@ -28,14 +28,17 @@ TEST_CASE("a section pulled evenly on every face across has that stress everywhe
     // the patch test on the whole grid: also on the wall's face, where the rim is free otherwise
     const SubmodelMesh grid = submodel_mesh(sharp);
     const SubmodelSolution solution =
-        solve_on(grid, sharp, {pulled(0, false, 0, -2), pulled(grid.columns() - 1, true, 0, 2), pulled(grid.skin_columns, false, grid.low_rows, -2)});
+        solve_on(grid, sharp,
+                 {pulled(0, false, 0, -2), pulled(grid.columns() - 1, true, 0, 2),
+                  pulled(grid.skin_columns, false, grid.low_rows, -2)});
     for (int column = 0; column < grid.columns(); ++column)
         for (int row = 0; row < grid.rows(); ++row) {
             if (!grid.has(column, row)) {
                 CHECK(solution.movements(column, row).empty());
                 continue;
             }
-            const auto stress = stress_at(grid, sharp.C, solution.movements(column, row), column, row, 0.2, 0.6);
+            const auto stress =
+                stress_at(grid, sharp.C, solution.movements(column, row), column, row, 0.2, 0.6);
             CHECK_THAT(stress[0][0], WithinRel(2, 1e-8)); // rounding of a solve of some 700 unknowns
             CHECK_THAT(stress[1][0], WithinAbs(0, 2e-8));
             CHECK_THAT(stress[2][0], WithinAbs(0, 2e-8));

@@ -50,11 +50,13 @@ Point middle_of(const std::vector<ContactPoint>& points) {
 } // namespace
 
 TEST_CASE("a pad's tiles cover the pad and share its bed", "[solver][supports]") {
-    const SupportPlan plan = plan_of(on({{.name = "pad", .kind = Pad{.at = {200, 150}, .size_x = 80, .size_y = 50, .stiffness = {}}}}));
+    const SupportPlan plan = plan_of(
+        on({{.name = "pad", .kind = Pad{.at = {200, 150}, .size_x = 80, .size_y = 50, .stiffness = {}}}}));
     CHECK_THAT(area_of(plan.points), WithinRel(80.0 * 50, rounding));
     CHECK_THAT(middle_of(plan.points).x, WithinRel(200, rounding));
     CHECK_THAT(middle_of(plan.points).y, WithinRel(150, rounding));
-    CHECK_THAT(stiffness_of(plan.points), WithinRel(E3 / 30 * 80 * 50, rounding)); // an elastic layer 30 mm thick
+    CHECK_THAT(stiffness_of(plan.points),
+               WithinRel(E3 / 30 * 80 * 50, rounding)); // an elastic layer 30 mm thick
     CHECK(plan.areas == std::vector<double>{4000});
     CHECK(plan.extents[0] == Rectangle{160, 240, 125, 175});
     CHECK(plan.all_one_sided);
@@ -63,7 +65,11 @@ TEST_CASE("a pad's tiles cover the pad and share its bed", "[solver][supports]")
 
 TEST_CASE("under a skin the bed is the skin's, and a stated one is taken as stated", "[solver][supports]") {
     Piece piece = on({pad({500, 300}, 40)});
-    piece.recesses.push_back({.name = "well", .shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 0}, .depth = 18, .root_radius = 0, .lands = {}});
+    piece.recesses.push_back({.name = "well",
+                              .shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 0},
+                              .depth = 18,
+                              .root_radius = 0,
+                              .lands = {}});
     CHECK_THAT(stiffness_of(plan_of(piece).points), WithinRel(E3 / 12 * 1600, rounding));
     piece.supports = {pad({500, 300}, 40, false, 7.5)};
     const SupportPlan stated = plan_of(piece);
@@ -72,7 +78,10 @@ TEST_CASE("under a skin the bed is the skin's, and a stated one is taken as stat
 }
 
 TEST_CASE("a slanting bearer lies along its line", "[solver][supports]") {
-    const SupportPlan plan = plan_of(on({{.name = "bearer", .kind = Bearer{.from = {200, 100}, .to = {500, 500}, .width = 30, .hold_down = true, .stiffness = {}}}}));
+    const SupportPlan plan = plan_of(
+        on({{.name = "bearer",
+             .kind = Bearer{
+                 .from = {200, 100}, .to = {500, 500}, .width = 30, .hold_down = true, .stiffness = {}}}}));
     CHECK_THAT(area_of(plan.points), WithinRel(500.0 * 30, rounding));
     CHECK_THAT(middle_of(plan.points).x, WithinRel(350, rounding));
     CHECK_FALSE(plan.all_one_sided);
@@ -84,19 +93,24 @@ TEST_CASE("a slanting bearer lies along its line", "[solver][supports]") {
     }
 }
 
-TEST_CASE("a knife edge that holds down is a held line, one that presses a row of points", "[solver][supports]") {
-    const SupportPlan plan = plan_of(on({edge({100, 0}, {100, 600}, true), edge({900, 0}, {900, 600}, false)}));
+TEST_CASE("a knife edge that holds down is a held line, one that presses a row of points",
+          "[solver][supports]") {
+    const SupportPlan plan =
+        plan_of(on({edge({100, 0}, {100, 600}, true), edge({900, 0}, {900, 600}, false)}));
     REQUIRE(plan.held.size() == 1);
     CHECK(plan.held[0].down);
     CHECK_FALSE(plan.held[0].tilt);
     CHECK(plan.held[0].support == 0);
     CHECK(plan.points.empty());
     // both are mesh lines
-    for (const double x : {100.0, 900.0}) CHECK(std::count(plan.wishes.lines_x.begin(), plan.wishes.lines_x.end(), x) > 0);
+    for (const double x : {100.0, 900.0})
+        CHECK(std::count(plan.wishes.lines_x.begin(), plan.wishes.lines_x.end(), x) > 0);
 }
 
 TEST_CASE("the points of a knife edge share its length, on mesh lines and aslant", "[solver][supports]") {
-    for (const auto& [from, to, length] : {std::tuple{Point{900, 50}, Point{900, 550}, 500.0}, {Point{100, 300}, Point{700, 300}, 600.0}, {Point{100, 100}, Point{400, 500}, 500.0}}) {
+    for (const auto& [from, to, length] : {std::tuple{Point{900, 50}, Point{900, 550}, 500.0},
+                                           {Point{100, 300}, Point{700, 300}, 600.0},
+                                           {Point{100, 100}, Point{400, 500}, 500.0}}) {
         const Piece piece = on({edge(from, to)});
         const Model model = make_unfactored_model(piece, coarse());
         const double width = from.x != to.x && from.y != to.y ? 2 : 1; // aslant: tiles 2 mm wide, end to end
@@ -108,21 +122,31 @@ TEST_CASE("the points of a knife edge share its length, on mesh lines and aslant
 }
 
 TEST_CASE("each held line holds what it says at the level it says", "[solver][supports]") {
-    const SupportPlan plan = plan_of(on({{.name = "a", .kind = Held{.from = {0, 0}, .to = {0, 600}, .down = true, .across = true, .level = Level::bottom}},
-                                         {.name = "b", .kind = Held{.from = {1000, 0}, .to = {1000, 600}, .tilt = true, .along = true, .level = Level::top}},
-                                         {.name = "c", .kind = BuiltIn{.from = {0, 0}, .to = {1000, 0}}}}));
+    const SupportPlan plan = plan_of(on(
+        {{.name = "a",
+          .kind = Held{.from = {0, 0}, .to = {0, 600}, .down = true, .across = true, .level = Level::bottom}},
+         {.name = "b",
+          .kind =
+              Held{.from = {1000, 0}, .to = {1000, 600}, .tilt = true, .along = true, .level = Level::top}},
+         {.name = "c", .kind = BuiltIn{.from = {0, 0}, .to = {1000, 0}}}}));
     REQUIRE(plan.held.size() == 3);
-    CHECK((plan.held[0].down && plan.held[0].across && !plan.held[0].tilt && !plan.held[0].twist && !plan.held[0].along));
+    CHECK((plan.held[0].down && plan.held[0].across && !plan.held[0].tilt && !plan.held[0].twist &&
+           !plan.held[0].along));
     CHECK(plan.held[0].level == 1);
     CHECK((plan.held[1].tilt && plan.held[1].along && !plan.held[1].down));
     CHECK(plan.held[1].level == 0);
-    CHECK((plan.held[2].down && plan.held[2].tilt && plan.held[2].twist && plan.held[2].along && plan.held[2].across));
+    CHECK((plan.held[2].down && plan.held[2].tilt && plan.held[2].twist && plan.held[2].along &&
+           plan.held[2].across));
     CHECK(plan.held[2].support == 2);
 }
 
 TEST_CASE("a tile's force is one, and acts in its middle", "[solver][supports]") {
     // tiles across mesh lines, aslant, and partly over the rim of an oval
-    const Model model = make_unfactored_model(on({pad({310, 290}, 90), {.name = "slant", .kind = Bearer{.from = {600, 100}, .to = {800, 400}, .width = 40, .stiffness = {}}}}), coarse());
+    const Model model = make_unfactored_model(
+        on({pad({310, 290}, 90),
+            {.name = "slant",
+             .kind = Bearer{.from = {600, 100}, .to = {800, 400}, .width = 40, .stiffness = {}}}}),
+        coarse());
     SparseColumns columns;
     for (std::size_t k = 0; k < model.points.size(); ++k) {
         append_tile_force(model.shell, model.points[k], columns);

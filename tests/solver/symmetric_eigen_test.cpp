@@ -35,9 +35,13 @@ TEST_CASE("the pair of two matrices has the eigenvalues worked by hand", "[solve
     CHECK_THAT(values[1], WithinRel((7 + root) / 3.5, 1e-13));
 }
 
-TEST_CASE("a plane is found again from its own heights, and no tilt where the places leave it open", "[solver][eigen]") {
-    const auto at = [](double x, double y, double value, double weight) { return WeighedPoint{.x = x, .y = y, .value = value, .weight = weight}; };
-    const std::array<WeighedPoint, 4> four{at(0, 0, 1, 1), at(100, 0, 3, 2), at(0, 50, 0, 0.5), at(100, 50, 2, 1)};
+TEST_CASE("a plane is found again from its own heights, and no tilt where the places leave it open",
+          "[solver][eigen]") {
+    const auto at = [](double x, double y, double value, double weight) {
+        return WeighedPoint{.x = x, .y = y, .value = value, .weight = weight};
+    };
+    const std::array<WeighedPoint, 4> four{at(0, 0, 1, 1), at(100, 0, 3, 2), at(0, 50, 0, 0.5),
+                                           at(100, 50, 2, 1)};
     const FlatPlane plane = fitted_plane(four);
     CHECK_THAT(plane.at(30, 20), WithinRel(1 + 0.6 - 0.4, 1e-12)); // rounding
     const std::array<WeighedPoint, 3> line{at(0, 10, 1, 1), at(50, 10, 2, 1), at(100, 10, 3, 1)};
@@ -54,10 +58,12 @@ TEST_CASE("the greatest eigenvalue alone is the last of all", "[solver][eigen]")
             std::vector<double> values(static_cast<std::size_t>(n * n));
             for (int i = 0; i < n; ++i)
                 for (int j = 0; j < n; ++j)
-                    values[static_cast<std::size_t>(j * n + i)] = std::sin(1.7 * (i + 1) * (j + 1)) + std::cos(0.3 * (i + j)) + (i == j ? shift : 0);
+                    values[static_cast<std::size_t>(j * n + i)] =
+                        std::sin(1.7 * (i + 1) * (j + 1)) + std::cos(0.3 * (i + j)) + (i == j ? shift : 0);
             const std::vector<double> all = symmetric_eigenvalues(values, n);
             REQUIRE(all.size() == static_cast<std::size_t>(n));
-            CHECK_THAT(greatest_eigenvalue(values, n), WithinAbs(all.back(), 1e-13 * std::max(std::abs(all.front()), std::abs(all.back()))));
+            CHECK_THAT(greatest_eigenvalue(values, n),
+                       WithinAbs(all.back(), 1e-13 * std::max(std::abs(all.front()), std::abs(all.back()))));
         }
     const std::vector<double> nothing(9, 0), apart{3, 0, 0, 0, -5, 0, 0, 0, 3};
     CHECK(greatest_eigenvalue(nothing, 3) == 0);

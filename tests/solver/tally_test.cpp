@@ -31,8 +31,8 @@ TEST_CASE("what is heavier and sags more than another is no choice", "[solver]")
     tally.add(1, row(25, 3));
     tally.add(2, row(31, 2.5)); // beaten by 0
     tally.add(3, row(27, 2.4));
-    tally.add(4, row(27, 2.2)); // beats 3
-    tally.add(5, row(27, 2.2)); // the same again
+    tally.add(4, row(27, 2.2));      // beats 3
+    tally.add(5, row(27, 2.2));      // the same again
     tally.add(6, row(20, 9, false)); // fails: no choice at all
     CHECK(variants(tally.pareto()) == std::vector<std::uint64_t>{1, 4, 0});
     tally.add(7, row(24, 1)); // beats all
@@ -75,5 +75,6 @@ TEST_CASE("of very many variants the chart keeps every second, every fourth", "[
     for (int i = 0; i < 1000; ++i) tally.add(static_cast<std::uint64_t>(i), row(i, 1));
     CHECK(tally.dots().size() <= 100);
     CHECK(tally.dots().size() > 40);
-    for (std::size_t k = 0; k < tally.dots().size(); ++k) CHECK(tally.dots()[k].mass_kg == static_cast<double>(k * tally.dot_stride()));
+    for (std::size_t k = 0; k < tally.dots().size(); ++k)
+        CHECK(tally.dots()[k].mass_kg == static_cast<double>(k * tally.dot_stride()));
 }

@@ -14,14 +14,17 @@ namespace {
 /// Hand arithmetic of a few products.
 constexpr double rounding = 1e-12;
 
-Resultant load(double force, double x, double y) { return {.force = force, .x_moment = force * x, .y_moment = force * y}; }
+Resultant load(double force, double x, double y) {
+    return {.force = force, .x_moment = force * x, .y_moment = force * y};
+}
 
 const std::vector<Point> legs{{100, 100}, {900, 100}, {900, 500}, {100, 500}};
 
 } // namespace
 
 TEST_CASE("the hull keeps the outermost feet and runs counter-clockwise", "[solver][tipping]") {
-    const std::vector<Point> hull = convex_hull({{0, 0}, {10, 0}, {5, 0}, {10, 8}, {0, 8}, {4, 3}, {0, 8}, {0, 4}});
+    const std::vector<Point> hull =
+        convex_hull({{0, 0}, {10, 0}, {5, 0}, {10, 8}, {0, 8}, {4, 3}, {0, 8}, {0, 4}});
     CHECK(hull == std::vector<Point>{{0, 0}, {10, 0}, {10, 8}, {0, 8}});
 }
 
@@ -39,7 +42,8 @@ TEST_CASE("no point lies outside the hull of a cloud", "[solver][tipping]") {
     const std::vector<Point> hull = convex_hull(cloud);
     for (std::size_t k = 0; k < hull.size(); ++k) {
         const Point a = hull[k], b = hull[(k + 1) % hull.size()];
-        for (const Point& p : cloud) CHECK((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x) >= -1e-6); // mm2
+        for (const Point& p : cloud)
+            CHECK((b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x) >= -1e-6); // mm2
     }
 }
 
@@ -96,15 +100,20 @@ TEST_CASE("a load that lifts on one side tips about the other", "[solver][tippin
 }
 
 TEST_CASE("each load helps or harms about each edge by itself", "[solver][tipping]") {
-    // about the right edge: 200 N of weight hold on an arm of 400 and a vase of 30 N that stays on one of 20; a stone of 50 N past it
-    // harms on an arm of 60, and so does a lean of 100 N on one of 80
-    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true}, {.of = load(30, 880, 300)}, {.of = load(50, 960, 300), .is_permanent = true},
+    // about the right edge: 200 N of weight hold on an arm of 400 and a vase of 30 N that stays on one of 20;
+    // a stone of 50 N past it harms on an arm of 60, and so does a lean of 100 N on one of 80
+    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true},
+                                         {.of = load(30, 880, 300)},
+                                         {.of = load(50, 960, 300), .is_permanent = true},
                                          {.of = load(100, 980, 300), .leads = true}};
     const auto plain = tipping_of(legs, loads, as_it_is);
     REQUIRE(plain);
-    CHECK_THAT(plain->factor, WithinRel((200 * 400 - 50 * 60) / (100 * 80.0), rounding)); // without the vase, which may be away
+    CHECK_THAT(plain->factor, WithinRel((200 * 400 - 50 * 60) / (100 * 80.0),
+                                        rounding)); // without the vase, which may be away
     const TippingFormat code = tipping_format(AllowablesBasis::strength_class, LoadFor::everyday);
-    CHECK_THAT(tipping_of(legs, loads, code)->factor, WithinRel((0.9 * 200 * 400 - 1.1 * 50 * 60) / (100 * 80.0), rounding)); // EN 1990 table A1.2(A)
+    CHECK_THAT(
+        tipping_of(legs, loads, code)->factor,
+        WithinRel((0.9 * 200 * 400 - 1.1 * 50 * 60) / (100 * 80.0), rounding)); // EN 1990 table A1.2(A)
     CHECK(code.needed == 1.5);
     CHECK(tipping_format(AllowablesBasis::strength_class, LoadFor::stability).needed == 1);
     CHECK(tipping_format(AllowablesBasis::handbook, LoadFor::everyday).needed == 1.5);
@@ -112,21 +121,31 @@ TEST_CASE("each load helps or harms about each edge by itself", "[solver][tippin
     CHECK(tipping_format(AllowablesBasis::handbook, LoadFor::strength).needed == 1);
 }
 
-TEST_CASE("what changes and harms counts with its combination factor on a strength class", "[solver][tipping]") {
-    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true}, {.of = load(40, 960, 300), .psi_0 = 0.7}, {.of = load(100, 980, 300), .leads = true}};
-    CHECK_THAT(tipping_of(legs, loads, tipping_format(AllowablesBasis::strength_class, LoadFor::everyday))->factor,
-               WithinRel((0.9 * 200 * 400 - 1.5 * 0.7 * 40 * 60) / (100 * 80), rounding));
-    CHECK_THAT(tipping_of(legs, loads, as_it_is)->factor, WithinRel((200 * 400 - 40 * 60) / (100 * 80.0), rounding));
+TEST_CASE("what changes and harms counts with its combination factor on a strength class",
+          "[solver][tipping]") {
+    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true},
+                                         {.of = load(40, 960, 300), .psi_0 = 0.7},
+                                         {.of = load(100, 980, 300), .leads = true}};
+    CHECK_THAT(
+        tipping_of(legs, loads, tipping_format(AllowablesBasis::strength_class, LoadFor::everyday))->factor,
+        WithinRel((0.9 * 200 * 400 - 1.5 * 0.7 * 40 * 60) / (100 * 80), rounding));
+    CHECK_THAT(tipping_of(legs, loads, as_it_is)->factor,
+               WithinRel((200 * 400 - 40 * 60) / (100 * 80.0), rounding));
 }
 
 TEST_CASE("a stone that stays past the legs is held against the weight alone", "[solver][tipping]") {
-    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true}, {.of = load(300, 980, 300), .leads = true}};
-    const auto handbook = standing_tipping_of(legs, loads, tipping_format(AllowablesBasis::handbook, LoadFor::everyday));
+    const std::vector<TippingLoad> loads{{.of = load(200, 500, 300), .is_permanent = true},
+                                         {.of = load(300, 980, 300), .leads = true}};
+    const auto handbook =
+        standing_tipping_of(legs, loads, tipping_format(AllowablesBasis::handbook, LoadFor::everyday));
     REQUIRE(handbook);
     CHECK_THAT(handbook->factor, WithinRel(200 * 400 / (300 * 80.0), rounding));
-    const auto code = standing_tipping_of(legs, loads, tipping_format(AllowablesBasis::strength_class, LoadFor::everyday));
+    const auto code =
+        standing_tipping_of(legs, loads, tipping_format(AllowablesBasis::strength_class, LoadFor::everyday));
     CHECK_THAT(code->factor, WithinRel(0.9 * 200 * 400 / (1.5 * 300 * 80), rounding));
-    CHECK_FALSE(standing_tipping_of(legs, std::vector<TippingLoad>{{.of = load(200, 500, 300), .is_permanent = true}}, as_it_is)); // nothing harms
+    CHECK_FALSE(
+        standing_tipping_of(legs, std::vector<TippingLoad>{{.of = load(200, 500, 300), .is_permanent = true}},
+                            as_it_is)); // nothing harms
 }
 
 TEST_CASE("of a foot that sticks out only what is under the top is cut", "[solver][tipping]") {

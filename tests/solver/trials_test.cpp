@@ -8,7 +8,8 @@
 using namespace hollowtop;
 using Catch::Matchers::WithinRel;
 
-TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the piece as drawn", "[solver][long]") {
+TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the piece as drawn",
+          "[solver][long]") {
     CheckOptions options;
     options.mesh = CheckOptions::Mesh::coarse;
     const CheckOutcome drawn = check_piece(tray(), options);
@@ -24,7 +25,8 @@ TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the
         REQUIRE(row.row);
         CHECK(row.kind == changes[i].kind);
         if (check.mesh.elements != drawn.result.mesh.elements) continue; // that check went on to a finer mesh
-        CHECK_THAT(row.row->sag_mm, WithinRel(row_of(changes[i].piece, check, {}).sag_mm, 1e-9)); // one solution, other threads
+        CHECK_THAT(row.row->sag_mm, WithinRel(row_of(changes[i].piece, check, {}).sag_mm,
+                                              1e-9)); // one solution, other threads
         CHECK_THAT(row.row->utilisation, WithinRel(check.governing_utilisation, 1e-9));
     }
     REQUIRE(trials.band);
@@ -38,7 +40,8 @@ TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the
 
 TEST_CASE("a change that cannot be made is told as such", "[solver][long]") {
     Piece piece = tray();
-    std::get<Pad>(piece.supports[0].kind).at.x = 22; // its pad ends 2 mm inside the top: it cannot move out by 10
+    std::get<Pad>(piece.supports[0].kind).at.x =
+        22; // its pad ends 2 mm inside the top: it cannot move out by 10
     const CheckOutcome drawn = check_piece(piece, {});
     for (const ChangeRow& row : trials_of(drawn, {}).changes) {
         CAPTURE(static_cast<int>(row.kind));

@@ -4,10 +4,10 @@
 #include "checks_for_tests.hpp"
 #include "materials/error.hpp"
 #include "solver/check/check_piece.hpp"
-#include "solver/situations/travelling_load.hpp"
+#include "solver/mesh/thickness_field.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/section/section_stiffness.hpp"
-#include "solver/mesh/thickness_field.hpp"
+#include "solver/situations/travelling_load.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -88,7 +88,8 @@ ThicknessField plan_of(const Piece& piece) {
         piece, plane_stiffness({.E1 = 12000, .E2 = 800, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 100}, 0));
 }
 
-/// The stability load of a dining table, and the distances of the place nearest to the edge in each direction at which it may lie.
+/// The stability load of a dining table, and the distances of the place nearest to the edge in each direction
+/// at which it may lie.
 std::vector<double> nearest_to_the_edge(const Piece& piece, const std::vector<Point>& towards) {
     const Load load = with_use(piece).loads.back();
     REQUIRE(load.judged_for == LoadFor::stability);
@@ -153,7 +154,8 @@ TEST_CASE("on the ends of an oval the stability load stands 50 mm inside, and on
     oval.top.width = 1000;
     oval.top.outline = EllipseShape{{0, 1800, 0, 1000}};
     oval.use = "dining";
-    // where the oval is sharpest its radius is 500^2 / 900 = 278 mm, more than the disc's: the disc touches in one point
+    // where the oval is sharpest its radius is 500^2 / 900 = 278 mm, more than the disc's: the disc touches
+    // in one point
     for (const double distance : nearest_to_the_edge(oval, {{0, 500}, {1800, 500}, {900, 0}, {900, 1000}}))
         CHECK_THAT(distance, WithinAbs(49.85, 0.5));
     Piece narrow = oak_top();

@@ -1,13 +1,14 @@
 // SPDX-License-Identifier: MIT
-// The worst place of a load that travels, against every place of a 10 mm grid, and a place's answer against a whole solve.
+// The worst place of a load that travels, against every place of a 10 mm grid, and a place's answer against a
+// whole solve.
 #include "solver/check/worst_position.hpp"
 
 #include "materials/error.hpp"
 #include "solver/check/check_piece.hpp"
+#include "solver/piece/sense.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/situations/load_positions.hpp"
 #include "solver/situations/travelling_load.hpp"
-#include "solver/piece/sense.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -36,7 +37,8 @@ void put_pads(Piece& piece, double inset, bool hold_down) {
     for (const double x : {inset, piece.top.length - inset})
         for (const double y : {inset, piece.top.width - inset})
             piece.supports.push_back(
-                {"pad " + std::to_string(++n), Pad{.at = {x, y}, .size_x = 60, .size_y = 60, .hold_down = hold_down, .stiffness = {}}});
+                {"pad " + std::to_string(++n),
+                 Pad{.at = {x, y}, .size_x = 60, .size_y = 60, .hold_down = hold_down, .stiffness = {}}});
 }
 
 /// Loose on four pads: it rocks, and which pads press depends on the place.
@@ -51,7 +53,12 @@ Piece hollowed() {
     Piece piece = top_of(800, 400, 30);
     piece.recesses = {{"well", RectangleShape{{150, 720, 60, 330}, 0}, 17, 3, {}}};
     for (const double x : {90.0, 640.0})
-        piece.supports.push_back({"bearer", Bearer{.from = {x, 40}, .to = {x, 360}, .width = 40, .hold_down = true, .stiffness = {}, .packed = true}});
+        piece.supports.push_back({"bearer", Bearer{.from = {x, 40},
+                                                   .to = {x, 360},
+                                                   .width = 40,
+                                                   .hold_down = true,
+                                                   .stiffness = {},
+                                                   .packed = true}});
     return piece;
 }
 
@@ -65,13 +72,23 @@ Piece oval() {
 /// Two angles in slots: screws, stops and contact.
 Piece stiffened() {
     Piece piece = hollowed();
-    Stiffener angle{.name = "angle", .section = "angle 30x30x3", .metal = "S235", .wood = "", .elastic = {}, .from = {200, 195}, .to = {680, 195}, .screws = {}};
-    angle.screws = {.diameter = 4, .length = 12, .spacing = 120, .at = {}, .holes = Holes::slotted, .stiffness = {}};
+    Stiffener angle{.name = "angle",
+                    .section = "angle 30x30x3",
+                    .metal = "S235",
+                    .wood = "",
+                    .elastic = {},
+                    .from = {200, 195},
+                    .to = {680, 195},
+                    .screws = {}};
+    angle.screws = {
+        .diameter = 4, .length = 12, .spacing = 120, .at = {}, .holes = Holes::slotted, .stiffness = {}};
     piece.stiffeners = {angle};
     return piece;
 }
 
-Load patch(double side, double force = 500) { return {"guest", Duration::short_term, PatchLoad{force, {}, side, side, true, {}}}; }
+Load patch(double side, double force = 500) {
+    return {"guest", Duration::short_term, PatchLoad{force, {}, side, side, true, {}}};
+}
 Load line() { return {"guests", Duration::short_term, LineLoad{400, {0, 0}, {300, 0}, true, {}}}; }
 
 Result check(const Piece& piece) {
@@ -88,8 +105,16 @@ TEST_CASE("a load is tried over and beside each support and against the walls of
         Piece piece = on_pads ? loose() : hollowed();
         const double half = 40;
         std::vector<Point> dangers;
-        if (on_pads) dangers = {{90, 90}, {610, 330}, {90 + 30 + half, 90}, {90, 90 + 30 + half}}; // over two pads, beside one
-        else dangers = {{90, 200}, {640 + 20 + half, 200}, {150 + half, 60 + half}, {720 - half, 195}}; // bearers, a corner, a wall
+        if (on_pads)
+            dangers = {{90, 90},
+                       {610, 330},
+                       {90 + 30 + half, 90},
+                       {90, 90 + 30 + half}}; // over two pads, beside one
+        else
+            dangers = {{90, 200},
+                       {640 + 20 + half, 200},
+                       {150 + half, 60 + half},
+                       {720 - half, 195}}; // bearers, a corner, a wall
         PositionSearch search(coarse_top(piece, 1), patch(2 * half), "loads[0]");
         search.run();
         const int n = search.result().n_places;
@@ -103,7 +128,9 @@ TEST_CASE("a load is tried over and beside each support and against the walls of
 
 TEST_CASE("a place's answer by reciprocity is that of a whole solve", "[solver]") {
     const Piece bare = GENERATE(loose(), hollowed(), stiffened());
-    const ModelOptions options{.shell = {.size = {.largest = 100, .at_walls = 40, .at_edges = 100, .growth = 1}, .order = 3}, .threads = 1};
+    const ModelOptions options{
+        .shell = {.size = {.largest = 100, .at_walls = 40, .at_edges = 100, .growth = 1}, .order = 3},
+        .threads = 1};
     const Model standing = make_model(bare, options);
     const LoadPositionSolver solver(standing);
     for (const Point at : {Point{210, 120}, Point{520, 300}, Point{60, 60}}) {
@@ -118,11 +145,16 @@ TEST_CASE("a place's answer by reciprocity is that of a whole solve", "[solver]"
         for (const double v : whole.dofs) most = std::max(most, std::abs(v));
         REQUIRE(quick.dofs.size() == whole.dofs.size());
         // the quick solve is not refined: eight digits of the greatest movement
-        for (std::size_t i = 0; i < whole.dofs.size(); ++i) REQUIRE_THAT(quick.dofs[i], WithinAbs(whole.dofs[i], 1e-7 * most));
-        for (std::size_t i = 0; i < whole.connection_force.size(); ++i) REQUIRE_THAT(quick.connection_force[i], WithinAbs(whole.connection_force[i], 1e-5 * whole.applied.force));
-        for (std::size_t i = 0; i < whole.support_force.size(); ++i) CHECK_THAT(quick.support_force[i], WithinAbs(whole.support_force[i], 1e-5 * whole.applied.force));
+        for (std::size_t i = 0; i < whole.dofs.size(); ++i)
+            REQUIRE_THAT(quick.dofs[i], WithinAbs(whole.dofs[i], 1e-7 * most));
+        for (std::size_t i = 0; i < whole.connection_force.size(); ++i)
+            REQUIRE_THAT(quick.connection_force[i],
+                         WithinAbs(whole.connection_force[i], 1e-5 * whole.applied.force));
+        for (std::size_t i = 0; i < whole.support_force.size(); ++i)
+            CHECK_THAT(quick.support_force[i], WithinAbs(whole.support_force[i], 1e-5 * whole.applied.force));
         CHECK_THAT(quick.applied.x_moment, WithinRel(whole.applied.x_moment, 1e-9));
-        if (whole.tipping_factor) CHECK_THAT(quick.tipping_factor.value_or(0), WithinRel(*whole.tipping_factor, 1e-9));
+        if (whole.tipping_factor)
+            CHECK_THAT(quick.tipping_factor.value_or(0), WithinRel(*whole.tipping_factor, 1e-9));
     }
 }
 
@@ -150,27 +182,35 @@ TEST_CASE("no place of a 10 mm grid is worse than the worst place found", "[solv
     CHECK(found.n_places < best.n_places);
     for (const Travel::Field& field : best.fields) {
         if (field.worst_utilisation < 0.1) continue; // not refined
-        INFO(field.check << " of the grid " << field.worst_utilisation << " at " << field.worst_at.x << ", " << field.worst_at.y);
-        const auto same = std::find_if(found.fields.begin(), found.fields.end(), [&](const auto& f) { return f.check == field.check; });
+        INFO(field.check << " of the grid " << field.worst_utilisation << " at " << field.worst_at.x << ", "
+                         << field.worst_at.y);
+        const auto same = std::find_if(found.fields.begin(), found.fields.end(),
+                                       [&](const auto& f) { return f.check == field.check; });
         REQUIRE(same != found.fields.end());
         // what takes up less than a third may have a rival peak a little higher: 5 %;
-        // a cell's worth of pressure comes and goes as pieces of a pad begin to press, and lift-off grows by leaps: 3 %; else
-        // the 5 mm of the last step, within which no harm falls by more than 1 %
+        // a cell's worth of pressure comes and goes as pieces of a pad begin to press, and lift-off grows by
+        // leaps: 3 %; else the 5 mm of the last step, within which no harm falls by more than 1 %
         const bool jumps = field.check.find("bearing") == 0 || field.check == "lift-off";
-        CHECK(same->worst_utilisation >= (field.worst_utilisation < 1.0 / 3 ? 0.95 : jumps ? 0.97 : 0.99) * field.worst_utilisation);
+        CHECK(same->worst_utilisation >= (field.worst_utilisation < 1.0 / 3 ? 0.95
+                                          : jumps                           ? 0.97
+                                                                            : 0.99) *
+                                             field.worst_utilisation);
     }
 }
 
 TEST_CASE("a load on a strip between two bearers sags it most in the middle", "[solver]") {
     Piece piece = top_of(1000, 200, 20);
     for (const double x : {0.0, 1000.0})
-        piece.supports.push_back({"edge", Bearer{.from = {x, 0}, .to = {x, 200}, .width = 0, .hold_down = true, .stiffness = {}}});
-    PositionSearch search(coarse_top(piece, 1), {"weight", Duration::short_term, PatchLoad{300, {}, 60, 200, true, {}}}, "loads[0]");
+        piece.supports.push_back(
+            {"edge", Bearer{.from = {x, 0}, .to = {x, 200}, .width = 0, .hold_down = true, .stiffness = {}}});
+    PositionSearch search(coarse_top(piece, 1),
+                          {"weight", Duration::short_term, PatchLoad{300, {}, 60, 200, true, {}}},
+                          "loads[0]");
     search.run();
     const Travel travel = search.result();
     REQUIRE(travel.fields.front().check == "sag at once");
     CHECK_THAT(travel.fields.front().worst_at.x, WithinAbs(500, 5)); // by symmetry, to the finest step
-    CHECK(travel.fields.front().worst_at.y == 100);                  // as wide as the strip: it can stand nowhere else
+    CHECK(travel.fields.front().worst_at.y == 100); // as wide as the strip: it can stand nowhere else
     CHECK(travel.ys == std::vector<double>{100});
     CHECK(travel.xs.front() == 30);
     CHECK(travel.xs.back() == 970);
@@ -228,21 +268,25 @@ TEST_CASE("each worst place is a situation of its own that says where", "[solver
     }
 }
 
-TEST_CASE("a top that a travelling load tips fails by the check of tipping, told with the place", "[solver]") {
+TEST_CASE("a top that a travelling load tips fails by the check of tipping, told with the place",
+          "[solver]") {
     Piece piece = loose();
     piece.supports.clear();
     for (const double x : {180.0, 520.0})
         for (const double y : {50.0, 370.0})
-            piece.supports.push_back({"pad", Pad{.at = {x, y}, .size_x = 60, .size_y = 60, .hold_down = false, .stiffness = {}}});
+            piece.supports.push_back(
+                {"pad", Pad{.at = {x, y}, .size_x = 60, .size_y = 60, .hold_down = false, .stiffness = {}}});
     piece.loads = {patch(80, 600)};
     const Result result = check(piece);
     CHECK_FALSE(result.passes);
-    const auto row = std::find_if(result.checks.begin(), result.checks.end(), [](const auto& r) { return r.check == "tipping" && r.utilisation > 1; });
+    const auto row = std::find_if(result.checks.begin(), result.checks.end(),
+                                  [](const auto& r) { return r.check == "tipping" && r.utilisation > 1; });
     REQUIRE(row != result.checks.end());
     REQUIRE(row->at.has_value());
     CHECK(row->situation == "guest, " + place_words(*row->at, Units::mm));
-    // by hand: the load lies at the very end, its middle 40 mm from it; the top tips about the line through the outermost of the
-    // pads' tiles, whose middles lie between 150 mm, the pad's edge, and 165 mm from the end
+    // by hand: the load lies at the very end, its middle 40 mm from it; the top tips about the line through
+    // the outermost of the pads' tiles, whose middles lie between 150 mm, the pad's edge, and 165 mm from the
+    // end
     CHECK_THAT(std::min(row->at->x, 700 - row->at->x), WithinAbs(40, 1e-6));
     const double weight = 9.80665 * result.mass.top_kg;
     const double line_at = (row->capacity * 600 * 40 + weight * 350) / (row->capacity * 600 + weight);

@@ -58,7 +58,8 @@ const CheckResult& check_of(const Result& result, const std::string& name) {
 } // namespace
 
 TEST_CASE("a skin left uneven by a slipping stop is judged by its thin place", "[validation][trade]") {
-    // common practice: a router's stop slips by some tenths of a millimetre to a millimetre; here by 3 mm, to be seen
+    // common practice: a router's stop slips by some tenths of a millimetre to a millimetre; here by 3 mm, to
+    // be seen
     const Result even = check_piece(oak_top({recess("well", whole, 13)})).result;
     const Result thin = check_piece(oak_top({recess("well", whole, 10)})).result;
     const Result slipped =
@@ -89,7 +90,8 @@ TEST_CASE("the thin place of an uneven skin is not lost in a mean", "[validation
                                                 recess("after", after, 13)}))
                                .result;
     const Result even = check_piece(oak_top({recess("well", whole, 13)})).result;
-    // "stresses together" cannot be compared: what a place bears in tension there goes with the volume that is pulled in the whole top
+    // "stresses together" cannot be compared: what a place bears in tension there goes with the volume that
+    // is pulled in the whole top
     for (const char* name : {"bending along the grain", "bending across the grain", "stress at the wall"}) {
         const CheckResult& row = check_of(slipped, name);
         REQUIRE(row.at);
@@ -102,7 +104,8 @@ TEST_CASE("the thin place of an uneven skin is not lost in a mean", "[validation
 }
 
 TEST_CASE("a rim left at full thickness carries a hollowed top like a frame", "[validation][trade]") {
-    // common practice: the rim, not the skin, keeps the top stiff along its edge; without it the same skin is a thin board
+    // common practice: the rim, not the skin, keeps the top stiff along its edge; without it the same skin is
+    // a thin board
     const Result framed = check_piece(oak_top({recess("well", whole, 13)})).result;
     Piece board = oak_top({});
     board.top.thickness = 13;

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/drawing/axis_frame.hpp"
 
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/colours.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -24,7 +24,8 @@ std::vector<double> round_ticks(double low, double high, int wanted) {
         if (step >= rough * (1 - 1e-9)) break;
     }
     std::vector<double> ticks;
-    for (double k = std::ceil(low / step - 1e-9); k * step <= high + 1e-9 * step; ++k) ticks.push_back(k * step);
+    for (double k = std::ceil(low / step - 1e-9); k * step <= high + 1e-9 * step; ++k)
+        ticks.push_back(k * step);
     if (ticks.empty()) ticks.push_back(std::round(low / step) * step);
     return ticks;
 }
@@ -37,18 +38,22 @@ AxisFrame::AxisFrame(Svg& svg, const Box& box, NumberAxis across, NumberAxis upw
     for (const double tick : round_ticks(across_.low, across_.high, n_across)) {
         const double x = at(tick, upwards_.low).x;
         svg.line({x, box.y0}, {x, box.y1}, hair);
-        svg.text({x, box.y1 + 1.5 * letter}, significant(tick, 6), {.size = letter, .fill = ink::soft, .anchor = Anchor::middle});
+        svg.text({x, box.y1 + 1.5 * letter}, significant(tick, 6),
+                 {.size = letter, .fill = ink::soft, .anchor = Anchor::middle});
     }
     for (const double tick : round_ticks(upwards_.low, upwards_.high, n_upwards)) {
         const double y = at(across_.low, tick).y;
         svg.line({box.x0, y}, {box.x1, y}, hair);
-        svg.text({box.x0 - 0.6 * letter, y + 0.35 * letter}, significant(tick, 6), {.size = letter, .fill = ink::soft, .anchor = Anchor::end});
+        svg.text({box.x0 - 0.6 * letter, y + 0.35 * letter}, significant(tick, 6),
+                 {.size = letter, .fill = ink::soft, .anchor = Anchor::end});
     }
     const Look line{.stroke = ink::line, .width = 1};
     svg.line({box.x0, box.y1}, {box.x1, box.y1}, line);
     svg.line({box.x0, box.y0}, {box.x0, box.y1}, line);
-    svg.text({(box.x0 + box.x1) / 2, box.y1 + 3.2 * letter}, across_.label, {.size = letter, .fill = ink::text, .anchor = Anchor::middle});
-    svg.text({box.x0, box.y0 - letter}, upwards_.label, {.size = letter, .fill = ink::text, .anchor = Anchor::start});
+    svg.text({(box.x0 + box.x1) / 2, box.y1 + 3.2 * letter}, across_.label,
+             {.size = letter, .fill = ink::text, .anchor = Anchor::middle});
+    svg.text({box.x0, box.y0 - letter}, upwards_.label,
+             {.size = letter, .fill = ink::text, .anchor = Anchor::start});
 }
 
 Point AxisFrame::at(double across, double upwards) const {

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  The colour scale of the pictures: from sapwood to heartwood.
-/// Lightness falls evenly (CIE L* 95 to 25), so that the order of the bands reads in grey print and to every kind of
-/// colour-blind reader; the hue turns from straw over amber to a dark plum brown. Our own choice, made in CIE LCh and
-/// turned into sRGB (IEC 61966-2-1; CIE 15).
+/// Lightness falls evenly (CIE L* 95 to 25), so that the order of the bands reads in grey print and to every
+/// kind of colour-blind reader; the hue turns from straw over amber to a dark plum brown. Our own choice,
+/// made in CIE LCh and turned into sRGB (IEC 61966-2-1; CIE 15).
 
 #include <string>
 

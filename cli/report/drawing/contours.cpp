@@ -145,9 +145,9 @@ std::vector<ContourLoop> region_at_or_above(const ValueGrid& grid, double level)
                     crossing(f, corner[k][0], corner[k][1], corner[after][0], corner[after][1], level);
                 (in[after] ? enters : leaves).push_back(k);
             }
-            // The region's corners lie between an entering side and the leaving side after it. Its boundary, with the region
-            // on the left, runs from the leaving side to the entering one; where two corners opposite are in, the middle
-            // decides whether they are one region.
+            // The region's corners lie between an entering side and the leaving side after it. Its boundary,
+            // with the region on the left, runs from the leaving side to the entering one; where two corners
+            // opposite are in, the middle decides whether they are one region.
             for (const std::size_t from : leaves) {
                 std::size_t to = enters.front();
                 if (enters.size() == 2) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Dimension lines: along the lower edge of a plan and at its left, a chain of parts and the whole beyond it.
+/// \file  Dimension lines: along the lower edge of a plan and at its left, a chain of parts and the whole
+/// beyond it.
 
 #include "cli/report/drawing/placer.hpp"
 #include "cli/report/drawing/plan_picture.hpp"
@@ -18,7 +19,8 @@ struct DimensionStyle {
 void dimension_chains(Svg& svg, Placer& placer, const View& view, std::vector<double> xs,
                       std::vector<double> ys, const DimensionStyle& style);
 
-/// One line between two places at the same height, its ends ticked, the figure on it or, where it has no room, beside it.
+/// One line between two places at the same height, its ends ticked, the figure on it or, where it has no
+/// room, beside it.
 void dimension_across(Svg& svg, Placer& placer, double x0, double x1, double y, const std::string& figure,
                       double size);
 /// The same between two places above one another; the figure reads from the right.

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/drawing/field_picture.hpp"
 
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/colours.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -20,7 +20,8 @@ std::string attributes_text(const Attributes& attributes) {
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
-/// How long the run of numbers is that starts there: "1-1/2", "5-3a", "1995-1-1"; 0 where no hyphen parts numbers.
+/// How long the run of numbers is that starts there: "1-1/2", "5-3a", "1995-1-1"; 0 where no hyphen parts
+/// numbers.
 std::size_t parted_number(std::string_view text, std::size_t at) {
     std::size_t end = at, hyphens = 0;
     while (end < text.size() && is_digit(text[end])) ++end;

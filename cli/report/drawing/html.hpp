@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Pieces of an HTML page as values. What is Markup may stand in a page as it is; what is text becomes Markup only
-/// through words() or own(), which escape it: a title that holds markup comes out as text.
+/// \file  Pieces of an HTML page as values. What is Markup may stand in a page as it is; what is text becomes
+/// Markup only through words() or own(), which escape it: a title that holds markup comes out as text.
 ///
 /// Every number of a result carries its full value and where the JSON holds it:
 ///     <data value="3.4187" data-json="/situations/0/sag_mm">3.4 mm</data>
@@ -55,8 +55,8 @@ struct TableRow {
 };
 /// Short: stays a table on a narrow screen, and no wider than it needs to be on a wide one.
 enum class TableKind { long_rows, short_rows };
-/// On a narrow screen the rows become blocks, each cell led by its heading, unless they are short; tables of a name and a figure
-/// always are. Columns in which no row has anything are left out.
+/// On a narrow screen the rows become blocks, each cell led by its heading, unless they are short; tables of
+/// a name and a figure always are. Columns in which no row has anything are left out.
 Markup table(std::string_view caption, const std::vector<TableColumn>& columns,
              const std::vector<TableRow>& rows, TableKind kind = TableKind::long_rows);
 

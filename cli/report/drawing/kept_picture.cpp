@@ -37,12 +37,14 @@ void draw_kept(Svg& svg, const Piece& piece, const View& view) {
             const std::vector<Point> corners = moved_inwards(traces.recess.points, inside / view.scale);
             svg.polygon(seen(corners.empty() ? traces.recess.points : corners, view), cover_look);
         }
-        for (const Kept& kept : recess.holds) svg.polygon(seen(corners_of(footprint_of(kept, traces)), view), kept_look);
+        for (const Kept& kept : recess.holds)
+            svg.polygon(seen(corners_of(footprint_of(kept, traces)), view), kept_look);
     }
 }
 
 void put_kept_names(Svg& svg, Placer& placer, const Piece& piece, const View& view, double size) {
-    const Lettering lettering{.size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::skin};
+    const Lettering lettering{
+        .size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::skin};
     for (const Recess& recess : piece.recesses) {
         if (recess.holds.empty()) continue;
         const RecessTraces traces = traces_of(recess, piece.top.outline);
@@ -53,8 +55,11 @@ void put_kept_names(Svg& svg, Placer& placer, const Piece& piece, const View& vi
             std::vector<Point> places;
             for (const double fy : {0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9})
                 for (const double fx : {0.5, 0.35, 0.65, 0.2, 0.8})
-                    places.push_back({std::clamp(box.x0 + fx * (box.x1 - box.x0), box.x0 + half, box.x1 - half), box.y0 + fy * (box.y1 - box.y0) + 0.35 * size});
-            if (const auto place = placer.place(kept.name, lettering, places)) svg.text(*place, kept.name, lettering);
+                    places.push_back(
+                        {std::clamp(box.x0 + fx * (box.x1 - box.x0), box.x0 + half, box.x1 - half),
+                         box.y0 + fy * (box.y1 - box.y0) + 0.35 * size});
+            if (const auto place = placer.place(kept.name, lettering, places))
+                svg.text(*place, kept.name, lettering);
         }
     }
 }
@@ -62,8 +67,11 @@ void put_kept_names(Svg& svg, Placer& placer, const Piece& piece, const View& vi
 double kept_reach(const Piece& piece) {
     double reach = 0;
     for (const Recess& recess : piece.recesses) {
-        for (const Kept& kept : recess.holds) reach = std::max(reach, top_of(recess, kept, piece.top.thickness) + kept.height);
-        if (recess.cover && !recess.cover->trim.empty()) reach = std::max(reach, piece.top.thickness + materials::parse_section(recess.cover->trim).height);
+        for (const Kept& kept : recess.holds)
+            reach = std::max(reach, top_of(recess, kept, piece.top.thickness) + kept.height);
+        if (recess.cover && !recess.cover->trim.empty())
+            reach =
+                std::max(reach, piece.top.thickness + materials::parse_section(recess.cover->trim).height);
     }
     return reach;
 }
@@ -80,19 +88,25 @@ void draw_kept_section(Svg& svg, const Piece& piece, const Plan& plan, bool alon
         if (recess.holds.empty() && !recess.cover) continue;
         for (const Stretch& s : stretches) {
             const double middle = (s.from + s.to) / 2;
-            if (!recess.cover || !(s.thickness < thickness) || !is_inside(plan.hollows[i].loop, along_x ? Point{middle, line} : Point{line, middle})) continue;
+            if (!recess.cover || !(s.thickness < thickness) ||
+                !is_inside(plan.hollows[i].loop, along_x ? Point{middle, line} : Point{line, middle}))
+                continue;
             svg.polygon(box(s.from, s.to, thickness - recess.cover->thickness, thickness), cover_cut);
             if (recess.cover->trim.empty()) continue;
             const materials::Section trim = materials::parse_section(recess.cover->trim);
             for (const double wall : {s.from, s.to}) // half on the rim, half under the cover
-                svg.polygon(box(wall - trim.width / 2, wall + trim.width / 2, thickness, thickness + trim.height), cover_cut);
+                svg.polygon(
+                    box(wall - trim.width / 2, wall + trim.width / 2, thickness, thickness + trim.height),
+                    cover_cut);
         }
         const RecessTraces traces = traces_of(recess, piece.top.outline);
         for (const Kept& kept : recess.holds) {
             const Rectangle print = footprint_of(kept, traces);
             if (along_x ? line < print.y0 || line > print.y1 : line < print.x0 || line > print.x1) continue;
             const double upper = top_of(recess, kept, thickness);
-            svg.polygon(box(along_x ? print.x0 : print.y0, along_x ? print.x1 : print.y1, upper, upper + kept.height), kept_look);
+            svg.polygon(
+                box(along_x ? print.x0 : print.y0, along_x ? print.x1 : print.y1, upper, upper + kept.height),
+                kept_look);
         }
     }
 }
@@ -103,7 +117,8 @@ std::string kept_caption(const Piece& piece) {
         holds = holds || !recess.holds.empty();
         covers = covers || recess.cover;
     }
-    return std::string(holds ? " Dashed, red: what a recess holds." : "") + (covers ? " Dash and dot: the edge of its cover." : "");
+    return std::string(holds ? " Dashed, red: what a recess holds." : "") +
+           (covers ? " Dash and dot: the edge of its cover." : "");
 }
 
 } // namespace hollowtop::cli

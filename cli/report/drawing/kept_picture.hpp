@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the recesses hold and their covers, drawn into the plan and the sections: dashed, since they are not part of the top.
+/// \file  What the recesses hold and their covers, drawn into the plan and the sections: dashed, since they
+/// are not part of the top.
 
 #include "cli/report/drawing/plan_picture.hpp"
 
@@ -15,7 +16,8 @@ void put_kept_names(Svg& svg, Placer& placer, const Piece& piece, const View& vi
 
 /// How far down, from the top face, things, covers and trims reach in a section; 0 where there are none.
 double kept_reach(const Piece& piece);
-/// In a section along x (or y) at the other coordinate `line`; `at` gives the place in the picture of a place along it and a depth.
+/// In a section along x (or y) at the other coordinate `line`; `at` gives the place in the picture of a place
+/// along it and a depth.
 void draw_kept_section(Svg& svg, const Piece& piece, const Plan& plan, bool along_x, double line,
                        const std::function<Point(double along, double depth)>& at);
 

@@ -11,7 +11,8 @@
 
 namespace hollowtop::cli {
 
-/// What a label may lie on: nothing that is drawn; thin lines, which read through its rim; walls and edges as well.
+/// What a label may lie on: nothing that is drawn; thin lines, which read through its rim; walls and edges as
+/// well.
 enum class Over { nothing, lines, edges };
 inline constexpr std::array<Over, 3> from_the_best{Over::nothing, Over::lines, Over::edges};
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The piece in plan as drawings need it: closed loops, the thickness at a place, and where each screw is drilled.
+/// \file  The piece in plan as drawings need it: closed loops, the thickness at a place, and where each screw
+/// is drilled.
 /// mm, x along the length, y along the width, seen from above.
 
 #include "solver/piece/piece.hpp"
@@ -31,8 +32,8 @@ Plan plan_of(const Piece& piece);
 /// 0 off the top.
 double thickness_at(const Plan& plan, Point at);
 
-/// The thickness along a line parallel to x (`along_x`) or to y, at the other coordinate `place`: stretches in order, those
-/// off the top left out.
+/// The thickness along a line parallel to x (`along_x`) or to y, at the other coordinate `place`: stretches
+/// in order, those off the top left out.
 struct Stretch {
     double from = 0, to = 0, thickness = 0;
 };

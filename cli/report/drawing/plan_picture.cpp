@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/drawing/plan_picture.hpp"
 
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/clamp_picture.hpp"
 #include "cli/report/drawing/colours.hpp"
 #include "cli/report/drawing/dimensions.hpp"
 #include "cli/report/drawing/kept_picture.hpp"
+#include "cli/words/format.hpp"
 #include "materials/section.hpp"
 
 #include <algorithm>
@@ -97,7 +97,8 @@ std::vector<Point> places_along(const Loop& loop, const View& view, double step)
         double length = 0; // of a few chords
         constexpr int chords = 8;
         for (int k = 0; k < chords; ++k) {
-            const Point a = point_on(edge, static_cast<double>(k) / chords), b = point_on(edge, static_cast<double>(k + 1) / chords);
+            const Point a = point_on(edge, static_cast<double>(k) / chords),
+                        b = point_on(edge, static_cast<double>(k + 1) / chords);
             length += view.scale * std::hypot(b.x - a.x, b.y - a.y);
         }
         const int n = std::max(1, static_cast<int>(std::ceil(length / step)));
@@ -175,8 +176,8 @@ void keep_clear(Placer& placer, const Stiffener& stiffener, const View& view) {
     }
 }
 
-/// How deep the hollow is and what it leaves: in one line, or where that does not fit in two; left out where both would lie on
-/// more than `worst`.
+/// How deep the hollow is and what it leaves: in one line, or where that does not fit in two; left out where
+/// both would lie on more than `worst`.
 void put_depth(Svg& svg, Placer& placer, const Plan& plan, const Hollow& hollow, const View& view,
                double size, Units units, Over worst) {
     const Lettering strong{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::skin};

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  The top in plan and in section, to scale, with dimensions.
-/// Two ways to look at it: from above, with the front edge (y = 0) below, as one sits at it; and from below, turned over about
-/// its length, so that x still runs to the right and the front edge lies at the top, as it lies on the bench.
+/// Two ways to look at it: from above, with the front edge (y = 0) below, as one sits at it; and from below,
+/// turned over about its length, so that x still runs to the right and the front edge lies at the top, as it
+/// lies on the bench.
 
 #include "cli/report/drawing/placer.hpp"
 #include "cli/report/drawing/plan_of.hpp"

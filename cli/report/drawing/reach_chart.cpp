@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/drawing/reach_chart.hpp"
 
-#include "cli/words/format.hpp"
-#include "cli/words/quantity.hpp"
 #include "cli/report/drawing/axis_frame.hpp"
 #include "cli/report/drawing/colours.hpp"
 #include "cli/report/drawing/svg.hpp"
+#include "cli/words/format.hpp"
+#include "cli/words/quantity.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <algorithm>
@@ -32,7 +32,8 @@ std::vector<Line> lines_of(const std::vector<ReachPoint>& curve) {
             if (point.row) line.greatest = std::max(line.greatest, point.row->uses[i]);
         if (line.greatest > 0.1) lines.push_back(line);
     }
-    std::stable_sort(lines.begin(), lines.end(), [](const Line& a, const Line& b) { return a.greatest > b.greatest; });
+    std::stable_sort(lines.begin(), lines.end(),
+                     [](const Line& a, const Line& b) { return a.greatest > b.greatest; });
     if (lines.size() > most_lines) lines.resize(most_lines);
     return lines;
 }
@@ -54,20 +55,26 @@ std::string reach_chart(const Farthest& answer, const ReachStory& story, Units u
     }
     if (low > high) low = 0, high = 1;
     greatest = std::min(greatest, most_percent);
-    std::string said = answer.passing ? "meets the limits up to a " + story.measure + " of " + dimension_text(story.shown(answer.passing->measure), units)
+    std::string said = answer.passing ? "meets the limits up to a " + story.measure + " of " +
+                                            dimension_text(story.shown(answer.passing->measure), units)
                                       : "no " + story.measure + " that was looked at meets the limits";
     Svg svg("reach", width, height, "How hard each check is used", said);
     svg.rectangle({0, 0}, width, height, {.fill = ink::paper});
-    svg.text({left, 26}, story.title.empty() ? "How hard each check is used" : story.title, {.size = 16, .fill = ink::text, .bold = true});
+    svg.text({left, 26}, story.title.empty() ? "How hard each check is used" : story.title,
+             {.size = 16, .fill = ink::text, .bold = true});
     svg.text({left, 46}, said, {.size = 12, .fill = ink::soft});
     const Box box{left, top, width - right, height - bottom};
-    const AxisFrame frame(svg, box, {low, high, story.measure + (units == Units::mm ? ", mm" : ", in")}, {0, greatest, "used of what is allowed, percent"});
+    const AxisFrame frame(svg, box, {low, high, story.measure + (units == Units::mm ? ", mm" : ", in")},
+                          {0, greatest, "used of what is allowed, percent"});
     svg.line(frame.at(low, 100), frame.at(high, 100), {.stroke = ink::text, .width = 2.4});
-    svg.text({box.x0 + 6, frame.at(low, 100).y - 5}, "limit", {.size = 11, .fill = ink::text, .halo = ink::paper});
+    svg.text({box.x0 + 6, frame.at(low, 100).y - 5}, "limit",
+             {.size = 11, .fill = ink::text, .halo = ink::paper});
     static constexpr std::array<const char*, most_lines> dashes{"", "9 4", "3 3", "12 3 3 3", "1.5 4"};
-    static constexpr std::array<const char*, most_lines> colours{ink::mark, ink::steel, "#7a5a00", ink::text, ink::soft};
+    static constexpr std::array<const char*, most_lines> colours{ink::mark, ink::steel, "#7a5a00", ink::text,
+                                                                 ink::soft};
     std::vector<double> taken; // heights of the names
-    const auto inside = svg.clip(SvgPath().polygon({{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}}));
+    const auto inside =
+        svg.clip(SvgPath().polygon({{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}}));
     for (std::size_t i = 0; i < lines.size(); ++i) {
         std::vector<Point> points;
         for (const ReachPoint& point : answer.curve) {
@@ -79,19 +86,28 @@ std::string reach_chart(const Farthest& answer, const ReachStory& story, Units u
         svg.open({inside});
         svg.polyline(points, {.stroke = colours[i], .width = 1.8, .dash = dashes[i]});
         svg.close();
-        const auto rightmost = std::max_element(points.begin(), points.end(), [](Point a, Point b) { return a.x < b.x; });
+        const auto rightmost =
+            std::max_element(points.begin(), points.end(), [](Point a, Point b) { return a.x < b.x; });
         double y = std::max(rightmost->y, box.y0) + 4;
-        while (std::any_of(taken.begin(), taken.end(), [&](double other) { return std::abs(other - y) < 14; })) y += 1;
+        while (
+            std::any_of(taken.begin(), taken.end(), [&](double other) { return std::abs(other - y) < 14; }))
+            y += 1;
         taken.push_back(y);
-        svg.line({box.x1 + 6, y - 4}, {box.x1 + 28, y - 4}, {.stroke = colours[i], .width = 1.8, .dash = dashes[i]});
+        svg.line({box.x1 + 6, y - 4}, {box.x1 + 28, y - 4},
+                 {.stroke = colours[i], .width = 1.8, .dash = dashes[i]});
         svg.text({box.x1 + 33, y}, table_of_checks()[lines[i].check].name, {.size = 11, .fill = colours[i]});
     }
     if (answer.passing) {
         const double x = frame.at(across(answer.passing->measure), 0).x;
         svg.line({x, box.y0}, {x, box.y1}, {.stroke = ink::text, .width = 1, .dash = "2 3"});
         const bool on_the_left = x > (box.x0 + box.x1) / 2;
-        svg.text({x + (on_the_left ? -5 : 5), box.y1 - 8}, dimension_text(story.shown(answer.passing->measure), units),
-                 {.size = 12, .fill = ink::text, .anchor = on_the_left ? Anchor::end : Anchor::start, .bold = true, .halo = ink::paper});
+        svg.text({x + (on_the_left ? -5 : 5), box.y1 - 8},
+                 dimension_text(story.shown(answer.passing->measure), units),
+                 {.size = 12,
+                  .fill = ink::text,
+                  .anchor = on_the_left ? Anchor::end : Anchor::start,
+                  .bold = true,
+                  .halo = ink::paper});
     }
     return svg.file();
 }

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/colours.hpp"
 #include "cli/report/drawing/dimensions.hpp"
 #include "cli/report/drawing/kept_picture.hpp"
 #include "cli/report/drawing/plan_picture.hpp"
+#include "cli/words/format.hpp"
 #include "materials/section.hpp"
 
 #include <algorithm>
@@ -55,7 +55,8 @@ std::optional<Crossing> crossing_of(const Stiffener& stiffener, bool along_x, do
         return std::nullopt;
     const double share = (place - a) / (b - a);
     const bool forward = b > a;
-    // Across the length the picture has y to the right, and the left of +x is +y; along it x to the right, the left of +y is -x.
+    // Across the length the picture has y to the right, and the left of +x is +y; along it x to the right,
+    // the left of +y is -x.
     return Crossing{.at = a_along + share * (b_along - a_along),
                     .left_is_right = along_x ? !forward : forward};
 }

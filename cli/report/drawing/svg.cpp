@@ -110,7 +110,8 @@ std::string coordinate(double value) {
     return text == "-0" ? "0" : text;
 }
 
-// ---- paths ------------------------------------------------------------------------------------------------------
+// ---- paths
+// ------------------------------------------------------------------------------------------------------
 
 SvgPath& SvgPath::move(Point to) {
     d_ += "M" + pair_of(to);
@@ -147,7 +148,8 @@ SvgPath& SvgPath::circle(Point centre, double radius) {
     return close();
 }
 
-// ---- the drawing ------------------------------------------------------------------------------------------------
+// ---- the drawing
+// ------------------------------------------------------------------------------------------------
 
 Svg::Svg(std::string id, double width, double height, std::string title, std::string description)
     : id_(std::move(id)), title_(std::move(title)), description_(std::move(description)), width_(width),
@@ -256,7 +258,8 @@ std::string Svg::file(const std::string& natural_width, const std::string& natur
                (natural_height.empty() ? attribute("height", height_) : attribute("height", natural_height)));
 }
 
-// ---- words ------------------------------------------------------------------------------------------------------
+// ---- words
+// ------------------------------------------------------------------------------------------------------
 
 double width_of_words(std::string_view words, double size) {
     // Digits are about 0.56 of the size wide in ordinary typefaces; capitals and wide scripts more.

@@ -6,8 +6,10 @@
 ///            |                   picture is shown at its natural size
 ///            v  y
 ///
-/// Everything is said by presentation attributes, so a drawing looks the same inside a page and as a file of its own.
-/// Words from a piece file may hold anything: they are escaped here. Numbers are written with at most three decimals.
+/// Everything is said by presentation attributes, so a drawing looks the same inside a page and as a file of
+/// its own.
+/// Words from a piece file may hold anything: they are escaped here. Numbers are written with at most three
+/// decimals.
 
 #include "solver/piece/piece.hpp"
 
@@ -19,8 +21,8 @@
 
 namespace hollowtop::cli {
 
-/// Text as it may stand between tags or in a quoted attribute, of HTML or of XML. Control characters, which XML
-/// cannot hold, become U+FFFD; so does what is not UTF-8.
+/// Text as it may stand between tags or in a quoted attribute, of HTML or of XML. Control characters, which
+/// XML cannot hold, become U+FFFD; so does what is not UTF-8.
 std::string escaped(std::string_view text);
 
 /// "12", "12.5", "-0.125": at most three decimals, no trailing zeros.
@@ -68,8 +70,8 @@ class SvgPath {
 
 class Svg {
   public:
-    /// `id` names the picture within its page: letters, digits and hyphens. `title` is its name in a few words and `description`
-    /// what a reader who cannot see it needs to know.
+    /// `id` names the picture within its page: letters, digits and hyphens. `title` is its name in a few
+    /// words and `description` what a reader who cannot see it needs to know.
     Svg(std::string id, double width, double height, std::string title, std::string description);
 
     double width() const { return width_; }

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Fields of a check as a file in VTK's open XML format (an unstructured grid of four-cornered cells, plain text),
-/// that free viewers read. Format: Kitware, VTK File Formats, "XML File Formats: UnstructuredGrid". Lengths in mm.
+/// \file  Fields of a check as a file in VTK's open XML format (an unstructured grid of four-cornered cells,
+/// plain text), that free viewers read. Format: Kitware, VTK File Formats, "XML File Formats:
+/// UnstructuredGrid". Lengths in mm.
 
 #include "solver/result/result.hpp"
 

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The bench page, and what the seasons ask for.
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -233,8 +233,8 @@ Markup gauges_markup(const Sheet& sheet) {
 Markup bench_section(const Sheet& sheet) {
     Markup inner;
     if (!sheet.result().passes)
-        inner += para(words("This top does not meet the limits set (") +
-                          section_link(sheet, "verdict") + words(")."),
+        inner += para(words("This top does not meet the limits set (") + section_link(sheet, "verdict") +
+                          words(")."),
                       "lead warn");
     if (!sheet.bench.recesses.empty()) inner += element("h3", words("Routing")) + passes_markup(sheet);
     const Markup kept = kept_part(sheet);

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The piece checked again with one thing otherwise: what changes the verdict first, and the band of the sag.
-#include "cli/words/format.hpp"
-#include "cli/report/sections/report_parts.hpp"
 #include "cli/json/result_json.hpp"
+#include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
-// Each check with what was found, what is allowed, and where that comes from; supports, stiffeners and screws.
-#include "cli/words/format.hpp"
+// Each check with what was found, what is allowed, and where that comes from; supports, stiffeners and
+// screws.
 #include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -63,7 +64,8 @@ bool solid_tips_later(const SituationResult& s) {
 } // namespace
 
 bool is_at_least(const CheckResult& check) {
-    return check.unit == "Hz" || check.check == "points of the screws" || check.check == "thread of the screws" || check.check == "wood at the screws";
+    return check.unit == "Hz" || check.check == "points of the screws" ||
+           check.check == "thread of the screws" || check.check == "wood at the screws";
 }
 
 Markup found_of(const Sheet& sheet, std::size_t i) {

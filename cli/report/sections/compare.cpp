@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-// Variants side by side: a table for everybody, and where scripts run, a choice of each thing that was varied with the numbers of
-// the variant chosen. All of them were computed beforehand.
-#include "cli/words/format.hpp"
+// Variants side by side: a table for everybody, and where scripts run, a choice of each thing that was varied
+// with the numbers of the variant chosen. All of them were computed beforehand.
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 namespace hollowtop::cli {
 namespace {

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-// How the numbers are made and from what: the method in a paragraph, the data with their sources, and the main numbers in both systems
-// of units.
-#include "cli/words/format.hpp"
+// How the numbers are made and from what: the method in a paragraph, the data with their sources, and the
+// main numbers in both systems of units.
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -103,8 +103,9 @@ Markup both_units_section(const Sheet& sheet) {
         const Markup of = words(" in \u201c") + own(s.name) + words("\u201d");
         both(words("load") + of, s.applied_N, at_index("/situations", i, "applied_N"), force_text);
         both(words("sag") + of, s.sag_mm, at_index("/situations", i, "sag_mm"), reading_text);
-        if (s.sag_limit_mm > 0) both(words("sag allowed") + of, s.sag_limit_mm, at_index("/situations", i, "sag_limit_mm"),
-             reading_text);
+        if (s.sag_limit_mm > 0)
+            both(words("sag allowed") + of, s.sag_limit_mm, at_index("/situations", i, "sag_limit_mm"),
+                 reading_text);
     }
     Markup inner = para(words("The computation is in millimetres, newtons and kilograms; each number is "
                               "turned into the other system by itself and rounded once. "

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // How the top moves and how hard its wood works: pictures and the numbers of each situation.
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/colours.hpp"
 #include "cli/report/drawing/field_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/checks/judges.hpp"
 
@@ -108,7 +108,8 @@ Markup movement_picture(const Sheet& sheet, bool years) {
 }
 
 /// Share of what is allowed that the worse face takes, in percent.
-std::vector<double> shares(const Sheet& sheet, const CheckResult& check, const SituationResult& situation, bool along) {
+std::vector<double> shares(const Sheet& sheet, const CheckResult& check, const SituationResult& situation,
+                           bool along) {
     const auto allowables = allowables_of(sheet.in.piece, situation.duration, situation.judged_for);
     if (!allowables) return {};
     const double tension_across = tension_strength_at_a_place(situation.tension_across, *allowables);
@@ -118,8 +119,7 @@ std::vector<double> shares(const Sheet& sheet, const CheckResult& check, const S
     if (top.empty() || bottom.empty()) return {};
     const auto share = [&](double stress) {
         if (along) return std::abs(stress) / allowables->bending_along.value;
-        return stress >= 0 ? stress / tension_across
-                           : -stress / allowables->compression_across.value;
+        return stress >= 0 ? stress / tension_across : -stress / allowables->compression_across.value;
     };
     std::vector<double> out(top.size());
     for (std::size_t k = 0; k < out.size(); ++k)
@@ -186,7 +186,8 @@ Markup movement_section(const Sheet& sheet) {
     for (std::size_t i = 0; i < result.situations.size(); ++i) {
         const SituationResult& s = result.situations[i];
         const auto key = [&](const char* name) { return at_index("/situations", i, name); };
-        Markup limit = s.sag_limit_mm > 0 ? moved(sheet, s.sag_limit_mm, key("sag_limit_mm")) : words("told, not limited");
+        Markup limit = s.sag_limit_mm > 0 ? moved(sheet, s.sag_limit_mm, key("sag_limit_mm"))
+                                          : words("told, not limited");
         if (s.overhang_governs) limit += words(" (overhang)");
         rows.push_back({{own(s.name), forced(sheet, s.applied_N, key("applied_N")),
                          moved(sheet, s.sag_mm, key("sag_mm")), limit, by_hand_cell(sheet, i),
@@ -196,7 +197,8 @@ Markup movement_section(const Sheet& sheet) {
                         s.sag_limit_mm > 0 && s.sag_mm > s.sag_limit_mm ? "over" : ""});
     }
     Markup intro = words("Sag is the greatest downward movement against the plane through the supports' "
-                         "own movements; flatness is the greatest distance of the show face from a straightedge under what stays; dish is how far the skin of "
+                         "own movements; flatness is the greatest distance of the show face from a "
+                         "straightedge under what stays; dish is how far the skin of "
                          "a recess sinks below the rim around it. \u201cAfter the years\u201d counts "
                          "the creep of the wood under what stays.");
     if (std::any_of(result.by_hand.begin(), result.by_hand.end(),

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 // What is to be built: drawings to scale, and its weight.
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/clamp_picture.hpp"
 #include "cli/report/drawing/kept_picture.hpp"
 #include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
 
@@ -57,8 +57,9 @@ Markup piece_section(const Sheet& sheet) {
         {"Size", length(piece.top.length) + words(" by ") + length(piece.top.width) + words(", ") +
                      length(piece.top.thickness) + words(" thick")},
         {piece.top.sheet.empty() ? "Wood" : "Sheet",
-         words(wood_words(piece) + (piece.top.wood.empty() ? "" : ", " + rings_words(piece.top.ring_angle_deg)) +
-               ", grain at " + significant(piece.top.grain_deg, 4) + " degrees to the length")},
+         words(wood_words(piece) +
+               (piece.top.wood.empty() ? "" : ", " + rings_words(piece.top.ring_angle_deg)) + ", grain at " +
+               significant(piece.top.grain_deg, 4) + " degrees to the length")},
         {"Boards", words(boards)},
         {"Made at", piece.top.wood.empty()
                         ? Markup{}

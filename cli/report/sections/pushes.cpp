@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Pushes on the skins of the recesses, and where loads that travel do most harm.
-#include "cli/words/format.hpp"
 #include "cli/report/drawing/field_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>

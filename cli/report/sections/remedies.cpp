@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // What would make a failing piece meet its limits: the least change of each kind, each by itself.
-#include "cli/words/format.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -2,13 +2,13 @@
 #pragma once
 /// \file  What a report is made from.
 
+#include "cli/json/result_json.hpp"
 #include "cli/read/asked.hpp"
 #include "cli/report/drawing/html.hpp"
-#include "cli/json/result_json.hpp"
-#include "solver/result/result.hpp"
 #include "solver/piece/piece.hpp"
-#include "solver/variants/row.hpp"
+#include "solver/result/result.hpp"
 #include "solver/seasons/seasons.hpp"
+#include "solver/variants/row.hpp"
 #include "validation/run_cases.hpp"
 
 #include <optional>

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The sections of the report, each a piece of page; report.cpp puts them in order. Used by report*.cpp only.
+/// \file  The sections of the report, each a piece of page; report.cpp puts them in order. Used by
+/// report*.cpp only.
 
-#include "cli/report/workshop/bench.hpp"
 #include "cli/report/drawing/plan_of.hpp"
 #include "cli/report/sections/report_input.hpp"
+#include "cli/report/workshop/bench.hpp"
 
 #include <functional>
 #include <string_view>
@@ -51,11 +52,12 @@ Markup signatures_section(const Sheet& sheet);
 Markup both_units_section(const Sheet& sheet);
 Markup inputs_section(const Sheet& sheet);
 
-// ---- parts of sections; each empty where there is nothing to say -------------------------------------------------
+// ---- parts of sections; each empty where there is nothing to say
+// -------------------------------------------------
 Markup remedies_part(const Sheet& sheet); ///< what would make a failing piece meet its limits
-Markup pushes_part(const Sheet& sheet);   ///< a thumb, a sanding pad, a heel and a hand that leans on the skins
-Markup travels_part(const Sheet& sheet);  ///< where loads that travel do most harm
-Markup by_hand_part(const Sheet& sheet);  ///< the sag by another theory, situation by situation
+Markup pushes_part(const Sheet& sheet); ///< a thumb, a sanding pad, a heel and a hand that leans on the skins
+Markup travels_part(const Sheet& sheet); ///< where loads that travel do most harm
+Markup by_hand_part(const Sheet& sheet); ///< the sag by another theory, situation by situation
 Markup by_hand_cell(const Sheet& sheet, std::size_t situation);
 Markup solid_equal_part(const Sheet& sheet); ///< the solid top that sags as little
 Markup kept_part(const Sheet& sheet);        ///< what the recesses hold, and their covers
@@ -67,7 +69,8 @@ Markup band_words(const Sheet& sheet);
 /// What "meets the limits" in the verdict may say.
 std::string verdict_sentence(const Result& result);
 
-// ---- numbers of the result, each with its place in the JSON -------------------------------------------------------
+// ---- numbers of the result, each with its place in the JSON
+// -------------------------------------------------------
 
 /// A movement: "3.4 mm".
 Markup moved(const Sheet& sheet, double mm, const std::string& pointer, Source source = Source::check);

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // Second answers beside the computed sag: by hand, the solid top that sags as little, and year by year.
-#include "cli/words/format.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 #include "solver/hand/hand_rows.hpp"
 
 #include <algorithm>

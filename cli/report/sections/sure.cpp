@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // How sure the numbers are, what they rest on, and the papers at the end.
+#include "cli/files/sha256.hpp"
+#include "cli/report/sections/report_parts.hpp"
 #include "cli/words/cautions.hpp"
 #include "cli/words/format.hpp"
-#include "cli/report/sections/report_parts.hpp"
-#include "cli/files/sha256.hpp"
 #include "materials/table.hpp"
 #include "solver/piece/use_loads.hpp"
 #include "solver/piece/version.hpp"
@@ -83,7 +83,8 @@ struct ModelShare {
     std::size_t n_movements = 0, n_stresses = 0;
     std::vector<std::string> titles;
 };
-/// A movement stands against the greatest of its case, a stress against the greatest of its direction; empty for other values.
+/// A movement stands against the greatest of its case, a stress against the greatest of its direction; empty
+/// for other values.
 std::string group_of(const validation::Comparison& c) {
     if (c.what.ends_with("w_mm") || c.what.ends_with("sag_mm")) return c.id + " movement";
     return c.what.find("/stress_") == std::string::npos ? std::string() : c.id + " stress " + c.what.back();
@@ -131,7 +132,8 @@ Markup model_basis(const Sheet& sheet) {
                  "in the corner at the wall, knots, joints, faults");
 }
 
-/// How many of a hundred tops have a mean stiffness within that share of the mean: normal, boards alike and apart.
+/// How many of a hundred tops have a mean stiffness within that share of the mean: normal, boards alike and
+/// apart.
 int within(double share, double variation_percent, int boards) {
     const double deviations =
         100 * share / (variation_percent / std::sqrt(static_cast<double>(std::max(1, boards))));
@@ -144,7 +146,8 @@ Markup stiffness_basis(const Sheet& sheet, double variation) {
         return words("between pieces of a species; yours was measured, which narrows it to the error of that "
                      "measurement: Wood Handbook FPL-GTR-190 Table 5-6");
     if (!top.sheet.empty())
-        return words("a standard's modulus is the lower limit that a batch must pass, so sag is told high; one from a design table is a mean; how sheets scatter is not "
+        return words("a standard's modulus is the lower limit that a batch must pass, so sag is told high; "
+                     "one from a design table is a mean; how sheets scatter is not "
                      "known here");
     const int boards = std::max(top.boards, static_cast<int>(top.board_widths.size()));
     const std::string of = boards > 1
@@ -179,10 +182,13 @@ Markup sure_section(const Sheet& sheet) {
         {{words("equilibrium"),
           number(worst, at_index("/situations", at, "equilibrium_error"), significant(worst, 2)),
           words("loads less what the supports give, as a share of the loads; the worst situation")}},
-        {{words(is_sheet ? "the sheet's stiffness" : "the wood's stiffness"), words(is_sheet ? "not known" : "varies by " + significant(variation, 3) + " %"),
+        {{words(is_sheet ? "the sheet's stiffness" : "the wood's stiffness"),
+          words(is_sheet ? "not known" : "varies by " + significant(variation, 3) + " %"),
           stiffness_basis(sheet, variation)}},
-        {{words(is_sheet ? "the sheet's strength" : "the wood's strength"), words(is_sheet ? "not known" : "varies by 14 to 28 %"),
-          words(std::string(is_sheet ? "" : "the same table; ") + "the limits of stress above already take the weakest 5 % of the pieces")}},
+        {{words(is_sheet ? "the sheet's strength" : "the wood's strength"),
+          words(is_sheet ? "not known" : "varies by 14 to 28 %"),
+          words(std::string(is_sheet ? "" : "the same table; ") +
+                "the limits of stress above already take the weakest 5 % of the pieces")}},
         {{words("the model"), model_words(sheet), model_basis(sheet)}},
         {{words("the making"), words("yours to gauge"),
           words(sheet.units() == Units::mm ? "what half a millimetre does is in "
@@ -204,7 +210,8 @@ Markup sure_section(const Sheet& sheet) {
 
 namespace {
 
-/// What a value of a case is, in words, from its place in the result; the place itself where there are none for it.
+/// What a value of a case is, in words, from its place in the result; the place itself where there are none
+/// for it.
 std::string value_words(const std::string& pointer) {
     const auto ordinal_after = [&](std::string_view key) -> std::string {
         const auto at = pointer.find(key);

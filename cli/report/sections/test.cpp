@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
-// The record of a proof test: what to lay on, what the gauges should read by this computation, and room for what they did read.
-#include "cli/words/format.hpp"
+// The record of a proof test: what to lay on, what the gauges should read by this computation, and room for
+// what they did read.
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 namespace hollowtop::cli {
 namespace {

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // For whoever lives with the piece: use and care, and the table of risks that a maker is asked for.
-#include "cli/words/format.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 // What was found and what was asked: the first page of the report.
-#include "cli/words/format.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/told.hpp"
-#include "solver/piece/use_loads.hpp"
 #include "solver/capacity/limits.hpp"
+#include "solver/piece/use_loads.hpp"
 
 #include <algorithm>
 
@@ -83,10 +83,12 @@ Markup load_words(const Sheet& sheet, const Load& load) {
             words(force_text(line->force, units) + " along the line from " + place_text(line->from, units) +
                   " to " + place_text(line->to, units) + " " + place_unit(units));
     } else if (const auto* clamp = std::get_if<ClampLoad>(&load.kind)) {
-        text += words(force_text(clamp->force, units) + " on an arm over " + place_text(clamp->hangs_at, units) + ", clamped at " +
-                      place_text(clamp->at, units) + " " + place_unit(units) + ", between " + dimension_text(clamp->above_x, units) + " by " +
-                      dimension_text(clamp->above_y, units) + " above and " + dimension_text(clamp->below_x, units) + " by " +
-                      dimension_text(clamp->below_y, units) + " below");
+        text +=
+            words(force_text(clamp->force, units) + " on an arm over " + place_text(clamp->hangs_at, units) +
+                  ", clamped at " + place_text(clamp->at, units) + " " + place_unit(units) + ", between " +
+                  dimension_text(clamp->above_x, units) + " by " + dimension_text(clamp->above_y, units) +
+                  " above and " + dimension_text(clamp->below_x, units) + " by " +
+                  dimension_text(clamp->below_y, units) + " below");
     }
     return text + words(std::string(" (") + to_word(load.duration) + ")");
 }
@@ -102,7 +104,8 @@ std::string limit_words(const MovementLimit& limit, Units units) {
 
 std::string verdict_sentence(const Result& result) {
     if (result.passes)
-        return std::string(strength_was_judged(result) ? "This top meets the limits set" : "The movements of this top meet the limits set") +
+        return std::string(strength_was_judged(result) ? "This top meets the limits set"
+                                                       : "The movements of this top meet the limits set") +
                (result.to_spare ? "" : ", with little to spare") +
                (strength_was_judged(result) ? "." : "; its strength is not known and was not judged.");
     if (result.governing_utilisation > 1) return "This top does not meet the limits set.";
@@ -113,9 +116,11 @@ Markup verdict_section(const Sheet& sheet) {
     const Result& result = sheet.result();
     Markup inner = para(words(verdict_sentence(result)), "sentence") + para(governing_words(sheet));
     if (result.governing_band[1] > 0)
-        inner += para(words("As sure as that number is, it lies between ") + used(result.governing_band[0], "/governing/band/0") + words(" and ") +
+        inner += para(words("As sure as that number is, it lies between ") +
+                      used(result.governing_band[0], "/governing/band/0") + words(" and ") +
                       used(result.governing_band[1], "/governing/band/1") +
-                      words(" of the limit: the computing error, and of movements a fifth more or less stiffness of the wood (a twentieth where it was measured)."));
+                      words(" of the limit: the computing error, and of movements a fifth more or less "
+                            "stiffness of the wood (a twentieth where it was measured)."));
     if (!result.pays.empty()) inner += para(own(result.pays));
     inner += remedies_part(sheet);
     if (const Markup band = band_words(sheet); !band.empty())
@@ -169,9 +174,12 @@ Markup asked_section(const Sheet& sheet) {
     for (const Stage stage : {Stage::at_once, Stage::years}) {
         const auto flat = flatness_limit(limits, stage);
         rows.push_back({stage == Stage::years ? "Limit of flatness after the years" : "Limit of flatness",
-                        words(flat ? movement_text(flat->limit_mm, sheet.units()) + " under a straightedge; " + told(flat->basis, sheet.units()) : "none asked for by the stated use")});
+                        words(flat ? movement_text(flat->limit_mm, sheet.units()) +
+                                         " under a straightedge; " + told(flat->basis, sheet.units())
+                                   : "none asked for by the stated use")});
     }
-    if (limits.dish.is_stated) rows.push_back({"Limit of dish", words(limit_words(limits.dish, sheet.units()))});
+    if (limits.dish.is_stated)
+        rows.push_back({"Limit of dish", words(limit_words(limits.dish, sheet.units()))});
     if (limits.frequency_Hz)
         rows.push_back({"Lowest bounce wished for", words(frequency_text(*limits.frequency_Hz))});
     Markup inner = facts(rows);

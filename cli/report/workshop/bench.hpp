@@ -1,14 +1,17 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What the maker needs at the bench: passes of the router, chips, lifting, screws, parts, and where to gauge.
+/// \file  What the maker needs at the bench: passes of the router, chips, lifting, screws, parts, and where
+/// to gauge.
 /// Figures of the trade, each common practice unless said otherwise:
-/// - a pass is at most half the cutter's diameter (rule in router guides) and 3 mm (an instruction manual of a router)
+/// - a pass is at most half the cutter's diameter (rule in router guides) and 3 mm (an instruction manual of
+/// a router)
 /// - rough to 3 mm over the depth, let it rest a day or two, then finish, the last pass 1 mm
 /// - loose chips take three to five times the room of the wood
-/// - pilot hole: 70 % of the thread's root in softwood, 90 % in hardwood (advice of a wood council to engineers)
+/// - pilot hole: 70 % of the thread's root in softwood, 90 % in hardwood (advice of a wood council to
+/// engineers)
 /// - a slot is a millimetre wider than the screw
-/// - one person lifts 25 kg (men) or 16 kg (women) at the best height: guide figures, from memory; no law sets them
-/// mm, kg.
+/// - one person lifts 25 kg (men) or 16 kg (women) at the best height: guide figures, from memory; no law
+/// sets them mm, kg.
 
 #include "cli/report/drawing/plan_of.hpp"
 #include "solver/result/result.hpp"

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  A drawing in DXF, release 12, plain text: what every router's and every cutter's software reads.
-/// Format: Autodesk, DXF reference, release 12 (AC1009): groups of a code and a value, a line each. Lengths in mm, y upwards.
+/// Format: Autodesk, DXF reference, release 12 (AC1009): groups of a code and a value, a line each. Lengths
+/// in mm, y upwards.
 
 #include "solver/piece/piece.hpp"
 
@@ -11,7 +12,8 @@
 
 namespace hollowtop::cli {
 
-/// A corner of a closed line; `bulge` is the tangent of a quarter of the angle of the arc to the next corner, counter-clockwise
+/// A corner of a closed line; `bulge` is the tangent of a quarter of the angle of the arc to the next corner,
+/// counter-clockwise
 /// +, 0 for a straight side.
 struct DxfVertex {
     Point at{};
@@ -20,7 +22,8 @@ struct DxfVertex {
 
 class Dxf {
   public:
-    /// A layer's name: capitals, digits and "_"; colours by the format's numbers (1 red, 3 green, 5 blue, 7 black or white).
+    /// A layer's name: capitals, digits and "_"; colours by the format's numbers (1 red, 3 green, 5 blue, 7
+    /// black or white).
     void layer(std::string_view name, int colour);
     void line(std::string_view layer, Point from, Point to);
     void closed(std::string_view layer, const std::vector<DxfVertex>& vertices);

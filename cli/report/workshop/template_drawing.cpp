@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 // The template as SVG and as DXF, at 1:1, seen from below: x to the right, the front edge at the top.
-#include "cli/words/format.hpp"
-#include "cli/report/workshop/dxf.hpp"
 #include "cli/report/drawing/svg.hpp"
+#include "cli/report/workshop/dxf.hpp"
 #include "cli/report/workshop/template_plan.hpp"
+#include "cli/words/format.hpp"
 #include "solver/piece/wording.hpp"
 
 #include <algorithm>
@@ -172,7 +172,8 @@ std::string template_dxf(const Template& drawn, const std::string& title) {
             if (piece.is_arc) {
                 const double chord = std::hypot(piece.b.x - piece.a.x, piece.b.y - piece.a.y),
                              radius = piece.rx;
-                // tan of a quarter of the angle, from chord = 2 r sin(angle / 2); turned over, left turns become right ones
+                // tan of a quarter of the angle, from chord = 2 r sin(angle / 2); turned over, left turns
+                // become right ones
                 bulge = std::tan(std::asin(std::min(1.0, chord / (2 * radius))) / 2) *
                         (piece.hollow_side_is_centre ? -1 : 1);
             }

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The router's template of a piece: openings for a guide bush and a cutter, islands, drill holes and slots.
-/// Everything here in the piece's own coordinates, seen from above; the drawings turn it over, for the template lies on the
-/// underside. mm.
+/// \file  The router's template of a piece: openings for a guide bush and a cutter, islands, drill holes and
+/// slots.
+/// Everything here in the piece's own coordinates, seen from above; the drawings turn it over, for the
+/// template lies on the underside. mm.
 
 #include "cli/report/workshop/bench.hpp"
 #include "cli/report/workshop/offset.hpp"
@@ -47,8 +48,9 @@ struct Template {
     std::vector<std::string> notes;
 };
 
-/// Throws Error(input) with the recess as its place where the cutter cannot reach a corner, where a recess or a gap beside a land is
-/// narrower than the cutter, and where openings run into one another; and with --bush where the bush is smaller than the cutter.
+/// Throws Error(input) with the recess as its place where the cutter cannot reach a corner, where a recess or
+/// a gap beside a land is narrower than the cutter, and where openings run into one another; and with --bush
+/// where the bush is smaller than the cutter.
 Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, const RouterSetup& setup);
 
 /// The drawing at 1:1, seen from below, in millimetres.

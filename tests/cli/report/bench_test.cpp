@@ -53,8 +53,9 @@ TEST_CASE("a bench page has the chips, the screws and the gauges of its piece", 
     const ScrewWork& screw = bench.stiffeners[0].screws.front();
     CHECK(screw.wood == 22);
     CHECK(screw.thread == 17); // 20 less the 3 of the angle
-    CHECK(screw.left == 5); // 22 less 17
-    // angle 30x30x3: the free part of the flat leg runs from 3 to 30, its middle 16.5; the line is the middle of the leg, 15
+    CHECK(screw.left == 5);    // 22 less 17
+    // angle 30x30x3: the free part of the flat leg runs from 3 to 30, its middle 16.5; the line is the middle
+    // of the leg, 15
     CHECK_THAT(screw.at.y, WithinAbs(301.5, 1e-9));
     CHECK_THAT(bench.stiffeners[1].screws.front().at.y, WithinAbs(548.5, 1e-9)); // laid the other way round
     CHECK_THAT(bench.stiffeners[0].slot_to_length_deg,

@@ -66,7 +66,8 @@ TEST_CASE("the plan of each example tells its length, its width and how deep eac
 }
 
 TEST_CASE("how deep a recess is stands on its skin, clear of its wall and of its lands", "[report]") {
-    // a slender oval, a recess with a land where the words would stand, and one too narrow for a line of words
+    // a slender oval, a recess with a land where the words would stand, and one too narrow for a line of
+    // words
     const std::string recesses = GENERATE(
         std::string(
             R"("outline": {"shape": "ellipse"}}, "recesses": [{"name": "well", "rim": 80, "depth": 8}])"),
@@ -107,12 +108,14 @@ TEST_CASE("how deep a recess is stands on its skin, clear of its wall and of its
 
 TEST_CASE("a clamp is drawn with both its pads and the way its weight hangs", "[report]") {
     const double width = GENERATE(760.0, 336.0);
-    const std::string top = R"({"hollowtop": 1, "top": {"length": 1200, "width": 400, "thickness": 24, "wood": "white oak", "boards": 4}, "loads": [)";
+    const std::string top =
+        R"({"hollowtop": 1, "top": {"length": 1200, "width": 400, "thickness": 24, "wood": "white oak", "boards": 4}, "loads": [)";
     const auto picture_of = [&](const std::string& loads) {
         const Piece piece = piece_of_json(top + loads + "]}");
         return plan_picture("plan", piece, plan_of(piece), width, Units::mm, {});
     };
-    const std::string clamp = R"({"name": "screen arm", "kind": "clamp", "force": "8 kg", "at": [600, 360], "towards": [600, )";
+    const std::string clamp =
+        R"({"name": "screen arm", "kind": "clamp", "force": "8 kg", "at": [600, 360], "towards": [600, )";
     const Svg out = picture_of(clamp + R"(800], "above": [80, 60], "below": [50, 40]})");
     CHECK(count(labels_of(out), "screen arm") == 1);
     CHECK(out.element().find("Clamp screen arm at 600, 360 mm.") != std::string::npos);
@@ -131,7 +134,9 @@ TEST_CASE("a clamp is drawn with both its pads and the way its weight hangs", "[
     const std::vector<std::vector<double>> pads = polygons(out);
     REQUIRE(pads.size() == 2); // there is nothing else that has corners
     const auto wide = [](const std::vector<double>& pad) { return std::abs(pad.at(2) - pad.at(0)); };
-    CHECK(std::abs(wide(pads[1]) / wide(pads[0]) - 80.0 / 50) < 0.05); // the lower first; coordinates are rounded
+    CHECK(std::abs(wide(pads[1]) / wide(pads[0]) - 80.0 / 50) <
+          0.05); // the lower first; coordinates are rounded
     CHECK(polygons(picture_of("")).empty());
-    CHECK(count(labels_of(picture_of(R"({"name": "books", "kind": "area", "pressure": "1 kPa"})")), "books") == 0);
+    CHECK(count(labels_of(picture_of(R"({"name": "books", "kind": "area", "pressure": "1 kPa"})")),
+                "books") == 0);
 }

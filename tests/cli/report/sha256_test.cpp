@@ -6,7 +6,8 @@
 using namespace hollowtop::cli;
 
 TEST_CASE("the fingerprint is that of the standard's own examples", "[report]") {
-    // NIST, Secure Hash Standard, example values: "abc", the 448-bit text, a million times "a"; and the empty text.
+    // NIST, Secure Hash Standard, example values: "abc", the 448-bit text, a million times "a"; and the empty
+    // text.
     CHECK(sha256("abc") == "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
     CHECK(sha256("abcdbcdecdefdefgefghfghighijhijkijkljklmklmnlmnomnopnopq") ==
           "248d6a61d20638b8e5c026930c3e6039a33ce45964ff2167f6ecedd419db06c1");
