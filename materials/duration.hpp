@@ -3,7 +3,7 @@
 /// \file  How long a load stays, and what that does to the strength and the stiffness of wood.
 /// Classes: EN 1995-1-1 tables 2.1 and 2.2. Factors come from data/wood_rules.csv, each with its source.
 
-#include <string>
+#include "materials/sourced.hpp"
 
 namespace hollowtop {
 
@@ -18,13 +18,6 @@ constexpr bool stays(Duration duration) {
 }
 
 namespace materials {
-
-/// A number and where it comes from.
-struct Sourced {
-    double value = 0;
-    std::string source; ///< author or body, title, table or equation
-    std::string status; ///< "checked", "from memory", ...
-};
 
 /// Load duration factor C_D on the ten-year strength (handbook basis). NDS table 2.3.2; permanent 0.9, long
 /// 1.0, medium 1.15 (two months), short 1.25 (seven days), hour 1.5, minutes and instantaneous 1.6 (ten

@@ -21,23 +21,6 @@ double property_at_moisture(double at_12, double green, double moisture_percent,
 /// Intersection moisture content of Eq. 5-3: Table 5-13, or 25 % where the wood is not in it.
 Sourced intersection_moisture_percent(const Wood& wood);
 
-/// What the handbook's middle trends (Table 5-14) are known for.
-enum class Trend {
-    stiffness_along,
-    stiffness_across,
-    shear_modulus,
-    bending,
-    tension_along,
-    compression_along,
-    shear,
-    tension_across,
-    compression_across
-};
-
-/// Factor on the value at 12 %: 1 at 12 % and drier (no credit), the middle trend between 12 and 20 %,
-/// linear. Throws Error(input) above 20 % and at or below 0.
-Sourced trend_factor(Trend trend, double moisture_percent);
-
 /// Change of width, as a fraction, per point of moisture content, for a board of that ring angle:
 /// C_T cos2 + C_R sin2 (rotation of a strain). From Table 13-5, else from the shrinkage by Eq. 13-3 at 10 %.
 /// Throws Error(input) where the wood has neither.

@@ -6,6 +6,7 @@
 #include "materials/moisture.hpp"
 #include "materials/names.hpp"
 #include "materials/table.hpp"
+#include "materials/trend.hpp"
 #include "materials/weakest_link.hpp"
 
 #include <algorithm>

@@ -6,7 +6,7 @@
 /// table is part of the program: what is wrong in it is thrown as Error(not_computable) that says file:line:
 /// column.
 
-#include "materials/duration.hpp"
+#include "materials/sourced.hpp"
 
 #include <optional>
 #include <string>

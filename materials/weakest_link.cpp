@@ -2,7 +2,6 @@
 #include "materials/weakest_link.hpp"
 
 #include "materials/digits.hpp"
-#include "materials/strength.hpp"
 #include "materials/table.hpp"
 
 #include <cmath>
@@ -27,25 +26,6 @@ const WeakestLink& weakest_link() {
 
 double strength_ratio_of_volumes(double volume_mm3, double known_mm3) {
     return std::pow(known_mm3 / volume_mm3, 1.0 / weakest_link().exponent);
-}
-
-BasesAcross bases_across(const Wood& wood) {
-    constexpr double flat_sawn = 0, air_dry = 12, clear = 1;
-    BasesAcross bases{.strength_class = wood.softwood ? "C24" : "D30"};
-    bases.handbook_MPa =
-        handbook_allowables(wood, flat_sawn, air_dry, clear, Duration::long_term).tension_across.value;
-    bases.class_MPa =
-        class_allowables(bases.strength_class, 1, Duration::long_term).tension_across_block.value;
-    return bases;
-}
-
-std::string why_bases_differ(const Wood& wood) {
-    return "the handbook's is " +
-           std::string(wood.tension_perp ? "the mean of this wood's clear blocks"
-                                         : "what stands in for this wood's clear blocks") +
-           " less its scatter, EN 338's one low value of sawn " +
-           (wood.softwood ? "softwoods" : "hardwoods") +
-           " of every class, knots and checks in it, brought to the same volume";
 }
 
 } // namespace hollowtop::materials

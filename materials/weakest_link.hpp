@@ -6,8 +6,6 @@
 /// bears (V_0/V)^(1/m) times what it bears on V_0. Exponent and volumes come from data/wood_rules.csv, each
 /// with its source.
 
-#include "materials/wood.hpp"
-
 #include <string>
 
 namespace hollowtop::materials {
@@ -23,18 +21,5 @@ const WeakestLink& weakest_link();
 
 /// Strength under even tension on one volume over that on another.
 double strength_ratio_of_volumes(double volume_mm3, double known_mm3);
-
-/// A wood's tension across the grain on both bases, on the same volume under the same long load: clear,
-/// flat-sawn, at 12 % moisture content, service class 1.
-struct BasesAcross {
-    std::string
-        strength_class; ///< C24 for softwoods, D30 for hardwoods: EN 338:2016 gives f_t,90,k one value for each of the two
-    double handbook_MPa = 0, class_MPa = 0; ///< on the handbook's volume
-    double ratio() const { return handbook_MPa / class_MPa; }
-};
-BasesAcross bases_across(const Wood& wood);
-
-/// Why the two differ, in a sentence.
-std::string why_bases_differ(const Wood& wood);
 
 } // namespace hollowtop::materials

@@ -5,11 +5,13 @@
 #include "cli/text/page.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/words.hpp"
+#include "materials/bases_across.hpp"
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
 #include "materials/sheet.hpp"
 #include "materials/weakest_link.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 
 #include <array>
 #include <optional>

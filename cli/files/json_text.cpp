@@ -17,12 +17,12 @@ namespace {
 
 using Json = nlohmann::json;
 
-struct OutputPoint {
+struct Mark {
     std::size_t line = 1, column = 1;
 };
 
-OutputPoint output_point_of(std::string_view text, std::size_t offset) {
-    OutputPoint spot;
+Mark output_point_of(std::string_view text, std::size_t offset) {
+    Mark spot;
     for (std::size_t i = 0; i < offset && i < text.size(); ++i) {
         if (text[i] == '\n') {
             ++spot.line;
@@ -170,7 +170,7 @@ class Reader final : public nlohmann::json_sax<Json> {
     }
 
     std::string at(std::size_t offset) const {
-        const OutputPoint spot = output_point_of(text_, offset);
+        const Mark spot = output_point_of(text_, offset);
         return "line " + std::to_string(spot.line) + ", column " + std::to_string(spot.column);
     }
 

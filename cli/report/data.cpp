@@ -5,6 +5,7 @@
 #include "materials/metal.hpp"
 #include "materials/table.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/section/top_material.hpp"
 
 #include <algorithm>

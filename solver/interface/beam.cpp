@@ -3,6 +3,7 @@
 
 #include "materials/metal.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/shell/loads.hpp"
 
 #include <algorithm>

@@ -9,9 +9,10 @@
 #include "materials/section.hpp"
 #include "materials/weakest_link.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/interface/screw_places.hpp"
-#include "solver/piece/outline_geometry.hpp"
+#include "solver/piece/kept_region.hpp"
 #include "solver/shell/shell.hpp"
 
 #include <algorithm>
@@ -62,15 +63,9 @@ double reach_across(const Ground& g, const Trace& trace) {
     return extent.size();
 }
 
-Trace trace_of(const Recess& recess, const Outline& outline) {
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape)) return inset(outline, *rim).value_or(Trace{});
-    if (const auto* box = std::get_if<RectangleShape>(&recess.shape)) return hollowtop::trace_of(*box);
-    return hollowtop::trace_of(std::get<PolygonShape>(recess.shape));
-}
-
 void measure_parts(const Ground& g) {
     Seasons& out = g.out;
-    const double wide = reach_across(g, hollowtop::trace_of(g.piece.top.outline));
+    const double wide = reach_across(g, trace_of(g.piece.top.outline));
     out.width = {.name = "width across the grain", .size = wide, .swing = g.across_swing(wide)};
     out.thickness = {.name = "thickness",
                      .size = g.piece.top.thickness,
@@ -79,8 +74,7 @@ void measure_parts(const Ground& g) {
     // memory
     constexpr double most_along_per_point = 0.002 / 30;
     Extent length;
-    for (const Point& p : hollowtop::trace_of(g.piece.top.outline).points)
-        length.add(p.x * g.along.x + p.y * g.along.y);
+    for (const Point& p : trace_of(g.piece.top.outline).points) length.add(p.x * g.along.x + p.y * g.along.y);
     out.length_at_most = length.size() * most_along_per_point *
                          (out.moisture.shrinking_points() + out.moisture.growing_points());
     for (const Recess& recess : g.piece.recesses) {

@@ -2,6 +2,7 @@
 #include "solver/section/wall_submodel.hpp"
 
 #include "materials/error.hpp"
+#include "materials/wood_constants.hpp"
 
 #include <Eigen/Core>
 #include <Eigen/LU>

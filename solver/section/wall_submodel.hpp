@@ -5,6 +5,7 @@
 /// Derivation, limits and figures: docs/walls.md.
 
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/section/section_stiffness.hpp"
 #include "solver/section/submodel_section.hpp"
 

@@ -2,6 +2,7 @@
 #include "solver/shell/shell.hpp"
 
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/numeric/quadrature.hpp"
 #include "solver/section/top_material.hpp"
 #include "solver/section/wall_submodel.hpp"

@@ -7,6 +7,7 @@
 #include "materials/section.hpp"
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/piece/kept_region.hpp"
 #include "solver/shell/loads.hpp"
 

@@ -3,6 +3,7 @@
 
 #include "materials/panel.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/capacity/limits.hpp"
 
 #include <algorithm>

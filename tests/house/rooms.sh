@@ -2,7 +2,10 @@
 # SPDX-License-Identifier: MIT
 # The rules of the house that a compiler does not hold: rooms.sh RULE [PROJECT_DIR]. Prints each offending line and ends
 # with status 1 where there is one.
-#   direction  a room includes only itself and what stands to its left: materials <- solver <- validation <- cli
+#   direction  a folder includes only itself and what stands to its left: materials <- solver <- validation <- cli
+#   rooms      inside solver and cli too: a room includes only itself and the rooms named before it
+#   circles    no file includes another that leads back to it, .hpp and .cpp of a name taken as one
+#   format     every source is laid out as .clang-format says
 #   headers    no header brings in a heavy library
 #   sentences  no test's name holds a character that ctest trips over
 #   licence    every source says under which licence it stands
@@ -20,6 +23,24 @@ forbid() { # WHAT PATTERN FOLDERS...: no line of the folders' files named *.$fil
     }
 }
 
+# From the first to the last: each may use those before it.
+solver_rooms="numeric piece result section mesh shell interface model situations vibration readout hand capacity checks seasons check variants"
+cli_rooms="words files read json text report/drawing report/workshop report/sections report commands ."
+
+# Lines "ROOM FILE:LINE INCLUDED_ROOM INCLUDED_FILE" of all includes of FOLDER's own headers.
+includes_of() { # FOLDER
+    grep -rnE --include='*.[ch]pp' "^ *# *include *[<\"]$1/" "$1" |
+        sed -E "s|^($1/(([^:]*)/)?[^/:]+:[0-9]+):.*[<\"]($1/(([^\">]*)/)?[^\">/]+)[\">].*|\3 \1 \6 \4|; s|^ |. |; s|  | . |"
+}
+
+# Prints what includes a room that stands later in the list, and rooms that are not in it.
+hold_order() { # FOLDER ROOMS
+    includes_of "$1" | awk -v rooms="$2" -v folder="$1" '
+        BEGIN { n = split(rooms, names, " "); for (i = 1; i <= n; ++i) rank[names[i]] = i }
+        !($1 in rank) { print $2 ": the room " folder "/" $1 " has no place in the order"; next }
+        !($3 in rank) || rank[$3] > rank[$1] { print $2 ": " folder "/" $1 " looks at " $4 }'
+}
+
 status=0
 files='[ch]pp'
 case $rule in
@@ -31,6 +52,29 @@ direction)
     forbid "cli looks at the tests" "${include}tests/" cli
     forbid "an include is not written from the root of the project" "$include\.\.?/" materials solver validation cli tests
     forbid "the solver prints, or reads JSON" "$include(nlohmann/|iostream|fstream|CLI/)" solver
+    ;;
+rooms)
+    found=$(hold_order solver "$solver_rooms" && hold_order cli "$cli_rooms")
+    [ -z "$found" ] || {
+        printf '%s\n' "$found"
+        status=1
+    }
+    ;;
+circles)
+    for folder in materials solver validation cli; do
+        includes_of "$folder" | awk '
+            { from = $2; sub(/\.[ch]pp:[0-9]+$/, "", from); to = $4; sub(/\.hpp$/, "", to) }
+            from != to { print from, to }' | sort -u >"${TMPDIR:-/tmp}/includes.$$"
+        tsort "${TMPDIR:-/tmp}/includes.$$" 2>&1 >/dev/null | sed 's/^tsort: -: /a circle: /; s/^tsort: [^ ]*: /a circle: /' >"${TMPDIR:-/tmp}/circles.$$"
+        [ ! -s "${TMPDIR:-/tmp}/circles.$$" ] || {
+            cat "${TMPDIR:-/tmp}/circles.$$"
+            status=1
+        }
+        rm -f "${TMPDIR:-/tmp}/includes.$$" "${TMPDIR:-/tmp}/circles.$$"
+    done
+    ;;
+format)
+    find materials solver validation cli tests \( -name '*.hpp' -o -name '*.cpp' \) -print0 | xargs -0 -n 20 -P 2 clang-format --dry-run -Werror || status=1
     ;;
 headers)
     files=hpp

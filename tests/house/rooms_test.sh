@@ -5,7 +5,7 @@ set -eu
 rooms=$(CDPATH='' cd -- "$(dirname -- "$0")" && pwd)/rooms.sh
 house=$(mktemp -d)
 trap 'rm -rf "$house"' EXIT
-mkdir "$house/materials" "$house/solver" "$house/validation" "$house/cli" "$house/tests"
+mkdir -p "$house/materials" "$house/solver/piece" "$house/solver/check" "$house/validation" "$house/cli/words" "$house/cli/report/drawing" "$house/tests"
 status=0
 
 expect() { # STATUS RULE WHAT
@@ -31,6 +31,15 @@ broken direction solver/a.cpp '#include <nlohmann/json.hpp>'
 broken direction validation/a.cpp '#include "cli/read/piece_file.hpp"'
 broken direction cli/a.cpp '#include "tests/helper.hpp"'
 broken direction cli/a.cpp '#include "../materials/wood.hpp"'
+broken rooms solver/piece/a.hpp '#include "solver/check/check_piece.hpp"'
+broken rooms solver/piece/a.cpp '#include "solver/attic/a.hpp"'
+broken rooms cli/words/a.cpp '#include "cli/report/report.hpp"'
+broken rooms cli/report/drawing/a.cpp '#  include "cli/command_line.hpp"'
+printf '#include "solver/piece/b.hpp"\n' >"$house/solver/piece/c.hpp"
+printf '#include "solver/piece/c.hpp"\n' >"$house/solver/piece/a.hpp"
+broken circles solver/piece/b.cpp '#include "solver/piece/a.hpp"'
+rm "$house"/solver/piece/?.hpp
+if command -v clang-format >/dev/null; then broken format cli/words/a.cpp 'int  a;' 2>/dev/null; fi # .ci/run has it
 broken headers solver/a.hpp '#include <Eigen/Dense>'
 broken headers cli/a.hpp '#include <iostream>'
 broken sentences tests/a.cpp 'TEST_CASE("a; b", "[tag]")'

@@ -3,6 +3,7 @@
 #include "materials/error.hpp"
 #include "materials/table.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 
 #include <catch2/catch.hpp>
 

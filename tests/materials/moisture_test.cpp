@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "materials/moisture.hpp"
+#include "materials/trend.hpp"
 
 #include "materials/error.hpp"
 #include "materials/table.hpp"

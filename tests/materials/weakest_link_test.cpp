@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "materials/weakest_link.hpp"
 
+#include "materials/bases_across.hpp"
 #include "materials/strength.hpp"
 #include "materials/table.hpp"
 

@@ -3,6 +3,7 @@
 
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"
+#include "materials/wood_constants.hpp"
 
 #include <catch2/catch.hpp>
 

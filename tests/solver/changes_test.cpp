@@ -2,6 +2,7 @@
 #include "solver/variants/changes.hpp"
 
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "tray_for_tests.hpp"
 
 #include <catch2/catch.hpp>

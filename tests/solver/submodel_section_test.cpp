@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/section/submodel_section.hpp"
 
+#include "materials/wood_constants.hpp"
 #include "solver/section/wall_submodel.hpp"
 
 #include <catch2/catch.hpp>

@@ -2,7 +2,7 @@
 #pragma once
 /// \file  Clamps at the edge, drawn into the plan from below.
 
-#include "cli/report/drawing/plan_picture.hpp"
+#include "cli/report/drawing/plan_view.hpp"
 
 namespace hollowtop::cli {
 

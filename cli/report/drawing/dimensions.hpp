@@ -4,7 +4,7 @@
 /// beyond it.
 
 #include "cli/report/drawing/placer.hpp"
-#include "cli/report/drawing/plan_picture.hpp"
+#include "cli/report/drawing/plan_view.hpp"
 
 #include <vector>
 

@@ -3,7 +3,7 @@
 /// \file  What the recesses hold and their covers, drawn into the plan and the sections: dashed, since they
 /// are not part of the top.
 
-#include "cli/report/drawing/plan_picture.hpp"
+#include "cli/report/drawing/plan_view.hpp"
 
 #include <functional>
 

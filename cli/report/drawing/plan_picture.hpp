@@ -5,9 +5,7 @@
 /// turned over about its length, so that x still runs to the right and the front edge lies at the top, as it
 /// lies on the bench.
 
-#include "cli/report/drawing/placer.hpp"
-#include "cli/report/drawing/plan_of.hpp"
-#include "cli/report/drawing/svg.hpp"
+#include "cli/report/drawing/plan_view.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <string>
@@ -15,27 +13,8 @@
 
 namespace hollowtop::cli {
 
-enum class Seen { from_above, from_below };
-
-/// From millimetres of the piece to units of the picture.
-struct View {
-    double scale = 1;
-    Point origin{}; ///< where the corner of the bounds that is nearest the picture's origin lies
-    Rectangle bounds{};
-    Seen seen = Seen::from_below;
-    Point operator()(Point at) const;
-    Point place_of(Point seen_at) const; ///< the other way
-    Box box(const Rectangle& part) const;
-};
-
-SvgPath path_of(const Loop& loop, const View& view);
-void add_to(SvgPath& path, const Loop& loop, const View& view);
-
-/// A length in a drawing whose caption names the unit: "120", "120.5"; "4-3/4".
-std::string drawn_length(double mm, Units units);
-
 /// A place to be marked in the bench's drawing.
-struct OutputPoint {
+struct Mark {
     Point at;
     std::string label;
 };
@@ -48,18 +27,9 @@ struct PlanContent {
     bool stiffeners = true;
     bool clamps = true;
     bool gauges = false; ///< draws `spots`
-    std::vector<OutputPoint> spots = {};
+    std::vector<Mark> spots = {};
     bool kept = true; ///< what the recesses hold, and their covers
 };
-
-/// Where the two sections are taken: through the middle of the largest recess, else of the top.
-struct SectionLines {
-    double x = 0, y = 0;
-};
-SectionLines section_lines(const Plan& plan);
-
-/// "A", "B", ... for the supports, in the order of the piece.
-std::string support_letter(std::size_t index);
 
 Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                  const PlanContent& content);

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  A number that never travels without its source.
+
+#include <string>
+
+namespace hollowtop::materials {
+
+/// A number and where it comes from.
+struct Sourced {
+    double value = 0;
+    std::string source; ///< author or body, title, table or equation
+    std::string status; ///< "checked", "from memory", ...
+};
+
+} // namespace hollowtop::materials
