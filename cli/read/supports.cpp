@@ -53,6 +53,14 @@ std::optional<double> read_height(const Cursor& object) {
     return height;
 }
 
+/// What a pad and a bearer have in common.
+template <class Bed> void read_bed(const Cursor& object, Bed& bed) {
+    read_hold_down(object, bed.hold_down, bed.held_by);
+    bed.stiffness = read_stiffness(object);
+    object.boolean("packed", bed.packed);
+    bed.height = read_height(object);
+}
+
 Pad read_pad(const Cursor& object) {
     Pad pad;
     object.only({"kind", "name", "at", "size", "hold_down", "stiffness", "packed", "height"});
@@ -64,10 +72,7 @@ Pad read_pad(const Cursor& object) {
         if (size.x < 0 || size.y < 0)
             object.fault_at("size", "a size is not negative", "write it as [along x, along y]");
     }
-    read_hold_down(object, pad.hold_down, pad.held_by);
-    pad.stiffness = read_stiffness(object);
-    object.boolean("packed", pad.packed);
-    pad.height = read_height(object);
+    read_bed(object, pad);
     return pad;
 }
 
@@ -76,10 +81,7 @@ Bearer read_bearer(const Cursor& object) {
     object.only({"kind", "name", "from", "to", "width", "hold_down", "stiffness", "packed", "height"});
     read_line(object, bearer.from, bearer.to);
     object.length("width", bearer.width, required_not_negative);
-    read_hold_down(object, bearer.hold_down, bearer.held_by);
-    bearer.stiffness = read_stiffness(object);
-    object.boolean("packed", bearer.packed);
-    bearer.height = read_height(object);
+    read_bed(object, bearer);
     return bearer;
 }
 
