@@ -20,7 +20,7 @@ FAMILIES = {
     "T": "Steps between two thicknesses",
     "B": "Strips and beams",
     "C": "Supports that only press",
-    "V": "Tones",
+    "V": "Natural frequencies",
     "W": "Weights",
     "K": "Facts of the trade",
     "A": "Shelf spans of a trade standard",

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-// The pictures of docs/walls.md: the wall's cell with its grid, and the stress in it, drawn from the section
+// The pictures of docs/walls.md: the wall submodel with its grid, and the stress in it, drawn from the section
 // that the program solves.
 // HOLLOWTOP_UPDATE_DOCS=1 draws them anew into docs/pictures.
 #include "cli/report/drawing/colours.hpp"
@@ -79,7 +79,7 @@ void draw_outline(SvgPath& path, const Paper& paper, double root) {
 Svg picture_of_grid() {
     const SubmodelMesh grid = submodel_mesh(shown);
     const Paper paper{grid.skin_end, grid.rim_end, 700 / (grid.rim_end - grid.skin_end)};
-    Svg svg("wall-cell", paper.width(), paper.height() + 16, "The wall's cell",
+    Svg svg("wall-cell", paper.width(), paper.height() + 16, "The wall submodel",
             said + " The whole section, from the skin through the wall into the rim, in " +
                 std::to_string(grid.columns()) + " columns and " + std::to_string(grid.rows()) +
                 " rows of cells, drawn together about the root.");
@@ -246,7 +246,7 @@ void compare_or_keep(const std::string& name, const Svg& svg, bool whole) {
 
 } // namespace
 
-TEST_CASE("the pictures of a wall's cell are drawn from the section that is solved", "[docs]") {
+TEST_CASE("the pictures of a wall submodel are drawn from the section that is solved", "[docs]") {
     compare_or_keep("wall_cell", picture_of_grid(), true);
     const FieldPicture stress = picture_of_stress();
     compare_or_keep("wall_stress", stress.svg, false);
