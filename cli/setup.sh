@@ -1,14 +1,18 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
-# Installs what building hollowtop needs and is not there yet; with the word `tests`, what its tests need as well.
+# Installs what building hollowtop needs and is not there yet; with the word `tests`, what its tests need as well, with
+# `all` what .ci/run needs besides.
 # Says what it is about to install. Where the system has no apt, names the packages and ends with status 1.
 # HOLLOWTOP_SETUP=skip leaves everything to you.
 set -eu
 
 [ "${HOLLOWTOP_SETUP:-}" != skip ] || exit 0
 
-packages="g++ cmake ninja-build libeigen3-dev libspectra-dev libcli11-dev nlohmann-json3-dev"
-[ "${1:-}" != tests ] || packages="$packages catch2 python3-jsonschema"
+packages="g++ cmake ninja-build libeigen3-dev libcli11-dev nlohmann-json3-dev"
+case "${1:-}" in
+tests) packages="$packages catch2 python3-jsonschema" ;;
+all) packages="$packages catch2 python3-jsonschema clang-format" ;;
+esac
 
 if ! command -v apt-get >/dev/null 2>&1 || ! command -v dpkg-query >/dev/null 2>&1; then
     echo "hollowtop is built with these packages, by their Debian names:" >&2

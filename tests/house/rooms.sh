@@ -78,7 +78,7 @@ format)
     ;;
 headers)
     files=hpp
-    forbid "a header brings in a heavy library" '^ *# *include *<(Eigen|Spectra|nlohmann|CLI|iostream|regex)' \
+    forbid "a header brings in a heavy library" '^ *# *include *<(Eigen|nlohmann|CLI|iostream|regex)' \
         materials solver validation cli
     ;;
 sentences)
