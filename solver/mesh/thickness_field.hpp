@@ -6,7 +6,7 @@
 /// whose zone it lies in.
 
 #include "solver/piece/piece.hpp"
-#include "solver/piece/plan.hpp"
+#include "solver/piece/loop.hpp"
 #include "solver/section/section_stiffness.hpp"
 
 #include <compare>

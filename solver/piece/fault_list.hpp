@@ -4,8 +4,8 @@
 /// Private to them; the door is solver/piece/sense.hpp.
 
 #include "materials/error.hpp"
-#include "solver/piece/outline_geometry.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/piece/trace.hpp"
 
 #include <optional>
 #include <string>

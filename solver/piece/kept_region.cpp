@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/piece/kept_region.hpp"
 
+
 #include <algorithm>
 #include <cmath>
 #include <limits>
@@ -58,7 +59,8 @@ std::vector<Point> few_points(const Trace& trace) {
 } // namespace
 
 Trace trace_of(const Recess& recess, const Outline& outline) {
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape)) return inset(outline, *rim).value_or(Trace{});
+    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
+        return traced_inset(outline, *rim).value_or(Trace{});
     if (const auto* box = std::get_if<RectangleShape>(&recess.shape)) return trace_of(*box);
     return trace_of(std::get<PolygonShape>(recess.shape));
 }
@@ -71,13 +73,6 @@ RecessTraces traces_of(const Recess& recess, const Outline& outline) {
     RecessTraces traces{.outline = trace_of(outline), .recess = trace_of(recess, outline), .lands = {}};
     for (const Land& land : recess.lands) traces.lands.push_back(trace_of(land));
     return traces;
-}
-
-Rectangle bounds_of(const Trace& trace) {
-    Rectangle box{inf, -inf, inf, -inf};
-    for (const Point& p : trace.points)
-        box = {std::min(box.x0, p.x), std::max(box.x1, p.x), std::min(box.y0, p.y), std::max(box.y1, p.y)};
-    return box;
 }
 
 Point place_of(const Kept& kept, const RecessTraces& traces) {

@@ -11,8 +11,8 @@
 ///      |  ==================  runner          |
 ///      +--------------------------------------+
 
-#include "solver/piece/outline_geometry.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/piece/trace.hpp"
 
 #include <array>
 #include <string>
@@ -71,6 +71,5 @@ double area_of_cover(const RecessTraces& traces);
 /// The shorter side of the smallest rectangle, square to the top, that holds the recess: what a cover
 /// bridges.
 double span_of_cover(const RecessTraces& traces);
-Rectangle bounds_of(const Trace& trace);
 
 } // namespace hollowtop

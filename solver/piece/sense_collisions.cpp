@@ -39,7 +39,8 @@ std::optional<Body> body_of(const Stiffener& stiffener, const Piece& piece, cons
     const double width = std::max(section->width, section->contact_y1 - section->contact_y0);
     const double wood = thickness_at(
         piece, plan, {(stiffener.from.x + stiffener.to.x) / 2, (stiffener.from.y + stiffener.to.y) / 2});
-    return Body{stiffener.name, strip(stiffener.from, stiffener.to, width), wood, wood + section->height};
+    return Body{stiffener.name, band_along(stiffener.from, stiffener.to, width), wood,
+                wood + section->height};
 }
 
 /// Of a support that is more than a line in a drawing. What is packed reaches up into the recess.
@@ -58,12 +59,12 @@ struct SupportBody {
         if (!has_length(bearer.from, bearer.to) || (bearer.width <= 0 && !bearer.height))
             return std::nullopt; // a knife edge has no body
         constexpr double blade = 0.1;
-        return standing(strip(bearer.from, bearer.to, std::max(bearer.width, blade)), bearer.packed);
+        return standing(band_along(bearer.from, bearer.to, std::max(bearer.width, blade)), bearer.packed);
     }
     std::optional<Body> operator()(const Rail& rail) const {
         const auto section = section_of(rail.section);
         if (!section || !has_length(rail.from, rail.to)) return std::nullopt;
-        return Body{support.name, strip(rail.from, rail.to, section->width), thickness,
+        return Body{support.name, band_along(rail.from, rail.to, section->width), thickness,
                     thickness + section->height};
     }
     std::optional<Body> operator()(const Held&) const { return std::nullopt; }

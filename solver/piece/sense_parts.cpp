@@ -165,7 +165,7 @@ struct SupportFaults {
         const bool has_width = list.expect_not_negative(bearer.width, place + ".width", " (a knife edge)");
         if (!expect_length(bearer.from, bearer.to, place, list) || !has_width) return;
         if (bearer.width > 0)
-            expect_within(strip(bearer.from, bearer.to, bearer.width), "bearer");
+            expect_within(band_along(bearer.from, bearer.to, bearer.width), "bearer");
         else
             expect_on_top(plan, bearer.from, bearer.to, place, list);
     }
@@ -260,7 +260,7 @@ void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list) {
             const bool line_is_on = !reaches_out(stiffener.from, stiffener.to, *plan.outline);
             if (line_is_on && width > 0)
                 if (const auto outside =
-                        reaches_out(strip(stiffener.from, stiffener.to, width), *plan.outline))
+                        reaches_out(band_along(stiffener.from, stiffener.to, width), *plan.outline))
                     list.add(place,
                              "reaches " + in_mm(outside->by) + " past the outline at " +
                                  place_text(outside->at),

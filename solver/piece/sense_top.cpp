@@ -204,7 +204,7 @@ std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, con
                      "give less than " + in_mm(*widest - rim.rim));
             return std::nullopt;
         }
-        return inset(outline, rim);
+        return traced_inset(outline, rim);
     }
     const auto* rectangle = std::get_if<RectangleShape>(&outline);
     const std::vector<Point> sides =
@@ -218,7 +218,7 @@ std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, con
     if (!expect_radius(rim.corner_radius, largest_corner_radius(corners), place + ".corner_radius", list)) {
         return std::nullopt;
     }
-    return inset(outline, rim);
+    return traced_inset(outline, rim);
 }
 
 std::optional<Trace> traced_land(const Land& land, const std::string& place, FaultList& list) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/readout/span.hpp"
 
+#include "solver/piece/plane.hpp"
 #include "solver/situations/tipping.hpp"
 
 #include <algorithm>
@@ -17,13 +18,6 @@ namespace {
 
 constexpr double none = std::numeric_limits<double>::infinity();
 
-Point operator-(Point a, Point b) { return {a.x - b.x, a.y - b.y}; }
-Point operator+(Point a, Point b) { return {a.x + b.x, a.y + b.y}; }
-Point operator*(double f, Point a) { return {f * a.x, f * a.y}; }
-double dot(Point a, Point b) { return a.x * b.x + a.y * b.y; }
-double cross(Point a, Point b) { return a.x * b.y - a.y * b.x; }
-double size_of(Point a) { return std::hypot(a.x, a.y); }
-
 /// The middle of what the top rests on, a point or a line, and all of it.
 struct Rest {
     Point from{}, to{};
@@ -33,7 +27,7 @@ struct Rest {
 std::optional<Rest> rest_of(const Support& support) {
     const auto line = [](Point from, Point to, double width) {
         Rest rest{.from = from, .to = to, .corners = {}};
-        const double length = size_of(to - from);
+        const double length = length_of(to - from);
         const Point aside = length > 0 ? (width / 2 / length) * Point{from.y - to.y, to.x - from.x} : Point{};
         rest.corners = {from - aside, to - aside, to + aside, from + aside};
         return rest;
@@ -134,7 +128,7 @@ Way shortest_way(const std::vector<Rest>& rests, Point place) {
 double greatest_distance(const std::vector<Point>& points) {
     double most = 0;
     for (const Point& a : points)
-        for (const Point& b : points) most = std::max(most, size_of(a - b));
+        for (const Point& b : points) most = std::max(most, length_of(a - b));
     return most;
 }
 
@@ -144,7 +138,7 @@ double least_width(const std::vector<Point>& hull) {
     double least = none;
     for (std::size_t i = 0; i < hull.size(); ++i) {
         const Point edge = hull[(i + 1) % hull.size()] - hull[i];
-        const double length = size_of(edge);
+        const double length = length_of(edge);
         if (!(length > 0)) continue;
         double most = 0;
         for (const Point& p : hull) most = std::max(most, std::abs(cross(edge, p - hull[i])) / length);
@@ -157,7 +151,7 @@ double least_width(const std::vector<Point>& hull) {
 bool sees(const std::vector<Rest>& rests, const Rest& rest, Point place) {
     constexpr int parts = 8;
     const auto sees_point = [&](Point s) {
-        const double far = size_of(s - place);
+        const double far = length_of(s - place);
         return far <= 0 || circle_ahead(rests, place, (1 / far) * (s - place)) >= far * (1 - 1e-6);
     };
     const Point along = rest.to - rest.from;
@@ -186,7 +180,7 @@ double between(const std::vector<Rest>& rests, Point place, const WayStiffness& 
     Way way = shortest_way(rests, place);
     const Point here = way_at(way.angle), square = way_at(way.angle + std::numbers::pi / 2);
     const double other = straight_ahead(rests, place, square) + straight_ahead(rests, place, -1 * square);
-    if (way.length > 0 && other < none) { // held on all four sides: two strips that cross share the load
+    if (way.length > 0 && other < none) { // held on all four sides: two beam strips that cross share the load
         const auto strip = [&](Point along, double length) {
             return (stiffness ? stiffness(along) : 1) / std::pow(length, 4);
         };
@@ -200,7 +194,7 @@ bool is_inside(const std::vector<Point>& hull, Point p, double slack) {
     if (hull.size() < 3) return false;
     for (std::size_t i = 0; i < hull.size(); ++i) {
         const Point edge = hull[(i + 1) % hull.size()] - hull[i];
-        if (cross(edge, p - hull[i]) < -slack * size_of(edge)) return false;
+        if (cross(edge, p - hull[i]) < -slack * length_of(edge)) return false;
     }
     return true;
 }
@@ -211,7 +205,7 @@ Point nearest_of(const std::vector<Point>& hull, Point p) {
         const Point a = hull[i], edge = hull[(i + 1) % hull.size()] - a;
         const double length = dot(edge, edge);
         const Point q = length > 0 ? a + std::clamp(dot(p - a, edge) / length, 0.0, 1.0) * edge : a;
-        if (size_of(q - p) < size_of(nearest - p)) nearest = q;
+        if (length_of(q - p) < length_of(nearest - p)) nearest = q;
     }
     return nearest;
 }
@@ -243,7 +237,7 @@ bool is_on(const std::vector<Rest>& rests, Point place) {
     return std::any_of(rests.begin(), rests.end(), [&](const Rest& rest) {
         const Point nearest = nearest_of(rest.corners, place);
         constexpr double near = 60; // mm: a rail set back behind legs of 120 mm
-        return size_of(nearest - place) < near;
+        return length_of(nearest - place) < near;
     });
 }
 
@@ -260,7 +254,7 @@ Span span_on(const std::vector<Rest>& rests, Point place, const WayStiffness& st
         // on a line that holds the top: the room beside it
         for (std::size_t i = 0; i < rests.size() && !(span.span_mm > 1e-6); ++i) {
             const Point along = rests[i].to - rests[i].from;
-            const double length = size_of(along);
+            const double length = length_of(along);
             if (!(length > 0) || std::abs(cross(along, place - rests[i].from)) > 1e-6 * length) continue;
             for (const double step : {1e-3, -1e-3}) {
                 const Point beside = place + (step / length) * Point{-along.y, along.x};
@@ -270,7 +264,7 @@ Span span_on(const std::vector<Rest>& rests, Point place, const WayStiffness& st
         }
     } else {
         const Point edge = nearest_of(hull, place);
-        const double away = size_of(place - edge);
+        const double away = length_of(place - edge);
         span.overhang_mm = away;
         if (away > 0) {
             const Point way = (1 / away) * (edge - place);

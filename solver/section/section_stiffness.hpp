@@ -15,7 +15,7 @@
 /// A, B, D as in Jones, Mechanics of Composite Materials, 1975, ch. 4.
 /// Units: N, mm, MPa, kg. Limits: small movements, one homogeneous layer.
 
-#include "solver/piece/plan.hpp"
+#include "solver/piece/loop.hpp"
 
 #include <array>
 

@@ -2,7 +2,7 @@
 #include "solver/variants/proof_test.hpp"
 
 #include "materials/digits.hpp"
-#include "solver/piece/outline_geometry.hpp"
+#include "solver/piece/trace.hpp"
 
 #include <algorithm>
 #include <cmath>

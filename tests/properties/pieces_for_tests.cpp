@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "tests/properties/pieces_for_tests.hpp"
 
-#include "solver/piece/plan.hpp"
+#include "solver/piece/loop.hpp"
 #include "solver/vibration/frequencies.hpp"
 
 #include <algorithm>

@@ -5,7 +5,7 @@
 /// mm, x along the length, y along the width, seen from above.
 
 #include "solver/piece/piece.hpp"
-#include "solver/piece/plan.hpp"
+#include "solver/piece/loop.hpp"
 
 #include <string>
 #include <vector>

@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "cli/report/workshop/offset.hpp"
 
+#include "solver/piece/plane.hpp"
+#include "solver/piece/trace.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -10,29 +13,24 @@ namespace {
 
 constexpr double nought = 1e-9;
 
-Point minus(Point a, Point b) { return {a.x - b.x, a.y - b.y}; }
-double cross(Point a, Point b) { return a.x * b.y - a.y * b.x; }
-double dot(Point a, Point b) { return a.x * b.x + a.y * b.y; }
-double length(Point a) { return std::hypot(a.x, a.y); }
-
 /// Direction of travel at the start or the end of a piece.
 Point heading(const EdgePiece& piece, bool at_end) {
     if (!piece.is_arc) {
-        const Point d = minus(piece.b, piece.a);
-        return {d.x / length(d), d.y / length(d)};
+        const Point d = (piece.b - piece.a);
+        return {d.x / length_of(d), d.y / length_of(d)};
     }
-    const Point r = minus(at_end ? piece.b : piece.a, piece.centre);
-    const double size = length(r), sign = piece.hollow_side_is_centre
-                                              ? 1
-                                              : -1; // counter-clockwise about its centre, or clockwise
+    const Point r = (at_end ? piece.b : piece.a) - piece.centre;
+    const double size = length_of(r), sign = piece.hollow_side_is_centre
+                                                 ? 1
+                                                 : -1; // counter-clockwise about its centre, or clockwise
     return {-sign * r.y / size, sign * r.x / size};
 }
 
 std::optional<Point> intersection(const EdgePiece& one, const EdgePiece& two) {
-    const Point d = minus(one.b, one.a), e = minus(two.b, two.a);
+    const Point d = (one.b - one.a), e = (two.b - two.a);
     const double area = cross(d, e);
-    if (std::abs(area) < nought * length(d) * length(e)) return std::nullopt;
-    const double share = cross(minus(two.a, one.a), e) / area;
+    if (std::abs(area) < nought * length_of(d) * length_of(e)) return std::nullopt;
+    const double share = cross(two.a - one.a, e) / area;
     return Point{one.a.x + share * d.x, one.a.y + share * d.y};
 }
 
@@ -54,7 +52,7 @@ std::optional<Loop> moved_outwards(const Loop& loop, double by) {
             next.b = at(piece.b);
             next.rx = next.ry = radius;
         } else {
-            if (length(minus(piece.b, piece.a)) < nought) continue;
+            if (length_of(piece.b - piece.a) < nought) continue;
             const Point t = heading(piece, false);
             next.a = {piece.a.x + by * t.y, piece.a.y - by * t.x};
             next.b = {piece.b.x + by * t.y, piece.b.y - by * t.x};
@@ -66,7 +64,7 @@ std::optional<Loop> moved_outwards(const Loop& loop, double by) {
     for (std::size_t i = 0; i < moved.size(); ++i) {
         const std::size_t k = (i + 1) % moved.size();
         constexpr double joined = 1e-6;
-        if (length(minus(slid[i].b, slid[k].a)) < joined) {
+        if (length_of(slid[i].b - slid[k].a) < joined) {
             moved[k].a = slid[i].b;
             continue;
         }
@@ -76,42 +74,16 @@ std::optional<Loop> moved_outwards(const Loop& loop, double by) {
         moved[i].b = moved[k].a = *corner;
     }
     for (std::size_t i = 0; i < moved.size(); ++i)
-        if (!moved[i].is_arc && dot(minus(moved[i].b, moved[i].a), minus(slid[i].b, slid[i].a)) <= 0)
-            return std::nullopt;
-    const Trace trace = trace_of_loop(moved);
+        if (!moved[i].is_arc && dot(moved[i].b - moved[i].a, slid[i].b - slid[i].a) <= 0) return std::nullopt;
+    const Trace trace = trace_of(moved);
     if (signed_area(trace.points) <= 0 || crossing_of_itself(trace.points)) return std::nullopt;
     return moved;
 }
 
-Trace trace_of_loop(const Loop& loop) {
-    Trace trace{.points = {}, .stray = 0};
-    for (const EdgePiece& piece : loop) {
-        trace.points.push_back(piece.a);
-        if (!piece.is_arc) continue;
-        const double from =
-            std::atan2((piece.a.y - piece.centre.y) / piece.ry, (piece.a.x - piece.centre.x) / piece.rx);
-        double to =
-            std::atan2((piece.b.y - piece.centre.y) / piece.ry, (piece.b.x - piece.centre.x) / piece.rx);
-        constexpr double turn = 2 * std::numbers::pi;
-        if (piece.hollow_side_is_centre && to < from) to += turn;
-        if (!piece.hollow_side_is_centre && to > from) to -= turn;
-        const double radius = std::max(piece.rx, piece.ry);
-        const double step = radius > largest_stray ? 2 * std::acos(1 - largest_stray / radius) : 1;
-        const int n = std::max(1, static_cast<int>(std::ceil(std::abs(to - from) / step)));
-        for (int k = 1; k < n; ++k) {
-            const double angle = from + (to - from) * k / n;
-            trace.points.push_back(
-                {piece.centre.x + piece.rx * std::cos(angle), piece.centre.y + piece.ry * std::sin(angle)});
-        }
-        trace.stray = largest_stray;
-    }
-    return trace;
-}
-
-std::optional<Corner> tightest_corner(const Loop& loop, bool convex) {
-    std::optional<Corner> tightest;
+std::optional<TightCorner> tightest_corner(const Loop& loop, bool convex) {
+    std::optional<TightCorner> tightest;
     const auto take = [&](double radius, Point at) {
-        if (!tightest || radius < tightest->radius) tightest = Corner{radius, at};
+        if (!tightest || radius < tightest->radius) tightest = TightCorner{radius, at};
     };
     for (std::size_t i = 0; i < loop.size(); ++i) {
         const EdgePiece &piece = loop[i], &next = loop[(i + 1) % loop.size()];

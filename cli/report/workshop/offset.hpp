@@ -8,8 +8,7 @@
 ///
 /// mm; counter-clockwise loops, their inside on the left.
 
-#include "solver/piece/outline_geometry.hpp"
-#include "solver/piece/plan.hpp"
+#include "solver/piece/loop.hpp"
 
 #include <optional>
 #include <string>
@@ -23,16 +22,13 @@ namespace hollowtop::cli {
 /// circular.
 std::optional<Loop> moved_outwards(const Loop& loop, double by);
 
-/// Chords that stray less than 0.001 mm, for comparing loops.
-Trace trace_of_loop(const Loop& loop);
-
 /// The smallest radius of a corner that is hollow seen from inside (`convex` true: the corners of a recess
 /// that a cutter inside it must reach) or that juts into it. 0 for a corner without an arc; turns under 6
 /// degrees are taken for a curve's chords. Empty where there is no such corner.
-struct Corner {
+struct TightCorner {
     double radius = 0;
     Point at{};
 };
-std::optional<Corner> tightest_corner(const Loop& loop, bool convex);
+std::optional<TightCorner> tightest_corner(const Loop& loop, bool convex);
 
 } // namespace hollowtop::cli

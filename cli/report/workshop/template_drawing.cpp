@@ -4,6 +4,7 @@
 #include "cli/report/workshop/dxf.hpp"
 #include "cli/report/workshop/template_plan.hpp"
 #include "cli/words/format.hpp"
+#include "solver/piece/trace.hpp"
 #include "solver/piece/wording.hpp"
 
 #include <algorithm>
@@ -186,7 +187,7 @@ std::string template_dxf(const Template& drawn, const std::string& title) {
                                           [](const EdgePiece& p) { return p.is_arc && p.rx != p.ry; });
         if (!is_round) return vertices_of(drawn.outline);
         std::vector<DxfVertex> vertices; // release 12 has no ellipse: chords within 0.001 mm
-        for (const Point& p : trace_of_loop(drawn.outline).points) vertices.push_back({at(p), 0});
+        for (const Point& p : trace_of(drawn.outline).points) vertices.push_back({at(p), 0});
         return vertices;
     };
     dxf.closed("OUTLINE", outline());

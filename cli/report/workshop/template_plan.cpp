@@ -2,6 +2,7 @@
 #include "cli/report/workshop/template_plan.hpp"
 
 #include "materials/error.hpp"
+#include "solver/piece/trace.hpp"
 #include "solver/piece/wording.hpp"
 
 #include <algorithm>
@@ -42,13 +43,13 @@ class Maker {
             const std::string land_place = place + ".lands[" + std::to_string(k) + "]";
             const auto off = moved_outwards(hollow.lands[k], reach);
             if (!off) continue; // its own hollow corners were checked
-            if (reaches_out(trace_of_loop(*off), trace_of_loop(*way)))
+            if (reaches_out(trace_of(*off), trace_of(*way)))
                 fault(land_place,
                       "the gap between the land " + in_quotes(hollow.land_names[k]) +
                           " and the wall is narrower than the cutter, " + in_mm(setup_.cutter),
                       "take a smaller cutter or move the land");
             for (const Loop& other : kept_off)
-                if (common_place(trace_of_loop(*off), trace_of_loop(other)))
+                if (common_place(trace_of(*off), trace_of(other)))
                     fault(land_place,
                           "the gap between this land and another is narrower than the cutter, " +
                               in_mm(setup_.cutter),
@@ -66,14 +67,14 @@ class Maker {
         if (openings.size() != places.size()) return; // another fault stands in the way
         for (std::size_t i = 0; i < openings.size(); ++i)
             for (std::size_t k = 0; k < i; ++k)
-                if (common_place(trace_of_loop(openings[i]->edge), trace_of_loop(openings[k]->edge)))
+                if (common_place(trace_of(openings[i]->edge), trace_of(openings[k]->edge)))
                     fault(places[i],
                           "the openings for " + in_quotes(openings[k]->name) + " and " +
                               in_quotes(openings[i]->name) + " run into one another",
                           "leave more than " + in_mm(setup_.bush - setup_.cutter) +
                               " between the recesses, or take a bush nearer to the cutter's size");
         for (const Cut* opening : openings)
-            if (reaches_out(trace_of_loop(opening->edge), trace_of_loop(out_.outline)))
+            if (reaches_out(trace_of(opening->edge), trace_of(out_.outline)))
                 out_.notes.push_back(
                     "The opening for " + in_quotes(opening->name) +
                     " reaches over the edge of the top: make the template larger than the top.");

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/piece/plan.hpp"
+#include "solver/piece/loop.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -65,7 +65,7 @@ bool is_closed(const Loop& loop) {
 
 } // namespace
 
-TEST_CASE("a loop closes to the last bit and runs counter-clockwise", "[solver][plan]") {
+TEST_CASE("a loop closes to the last bit and runs counter-clockwise", "[solver][piece]") {
     PolygonShape clockwise = ell, round = ell;
     std::reverse(clockwise.points.begin(), clockwise.points.end());
     round.corner_radius = 40;
@@ -76,7 +76,7 @@ TEST_CASE("a loop closes to the last bit and runs counter-clockwise", "[solver][
     }
 }
 
-TEST_CASE("a piece along x or y is told from a slanting or a round one", "[solver][plan]") {
+TEST_CASE("a piece along x or y is told from a slanting or a round one", "[solver][piece]") {
     const auto side = [](Point a, Point b) { return EdgePiece{.a = a, .b = b}; };
     CHECK(runs_along_x_or_y(side({0, 50}, {900, 50})));
     CHECK(runs_along_x_or_y(side({120, 0}, {120, -300})));
@@ -87,7 +87,7 @@ TEST_CASE("a piece along x or y is told from a slanting or a round one", "[solve
     CHECK(std::count_if(rounded.begin(), rounded.end(), runs_along_x_or_y) == 4);
 }
 
-TEST_CASE("areas follow from the drawing", "[solver][plan]") {
+TEST_CASE("areas follow from the drawing", "[solver][piece]") {
     CHECK_THAT(area_of(loop_of(RectangleShape{.box = {-3, 7, 2, 6}})), WithinRel(40, rounding));
     CHECK_THAT(area_of(loop_of(rounded_box)), WithinRel(800.0 * 400 - (4 - pi) * 60 * 60, rounding));
     CHECK_THAT(area_of(loop_of(oval)), WithinRel(pi * 600 * 350, rounding));
@@ -103,19 +103,19 @@ TEST_CASE("areas follow from the drawing", "[solver][plan]") {
                WithinRel(side * height / 2 - 3 * r * r * (std::sqrt(3) - pi / 3), rounding));
 }
 
-TEST_CASE("a clockwise polygon is the same top", "[solver][plan]") {
+TEST_CASE("a clockwise polygon is the same top", "[solver][piece]") {
     PolygonShape clockwise = ell;
     std::reverse(clockwise.points.begin(), clockwise.points.end());
     CHECK(area_of(loop_of(clockwise)) == area_of(loop_of(ell)));
 }
 
-TEST_CASE("bounds are the drawing's", "[solver][plan]") {
+TEST_CASE("bounds are the drawing's", "[solver][piece]") {
     CHECK(bounds_of(loop_of(rounded_box)) == rounded_box.box);
     CHECK(bounds_of(loop_of(ell)) == Rectangle{0, 800, 0, 600});
     CHECK(bounds_of(loop_of(oval)) == oval.box);
 }
 
-TEST_CASE("inside is what the equation of the shape says", "[solver][plan]") {
+TEST_CASE("inside is what the equation of the shape says", "[solver][piece]") {
     std::mt19937 random(11);
     std::uniform_real_distribution<double> x(-100, 1300), y(-100, 800);
     const Loop box_loop = loop_of(rounded_box), oval_loop = loop_of(oval), ell_loop = loop_of(ell);
@@ -138,7 +138,7 @@ TEST_CASE("inside is what the equation of the shape says", "[solver][plan]") {
     CHECK(std::min({inside_box, inside_oval, inside_ell}) > 1000); // each side was really tried
 }
 
-TEST_CASE("a piece answers where it crosses an x and a y, and the two agree", "[solver][plan]") {
+TEST_CASE("a piece answers where it crosses an x and a y, and the two agree", "[solver][piece]") {
     for (const Loop& loop :
          {loop_of(rounded_box), loop_of(oval),
           loop_of(PolygonShape{.points = {{0, 0}, {500, 30}, {260, 400}}, .corner_radius = 45})})
@@ -168,7 +168,7 @@ TEST_CASE("a piece answers where it crosses an x and a y, and the two agree", "[
         }
 }
 
-TEST_CASE("the nearest point on an edge is nearer than any other on it", "[solver][plan]") {
+TEST_CASE("the nearest point on an edge is nearer than any other on it", "[solver][piece]") {
     std::mt19937 random(5);
     std::uniform_real_distribution<double> x(-200, 1400), y(-200, 900);
     constexpr int steps = 20000;
@@ -186,7 +186,7 @@ TEST_CASE("the nearest point on an edge is nearer than any other on it", "[solve
     }
 }
 
-TEST_CASE("the normal at the nearest point leads out of the loop", "[solver][plan]") {
+TEST_CASE("the normal at the nearest point leads out of the loop", "[solver][piece]") {
     PolygonShape round = ell;
     round.corner_radius = 50; // with a hollow corner
     for (const Loop& loop : {loop_of(rounded_box), loop_of(oval), loop_of(ell), loop_of(round)})
@@ -203,7 +203,7 @@ TEST_CASE("the normal at the nearest point leads out of the loop", "[solver][pla
         }
 }
 
-TEST_CASE("past an end the end is nearest, and it is said so", "[solver][plan]") {
+TEST_CASE("past an end the end is nearest, and it is said so", "[solver][piece]") {
     const EdgePiece side{.a = {10, 5}, .b = {40, 5}};
     CHECK(nearest_on(side, {0, 5}).at_end);
     CHECK(nearest_on(side, {0, 5}).distance == 10);
@@ -212,7 +212,7 @@ TEST_CASE("past an end the end is nearest, and it is said so", "[solver][plan]")
 }
 
 TEST_CASE("the nearest place on a piece of a circle is nearer than any other, all round it",
-          "[solver][plan]") {
+          "[solver][piece]") {
     for (const EdgePiece& piece : loop_of(RectangleShape{.box = {0, 200, 0, 150}, .corner_radius = 40})) {
         if (!piece.is_arc) continue;
         for (int k = 0; k < 24; ++k)
@@ -236,8 +236,8 @@ TEST_CASE("the nearest place on a piece of a circle is nearer than any other, al
     }
 }
 
-TEST_CASE("every point of an inset lies one rim from the outline", "[solver][plan]") {
-    // chords of the inset of an oval stray up to 0.02 mm (plan.hpp); straight and circular outlines not at
+TEST_CASE("every point of an inset lies one rim from the outline", "[solver][piece]") {
+    // chords of the inset of an oval stray up to 0.02 mm (loop.hpp); straight and circular outlines not at
     // all
     const auto farthest_stray = [](const auto& outline, double rim) {
         const Loop outer = loop_of(outline), inner = inset(outline, rim, 0);
@@ -260,7 +260,7 @@ TEST_CASE("every point of an inset lies one rim from the outline", "[solver][pla
                        60) < 1e-9);
 }
 
-TEST_CASE("a rim that leaves nothing leaves an empty loop", "[solver][plan]") {
+TEST_CASE("a rim that leaves nothing leaves an empty loop", "[solver][piece]") {
     CHECK(inset(RectangleShape{.box = {0, 600, 0, 300}}, 150, 0).empty());
     CHECK(inset(oval, 350, 0).empty());
     CHECK(inset(oval, 600, 0).empty());
@@ -270,7 +270,7 @@ TEST_CASE("a rim that leaves nothing leaves an empty loop", "[solver][plan]") {
 
 TEST_CASE("a rim wider than the radius of an oval's ends leaves what lies further from the edge, as far as "
           "the cutter reaches",
-          "[solver][plan]") {
+          "[solver][piece]") {
     // the ends' radius is b^2 / a = 204 mm: of the rims the first is less with the cutter too, the second
     // without it alone
     for (const EllipseShape& shape : {oval, EllipseShape{.box = {0, 700, 0, 1200}}}) {
@@ -297,14 +297,14 @@ TEST_CASE("a rim wider than the radius of an oval's ends leaves what lies furthe
     }
 }
 
-TEST_CASE("the cutter's radius rounds the corners of an inset", "[solver][plan]") {
+TEST_CASE("the cutter's radius rounds the corners of an inset", "[solver][piece]") {
     const Loop loop = inset(RectangleShape{.box = {0, 600, 0, 300}}, 50, 12);
     CHECK_THAT(area_of(loop), WithinRel(500.0 * 200 - (4 - pi) * 144, rounding));
     // an outline rounder than the rim is wide leaves the rest of its radius
     CHECK_THAT(area_of(inset(rounded_box, 40, 0)), WithinRel(720.0 * 320 - (4 - pi) * 400, rounding));
 }
 
-TEST_CASE("rows of a long loop change no answer, and a short loop has none", "[solver][plan]") {
+TEST_CASE("rows of a long loop change no answer, and a short loop has none", "[solver][piece]") {
     const Loop oval = inset(EllipseShape{{0, 2100, 0, 1100}}, 130, 0);
     const LoopRows rows = rows_of(oval);
     REQUIRE(rows.pieces.size() == oval.size());

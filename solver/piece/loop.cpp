@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
-#include "solver/piece/plan.hpp"
+#include "solver/piece/loop.hpp"
 
-#include "solver/piece/outline_geometry.hpp"
+#include "solver/piece/ellipse_inset.hpp"
+#include "solver/piece/plane.hpp"
+#include "solver/piece/polygon.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -49,18 +51,6 @@ void add_arc(Loop& loop, Point centre, double rx, double ry, double angle0, doub
     }
 }
 
-double cross(Point a, Point b) { return a.x * b.y - a.y * b.x; }
-Point minus(Point a, Point b) { return {a.x - b.x, a.y - b.y}; }
-double length_of(Point a) { return std::sqrt(a.x * a.x + a.y * a.y); }
-
-std::vector<Point> counter_clockwise(std::vector<Point> points) {
-    double twice_area = 0;
-    for (size_t i = 0; i < points.size(); ++i)
-        twice_area += cross(points[i], points[(i + 1) % points.size()]);
-    if (twice_area < 0) std::reverse(points.begin(), points.end());
-    return points;
-}
-
 /// Straight sides with every corner that turns left or right rounded where the sides are long enough.
 Loop rounded(const std::vector<Point>& points, double radius) {
     Loop loop;
@@ -69,23 +59,20 @@ Loop rounded(const std::vector<Point>& points, double radius) {
         for (size_t i = 0; i < n; ++i) loop.push_back(segment(points[i], points[(i + 1) % n]));
         return loop;
     }
-    struct Corner {
+    struct Fillet {
         Point start, end, centre;
         double angle0, angle1;
         bool convex, is_round;
     };
-    std::vector<Corner> corners(n);
+    std::vector<Fillet> corners(n);
     for (size_t i = 0; i < n; ++i) {
-        const Point before = points[(i + n - 1) % n], here = points[i], after = points[(i + 1) % n];
-        Point in = minus(here, before), out = minus(after, here);
-        const double length_in = length_of(in), length_out = length_of(out);
-        in = {in.x / length_in, in.y / length_in};
-        out = {out.x / length_out, out.y / length_out};
-        const double turn = std::atan2(cross(in, out), in.x * out.x + in.y * out.y);
-        const double cut = radius * std::tan(std::abs(turn) / 2);
-        Corner& corner = corners[i];
-        corner.convex = turn > 0;
-        corner.is_round = std::abs(turn) > 1e-9 && cut < length_in / 2 + 1e-9 && cut < length_out / 2 + 1e-9;
+        const Corner sides = corner_at(points, i);
+        const Point &here = points[i], &in = sides.in, &out = sides.out;
+        const double cut = radius * std::tan(std::abs(sides.turn) / 2);
+        Fillet& corner = corners[i];
+        corner.convex = sides.turn > 0;
+        corner.is_round = std::abs(sides.turn) > 1e-9 && cut < sides.length_in / 2 + 1e-9 &&
+                          cut < sides.length_out / 2 + 1e-9;
         corner.start = corner.end = here;
         if (!corner.is_round) continue;
         corner.start = {here.x - cut * in.x, here.y - cut * in.y};
@@ -93,49 +80,19 @@ Loop rounded(const std::vector<Point>& points, double radius) {
         const double side = corner.convex ? 1 : -1; // centre to the left of the path at a convex corner
         corner.centre = {corner.start.x - side * radius * in.y, corner.start.y + side * radius * in.x};
         corner.angle0 = std::atan2(corner.start.y - corner.centre.y, corner.start.x - corner.centre.x);
-        corner.angle1 = corner.angle0 + turn;
+        corner.angle1 = corner.angle0 + sides.turn;
     }
     for (size_t i = 0; i < n; ++i) {
         if (corners[i].is_round) {
-            const Corner& c = corners[i];
+            const Fillet& c = corners[i];
             add_arc(loop, c.centre, radius, radius, c.angle0, c.angle1, c.convex);
         }
         const Point from = loop.empty() ? corners[i].end : loop.back().b;
         const Point to = corners[(i + 1) % n].start;
-        if (length_of(minus(to, from)) > 1e-9) loop.push_back(segment(from, to));
+        if (length_of((to - from)) > 1e-9) loop.push_back(segment(from, to));
     }
     loop.back().b = loop.front().a;
     return loop;
-}
-
-/// The polygon whose sides are moved inwards by `rim`; simple shapes only (a narrow neck that closes gives an
-/// empty loop).
-std::vector<Point> moved_inwards(const std::vector<Point>& points, double rim) {
-    const size_t n = points.size();
-    std::vector<Point> moved(n);
-    for (size_t i = 0; i < n; ++i) {
-        const Point before = points[(i + n - 1) % n], here = points[i], after = points[(i + 1) % n];
-        Point in = minus(here, before), out = minus(after, here);
-        const double length_in = length_of(in), length_out = length_of(out);
-        in = {in.x / length_in, in.y / length_in};
-        out = {out.x / length_out, out.y / length_out};
-        // intersection of the two sides, each moved to its left by rim
-        const double turn = cross(in, out);
-        const Point a{here.x - rim * in.y, here.y + rim * in.x};
-        if (std::abs(turn) < 1e-9) {
-            moved[i] = a;
-            continue;
-        }
-        const Point b{here.x - rim * out.y, here.y + rim * out.x};
-        const double s = cross(minus(b, a), out) / turn;
-        moved[i] = {a.x + s * in.x, a.y + s * in.y};
-    }
-    for (size_t i = 0; i < n; ++i) {
-        const Point old_side = minus(points[(i + 1) % n], points[i]),
-                    new_side = minus(moved[(i + 1) % n], moved[i]);
-        if (old_side.x * new_side.x + old_side.y * new_side.y <= 0) return {};
-    }
-    return moved;
 }
 
 } // namespace
@@ -164,8 +121,15 @@ Loop loop_of(const PolygonShape& shape) {
     return rounded(counter_clockwise(shape.points), shape.corner_radius);
 }
 
-Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outline, double rim,
-           double corner_radius) {
+std::optional<double> widest_rim(const Outline& outline) {
+    const Rectangle* box = nullptr;
+    if (const auto* rectangle = std::get_if<RectangleShape>(&outline)) box = &rectangle->box;
+    if (const auto* ellipse = std::get_if<EllipseShape>(&outline)) box = &ellipse->box;
+    if (!box) return std::nullopt;
+    return std::min(box->x1 - box->x0, box->y1 - box->y0) / 2;
+}
+
+Loop inset(const Outline& outline, double rim, double corner_radius) {
     if (const auto* rectangle = std::get_if<RectangleShape>(&outline)) {
         const Rectangle& r = rectangle->box;
         const Rectangle inner{r.x0 + rim, r.x1 - rim, r.y0 + rim, r.y1 - rim};
@@ -174,7 +138,7 @@ Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outli
         return loop_of(RectangleShape{inner, radius});
     }
     if (const auto* polygon = std::get_if<PolygonShape>(&outline)) {
-        const std::vector<Point> inner = moved_inwards(counter_clockwise(polygon->points), rim);
+        const std::vector<Point> inner = moved_inwards(polygon->points, rim);
         if (inner.empty()) return {};
         return rounded(inner, std::max({corner_radius, polygon->corner_radius - rim, 0.0}));
     }
@@ -185,7 +149,7 @@ Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outli
         return loop_of(EllipseShape{{r.x0 + rim, r.x1 - rim, r.y0 + rim, r.y1 - rim}});
     }
     constexpr double stray = 0.02;
-    return rounded(inset_of_ellipse(r, rim, corner_radius, stray).points, 0);
+    return rounded(inset_of_ellipse(r, rim, corner_radius, stray), 0);
 }
 
 std::optional<double> y_at(const EdgePiece& piece, double x) {
@@ -221,9 +185,15 @@ bool lies_before(const EdgePiece& piece, Point point) {
 Point point_on(const EdgePiece& piece, double share) {
     if (!piece.is_arc)
         return {piece.a.x + share * (piece.b.x - piece.a.x), piece.a.y + share * (piece.b.y - piece.a.y)};
-    const double from = angle_on(piece, piece.a),
-                 turn = std::remainder(angle_on(piece, piece.b) - from, 2 * std::numbers::pi);
-    return on_ellipse(piece.centre, piece.rx, piece.ry, from + share * turn);
+    return on_ellipse(piece.centre, piece.rx, piece.ry, angle_on(piece, piece.a) + share * turn_of(piece));
+}
+
+Point point_after(const EdgePiece& piece, double turn) {
+    return on_ellipse(piece.centre, piece.rx, piece.ry, angle_on(piece, piece.a) + turn);
+}
+
+double turn_of(const EdgePiece& piece) {
+    return std::remainder(angle_on(piece, piece.b) - angle_on(piece, piece.a), 2 * std::numbers::pi);
 }
 
 bool is_inside(const Loop& loop, Point point) {
@@ -281,8 +251,7 @@ namespace {
 
 /// On a piece of a circle; it spans less than a half turn.
 Nearest nearest_on_circle(const EdgePiece& piece, Point point) {
-    const Point a = minus(piece.a, piece.centre), b = minus(piece.b, piece.centre),
-                p = minus(point, piece.centre);
+    const Point a = (piece.a - piece.centre), b = (piece.b - piece.centre), p = (point - piece.centre);
     const double way = cross(a, b) > 0 ? 1 : -1, from_a = way * cross(a, p), to_b = way * cross(p, b);
     Nearest nearest;
     nearest.at_end = from_a < 0 || to_b < 0 || (p.x == 0 && p.y == 0);
@@ -292,7 +261,7 @@ Nearest nearest_on_circle(const EdgePiece& piece, Point point) {
     nearest.foot = {piece.centre.x + piece.rx * normal.x, piece.centre.y + piece.rx * normal.y};
     const double sign = piece.hollow_side_is_centre ? 1 : -1;
     nearest.outward = {sign * normal.x, sign * normal.y};
-    nearest.distance = length_of(minus(point, nearest.foot));
+    nearest.distance = length_of((point - nearest.foot));
     return nearest;
 }
 
@@ -301,7 +270,7 @@ Nearest nearest_on_circle(const EdgePiece& piece, Point point) {
 Nearest nearest_on(const EdgePiece& piece, Point point) {
     Nearest nearest;
     if (!piece.is_arc) {
-        const Point side = minus(piece.b, piece.a);
+        const Point side = (piece.b - piece.a);
         const double squared = side.x * side.x + side.y * side.y;
         double s = ((point.x - piece.a.x) * side.x + (point.y - piece.a.y) * side.y) / squared;
         nearest.at_end = s < 0 || s > 1;
@@ -309,23 +278,21 @@ Nearest nearest_on(const EdgePiece& piece, Point point) {
         nearest.foot = {piece.a.x + s * side.x, piece.a.y + s * side.y};
         const double length = std::sqrt(squared);
         nearest.outward = {side.y / length, -side.x / length};
-        nearest.distance = length_of(minus(point, nearest.foot));
+        nearest.distance = length_of((point - nearest.foot));
         return nearest;
     }
     if (piece.rx == piece.ry) return nearest_on_circle(piece, point);
     // the eccentric angle of the nearest point: a point inside may have four normals, so the best of a few
     // places along the piece, made sharp by Newton's iteration between its neighbours
     const double a0 = angle_on(piece, piece.a), a1 = angle_on(piece, piece.b);
-    double span = a1 - a0;
-    if (span > std::numbers::pi) span -= 2 * std::numbers::pi;
-    if (span < -std::numbers::pi) span += 2 * std::numbers::pi;
+    const double span = std::remainder(a1 - a0, 2 * std::numbers::pi);
     const double px = point.x - piece.centre.x, py = point.y - piece.centre.y;
     constexpr int places = 16;
     int best = 0;
     double least = 0;
     for (int k = 0; k <= places; ++k) {
         const double d =
-            length_of(minus(point, on_ellipse(piece.centre, piece.rx, piece.ry, a0 + span * k / places)));
+            length_of((point - on_ellipse(piece.centre, piece.rx, piece.ry, a0 + span * k / places)));
         if (k == 0 || d < least) {
             least = d;
             best = k;
@@ -351,7 +318,7 @@ Nearest nearest_on(const EdgePiece& piece, Point point) {
     const double nx = piece.ry * std::cos(t), ny = piece.rx * std::sin(t), norm = std::hypot(nx, ny);
     const double sign = piece.hollow_side_is_centre ? 1 : -1;
     nearest.outward = {sign * nx / norm, sign * ny / norm};
-    nearest.distance = length_of(minus(point, nearest.foot));
+    nearest.distance = length_of((point - nearest.foot));
     return nearest;
 }
 
@@ -362,9 +329,7 @@ double area_of(const Loop& loop) {
         if (!piece.is_arc) continue;
         // between chord and arc: half the sector in the circle that the ellipse is stretched from, less its
         // triangle
-        double turn = angle_on(piece, piece.b) - angle_on(piece, piece.a);
-        if (turn > std::numbers::pi) turn -= 2 * std::numbers::pi;
-        if (turn < -std::numbers::pi) turn += 2 * std::numbers::pi;
+        const double turn = turn_of(piece);
         area += piece.rx * piece.ry * (turn - std::sin(turn)) / 2;
     }
     return area;

@@ -1,23 +1,19 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Do shapes in plan fit into and beside each other? Shapes become closed polygons; curves become
+/// \file  Do shapes in plan fit into and beside each other? Loops become closed polygons; curves become
 /// chords that stray less than `largest_stray` from them, and every comparison allows for that.
 ///
 /// What is asked here is asked once a piece, so plain loops over all edges do.
 
+#include "solver/piece/loop.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/piece/polygon.hpp"
 
 #include <optional>
-#include <span>
-#include <variant>
 #include <vector>
 
 namespace hollowtop {
 
-using Outline = std::variant<RectangleShape, EllipseShape, PolygonShape>;
-
-/// How close two edges may come, mm, and still count as touching.
-constexpr double touching = 1e-6;
 /// How far a chord may stray from its curve, mm.
 constexpr double largest_stray = 0.001;
 
@@ -27,34 +23,18 @@ struct Trace {
     double stray = 0; ///< how far it may lie from the shape it stands for, mm
 };
 
+Trace trace_of(const Loop& loop);
 Trace trace_of(const RectangleShape& shape);
 Trace trace_of(const EllipseShape& shape);
 /// Corners are rounded; the radius must not be above largest_corner_radius().
 Trace trace_of(const PolygonShape& shape);
 Trace trace_of(const Outline& outline);
-std::vector<Point> corners_of(const Rectangle& box);
-/// The straight strip of that width about a line.
-Trace strip(Point from, Point to, double width);
-
-/// What is further than `rim` from an ellipse and a cutter of `corner_radius` reaches; rim + corner_radius
-/// below half the width.
-/// Where that is more than the radius of the ellipse's ends, the recess comes to a point there, rounded by
-/// the cutter.
-Trace inset_of_ellipse(const Rectangle& box, double rim, double corner_radius, double stray);
-/// The rim at which nothing is left inside a rectangle or an ellipse; empty for polygons.
-std::optional<double> widest_rim(const Outline& outline);
-/// The corners of all that is further than `rim` from a rectangle or a polygon, its corners not rounded yet.
-/// Empty where nothing is left, and where a polygon's neck closes.
-std::vector<Point> moved_inwards(std::span<const Point> polygon, double rim);
 /// The recess that a rim leaves; empty where it leaves nothing.
-std::optional<Trace> inset(const Outline& outline, const RimShape& rim);
-/// The greatest radius that rounds every corner of the polygon with no more than half of either side.
-double largest_corner_radius(std::span<const Point> polygon);
-
-/// The area within the polygon, counter-clockwise +.
-double signed_area(std::span<const Point> polygon);
-/// Where the polygon crosses, touches or folds back on itself; empty where it does not.
-std::optional<Point> crossing_of_itself(std::span<const Point> polygon);
+std::optional<Trace> traced_inset(const Outline& outline, const RimShape& rim);
+/// The rectangle of that width about a line; from != to.
+Trace band_along(Point from, Point to, double width);
+/// The smallest box about it; where there are no points, one from infinity to minus infinity.
+Rectangle bounds_of(const Trace& trace);
 
 /// Distance from the point to the edge of the shape: inside +, outside -.
 double depth_inside(const Trace& trace, Point point);

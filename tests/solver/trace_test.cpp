@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-#include "solver/piece/outline_geometry.hpp"
+#include "solver/piece/trace.hpp"
+
 
 #include <catch2/catch.hpp>
 
@@ -44,7 +45,7 @@ TEST_CASE("an ellipse encloses pi a b", "[solver][piece]") {
 }
 
 TEST_CASE("the rim of a circle leaves a circle", "[solver][piece]") {
-    const auto trace = inset(EllipseShape{{0, 1000, 0, 1000}}, {.rim = 100, .corner_radius = 0});
+    const auto trace = traced_inset(EllipseShape{{0, 1000, 0, 1000}}, {.rim = 100, .corner_radius = 0});
     REQUIRE(trace);
     for (const Point& p : trace->points) {
         // exact but for rounding of numbers of 500
@@ -53,7 +54,7 @@ TEST_CASE("the rim of a circle leaves a circle", "[solver][piece]") {
 }
 
 TEST_CASE("a rim keeps its width along every side of a polygon", "[solver][piece]") {
-    const auto trace = inset(ell, {.rim = 20, .corner_radius = 0});
+    const auto trace = traced_inset(ell, {.rim = 20, .corner_radius = 0});
     REQUIRE(trace);
     const std::vector<Point> expected{{20, 20}, {280, 20}, {280, 80}, {80, 80}, {80, 280}, {20, 280}};
     REQUIRE(trace->points.size() == expected.size());
@@ -61,7 +62,7 @@ TEST_CASE("a rim keeps its width along every side of a polygon", "[solver][piece
         CHECK_THAT(trace->points[i].x, WithinAbs(expected[i].x, 1e-9));
         CHECK_THAT(trace->points[i].y, WithinAbs(expected[i].y, 1e-9));
     }
-    CHECK_FALSE(inset(ell, {.rim = 50, .corner_radius = 0}));
+    CHECK_FALSE(traced_inset(ell, {.rim = 50, .corner_radius = 0}));
 }
 
 TEST_CASE("either way round, a polygon is traced counter-clockwise", "[solver][piece]") {

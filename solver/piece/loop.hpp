@@ -9,6 +9,7 @@
 #include "solver/piece/piece.hpp"
 
 #include <optional>
+#include <variant>
 #include <vector>
 
 namespace hollowtop {
@@ -23,12 +24,16 @@ struct EdgePiece {
 };
 
 using Loop = std::vector<EdgePiece>;
+using Outline = std::variant<RectangleShape, EllipseShape, PolygonShape>;
 
 /// Is the piece straight, and along x or y as closely as a mesh line takes it for its own?
 bool runs_along_x_or_y(const EdgePiece& piece);
 
 /// The point at a share of the piece's length; of an arc's eccentric angle.
 Point point_on(const EdgePiece& piece, double share);
+/// Of an arc: how far it turns about its centre in eccentric angle, rad, to the left +; and the point that much after `a`.
+double turn_of(const EdgePiece& piece);
+Point point_after(const EdgePiece& piece, double turn);
 
 Loop loop_of(const RectangleShape& shape);
 Loop loop_of(const EllipseShape& shape);
@@ -36,8 +41,9 @@ Loop loop_of(const PolygonShape& shape);
 
 /// The loop at distance `rim` inside `outline`, its convex corners rounded to `corner_radius`. Curved
 /// outlines are followed by chords that stray less than 0.02 mm. Empty where nothing is left.
-Loop inset(const std::variant<RectangleShape, EllipseShape, PolygonShape>& outline, double rim,
-           double corner_radius);
+Loop inset(const Outline& outline, double rim, double corner_radius);
+/// The rim at which nothing is left inside a rectangle or an ellipse; empty for polygons.
+std::optional<double> widest_rim(const Outline& outline);
 
 /// y where the piece crosses the given x; empty where x is outside the piece or the piece is vertical.
 std::optional<double> y_at(const EdgePiece& piece, double x);
