@@ -361,6 +361,11 @@ extern const Command compare_command{
             "A list is parted by commas; a range is LOW..HIGH with \"step S\" or \"in N\". Of sections also "
             "\"all angles under 40\", "
             "\"all bars from 25 to 50\", \"all channels\", \"all tubes\".\n"
+            "A quarter of the machine's memory is shared out among the threads, however many: what each "
+            "keeps for "
+            "the next variants stays within its part, and there are no more threads than have 256 MB each. "
+            "Only one "
+            "variant that by itself is larger goes beyond.\n"
             "Ctrl-C stops after the few variants under way and keeps what is done.\n"
             "Exit status: 0 a variant meets the limits, 1 none does, 2 the input is wrong, 3 not all was "
             "computed.",

@@ -160,6 +160,7 @@ extern const Command deepest_command{
             "what stops it, and how weight, "
             "sag and what is used hardest change on the way. With --widest: the narrowest rim at the depth "
             "that is drawn.\n"
+            "A quarter of the machine's memory is shared out among the threads, as of \"compare\".\n"
             "Exit status: 0 a depth meets the limits, 1 none does, 2 the input is wrong, 3 it could not be "
             "computed.",
     .example = "hollowtop deepest docs/examples/reading_table.json\n"

@@ -5,7 +5,7 @@
 #include "materials/error.hpp"
 #include "solver/capacity/in_recess.hpp"
 #include "solver/check/fill_result.hpp"
-#include "solver/check/kept_models.hpp"
+#include "solver/check/kept_work.hpp"
 #include "solver/check/worst_position.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/piece/sense.hpp"
@@ -72,7 +72,7 @@ MeshSize finer(const MeshSize& size, double excess, const ThicknessField& field)
 class Checking {
   public:
     /// Throws what check_piece does.
-    Checking(const Piece& asked, const CheckOptions& options, KeptModels& kept);
+    Checking(const Piece& asked, const CheckOptions& options, KeptWork& kept);
     /// What every connection carries, on this mesh, in both orders.
     void connection();
     const Model& high() const { return *high_.model; }
@@ -108,7 +108,7 @@ class Checking {
 
     const Piece& asked_;
     const CheckOptions& options_;
-    KeptModels& kept_;
+    KeptWork& kept_;
     int threads_;
     WorstPositions worst_{};
     Piece piece_{};
@@ -122,7 +122,7 @@ class Checking {
     std::optional<Underside> low_aside_{}, high_aside_{};
 };
 
-Checking::Checking(const Piece& asked, const CheckOptions& options, KeptModels& kept)
+Checking::Checking(const Piece& asked, const CheckOptions& options, KeptWork& kept)
     : asked_(asked), options_(options), kept_(kept),
       threads_(options.threads > 0 ? options.threads
                                    : std::max(1, static_cast<int>(std::thread::hardware_concurrency()))) {
@@ -140,7 +140,7 @@ Checking::Checking(const Piece& asked, const CheckOptions& options, KeptModels& 
                     {.place = "loads",
                      .what = "nothing loads the top, and without a density it has no tones either",
                      .remedy = "add a load or a density"});
-    worst_ = with_worst_positions(piece_, threads_);
+    worst_ = with_worst_positions(piece_, threads_, &kept_.allowables);
     piece_ = std::move(worst_.piece);
     size_ = first_size(piece_, options);
 }
@@ -149,9 +149,9 @@ void Checking::connection() {
     report(0.1 + 0.7 * round_ / most_rounds);
     low_ = high_ = {}; // the models of the round before may be used again
     const auto model_of = [&](int order) {
-        return kept_.use(piece_, {.shell = {.size = size_, .order = order},
-                                  .threads = threads_,
-                                  .bonded = !options_.essentials && order == high_order});
+        return kept_.models.use(piece_, {.shell = {.size = size_, .order = order},
+                                         .threads = threads_,
+                                         .bonded = !options_.essentials && order == high_order});
     };
     low_connected_.clear();
     if (!options_.mesh_of_another) {
@@ -257,7 +257,7 @@ CheckOutcome Checking::conclude() {
     tell_of_hanging(piece_, result);
     warn_of_lifting(response, result);
     warn_of_tipping(response, result);
-    judge(piece_, response, result, options_.essentials || options_.no_advice);
+    judge(piece_, response, result, options_.essentials || options_.no_advice, &kept_.allowables);
     if (!options_.essentials) fill_second_answers(piece_, high(), solved_, threads_, result);
     for (CheckResult& row : result.checks) {
         if (row.advice || is_of_geometry(row.check)) continue; // found on meshes of their own, or on none
@@ -398,14 +398,14 @@ class Waiting {
 } // namespace
 
 CheckOutcome check_piece(const Piece& asked, const CheckOptions& options) {
-    KeptModels own(0); // of one piece nothing comes back
+    KeptWork own(0); // of one piece nothing comes back
     Checking check(asked, options, options.kept ? *options.kept : own);
     return go_on(check);
 }
 
 std::vector<CheckAttempt> check_pieces(std::span<const Piece> asked, const CheckOptions& options) {
-    KeptModels own;
-    KeptModels& kept = options.kept ? *options.kept : own;
+    KeptWork own;
+    KeptWork& kept = options.kept ? *options.kept : own;
     std::vector<CheckAttempt> attempts(asked.size());
     Waiting waiting(asked.size());
     for (size_t i = 0; i < asked.size(); ++i) {

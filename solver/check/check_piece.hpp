@@ -13,7 +13,7 @@
 
 namespace hollowtop {
 
-class KeptModels;
+struct KeptWork;
 
 struct CheckOptions {
     enum class Mesh { coarse, normal, fine };
@@ -29,8 +29,9 @@ struct CheckOptions {
     /// Of a piece that differs a little: the same mesh is solved with the higher order alone, and the errors
     /// found there are taken over.
     std::optional<MeshReport> mesh_of_another{};
-    /// Models of the pieces checked before, for many pieces that differ little; on one thread at a time.
-    KeptModels* kept = nullptr;
+    /// What is kept of the pieces checked before, for many that differ little: whoever loops owns it. On one
+    /// thread at a time.
+    KeptWork* kept = nullptr;
     /// Called now and then with the share done (0..1); may be empty.
     std::function<void(double)> progress;
 };

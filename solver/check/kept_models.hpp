@@ -12,6 +12,7 @@
 #include "solver/shell/recovery.hpp"
 #include "solver/vibration/top_modes.hpp"
 
+#include <cstddef>
 #include <list>
 #include <memory>
 #include <optional>
@@ -36,29 +37,40 @@ struct ModelUse {
 
 class KeptModels {
   public:
-    /// Models of so many dofs in all are kept at most; 300 000 take about a gigabyte.
-    explicit KeptModels(int most_dofs = 450'000) : most_dofs_(most_dofs) {}
+    /// Keeps models of at most so many bytes, counted when one is asked for. A model that somebody still holds
+    /// stays whatever it takes: to drop it would free nothing.
+    explicit KeptModels(std::size_t most_bytes) : most_bytes_(most_bytes) {}
 
     /// The model of the piece. Throws as make_model.
     ModelUse use(const Piece& piece, const ModelOptions& options);
 
+    std::size_t size() const { return kept_.size(); }
+    /// Of all models, with what was read of them.
+    std::size_t bytes() const;
+
   private:
     struct Kept {
-        Piece bare; ///< without its stiffeners
-        ShellOptions options;
-        MeshWishes wishes;
-        ModelUse use; ///< without a turn
+        Piece bare;           ///< without its stiffeners
+        ModelOptions options; ///< threads and bonded change nothing that is kept
+        ModelUse use;         ///< without a turn
         std::weak_ptr<void> turn;
+
+        bool is_held() const { return !turn.expired() || use.model.use_count() > 1; }
     };
     struct Planned {
         Piece piece;
-        bool with_wall_compliance = true, bonded = true;
+        bool with_wall_compliance = true, bonded = true, coarse_beds = false;
         ModelPlan plan;
     };
     /// Two orders in turn ask for the same.
-    const ModelPlan& plan_of(const Piece& piece, bool with_wall_compliance, bool bonded);
+    const ModelPlan& plan_of(const Piece& piece, const ModelOptions& options);
+    static ModelUse given(Kept& kept);
+    /// Drops the one used longest ago that nobody holds and that `may_go`. False where there is none.
+    template <class MayGo> bool drop_oldest(const MayGo& may_go);
+    /// Drops until `more` bytes have room beside the rest, as far as it can.
+    void make_room(std::size_t more);
 
-    int most_dofs_;
+    std::size_t most_bytes_;
     std::list<Kept> kept_; ///< the one used last is first
     std::optional<Planned> planned_;
 };

@@ -168,9 +168,9 @@ struct PositionSearch::Body {
     std::map<std::pair<long, long>, size_t> known;
     std::vector<Tried> tried;
 
-    Body(std::shared_ptr<const CoarseTop> t, const Load& l)
+    Body(std::shared_ptr<const CoarseTop> t, const Load& l, KeptAllowables& kept)
         : top(std::move(t)), piece(top->piece), model(top->model), load(l),
-          allowables(allowables_of(piece, l.duration, l.judged_for)), range(roaming_range(l, piece.top)),
+          allowables(kept.of(piece, l.duration, l.judged_for)), range(roaming_range(l, piece.top)),
           step(std::sqrt(piece.top.length * piece.top.width / places_of_grid)),
           xs(even_steps(range.x0, range.x1, step)), ys(even_steps(range.y0, range.y1, step)) {}
 
@@ -452,8 +452,9 @@ struct PositionSearch::Body {
 };
 
 PositionSearch::PositionSearch(std::shared_ptr<const CoarseTop> top, const Load& load,
-                               const std::string& place)
-    : body_(std::make_unique<Body>(std::move(top), load)) {
+                               const std::string& place, KeptAllowables* kept) {
+    KeptAllowables own;
+    body_ = std::make_unique<Body>(std::move(top), load, kept ? *kept : own);
     Body& b = *body_;
     std::vector<Point> grid;
     for (const double y : b.ys)
@@ -566,7 +567,7 @@ std::string place_words(Point at, Units units) {
            materials::digits(at.y / mm_per_inch, 3) + " in";
 }
 
-WorstPositions with_worst_positions(const Piece& piece, int threads) {
+WorstPositions with_worst_positions(const Piece& piece, int threads, KeptAllowables* kept) {
     WorstPositions result{.piece = piece, .travels = {}, .tipped = {}};
     if (std::none_of(piece.loads.begin(), piece.loads.end(), travels)) return result;
     Piece standing = piece; // what the load comes on top of
@@ -582,7 +583,7 @@ WorstPositions with_worst_positions(const Piece& piece, int threads) {
             result.piece.loads.push_back(load);
             continue;
         }
-        PositionSearch search(top, load, "loads[" + std::to_string(i) + "]");
+        PositionSearch search(top, load, "loads[" + std::to_string(i) + "]", kept);
         search.run();
         for (const Point at : search.worth_a_situation()) {
             Load placed = set_down(load, at);

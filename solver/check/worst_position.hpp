@@ -11,6 +11,7 @@
 /// place of the grid only, less than a tenth not at all. Against every place of a 10 mm grid:
 /// tests/benchmark/worst_place.cpp.
 
+#include "solver/capacity/allowables.hpp"
 #include "solver/model/model.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/response.hpp"
@@ -31,8 +32,9 @@ std::shared_ptr<const CoarseTop> coarse_top(const Piece& standing, int threads, 
 /// One load on it.
 class PositionSearch {
   public:
-    /// Throws Error(input) where the load fits nowhere; `place` names it.
-    PositionSearch(std::shared_ptr<const CoarseTop> top, const Load& load, const std::string& place);
+    /// Throws Error(input) where the load fits nowhere; `place` names it. `kept` may be missing.
+    PositionSearch(std::shared_ptr<const CoarseTop> top, const Load& load, const std::string& place,
+                   KeptAllowables* kept = nullptr);
     ~PositionSearch();
     PositionSearch(PositionSearch&&) noexcept;
     PositionSearch& operator=(PositionSearch&&) noexcept;
@@ -61,8 +63,8 @@ struct WorstPositions {
     std::vector<TippedPosition> tipped;
 };
 
-/// Throws Error(input) where a load fits nowhere.
-WorstPositions with_worst_positions(const Piece& piece, int threads);
+/// Throws Error(input) where a load fits nowhere. `kept`, of the pieces before, may be missing.
+WorstPositions with_worst_positions(const Piece& piece, int threads, KeptAllowables* kept = nullptr);
 
 /// Words for a place, in the units of the piece: "at x 950, y 40 mm".
 std::string place_words(Point at, Units units);

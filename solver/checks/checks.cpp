@@ -247,15 +247,16 @@ struct Judging {
     bool briefly;
     PlaneStiffness plane;
     ScrewUses screw_uses;
+    KeptAllowables& kept;
     std::map<std::pair<Duration, materials::Against>, std::optional<materials::AllowableStresses>> known{};
 
-    Judging(const Piece& p, const Response& r, bool b)
-        : piece(p), response(r), briefly(b), plane(plane_of(p)), screw_uses(p) {}
+    Judging(const Piece& p, const Response& r, bool b, KeptAllowables& k)
+        : piece(p), response(r), briefly(b), plane(plane_of(p)), screw_uses(p), kept(k) {}
 
     std::optional<CheckResult> row(const Check& check, const SituationResponse& situation) {
         const auto [allowables, is_new] =
             known.try_emplace({situation.duration, against(situation.judged_for)});
-        if (is_new) allowables->second = allowables_of(piece, situation.duration, situation.judged_for);
+        if (is_new) allowables->second = kept.of(piece, situation.duration, situation.judged_for);
         std::optional<CheckResult> found = check.judge({.piece = piece,
                                                         .response = response,
                                                         .situation = situation,
@@ -296,12 +297,13 @@ struct Judging {
 
 } // namespace
 
-void judge(const Piece& piece, const Response& response, Result& result, bool briefly) {
+void judge(const Piece& piece, const Response& response, Result& result, bool briefly, KeptAllowables* kept) {
     fill_limits(piece, response, result);
     result.checks.clear();
     result.pushes = response.pushes;
     for (SkinPush& push : result.pushes) fill_strength_used(piece, push);
-    Judging judging(piece, response, briefly);
+    KeptAllowables own;
+    Judging judging(piece, response, briefly, kept ? *kept : own);
     bool dishes = false;
     for (const Check& check : checks) {
         for (std::size_t s = 0; s < response.situations.size(); ++s) {

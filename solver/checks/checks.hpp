@@ -67,8 +67,9 @@ bool is_of_geometry(std::string_view check);
 bool applies(const Check& check, const SituationResponse& situation);
 
 /// Runs the table over every situation; for each check keeps every situation's row. Fills checks, verdict and
-/// governing of `result`. Adds a warning where strengths are not known, where dish exceeds half the skin.
-void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false);
+/// governing of `result`. `kept`, of the pieces before, may be missing. Adds a warning where strengths are not known, where dish exceeds half the skin.
+void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false,
+           KeptAllowables* kept = nullptr);
 
 /// How far the stiffness of a wood is from its table's, as a share: about the scatter of clear wood (Wood
 /// Handbook table 5-6, 22 %).

@@ -61,6 +61,14 @@ bool OutputPoint::operator<(const OutputPoint& other) const {
     return std::tie(kind, axis, at.x, at.y) < std::tie(other.kind, other.axis, other.at.x, other.at.y);
 }
 
+std::size_t OutputReader::bytes() const {
+    std::size_t numbers = 0;
+    for (const auto& [output_point, form] : forms_)
+        numbers += form.answer.capacity() + form.loads.capacity() + form.rigid.capacity() +
+                   form.at_columns.capacity();
+    return numbers * sizeof(double) + forms_.size() * sizeof(Form);
+}
+
 void OutputReader::learn(const Model& model, std::span<const OutputPoint> output_points) {
     std::vector<OutputPoint> fresh;
     for (const OutputPoint& output_point : output_points)

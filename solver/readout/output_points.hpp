@@ -35,6 +35,8 @@ class OutputReader {
     /// stiffeners.
     std::vector<std::vector<double>> read(const Model& model, std::span<const OutputPoint> output_points,
                                           std::span<const ConnectedSituation> connected);
+    /// Of the answers kept: at most 64 MB, and what they are seen at.
+    std::size_t bytes() const;
 
   private:
     struct Form {

@@ -43,6 +43,12 @@ std::vector<std::vector<StressSample>> at_creep(std::vector<std::vector<StressSa
 
 } // namespace
 
+size_t bytes_of_parts(const StrainMean& mean) {
+    size_t bytes = mean.parts.capacity() * sizeof(StrainMean::Part);
+    for (const StrainMean::Part& part : mean.parts) bytes += part.nodes.capacity() * sizeof(double);
+    return bytes;
+}
+
 StressSample stress_in(const Shell& shell, const SolvedSituation& situation, const StrainMean& mean) {
     StressSample sample = stress_of(shell, mean, situation.dofs);
     reduce(sample, situation.plan.creep_factor);
@@ -81,7 +87,10 @@ size_t MeansAt::number_of(const Shell& shell, Point point) {
 
 const StrainMean& MeansAt::mean(const Shell& shell, Point point, size_t number) {
     std::optional<StrainMean>& mean = means_[number];
-    if (!mean) mean = strain_mean(shell, point);
+    if (!mean) {
+        mean = strain_mean(shell, point);
+        in_parts_ += bytes_of_parts(*mean);
+    }
     return *mean;
 }
 

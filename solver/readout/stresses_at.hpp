@@ -25,6 +25,9 @@ std::vector<std::vector<StressSample>> stresses_in(const Shell& shell,
                                                    std::span<const SolvedSituation* const> situations,
                                                    std::span<const StrainMean> means);
 
+/// What a mean takes besides its own size.
+size_t bytes_of_parts(const StrainMean& mean);
+
 /// Means at points asked for before, on one mesh: the searches ask for the same ones again and again.
 class MeansAt {
   public:
@@ -37,6 +40,9 @@ class MeansAt {
     size_t size() const { return means_.size(); }
     /// Points asked for, on the top and off it.
     size_t asked() const { return asked_; }
+    size_t bytes() const {
+        return slots_.size() * sizeof(Slot) + means_.size() * sizeof(StrainMean) + in_parts_;
+    }
 
   private:
     struct Slot {
@@ -50,6 +56,7 @@ class MeansAt {
     std::vector<Slot> slots_; ///< a power of two, at most half of them taken
     size_t asked_ = 0;
     std::deque<std::optional<StrainMean>> means_; ///< by number, once asked for
+    size_t in_parts_ = 0;                         ///< bytes of what the means point to
 };
 
 /// Stresses in the situations of one piece or of several on the same mesh.

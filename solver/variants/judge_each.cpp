@@ -2,7 +2,7 @@
 #include "solver/variants/judge_each.hpp"
 
 #include "materials/error.hpp"
-#include "solver/check/kept_models.hpp"
+#include "solver/check/kept_work.hpp"
 
 #include <algorithm>
 #include <chrono>
@@ -84,10 +84,10 @@ class Queue {
     std::exception_ptr failure_;
 };
 
-void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, CheckOptions check, int n_takers) {
+void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, CheckOptions check,
+          std::size_t kept_bytes) {
     try {
-        constexpr int most_dofs = 900'000, least_dofs = 150'000;     // of all threads, and of each
-        KeptModels kept(std::max(most_dofs / n_takers, least_dofs)); // a thread's own
+        KeptWork kept(kept_bytes); // a thread's own
         check.kept = &kept;
         Reserve reserve;
         constexpr double soon = 0.5; // seconds after which it is asked again whether to stop
@@ -142,15 +142,18 @@ std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)
                        const JudgeEachOptions& options, const std::function<void(const Judged&)>& done) {
     CheckOptions check = options.check;
     const int machine = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-    const int threads = check.threads > 0 ? check.threads : machine;
+    const auto [threads, kept_bytes] =
+        shared_out(options.most_bytes > 0 ? options.most_bytes : share_of_memory(),
+                   check.threads > 0 ? check.threads : machine);
     check.threads = 1;
     check.progress = {};
     check.want_fields = false;
     check.essentials = true;
     Queue queue(count, options, threads, done);
     std::vector<std::thread> others;
-    for (int t = 1; t < threads; ++t) others.emplace_back([&] { work(queue, piece_of, check, threads); });
-    work(queue, piece_of, check, threads);
+    for (int t = 1; t < threads; ++t)
+        others.emplace_back([&, each = kept_bytes] { work(queue, piece_of, check, each); });
+    work(queue, piece_of, check, kept_bytes);
     for (std::thread& thread : others) thread.join();
     if (queue.failure()) std::rethrow_exception(queue.failure());
     return queue.told() - options.first;

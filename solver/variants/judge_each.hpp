@@ -24,8 +24,9 @@ struct Judged {
 };
 
 struct JudgeEachOptions {
-    CheckOptions check;    ///< its threads are shared among the pieces; its progress is not called
-    std::size_t first = 0; ///< index of the first piece to be judged
+    CheckOptions check;         ///< its threads are shared among the pieces; its progress is not called
+    std::size_t first = 0;      ///< index of the first piece to be judged
+    std::size_t most_bytes = 0; ///< of memory, shared out among the threads; 0: share_of_memory()
     std::function<bool()>
         stop; ///< asked before each piece, or every half second where pieces are quicker; may be empty
 };

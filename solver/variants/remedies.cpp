@@ -3,7 +3,7 @@
 
 #include "materials/error.hpp"
 #include "materials/section.hpp"
-#include "solver/check/kept_models.hpp"
+#include "solver/check/kept_work.hpp"
 #include "solver/check/worst_position.hpp"
 #include "solver/numeric/threads.hpp"
 #include "solver/piece/sense.hpp"
@@ -27,7 +27,7 @@ constexpr int most_dofs = 80'000;
 struct Ladder {
     Remedy change; ///< its kind and where it starts
     int n_steps = 0;
-    std::shared_ptr<KeptModels> kept{}; ///< where only stiffeners change
+    bool changes_stiffeners_alone = false; ///< then the bare top's models serve every step
     bool rises =
         true; ///< each step helps more than the one before: halving finds the least; else they are tried one by one
     std::function<void(Piece&, int)> step;
@@ -53,10 +53,10 @@ class Judge {
 
     /// Every check, on the mesh of the piece as drawn and with the loads at rest where they were worst for
     /// it.
-    std::optional<Verdict> quick(const Ladder& ladder, int k) const {
+    std::optional<Verdict> quick(const Ladder& ladder, int k, KeptWork& kept) const {
         CheckOptions options = options_;
         options.mesh_of_another = mesh_;
-        options.kept = ladder.kept.get();
+        options.kept = &kept;
         return of(resting_, ladder, k, options);
     }
     /// As a check of the changed piece by itself.
@@ -81,8 +81,10 @@ class Judge {
     CheckOptions options_;
 };
 
-/// The least step that passes. `drawn` is the utilisation of the piece as drawn.
-Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
+/// The least step that passes. `drawn` is the utilisation of the piece as drawn; of models at most so many
+/// bytes are kept.
+Remedy climb(const Ladder& ladder, const Judge& judge, double drawn, std::size_t kept_bytes) {
+    KeptWork kept(ladder.changes_stiffeners_alone ? kept_bytes : 0);
     Remedy change = ladder.change;
     const auto end_at = [&](int k, const Verdict& verdict, bool helps) {
         ladder.tell(change, k);
@@ -96,7 +98,7 @@ Remedy climb(const Ladder& ladder, const Judge& judge, double drawn) {
     int best_step = 0;
     double seen = 0; // utilisation of the step looked at last
     const auto passes = [&](int k) {
-        const auto verdict = judge.quick(ladder, k);
+        const auto verdict = judge.quick(ladder, k, kept);
         seen = verdict ? verdict->utilisation : 0;
         if (!verdict) return false;
         if (verdict->passes) {
@@ -214,7 +216,7 @@ void add_section(const Piece& piece, std::vector<Ladder>& ladders) {
     ladders.push_back(
         {.change = {.kind = "section", .section = from},
          .n_steps = static_cast<int>(tried.size()),
-         .kept = std::make_shared<KeptModels>(),
+         .changes_stiffeners_alone = true,
          .rises = false,
          .step = [tried](Piece& p, int k) { set_section(p, "", tried[static_cast<size_t>(k - 1)]); },
          .tell = [tried](Remedy& change, int k) { change.section = tried[static_cast<size_t>(k - 1)]; }});
@@ -267,7 +269,7 @@ void add_number(const Piece& piece, std::vector<Ladder>& ladders) {
     ladders.push_back(
         {.change = {.kind = "number", .from = drawn, .to = drawn, .section = like.front().section},
          .n_steps = 2,
-         .kept = std::make_shared<KeptModels>(),
+         .changes_stiffeners_alone = true,
          .rises = false,
          .step =
              [like, more_than](Piece& p, int k) {
@@ -357,12 +359,13 @@ std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result
     add_loads(ladders);
     const Piece resting = with_worst_positions(with_recess_loads(with_use(piece)), threads).piece;
     const Judge judge(piece, resting, failing.mesh, options);
+    const std::size_t kept_bytes = share_of_memory() / ladders.size(); // all may climb at once
     std::vector<Remedy> remedies(ladders.size());
     std::mutex telling;
     size_t done = 0;
     share_out(static_cast<int>(ladders.size()), threads, [&](int i, int) {
         remedies[static_cast<size_t>(i)] =
-            climb(ladders[static_cast<size_t>(i)], judge, failing.governing_utilisation);
+            climb(ladders[static_cast<size_t>(i)], judge, failing.governing_utilisation, kept_bytes);
         const std::lock_guard lock(telling);
         ++done;
         if (options.progress)

@@ -6,7 +6,10 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <mutex>
+#include <set>
 #include <stdexcept>
+#include <thread>
 
 using namespace hollowtop;
 
@@ -59,6 +62,25 @@ TEST_CASE("pieces are told in their order, alike on one thread and on two", "[so
               CHECK(j.result->situations.back().sag_mm ==
                     check_piece(thicker(j.index), quick(1).check).result.situations.back().sag_mm);
           }) == 8);
+}
+
+TEST_CASE("with little memory one thread judges, and what it tells is the same", "[solver]") {
+    std::vector<double> roomy, narrow;
+    judge_each(3, thicker, quick(1),
+               [&](const Judged& j) { roomy.push_back(j.result->situations.back().sag_mm); });
+    std::mutex guard;
+    std::set<std::thread::id> judging;
+    const auto piece_of = [&](std::size_t i) {
+        const std::lock_guard lock(guard);
+        judging.insert(std::this_thread::get_id());
+        return thicker(i);
+    };
+    JudgeEachOptions options = quick(8);
+    options.most_bytes = 1;
+    judge_each(3, piece_of, options,
+               [&](const Judged& j) { narrow.push_back(j.result->situations.back().sag_mm); });
+    CHECK(judging.size() == 1);
+    CHECK(narrow == roomy);
 }
 
 TEST_CASE("a piece that makes no sense has a problem and stops nobody", "[solver]") {

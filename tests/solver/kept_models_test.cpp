@@ -1,13 +1,16 @@
 // SPDX-License-Identifier: MIT
-#include "solver/check/kept_models.hpp"
-
 #include "solver/check/check_piece.hpp"
+#include "solver/check/kept_work.hpp"
 #include "solver/variants/edits.hpp"
 #include "tests/solver/tray_for_tests.hpp"
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+#include <cstddef>
+#include <functional>
 #include <span>
+#include <utility>
 #include <vector>
 
 using namespace hollowtop;
@@ -32,7 +35,9 @@ ModelOptions coarse() {
     return {.shell = {.size = {.largest = 90, .at_walls = 20, .at_edges = 60, .growth = 1}, .order = 3}};
 }
 
-CheckOptions checked(KeptModels* kept) {
+constexpr std::size_t plenty = std::size_t{1} << 30;
+
+CheckOptions checked(KeptWork* kept) {
     CheckOptions options;
     options.mesh = CheckOptions::Mesh::coarse;
     options.threads = 1;
@@ -43,7 +48,7 @@ CheckOptions checked(KeptModels* kept) {
 } // namespace
 
 TEST_CASE("a model is kept for other stiffeners, and made afresh for another depth or mesh", "[solver]") {
-    KeptModels kept;
+    KeptModels kept(plenty);
     Piece piece = tray_on_a_bar();
     const auto address = [&](const Piece& p, const ModelOptions& options) {
         return kept.use(p, options).model.get();
@@ -62,14 +67,158 @@ TEST_CASE("a model is kept for other stiffeners, and made afresh for another dep
     CHECK(address(piece, other) != first);
 }
 
+TEST_CASE("stiffeners wish for no mesh of their own, so a kept model's mesh serves all", "[solver]") {
+    Piece piece = tray_on_a_bar(), bare = piece;
+    bare.stiffeners.clear();
+    piece.stiffeners.push_back(piece.stiffeners.front());
+    piece.stiffeners.back().from = {300, 80}; // across
+    piece.stiffeners.back().to = {300, 220};
+    const MeshWishes wishes = plan_model(bare, true).supports.wishes;
+    CHECK_FALSE(wishes.attractors_x.empty()); // of the pads
+    CHECK(plan_model(piece, true).supports.wishes == wishes);
+}
+
+TEST_CASE("a model is kept apart by whatever else it depends on", "[solver]") {
+    const std::vector<std::pair<const char*, std::function<void(Piece&)>>> changes{
+        {"outline",
+         [](Piece& p) {
+             p.top.outline = EllipseShape{{0, p.top.length, 0, p.top.width}};
+         }},
+        {"thickness of the top", [](Piece& p) { p.top.thickness += 1; }},
+        {"grain", [](Piece& p) { p.top.grain_deg = 90; }},
+        {"rings", [](Piece& p) { p.top.ring_angle_deg = 45; }},
+        {"moisture", [](Piece& p) { p.top.moisture_percent = 8; }},
+        {"wood", [](Piece& p) { p.top.wood = "oak_white"; }},
+        {"own weight", [](Piece& p) { p.self_weight = !p.self_weight; }},
+        {"a support", [](Piece& p) { p.supports.pop_back(); }},
+        {"a load", [](Piece& p) {
+             p.loads.push_back({"cup", Duration::short_term, PatchLoad{50, {120, 120}, 60, 60, false, {}}});
+         }}};
+    for (const auto& [name, change] : changes) {
+        CAPTURE(name);
+        Piece piece = tray_on_a_bar(), other = piece;
+        change(other);
+        REQUIRE_FALSE(other == piece);
+        KeptModels kept(plenty);
+        const Model* const first = kept.use(piece, coarse()).model.get();
+        CHECK(kept.use(other, coarse()).model.get() != first);
+        CHECK(kept.use(piece, coarse()).model.get() == first);
+    }
+    const std::vector<std::pair<const char*, std::function<void(ModelOptions&)>>> options{
+        {"size of cells", [](ModelOptions& o) { o.shell.size.largest = 70; }},
+        {"order", [](ModelOptions& o) { o.shell.order = 4; }},
+        {"compliance of walls", [](ModelOptions& o) { o.shell.with_wall_compliance = false; }},
+        {"reference surface", [](ModelOptions& o) { o.shell.reference_depth = 5; }},
+        {"finer cells",
+         [](ModelOptions& o) {
+             o.finer_at.attractors_x.push_back({300, 10});
+         }},
+        {"beds", [](ModelOptions& o) { o.coarse_beds = true; }}};
+    for (const auto& [name, change] : options) {
+        CAPTURE(name);
+        const Piece piece = tray_on_a_bar();
+        ModelOptions other = coarse();
+        change(other);
+        KeptModels kept(plenty);
+        const Model* const first = kept.use(piece, coarse()).model.get();
+        CHECK(kept.use(piece, other).model.get() != first);
+        CHECK(kept.use(piece, coarse()).model.get() == first);
+    }
+}
+
+TEST_CASE("a plan kept for one order serves another only where it asks for the same", "[solver]") {
+    KeptModels kept(plenty);
+    Piece piece = tray_on_a_bar();
+    ModelOptions plain = coarse(), glued_too = coarse();
+    plain.bonded = false;
+    kept.use(piece, plain);
+    set_metal(piece, "", "6060-T66");
+    CHECK(kept.use(piece, plain).model->bonded.connections.empty());
+    CHECK(kept.use(piece, glued_too).model->bonded.connections.size() ==
+          make_model(piece, glued_too).bonded.connections.size());
+    set_metal(piece, "", "S235"); // the same plan but for what the bar is of
+    const double E = kept.use(piece, glued_too).model->bars.beams.front().E;
+    CHECK(E == make_model(piece, glued_too).bars.beams.front().E);
+}
+
+TEST_CASE("models are kept up to so many bytes, the ones used last", "[solver]") {
+    Piece piece = tray_on_a_bar();
+    std::size_t one = 0;
+    {
+        KeptModels kept(plenty);
+        kept.use(piece, coarse());
+        one = kept.bytes();
+        const Factor::Cost cost = make_model(piece, coarse()).factor->cost();
+        CHECK(static_cast<double>(one) > sizeof(double) * cost.factor_entries);
+    }
+    const auto deep = [&](double depth) {
+        Piece other = piece;
+        set_depth(other, "", depth);
+        return other;
+    };
+    KeptModels kept(5 * one / 2); // two, and a half more
+    std::size_t most = 0;
+    for (const double depth : {7.0, 8.0, 9.0, 10.0}) {
+        kept.use(deep(depth), coarse());
+        CHECK(kept.bytes() <= 5 * one / 2);
+        most = std::max(most, kept.size());
+    }
+    CHECK(most == 2);
+    KeptModels roomy(plenty);
+    std::vector<const Model*> models;
+    for (const double depth : {7.0, 8.0, 9.0}) models.push_back(roomy.use(deep(depth), coarse()).model.get());
+    CHECK(roomy.size() == 3);
+    CHECK(roomy.use(deep(7), coarse()).model.get() == models[0]);
+    KeptModels none(0);
+    {
+        const ModelUse held = none.use(piece, coarse());
+        CHECK(none.size() == 1);
+    }
+    none.use(deep(9), coarse());
+    CHECK(none.size() <= 1);
+}
+
+TEST_CASE("what a kept model has come to know counts too", "[solver]") {
+    KeptModels kept(plenty);
+    Piece piece = tray_on_a_bar();
+    std::size_t before = 0;
+    for (const double spacing : {90.0, 60.0, 40.0, 30.0}) { // more screws, which are kept beside the others
+        set_spacing(piece, "", spacing);
+        const ModelUse use = kept.use(piece, coarse());
+        CHECK(kept.bytes() > before);
+        before = kept.bytes();
+        use.readings();
+        CHECK((kept.bytes() > before || spacing < 90));
+        before = kept.bytes();
+    }
+}
+
+TEST_CASE("eight threads share the memory that one has alone", "[solver]") {
+    const std::size_t some = std::size_t{2} << 30;
+    for (const int wanted : {1, 2, 8, 64, 256}) {
+        const ThreadShares shares = shared_out(some, wanted);
+        CAPTURE(wanted);
+        CHECK(shares.threads >= 1);
+        CHECK(shares.threads <= wanted);
+        CHECK(static_cast<std::size_t>(shares.threads) * (shares.kept_bytes + bytes_of_work) <= some);
+    }
+    CHECK(shared_out(some, 8).threads == 8);
+    CHECK(shared_out(some, 1).kept_bytes == some - bytes_of_work);
+    CHECK(shared_out(some, 256).threads == static_cast<int>(some / (bytes_of_work + least_kept_bytes)));
+    CHECK(shared_out(some, 256).kept_bytes >= least_kept_bytes);
+    CHECK(shared_out(1, 8).threads == 1);
+    CHECK(shared_out(1, 8).kept_bytes == 0);
+    CHECK(share_of_memory() > bytes_of_work);
+}
+
 TEST_CASE("a model that is still held is not given away", "[solver]") {
-    KeptModels kept;
+    KeptModels kept(plenty);
     const ModelUse held = kept.use(tray_on_a_bar(), coarse());
     CHECK(kept.use(tray_on_a_bar(), coarse()).model != held.model);
 }
 
 TEST_CASE("a kept model gives the same bits as a fresh one", "[solver][slow]") {
-    KeptModels kept;
+    KeptWork kept;
     Piece piece = tray_on_a_bar();
     for (const char* section : {"flat 25x4", "angle 25x25x3", "bar 5x25"}) {
         for (const double spacing : {90.0, 50.0}) {
@@ -89,7 +238,7 @@ TEST_CASE("a kept model gives the same bits as a fresh one", "[solver][slow]") {
 }
 
 TEST_CASE("places of screws that come back have the flexibility of a fresh model", "[solver]") {
-    KeptModels kept;
+    KeptModels kept(plenty);
     ModelOptions options = coarse();
     options.bonded = false;
     const auto all_of = [&](const Model& model) { return *model.connections.between->at_creep(1.6); };
