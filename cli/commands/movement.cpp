@@ -10,11 +10,11 @@
 #include "cli/words/told.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
+#include "solver/numeric/threads.hpp"
 
 #include <algorithm>
 #include <array>
 #include <charconv>
-#include <thread>
 
 namespace hollowtop::cli {
 namespace {
@@ -48,11 +48,8 @@ Status run(const Given& given) {
     const std::string& file = given.names.front();
     const Piece piece = load_piece(file);
     const Settings settings = settings_of(given);
-    const SeasonOptions season_options{
-        .face_difference_percent = difference_of(given),
-        .threads = settings.check.threads > 0
-                       ? settings.check.threads
-                       : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()))};
+    const SeasonOptions season_options{.face_difference_percent = difference_of(given),
+                                       .threads = threads_for(settings.check.threads)};
     if (!settings.json_file.empty() && is_same_file(file, settings.json_file))
         throw Error(ErrorKind::input,
                     Fault{json_option.name, in_quotes(settings.json_file) + " is the piece file itself",

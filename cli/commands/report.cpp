@@ -30,7 +30,6 @@
 #include <filesystem>
 #include <iterator>
 #include <sstream>
-#include <thread>
 #include <utility>
 
 namespace hollowtop::cli {
@@ -98,13 +97,9 @@ double cutter_of(const Given& given, Units units) {
     return cutter;
 }
 
-int number_of_threads(int wanted) {
-    return wanted > 0 ? wanted : static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
-}
-
 std::optional<Seasons> seasons_where_known(const Piece& piece, int threads) {
     if (piece.top.wood.empty()) return std::nullopt;
-    return seasons_of(piece, {.threads = number_of_threads(threads)});
+    return seasons_of(piece, {.threads = threads_for(threads)});
 }
 
 std::vector<validation::Comparison> validated(const CheckOptions& check) {
@@ -116,7 +111,7 @@ std::vector<validation::Comparison> validated(const CheckOptions& check) {
     quick.threads = 1; // each case is small: one a thread
     quick.essentials = true;
     std::vector<std::vector<validation::Comparison>> of_each(chosen.size());
-    share_out(static_cast<int>(chosen.size()), number_of_threads(check.threads), [&](int task, int) {
+    share_out(static_cast<int>(chosen.size()), threads_for(check.threads), [&](int task, int) {
         const auto i = static_cast<std::size_t>(task);
         const auto compute = [&](const std::string& piece_json) {
             return to_json(check_piece(piece_of_json(piece_json), quick).result);

@@ -18,7 +18,7 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 using Set = std::vector<Index>;
 
-/// The points that press, their factor, and the rigid motions they hold.
+/// The active contacts, those that press: their factor, and the rigid motions they hold.
 struct ActiveSet {
     Set set;
     Eigen::LLT<MatrixXd> compliance; ///< of M at the set
@@ -35,6 +35,7 @@ struct ActiveSet {
 struct ContactSolver::Body {
     Index n_points = 0, n_rigid = 0;
     Set one, two;                                          ///< one-sided and two-sided points
+    std::vector<char> two_sided;                           ///< the same, one a point
     VectorXd size;                                         ///< of each rigid motion at the points
     MatrixXd R_all;                                        ///< scaled to unit size, all points
     std::shared_ptr<const std::vector<double>> compliance; ///< of all points, without `own compliance`
@@ -175,6 +176,7 @@ ContactSolver::ContactSolver(ContactProblem problem) : body_(std::make_unique<Bo
             b.R_all.col(k).setZero();
         }
     }
+    b.two_sided = problem.two_sided;
     for (Index i = 0; i < n; ++i) (problem.two_sided[static_cast<size_t>(i)] ? b.two : b.one).push_back(i);
     // 1e6 times more flexible than the bodies themselves, but never so soft that the stiffest connection
     // drowns them in rounding
@@ -353,10 +355,20 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
         motion += more.motion;
         find_imbalance();
     }
-    answer.balanced = answer.imbalance < 1e-9;
+    answer.balanced = is_balanced(answer.imbalance, answer.force, b.two_sided);
     for (Index k = 0; k < m; ++k)
         answer.rigid_motion[static_cast<size_t>(k)] = b.size[k] > 0 ? motion[k] / b.size[k] : 0;
     return answer;
+}
+
+bool is_balanced(double imbalance, std::span<const double> force, std::span<const char> two_sided) {
+    constexpr double rounding = 1e-9;
+    double greatest = 0, least = 0; // the second of the one-sided points
+    for (size_t i = 0; i < force.size(); ++i) {
+        greatest = std::max(greatest, std::abs(force[i]));
+        if (!two_sided[i]) least = std::min(least, force[i]);
+    }
+    return imbalance < rounding && least >= -rounding * greatest;
 }
 
 ContactAnswer solve_contact(const ContactProblem& problem) {

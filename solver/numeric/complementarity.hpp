@@ -42,6 +42,10 @@ struct ContactAnswer {
     int pivots = 0;
 };
 
+/// May forces be taken for an answer? Where what they leave unbalanced is rounding (ContactAnswer::imbalance below 1e-9),
+/// and no one-sided point pulls by more than 1e-9 of the greatest force.
+bool is_balanced(double imbalance, std::span<const double> force, std::span<const char> two_sided);
+
 ContactAnswer solve_contact(const ContactProblem& problem);
 
 /// The same bodies under many loads: what does not depend on them is done once.

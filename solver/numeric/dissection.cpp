@@ -181,31 +181,7 @@ class Dissector {
     Dissection out_;
 };
 
-std::vector<int> element_dofs(const CellGrid& grid, bool inside) {
-    std::vector<int> dofs;
-    const int p = grid.order;
-    for (int b = 0; b <= p; ++b)
-        for (int a = 0; a <= p; ++a) {
-            const bool interior = a > 0 && a < p && b > 0 && b < p;
-            if (interior != inside) continue;
-            for (int c = 0; c < grid.dofs_per_node; ++c)
-                dofs.push_back((b * (p + 1) + a) * grid.dofs_per_node + c);
-        }
-    return dofs;
-}
-
 } // namespace
-
-std::vector<int> element_border_dofs(const CellGrid& grid) { return element_dofs(grid, false); }
-
-std::vector<int> element_interior_dofs(const CellGrid& grid) { return element_dofs(grid, true); }
-
-int global_dof(const CellGrid& grid, int cell, int local_dof) {
-    const int p = grid.order, local_node = local_dof / grid.dofs_per_node;
-    const int ix = cell % grid.nx * p + local_node % (p + 1);
-    const int iy = cell / grid.nx * p + local_node / (p + 1);
-    return (iy * grid.nodes_x() + ix) * grid.dofs_per_node + local_dof % grid.dofs_per_node;
-}
 
 Dissection dissect(const CellGrid& grid, const std::vector<int>& held) { return Dissector(grid, held).run(); }
 

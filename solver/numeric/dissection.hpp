@@ -16,7 +16,7 @@
 /// cell touches have none (-1).
 /// Source: George, Nested dissection of a regular finite element mesh, SIAM J. Numer. Anal. 10 (1973).
 
-#include "solver/numeric/factor.hpp"
+#include "solver/numeric/grid_stiffness.hpp"
 
 #include <vector>
 
@@ -48,13 +48,6 @@ struct Dissection {
 
     int n_free() const { return static_cast<int>(dof_at.size()); }
 };
-
-/// Local dofs of an element on its border, and those inside, both ascending.
-std::vector<int> element_border_dofs(const CellGrid& grid);
-std::vector<int> element_interior_dofs(const CellGrid& grid);
-
-/// Global dof of an element's local dof.
-int global_dof(const CellGrid& grid, int cell, int local_dof);
 
 Dissection dissect(const CellGrid& grid, const std::vector<int>& held);
 

@@ -9,40 +9,13 @@
 /// 1983). The nodes inside a cell are eliminated in the cell itself, once for each distinct element matrix.
 /// Same bits for every number of threads. Units: those of the element matrices (N, mm).
 
-#include <functional>
+#include "solver/numeric/grid_stiffness.hpp"
+
 #include <memory>
 #include <span>
 #include <vector>
 
 namespace hollowtop {
-
-/// Node (ix, iy) has index iy * (nx * order + 1) + ix; its dofs are node * dofs_per_node +
-/// 0..dofs_per_node-1.
-struct CellGrid {
-    int nx = 0, ny = 0, order = 3;
-    int dofs_per_node = 5;
-    std::vector<char> active; ///< one a cell, index j * nx + i; cells outside the outline are not active
-
-    int nodes_x() const { return nx * order + 1; }
-    int nodes_y() const { return ny * order + 1; }
-    int n_dofs() const { return nodes_x() * nodes_y() * dofs_per_node; }
-    int element_size() const { return (order + 1) * (order + 1) * dofs_per_node; }
-};
-
-/// The stiffness as element matrices, kept once per distinct element.
-struct GridStiffness {
-    CellGrid grid;
-    std::vector<int>
-        cell_class; ///< one a cell: which of `classes` it uses; ignored where the cell is not active
-    /// Full symmetric element matrices, element_size() squared, column-major. Local node (a, b), a along x,
-    /// is b*(order+1)+a; local dof is local node * dofs_per_node + component.
-    std::vector<std::vector<double>> classes;
-    std::vector<int> held; ///< global dofs that are held at zero
-};
-
-/// y = K x over the free dofs (entries at held dofs and at nodes no active cell touches are taken as and left
-/// at zero), for `count` columns one after another.
-void multiply(const GridStiffness& stiffness, std::span<const double> x, std::span<double> y, int count = 1);
 
 /// Thrown by Factor where a pivot is not positive: the matrix is not positive definite there.
 struct PivotFailure {
@@ -69,6 +42,8 @@ class ForwardColumns {
     struct Body;
     std::shared_ptr<const Body> body_{};
 };
+
+struct FactorBody; // factor_body.hpp
 
 class Factor {
   public:
@@ -100,8 +75,7 @@ class Factor {
     Cost cost() const;
 
   private:
-    struct Body;
-    std::unique_ptr<Body> body_;
+    std::unique_ptr<FactorBody> body_;
 };
 
 } // namespace hollowtop

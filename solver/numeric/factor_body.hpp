@@ -4,7 +4,6 @@
 /// factor_solve.cpp.
 
 #include "solver/numeric/arena.hpp"
-#include "solver/numeric/factor.hpp"
 
 #include <vector>
 
@@ -30,11 +29,9 @@ struct FactorBody {
     std::vector<FactorBlock> blocks; ///< in the order of their positions, so children before parents
     std::vector<int> block_of;       ///< position -> block
     Arena memory;
-    Factor::Cost cost;
+    double flops = 0; ///< of the factorisation
 
     int n_free() const { return static_cast<int>(dof_at.size()); }
 };
-
-struct Factor::Body : FactorBody {};
 
 } // namespace hollowtop

@@ -3,14 +3,13 @@
 
 #include "materials/error.hpp"
 #include "solver/check/kept_work.hpp"
+#include "solver/numeric/threads.hpp"
 
 #include <algorithm>
 #include <chrono>
 #include <condition_variable>
-#include <exception>
 #include <map>
 #include <mutex>
-#include <thread>
 #include <vector>
 
 namespace hollowtop {
@@ -57,31 +56,29 @@ class Queue {
         const std::lock_guard lock(mutex_);
         const std::size_t index = outcome.index;
         waiting_.emplace(index, std::move(outcome));
-        while (!failure_ && !waiting_.empty() && waiting_.begin()->first == told_) {
+        while (!has_failed_ && !waiting_.empty() && waiting_.begin()->first == told_) {
             done_(waiting_.begin()->second);
             waiting_.erase(waiting_.begin());
             ++told_;
         }
         room_.notify_all();
     }
-    void fail(std::exception_ptr failure) {
+    /// No taker gets another piece, and none is left waiting for one.
+    void fail() {
         const std::lock_guard lock(mutex_);
-        if (!failure_) failure_ = std::move(failure);
-        ended_ = true;
+        has_failed_ = ended_ = true;
         room_.notify_all();
     }
     std::size_t told() const { return told_; }
-    const std::exception_ptr& failure() const { return failure_; }
 
   private:
     std::mutex mutex_;
     std::condition_variable room_;
     std::size_t count_, n_takers_, next_, told_;
-    bool ended_ = false;
+    bool ended_ = false, has_failed_ = false;
     std::function<bool()> stop_;
     const std::function<void(const Judged&)>& done_;
     std::map<std::size_t, Judged> waiting_;
-    std::exception_ptr failure_;
 };
 
 void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, CheckOptions check,
@@ -126,7 +123,8 @@ void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, Check
                            : std::max<std::size_t>(static_cast<std::size_t>(in_time), 1);
         }
     } catch (...) {
-        queue.fail(std::current_exception());
+        queue.fail();
+        throw;
     }
 }
 
@@ -141,21 +139,14 @@ std::string problem_of(const Error& error) {
 std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)>& piece_of,
                        const JudgeEachOptions& options, const std::function<void(const Judged&)>& done) {
     CheckOptions check = options.check;
-    const int machine = std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
-    const auto [threads, kept_bytes] =
-        shared_out(options.most_bytes > 0 ? options.most_bytes : share_of_memory(),
-                   check.threads > 0 ? check.threads : machine);
+    const auto [threads, kept_bytes] = shared_out(
+        options.most_bytes > 0 ? options.most_bytes : share_of_memory(), threads_for(check.threads));
     check.threads = 1;
     check.progress = {};
     check.want_fields = false;
     check.essentials = true;
     Queue queue(count, options, threads, done);
-    std::vector<std::thread> others;
-    for (int t = 1; t < threads; ++t)
-        others.emplace_back([&, each = kept_bytes] { work(queue, piece_of, check, each); });
-    work(queue, piece_of, check, kept_bytes);
-    for (std::thread& thread : others) thread.join();
-    if (queue.failure()) std::rethrow_exception(queue.failure());
+    run_on_threads(threads, [&, each = kept_bytes](int) { work(queue, piece_of, check, each); });
     return queue.told() - options.first;
 }
 

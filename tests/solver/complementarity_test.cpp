@@ -138,7 +138,7 @@ TEST_CASE("bodies held at every point carry many approaches as one by one", "[so
     }
 }
 
-TEST_CASE("a flexibility that is shared and has more on its diagonal is that of the sum",
+TEST_CASE("a compliance that is shared and has more on its diagonal is that of the sum",
           "[solver][property]") {
     std::mt19937 random(6);
     for (int k = 0; k < 30; ++k) {
@@ -254,7 +254,7 @@ TEST_CASE("a motion that no point feels is left alone, unless a load drives it",
     CHECK_FALSE(solve_contact(problem).balanced);
 }
 
-TEST_CASE("a tie pulls where a foot would let go", "[solver]") {
+TEST_CASE("a connection that holds both ways pulls where a foot would let go", "[solver]") {
     // a lever: feet at 1 and 2, 10 N at 3
     ContactProblem problem{.n_points = 2,
                            .n_rigid = 2,
@@ -287,4 +287,61 @@ TEST_CASE("a rigid motion that the points feel by rounding alone changes no forc
     CHECK_THAT(answer.force[0], WithinAbs(1.5, 1e-9));
     CHECK_THAT(answer.force[1], WithinAbs(1.5, 1e-9));
     CHECK(answer.rigid_motion[1] == 0);
+}
+
+TEST_CASE("a load that lies a hair outside the feet tips, one a hair inside rests", "[solver]") {
+    // two feet, at 0 and at 1, and 1 N at x: the second carries x, the first 1 - x, and only presses. Outside, the best
+    // that pressing feet can do leaves a moment of x - 1 unbalanced: a small share, but no rounding
+    const auto answer_at = [](double x) {
+        return solve_contact({.n_points = 2,
+                              .n_rigid = 2,
+                              .compliance = {0.01, 0, 0, 0.01},
+                              .approach = {0, 0},
+                              .rigid = {1, 1, 0, 1},
+                              .unbalanced = {-1, -x},
+                              .two_sided = {0, 0}});
+    };
+    for (const double hair : {1e-2, 1e-3, 1e-5, 1e-7}) {
+        CAPTURE(hair);
+        const ContactAnswer outside = answer_at(1 + hair), inside = answer_at(1 - hair);
+        CHECK_FALSE(outside.balanced);
+        CHECK(outside.imbalance > 0.1 * hair);
+        CHECK(outside.imbalance < hair);
+        CHECK(inside.balanced);
+        CHECK_THAT(inside.force[0], WithinAbs(hair, 1e-9));
+    }
+}
+
+TEST_CASE("forces of which a one-sided point pulls are no answer, however well they balance", "[solver]") {
+    const std::vector<char> feet{0, 0, 0}, held{1, 0, 0};
+    CHECK(is_balanced(0, std::vector<double>{0, 20, 10}, feet));
+    CHECK_FALSE(is_balanced(0, std::vector<double>{-10, 20, 10}, feet));
+    CHECK_FALSE(is_balanced(0, std::vector<double>{-1e-6, 20, 10}, feet));
+    CHECK(is_balanced(0, std::vector<double>{-1e-12, 20, 10}, feet)); // rounding
+    CHECK(is_balanced(0, std::vector<double>{-10, 20, 10}, held));    // this one may pull
+    CHECK_FALSE(is_balanced(0, std::vector<double>{-10, 20, -10}, held));
+    CHECK(is_balanced(1e-10, std::vector<double>{0, 20, 10}, feet));
+    CHECK_FALSE(is_balanced(1e-8, std::vector<double>{0, 20, 10}, feet));
+    CHECK(is_balanced(0, std::vector<double>{}, std::vector<char>{})); // nothing to carry
+}
+
+TEST_CASE("of many random problems no one-sided point of a balanced answer pulls", "[solver][property]") {
+    // loads of any kind: some can be carried, some tip; in every second problem all points only press
+    std::mt19937 random(7);
+    int balanced = 0, tipped = 0;
+    for (int k = 0; k < 500; ++k) {
+        const int m = 1 + static_cast<int>(random() % 3), n = m + 1 + static_cast<int>(random() % 6);
+        ContactProblem problem = random_problem(random, n, m);
+        for (double& r : problem.unbalanced) r = std::uniform_real_distribution<double>(-1, 1)(random);
+        if (k % 2 == 0) problem.two_sided.assign(static_cast<size_t>(n), 0);
+        const ContactAnswer answer = solve_contact(problem);
+        (answer.balanced ? balanced : tipped) += 1;
+        if (!answer.balanced) continue;
+        double most = 0;
+        for (const double f : answer.force) most = std::max(most, std::abs(f));
+        for (size_t i = 0; i < answer.force.size(); ++i)
+            if (!problem.two_sided[i]) REQUIRE(answer.force[i] >= -1e-9 * most);
+    }
+    CHECK(balanced > 50);
+    CHECK(tipped > 20);
 }

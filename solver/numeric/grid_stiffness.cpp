@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
+#include "solver/numeric/grid_stiffness.hpp"
+
 #include "materials/assert.hpp"
-#include "solver/numeric/dissection.hpp"
-#include "solver/numeric/factor.hpp"
 
 #include <Eigen/Core>
 
@@ -11,6 +11,31 @@ namespace hollowtop {
 
 namespace {
 constexpr std::size_t at_a_time = 48; ///< cells and columns of one class: one product in place of as many
+
+std::vector<int> element_dofs(const CellGrid& grid, bool inside) {
+    std::vector<int> dofs;
+    const int p = grid.order;
+    for (int b = 0; b <= p; ++b)
+        for (int a = 0; a <= p; ++a) {
+            const bool interior = a > 0 && a < p && b > 0 && b < p;
+            if (interior != inside) continue;
+            for (int c = 0; c < grid.dofs_per_node; ++c)
+                dofs.push_back((b * (p + 1) + a) * grid.dofs_per_node + c);
+        }
+    return dofs;
+}
+
+} // namespace
+
+std::vector<int> element_border_dofs(const CellGrid& grid) { return element_dofs(grid, false); }
+
+std::vector<int> element_interior_dofs(const CellGrid& grid) { return element_dofs(grid, true); }
+
+int global_dof(const CellGrid& grid, int cell, int local_dof) {
+    const int p = grid.order, local_node = local_dof / grid.dofs_per_node;
+    const int ix = cell % grid.nx * p + local_node % (p + 1);
+    const int iy = cell / grid.nx * p + local_node / (p + 1);
+    return (iy * grid.nodes_x() + ix) * grid.dofs_per_node + local_dof % grid.dofs_per_node;
 }
 
 void multiply(const GridStiffness& stiffness, std::span<const double> x, std::span<double> y, int count) {
