@@ -3,6 +3,7 @@
 #include "cli/words/words.hpp"
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
+#include "solver/piece/skin.hpp"
 
 #include <algorithm>
 #include <array>
@@ -235,7 +236,7 @@ Recess read_recess(const Cursor& object, const Top& top, std::size_t number) {
             if (top.thickness > 0 && skin >= top.thickness)
                 object.fault_at("skin", "this is no less than the thickness of the top",
                                 "give what is to be left above the recess");
-            recess.depth = top.thickness - skin;
+            recess.depth = depth_for_skin(skin, top);
         }
     }
     object.length("root_radius", recess.root_radius, not_negative);

@@ -7,6 +7,7 @@
 #include "materials/wood.hpp"
 #include "solver/piece/kept_region.hpp"
 #include "solver/piece/moisture_range.hpp"
+#include "solver/piece/screw_holes.hpp"
 #include "solver/piece/wording.hpp"
 #include "solver/shell/loads.hpp"
 #include "solver/situations/recess_loads.hpp"

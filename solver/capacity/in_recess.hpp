@@ -25,9 +25,6 @@ namespace hollowtop {
 inline constexpr double working_clearance = 2;
 /// Height of a screw's head that stands proud, over its diameter: common practice, from memory.
 inline constexpr double head_per_diameter = 0.6;
-/// A screw's way in a hole half a millimetre wider than it, and in one two millimetres wider: common
-/// practice.
-inline constexpr double clearance_hole_play = 0.25, oversize_hole_play = 1;
 /// A cover may sag by that share of what it bridges: judgement.
 inline constexpr double cover_sag_divisor = 200;
 

@@ -4,6 +4,8 @@
 #include "materials/screw.hpp"
 #include "solver/interface/beam.hpp"
 #include "solver/model/model.hpp"
+#include "solver/model/plan_model.hpp"
+#include "solver/piece/skin.hpp"
 #include "solver/shell/loads.hpp"
 
 #include <algorithm>
@@ -30,7 +32,7 @@ Boxes boxes_of(const Piece& piece) {
     for (const Recess& recess : piece.recesses) {
         const std::optional<Rectangle> box = recess_box(piece, recess);
         if (!box) throw Beyond{"a recess that is no rectangle"};
-        levels.push_back({*box, piece.top.thickness - recess.depth});
+        levels.push_back({*box, skin_of(recess, piece.top)});
         for (const Land& land : recess.lands) {
             const auto* shape = std::get_if<RectangleShape>(&land.shape);
             if (!shape) throw Beyond{"a land that is no rectangle"};

@@ -37,7 +37,8 @@ std::vector<Point> inset_of_ellipse(const Rectangle& box, double rim, double cor
     for (int k = 0; k <= n; ++k) {
         const double t = first + rest * k / n;
         const Point normal{b * std::cos(t), a * std::sin(t)};
-        quarter.push_back(Point{a * std::cos(t), b * std::sin(t)} - (rim / std::hypot(normal.x, normal.y)) * normal);
+        quarter.push_back(Point{a * std::cos(t), b * std::sin(t)} -
+                          (rim / std::hypot(normal.x, normal.y)) * normal);
     }
     quarter.front().y = quarter.back().x = 0;
     const Point centre{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};

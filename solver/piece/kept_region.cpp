@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/piece/kept_region.hpp"
 
-
 #include <algorithm>
 #include <cmath>
 #include <limits>

@@ -5,6 +5,7 @@
 #include "materials/strength.hpp"
 #include "materials/uses.hpp"
 #include "solver/piece/fault_list.hpp"
+#include "solver/piece/skin.hpp"
 #include "solver/piece/wording.hpp"
 
 #include <cmath>
@@ -34,7 +35,7 @@ double thickness_at(const Piece& piece, const Plan& plan, Point at) {
         for (const std::optional<Trace>& land : plan.lands[i]) {
             if (land && depth_inside(*land, at) >= 0) return piece.top.thickness;
         }
-        return piece.top.thickness - piece.recesses[i].depth;
+        return skin_of(piece.recesses[i], piece.top);
     }
     return piece.top.thickness;
 }

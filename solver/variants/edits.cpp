@@ -2,6 +2,7 @@
 #include "solver/variants/edits.hpp"
 
 #include "materials/error.hpp"
+#include "solver/piece/skin.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -92,7 +93,7 @@ void set_depth(Piece& piece, const std::string& name, double depth) {
 }
 
 void set_skin(Piece& piece, const std::string& name, double skin) {
-    set_depth(piece, name, piece.top.thickness - skin);
+    set_depth(piece, name, depth_for_skin(skin, piece.top));
 }
 
 void set_rim(Piece& piece, const std::string& name, double rim) {

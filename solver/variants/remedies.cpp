@@ -7,6 +7,7 @@
 #include "solver/check/worst_position.hpp"
 #include "solver/numeric/threads.hpp"
 #include "solver/piece/sense.hpp"
+#include "solver/piece/skin.hpp"
 #include "solver/piece/use_loads.hpp"
 #include "solver/situations/recess_loads.hpp"
 #include "solver/variants/edits.hpp"
@@ -16,7 +17,6 @@
 #include <functional>
 #include <memory>
 #include <mutex>
-#include <thread>
 
 namespace hollowtop {
 namespace {
@@ -232,7 +232,7 @@ std::optional<Stiffener> first_stiffener(const Piece& piece) {
         if (!box || (box->x1 - box->x0) * (box->y1 - box->y0) <= area) continue;
         area = (box->x1 - box->x0) * (box->y1 - box->y0);
         largest = box;
-        skin = piece.top.thickness - recess.depth;
+        skin = skin_of(recess, piece.top);
     }
     constexpr double grip = 3, to_the_face = 6, least_skin = 12,
                      clear = 25; // mm; the angle's leg; common practice; to the wall
@@ -347,9 +347,7 @@ void add_loads(std::vector<Ladder>& ladders) {
 std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result& failing,
                                                 const CheckOptions& options) {
     if (failing.mesh.dofs > most_dofs) return std::nullopt;
-    const int threads = options.threads > 0
-                            ? options.threads
-                            : std::max(1, static_cast<int>(std::thread::hardware_concurrency()));
+    const int threads = threads_for(options.threads);
     std::vector<Ladder> ladders;
     add_skin(piece, ladders);
     add_rim(piece, ladders);

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/piece/trace.hpp"
 
-
 #include <catch2/catch.hpp>
 
 #include <algorithm>

@@ -5,6 +5,7 @@
 #include "materials/section.hpp"
 #include "solver/capacity/in_recess.hpp"
 #include "solver/piece/kept_region.hpp"
+#include "solver/piece/skin.hpp"
 
 #include <algorithm>
 
@@ -22,8 +23,8 @@ std::vector<Point> seen(const std::vector<Point>& points, const View& view) {
     return out;
 }
 
-double top_of(const Recess& recess, const Kept& kept, double thickness) {
-    return thickness - recess.depth + (kept.hangs_on == HangsOn::skin ? 0 : working_clearance);
+double top_of(const Recess& recess, const Kept& kept, const Top& top) {
+    return skin_of(recess, top) + (kept.hangs_on == HangsOn::skin ? 0 : working_clearance);
 }
 
 } // namespace
@@ -68,7 +69,7 @@ double kept_reach(const Piece& piece) {
     double reach = 0;
     for (const Recess& recess : piece.recesses) {
         for (const Kept& kept : recess.holds)
-            reach = std::max(reach, top_of(recess, kept, piece.top.thickness) + kept.height);
+            reach = std::max(reach, top_of(recess, kept, piece.top) + kept.height);
         if (recess.cover && !recess.cover->trim.empty())
             reach =
                 std::max(reach, piece.top.thickness + materials::parse_section(recess.cover->trim).height);
@@ -103,7 +104,7 @@ void draw_kept_section(Svg& svg, const Piece& piece, const Plan& plan, bool alon
         for (const Kept& kept : recess.holds) {
             const Rectangle print = footprint_of(kept, traces);
             if (along_x ? line < print.y0 || line > print.y1 : line < print.x0 || line > print.x1) continue;
-            const double upper = top_of(recess, kept, thickness);
+            const double upper = top_of(recess, kept, piece.top);
             svg.polygon(
                 box(along_x ? print.x0 : print.y0, along_x ? print.x1 : print.y1, upper, upper + kept.height),
                 kept_look);

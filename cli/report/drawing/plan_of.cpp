@@ -3,6 +3,7 @@
 
 #include "materials/section.hpp"
 #include "solver/interface/screw_places.hpp"
+#include "solver/piece/skin.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -28,7 +29,7 @@ Plan plan_of(const Piece& piece) {
                       .lands = {},
                       .land_names = {},
                       .depth = recess.depth,
-                      .skin = piece.top.thickness - recess.depth,
+                      .skin = skin_of(recess, piece.top),
                       .root_radius = recess.root_radius};
         if (const auto* rim = std::get_if<RimShape>(&recess.shape))
             hollow.loop = inset(piece.top.outline, rim->rim, rim->corner_radius);

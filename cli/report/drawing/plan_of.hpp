@@ -4,8 +4,8 @@
 /// is drilled.
 /// mm, x along the length, y along the width, seen from above.
 
-#include "solver/piece/piece.hpp"
 #include "solver/piece/loop.hpp"
+#include "solver/piece/piece.hpp"
 
 #include <string>
 #include <vector>

@@ -6,6 +6,7 @@
 #include "materials/screw.hpp"
 #include "materials/section.hpp"
 #include "materials/wood.hpp"
+#include "solver/piece/screw_holes.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -39,7 +40,7 @@ StiffenerWork work_of(const Stiffener& stiffener, const Plan& plan, const Stiffe
         work.pilot = pilot_share * root.value;
         work.root_source = root.source;
         work.hole =
-            work.screw_diameter + (work.holes == Holes::oversize ? 2 * oversize_play : slot_clearance);
+            work.screw_diameter + (work.holes == Holes::oversize ? 2 * oversize_hole_play : slot_clearance);
     }
     const double along = std::atan2(stiffener.to.y - stiffener.from.y, stiffener.to.x - stiffener.from.x) *
                          180 / std::numbers::pi;

@@ -31,7 +31,6 @@ PassRule pass_rule(Units units);
 inline constexpr double chips_least = 3, chips_most = 5;
 inline constexpr double lift_strong_kg = 25, lift_weak_kg = 16;
 inline constexpr double slot_clearance = 1;
-inline constexpr double slot_diameters = 3; ///< length of a slot that the check counts on
 
 struct Pass {
     double depth = 0, left = 0; ///< of the recess after it, and of the skin
