@@ -3,6 +3,7 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "solver/model/make_model.hpp"
 #include "solver/model/model.hpp"
 #include "solver/readout/gather.hpp"
 

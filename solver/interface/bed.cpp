@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/interface/bed.hpp"
 
-#include "materials/section.hpp"
+#include "solver/interface/bed_divisions.hpp"
+#include "solver/interface/levels.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -9,13 +10,6 @@
 
 namespace hollowtop {
 namespace {
-
-bool carries_a_rail(const Piece& piece, const Pad& pad) {
-    return std::any_of(piece.supports.begin(), piece.supports.end(), [&](const Support& support) {
-        const auto* rail = std::get_if<Rail>(&support.kind);
-        return rail && stands_under(pad, rail->from, rail->to, materials::parse_section(rail->section).width);
-    });
-}
 
 constexpr double least_division =
     0.05; ///< mm: walls closer than this to an edge of the bed or to one another count as one
@@ -81,12 +75,6 @@ Crossings crossings_of(const BedShape& shape, const ThicknessField& field) {
     return found;
 }
 
-void cut(std::vector<BedDivision>& divisions, double from, double to, int points, double longest) {
-    const int n = std::max(1, static_cast<int>(std::ceil((to - from) / longest - 1e-9)));
-    for (int k = 0; k < n; ++k)
-        divisions.push_back({from + (to - from) * k / n, from + (to - from) * (k + 1) / n, points});
-}
-
 /// What one rectangle of a bed adds: the places of its points across a division, their shares and leans.
 struct DivisionPoint {
     double at = 0, share = 1, lean = 0; ///< `at` from -1 to 1
@@ -123,16 +111,16 @@ struct BedMaker {
         if (!bears(region)) { // it may come to touch, somewhere
             std::vector<BedDivision> coarse;
             constexpr double longest = 60;
-            cut(coarse, from, to, 1, longest);
+            cut_evenly(coarse, from, to, 1, longest);
             return coarse;
         }
         if (nature.coarse) {
             std::vector<BedDivision> even;
             const double width = to - from;
             if (is_long)
-                cut(even, from, to, 1, std::min(30.0, width / 4));
+                cut_evenly(even, from, to, 1, std::min(30.0, width / 4));
             else
-                cut(even, from, to, 1, width / (is_slender ? 2 : 4));
+                cut_evenly(even, from, to, 1, width / (is_slender ? 2 : 4));
             return even;
         }
         const double r = reach(n, region),
@@ -219,8 +207,8 @@ struct BedMaker {
         if (walls.aslant) {
             constexpr double longest = 12;
             std::vector<BedDivision> ps, qs;
-            cut(ps, -shape.half_along, shape.half_along, 1, longest);
-            cut(qs, -shape.half_across, shape.half_across, 1, longest);
+            cut_evenly(ps, -shape.half_along, shape.half_along, 1, longest);
+            cut_evenly(qs, -shape.half_across, shape.half_across, 1, longest);
             for (const BedDivision& p : ps)
                 for (const BedDivision& q : qs) add_mixed(p.from, p.to, q.from, q.to);
         } else {
@@ -251,137 +239,6 @@ struct BedMaker {
 };
 
 } // namespace
-
-std::vector<BedDivision> divisions_across(double from, double to, const BedBending& bending) {
-    const double width = to - from;
-    std::vector<BedDivision> divisions;
-    if (width < (bending.held ? 0.7 : 0.25) * bending.reach) return {{from, to, 2}};
-    if (bending.held) {
-        if (width < 2 * bending.reach) {
-            cut(divisions, from, to, 2, width / 2);
-            return divisions;
-        }
-        // the pressure dies out from both edges in waves
-        const double edge = std::min(0.7 * bending.reach, 0.2 * width);
-        divisions.push_back({from, from + edge, 2});
-        cut(divisions, from + edge, to - edge, 2, 3 * bending.reach);
-        divisions.push_back({to - edge, to, 2});
-        return divisions;
-    }
-    constexpr double least = 0.3, grow = 3, far_edge = 3, most = 0.8;
-    const double first = std::clamp(1.3 * bending.edge, least, 0.25 * width);
-    std::vector<double> low, high; // widths from each end
-    double taken = 0;
-    const auto take = [&](std::vector<double>& side, double division) {
-        side.push_back(division);
-        taken += division;
-    };
-    for (auto* side : {&low, &high})
-        take(*side, (side == &low ? bending.low_edge : bending.high_edge)
-                        ? first
-                        : std::min(far_edge * first, 0.25 * width));
-    double division = first;
-    for (int k = 1; k < bending.divisions; ++k) {
-        division *= grow;
-        if (taken + division * (bending.low_edge + bending.high_edge) > most * width)
-            break; // both or none: mirrored, a bed stays the same
-        if (bending.low_edge) take(low, division);
-        if (bending.high_edge) take(high, division);
-    }
-    double at = from;
-    for (const double w : low) divisions.push_back({at, at + w, 2}), at += w;
-    double end = to;
-    for (const double w : high) end -= w;
-    cut(divisions, at, end, end - at < 0.1 * bending.reach ? 1 : 2, 3 * bending.reach);
-    std::reverse(high.begin(), high.end());
-    for (const double w : high) divisions.push_back({end, end + w, 2}), end += w;
-    return divisions;
-}
-
-std::vector<BedDivision> divisions_along(double from, double to, const BedBending& bending) {
-    constexpr double end = 25, longest = 80, short_bed = 120;
-    if (to - from < short_bed) return divisions_across(from, to, bending);
-    std::vector<BedDivision> divisions{{from, from + end, 2}};
-    cut(divisions, from + end, to - end, 2, longest);
-    divisions.push_back({to - end, to, 2});
-    return divisions;
-}
-
-std::vector<Point> level_samples(Point middle, Point axis, double half_along, double half_across) {
-    constexpr int n = 8;
-    std::vector<Point> samples;
-    for (int i = 0; i < n; ++i)
-        for (int j = 0; j < n; ++j) {
-            const double p = half_along * ((2 * i + 1.0) / n - 1), q = half_across * ((2 * j + 1.0) / n - 1);
-            samples.push_back({middle.x + p * axis.x - q * axis.y, middle.y + p * axis.y + q * axis.x});
-        }
-    return samples;
-}
-
-std::vector<LevelStretch> levels_along(const ThicknessField& field, Point centre, Point axis, double half) {
-    constexpr int samples = 400;
-    constexpr double sure = 1e-4; // mm
-    const auto region = [&](double s) {
-        return std::max(region_at(field, {centre.x + s * axis.x, centre.y + s * axis.y}), full_thickness);
-    };
-    std::vector<LevelStretch> stretches;
-    double from = -half, before = -half * (1 - 1e-9);
-    int here = region(before);
-    for (int k = 1; k <= samples; ++k) {
-        const double s = half * (2.0 * k / samples - 1) * (1 - 1e-9);
-        const int next = region(s);
-        if (next != here) {
-            double low = before, high = s;
-            while (high - low > sure) {
-                const double middle = (low + high) / 2;
-                (region(middle) == here ? low : high) = middle;
-            }
-            stretches.push_back({from, (low + high) / 2, here});
-            from = (low + high) / 2;
-            here = next;
-        }
-        before = s;
-    }
-    stretches.push_back({from, half, here});
-    return stretches;
-}
-
-std::vector<Support> parts_that_bear(const Piece& piece, const ThicknessField& field) {
-    std::vector<Support> parts;
-    const auto is_rest = [](int region) { return region <= full_thickness; };
-    const auto add_stretches = [&](const Support& support, const auto& line) {
-        constexpr double least = 1; // mm
-        const Point d{line.to.x - line.from.x, line.to.y - line.from.y},
-            centre{(line.from.x + line.to.x) / 2, (line.from.y + line.to.y) / 2};
-        const double length = std::hypot(d.x, d.y);
-        const Point axis{d.x / length, d.y / length};
-        for (const LevelStretch& stretch : levels_along(field, centre, axis, length / 2)) {
-            if (!is_rest(stretch.region) || stretch.to - stretch.from < least) continue;
-            auto part = line;
-            part.from = {centre.x + stretch.from * axis.x, centre.y + stretch.from * axis.y};
-            part.to = {centre.x + stretch.to * axis.x, centre.y + stretch.to * axis.y};
-            parts.push_back({support.name, part});
-        }
-    };
-    for (const Support& support : piece.supports) {
-        if (const auto* pad = std::get_if<Pad>(&support.kind)) {
-            const std::vector<Point> places =
-                level_samples(pad->at, {1, 0}, pad->size_x / 2, pad->size_y / 2);
-            if (pad->packed || carries_a_rail(piece, *pad) ||
-                std::any_of(places.begin(), places.end(),
-                            [&](Point at) { return is_rest(region_at(field, at)); }))
-                parts.push_back(support);
-        } else if (const auto* rail = std::get_if<Rail>(&support.kind)) {
-            add_stretches(support, *rail);
-        } else if (const auto* bearer = std::get_if<Bearer>(&support.kind);
-                   bearer && bearer->width > 0 && !bearer->packed) {
-            add_stretches(support, *bearer);
-        } else {
-            parts.push_back(support);
-        }
-    }
-    return parts.empty() ? piece.supports : parts;
-}
 
 Bed make_bed(const BedShape& shape, const BedNature& nature, const ThicknessField& field,
              const PlaneStiffness& plane) {

@@ -11,7 +11,9 @@
 /// A tile lies on one level of the underside. Under a recess there is a gap as deep as the recess, and a tile
 /// with that gap.
 
-#include "solver/interface/supports.hpp"
+#include "solver/interface/contact_point.hpp"
+#include "solver/mesh/thickness_field.hpp"
+#include "solver/section/plane_stiffness.hpp"
 
 #include <optional>
 #include <vector>
@@ -42,40 +44,5 @@ struct Bed {
 
 Bed make_bed(const BedShape& shape, const BedNature& nature, const ThicknessField& field,
              const PlaneStiffness& plane);
-
-/// A part of the way across a bed: in it the pressure is even (one point) or linear (two).
-struct BedDivision {
-    double from = 0, to = 0;
-    int points = 2;
-};
-
-/// How the top bends over a bed, as far as its cutting asks.
-struct BedBending {
-    bool held = false;
-    double reach = 0; ///< over what length the bed's pressure fades, (4 D / k)^(1/4)
-    double edge = 0;  ///< width of the division on which a turning top is expected to press
-    bool low_edge = true, high_edge = true; ///< at which ends it is expected to
-    int divisions = 2; ///< how many narrow divisions there, each three times as wide as the one before it
-};
-
-/// Cuts `from`..`to` across a bed; along one that is longer than wide.
-std::vector<BedDivision> divisions_across(double from, double to, const BedBending& bending);
-std::vector<BedDivision> divisions_along(double from, double to, const BedBending& bending);
-
-/// Places spread evenly over a rectangle, at which a tile of one level looks for its own part.
-std::vector<Point> level_samples(Point middle, Point axis, double half_along, double half_across);
-
-/// Where along the line from -half to half about `centre` the underside changes its level, from the first end
-/// to the last.
-struct LevelStretch {
-    double from = 0, to = 0;
-    int region = 0;
-};
-std::vector<LevelStretch> levels_along(const ThicknessField& field, Point centre, Point axis, double half);
-
-/// The supports as far as the top rests on them: of bearers and rails that run under a recess the stretches
-/// at full thickness, by their middle lines; without pads that lie wholly under one. All of them where
-/// nothing would be left.
-std::vector<Support> parts_that_bear(const Piece& piece, const ThicknessField& field);
 
 } // namespace hollowtop

@@ -2,6 +2,7 @@
 #include "solver/mesh/thickness_field.hpp"
 
 #include "materials/error.hpp"
+#include "solver/piece/skin.hpp"
 #include "solver/section/wall_along.hpp"
 #include "solver/section/wall_submodel.hpp"
 
@@ -85,7 +86,7 @@ double reach_of(const ThicknessField& field, Point foot, Point direction, double
 }
 
 /// Cells see only a zone about as wide as they are. A straight wall along x or y has mesh lines on both
-/// sides; others cut across cells, and their zone is four times as wide: what gives lies up to half a
+/// sides; others cut across cells, and their zone is four times as wide: what yields lies up to half a
 /// thickness further out, and the sag of an oval top on fine meshes is that of zones half as wide within 0.1
 /// %. Not at small arcs, where a wide zone would grow longer than its wall.
 double zone_width(const EdgePiece& piece, double width) {
@@ -136,7 +137,7 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
     for (size_t i = 0; i < piece.recesses.size(); ++i) {
         const Recess& recess = piece.recesses[i];
         RecessPlan plan;
-        plan.skin = piece.top.thickness - recess.depth;
+        plan.skin = skin_of(recess, piece.top);
         plan.root_radius = recess.root_radius;
         if (const auto* rim = std::get_if<RimShape>(&recess.shape)) {
             plan.loop = inset(piece.top.outline, rim->rim, rim->corner_radius);

@@ -5,8 +5,8 @@
 /// is a region (outside, full thickness, or one recess's skin) and, in full thickness beside a wall, the wall
 /// whose zone it lies in.
 
-#include "solver/piece/piece.hpp"
 #include "solver/piece/loop.hpp"
+#include "solver/piece/piece.hpp"
 #include "solver/section/section_stiffness.hpp"
 
 #include <compare>

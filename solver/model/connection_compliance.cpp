@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/model/connection_compliance.hpp"
 
+#include "solver/interface/tile_forces.hpp"
+
 #include <algorithm>
 #include <iterator>
 #include <utility>
@@ -38,7 +40,7 @@ std::shared_ptr<const ConnectionCompliance> compliance_of(const Model& model,
     return std::make_shared<const ConnectionCompliance>(std::move(all_soft), std::move(all_stiff));
 }
 
-/// Do two connections touch top and bar alike, whatever they give?
+/// Do two connections touch top and bar alike, whatever their own compliance?
 bool touch_alike(const Connection& a, const Connection& b) {
     return a.beam == b.beam && a.top == b.top && a.on_beam == b.on_beam;
 }
@@ -54,7 +56,7 @@ SparseColumns some_of(const SparseColumns& all, size_t first, size_t end) {
     return some;
 }
 
-/// Flexibility of the top at all columns: the supports', which are always the first, are kept.
+/// Compliance of the top at all columns: the supports', which are always the first, are kept.
 std::vector<double> compliance_at(Model& model, const SparseColumns& forces) {
     const size_t n = static_cast<size_t>(forces.count()), n_points = model.points.size();
     if (model.support_compliance.empty() && n_points > 0) {
@@ -130,13 +132,12 @@ void fill_compliance(Model& model, ConnectionSet& set) {
     std::list<KnownConnections>& known = model.known_connections;
     const auto found = std::find_if(known.begin(), known.end(), [&](const KnownConnections& k) {
         return k.columns == model.columns && k.set.n_bars == set.n_bars && k.beams == model.bars.beams &&
-               std::equal(k.set.connections.begin(), k.set.connections.end(), set.connections.begin(),
-                          set.connections.end(), touch_alike);
+               std::equal(k.set.all.begin(), k.set.all.end(), set.all.begin(), set.all.end(), touch_alike);
     });
     if (found != known.end()) {
         known.splice(known.begin(), known, found);
     } else {
-        set.between = compliance_of(model, set.connections);
+        set.between = compliance_of(model, set.all);
         known.push_front({.columns = model.columns, .beams = model.bars.beams, .set = set});
         size_t numbers = 0;
         const auto first_old = std::find_if(known.begin(), known.end(), [&](const KnownConnections& k) {
@@ -145,18 +146,6 @@ void fill_compliance(Model& model, ConnectionSet& set) {
         known.erase(first_old == known.begin() ? std::next(first_old) : first_old, known.end());
     }
     set.between = known.front().set.between;
-}
-
-std::shared_ptr<const std::vector<double>> ConnectionCompliance::at_creep(double creep_factor) const {
-    const std::lock_guard lock(guard_);
-    for (const auto& [known, together] : known_)
-        if (known == creep_factor) return together;
-    std::vector<double> together(stiff_);
-    for (size_t i = 0; i < together.size(); ++i) together[i] += creep_factor * soft_[i];
-    constexpr size_t most = 2; // now, and after the years
-    if (known_.size() == most) known_.pop_back();
-    known_.emplace_back(creep_factor, std::make_shared<const std::vector<double>>(std::move(together)));
-    return known_.back().second;
 }
 
 } // namespace hollowtop

@@ -16,18 +16,18 @@ namespace {
 ContactProblem problem_of(const Model& model, const ConnectionSet& set, size_t n, int n_bars,
                           double creep_factor, double slip) {
     ContactProblem problem;
-    const size_t all = set.connections.size();
+    const size_t all = set.all.size();
     problem.n_points = static_cast<int>(n);
     problem.n_rigid = static_cast<int>(model.rigid.size()) + 6 * n_bars;
-    problem.shared_compliance = set.between->at_creep(creep_factor);
+    problem.shared_compliance = set.between->after_creep(creep_factor);
     problem.stride = static_cast<int>(all);
     for (size_t i = 0; i < n; ++i)
-        problem.own_compliance.push_back(compliance_of(set.connections[i], creep_factor, slip));
+        problem.own_compliance.push_back(compliance_of(set.all[i], creep_factor, slip));
     const std::vector<double> rigid = rigid_at_connections(model, set);
     for (size_t k = 0; k < static_cast<size_t>(problem.n_rigid); ++k)
         problem.rigid.insert(problem.rigid.end(), rigid.begin() + static_cast<std::ptrdiff_t>(k * all),
                              rigid.begin() + static_cast<std::ptrdiff_t>(k * all + n));
-    for (size_t i = 0; i < n; ++i) problem.two_sided.push_back(set.connections[i].two_sided);
+    for (size_t i = 0; i < n; ++i) problem.two_sided.push_back(set.all[i].two_sided);
     return problem;
 }
 
@@ -64,18 +64,17 @@ ContactAnswer ContactSystem::answer_to(const std::vector<double>& at_columns, st
 ContactState ContactSystem::solve_from(const std::vector<double>& at_columns,
                                        const std::vector<double>& forces, double weight,
                                        std::span<const char> first_guess) const {
-    ContactState connected{.answer =
-                               answer_to(at_columns, work_on_rigid(*model_, forces), weight, first_guess),
-                           .forces = std::vector<double>(forces.size(), 0)};
-    add_connection_forces(*model_, *set_, connected.answer.force, connected.forces);
-    return connected;
+    ContactState state{.answer = answer_to(at_columns, work_on_rigid(*model_, forces), weight, first_guess),
+                       .forces = std::vector<double>(forces.size(), 0)};
+    add_connection_forces(*model_, *set_, state.answer.force, state.forces);
+    return state;
 }
 
 void add_connection_forces(const Model& model, const ConnectionSet& set, std::span<const double> force,
                            std::span<double> nodal) {
     const SparseColumns& columns = model.columns->forces;
     for (size_t i = 0; i < force.size(); ++i)
-        for (const ConnectionShare& share : set.connections[i].top)
+        for (const ConnectionShare& share : set.all[i].top)
             for (int k = columns.start[static_cast<size_t>(share.column)];
                  k < columns.start[static_cast<size_t>(share.column) + 1]; ++k)
                 nodal[static_cast<size_t>(columns.dof[static_cast<size_t>(k)])] +=

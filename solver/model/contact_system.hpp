@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  One way of contact system top, supports and bars together, ready for many loads: the contact
-/// problem of a ConnectionSet.
+/// \file  Top, supports and bars held together by a ConnectionSet: one contact system, ready for many loads.
+/// The contact problem it poses: solver/numeric/complementarity.hpp; docs/method.md, "What holds the top".
 
 #include "solver/model/model.hpp"
 #include "solver/numeric/complementarity.hpp"
@@ -25,8 +25,8 @@ struct ContactState {
 
 class ContactSystem {
   public:
-    /// The first `n_connections` of the set and its first `n_bars` bars, on moduli reduced by `creep factor`,
-    /// on screws that slip `slip` times as far.
+    /// The first `n_connections` of the set and its first `n_bars` bars, wood as soft as `creep_factor` makes it
+    /// (1 + k_def after the years, else 1), on screws that slip `slip` times as far.
     ContactSystem(const Model& model, const ConnectionSet& set, int n_connections, int n_bars,
                   double creep_factor, double slip = 1);
     ContactState solve(const ContactLoad& load, std::span<const char> first_guess = {}) const;
@@ -53,8 +53,7 @@ class ContactSystem {
 void add_connection_forces(const Model& model, const ConnectionSet& set, std::span<const double> force,
                            std::span<double> nodal);
 
-/// How much a connection gives, mm/N, on moduli reduced by `creep factor`; a screw in shear `slip` times as
-/// much.
+/// Compliance of a connection, mm/N, at that creep factor; of a screw in shear `slip` times as much.
 double compliance_of(const Connection& connection, double creep_factor, double slip = 1);
 
 } // namespace hollowtop

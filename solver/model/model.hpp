@@ -1,13 +1,13 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The piece made ready to be loaded: shell, factor, supports, rigid motions, and the compliance at
-/// the interface.
+/// \file  The piece made ready to be loaded (make_model.hpp): shell, factor, supports, rigid motions, and the compliance
+/// at the interface.
 ///
 /// The top floats free; the factor is made of the top with just enough dofs pinned to stop its rigid motions.
 /// Once loads and supports balance, the pins carry nothing, which the residual proves. All that opens or
 /// closes lives in the small dense problem at the interface points (solver/numeric/complementarity.hpp).
 
-#include "solver/interface/connections.hpp"
+#include "solver/interface/connection_plan.hpp"
 #include "solver/interface/supports.hpp"
 #include "solver/numeric/factor.hpp"
 #include "solver/piece/piece.hpp"
@@ -38,16 +38,16 @@ struct LoadColumn {
     std::vector<Pressed> pressed{}; ///< by a load of the piece
 };
 
-/// What connections see of one another through top and bars, their own give left out: creep factor x soft +
-/// stiff, creep factor as in SituationPlan.
+/// Compliance between connections through top and bars, their own left out, mm/N: creep factor x soft + stiff. `soft`
+/// is wood, which creeps, `stiff` is metal; the creep factor is 1 + k_def, or 1 (EN 1995-1-1, 2.3.2.2).
 class ConnectionCompliance {
   public:
     /// Both count squared.
     ConnectionCompliance(std::vector<double> soft, std::vector<double> stiff)
         : soft_(std::move(soft)), stiff_(std::move(stiff)) {}
-    /// Together. Made when first asked for; any thread may ask.
-    std::shared_ptr<const std::vector<double>> at_creep(double creep_factor) const;
-    /// How many are kept, so far.
+    /// The whole at a creep factor, count squared. Made when first asked for; any thread may ask.
+    std::shared_ptr<const std::vector<double>> after_creep(double creep_factor) const;
+    /// How many numbers it may keep.
     size_t size() const { return 4 * soft_.size(); }
 
   private:
@@ -57,8 +57,8 @@ class ConnectionCompliance {
 };
 
 struct ConnectionSet {
-    std::vector<Connection> connections{}; ///< their columns are those of TopColumns::forces
-    int n_bars = 0;                        ///< the first of ConnectionPlan::beams
+    std::vector<Connection> all{}; ///< their columns are those of TopColumns::forces
+    int n_bars = 0;                ///< the first of ConnectionPlan::beams
     std::shared_ptr<const ConnectionCompliance> between{};
 };
 
@@ -109,58 +109,6 @@ struct Model {
 inline const Beam& bar_of(const Model& model, const Connection& connection) {
     return model.bars.beams[static_cast<size_t>(connection.beam)];
 }
-
-struct ModelOptions {
-    ShellOptions shell;
-    int threads = 1;
-    bool bonded = true;       ///< the bonded connections too: what the stiffeners would be worth if glued
-    MeshWishes finer_at{};    ///< attractors besides those of the piece
-    bool coarse_beds = false; ///< as in BedNature
-};
-
-/// What a piece asks of its model before there is a mesh.
-struct ModelPlan {
-    PlaneStiffness plane{};
-    ThicknessField field{};
-    double through_thickness_modulus = 0;
-    SupportPlan supports{}; ///< its wishes are those of everything that wants mesh lines
-    ConnectionPlan bars{};
-};
-/// `glued_too` as in plan_connections, `coarse_beds` as in plan_supports.
-ModelPlan plan_model(const Piece& piece, bool with_wall_compliance, bool glued_too = true,
-                     bool coarse_beds = false);
-
-/// Throws Error(not_computable) where the stiffness is not positive definite, with the place.
-Model make_model(const Piece& piece, const ModelOptions& options);
-
-/// Puts other stiffeners under a factored model: those of a piece that is the same but for them, and whose
-/// plan has the same wishes for the mesh. Costs no factor, and no compliance where the new stiffeners press
-/// and pull at the same places.
-void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const ModelOptions& options);
-
-/// What lies under a top, taken out of its model so that other stiffeners may take the place, or put back.
-/// Costs nothing.
-struct Underside {
-    SupportPlan supports;
-    ConnectionPlan bars;
-    ConnectionSet connections, bonded;
-    int n_bare = 0;
-    std::shared_ptr<const TopColumns> columns;
-};
-Underside take_underside(Model& model);
-void put_underside(Model& model, Underside underside);
-
-/// The shell, its held lines and its interface points alone: no factor, no loads.
-Model make_unfactored_model(const Piece& piece, const ModelOptions& options);
-
-/// Rigid motions of the shell that its held lines allow.
-std::vector<std::vector<double>> free_rigid_motions(const Shell& shell);
-
-/// Dofs whose pinning stops the given rigid motions.
-std::vector<int> pins_for(const Shell& shell, const std::vector<std::vector<double>>& rigid);
-
-/// Young's modulus through the thickness, MPa; for a sheet of stated constants E2 stands in.
-double through_thickness_modulus(const Piece& piece);
 
 /// Upward movement of the top at each of the connections, and of the bars under their own weight; parts as in
 /// ConnectionSet.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/readout/flatness.hpp"
 
+#include "solver/shell/movement_form.hpp"
 #include "solver/shell/recovery.hpp"
 
 #include <algorithm>

@@ -2,6 +2,7 @@
 #include "solver/readout/gather.hpp"
 
 #include "materials/weakest_link.hpp"
+#include "solver/interface/bearing_parts.hpp"
 #include "solver/interface/bed.hpp"
 #include "solver/readout/flatness.hpp"
 #include "solver/readout/kept_sink.hpp"

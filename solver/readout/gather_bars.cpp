@@ -110,7 +110,7 @@ StiffenerForce stiffener_force(const Model& model, const SolvedSituation& s, int
     const Beam beam =
         with_weight(model.bars.beams[static_cast<size_t>(bar)], own_weight_in(model, s.plan.loads));
     StiffenerForce force;
-    walk(beam, forces_on_bar(model.connections.connections, bar, s.connection_force),
+    walk(beam, forces_on_bar(model.connections.all, bar, s.connection_force),
          [&](double at, const SectionForces& section) {
              const double stress = greatest_stress(beam, section);
              if (std::abs(stress) > std::abs(force.stress_MPa)) {
@@ -127,10 +127,9 @@ StiffenerForce stiffener_force(const Model& model, const SolvedSituation& s, int
                  force.shear_at = beam.at(at);
              }
          });
-    force.glue =
-        glue_stresses(beam, glued_stretches(model.connections.connections, bar, beam, s.connection_force));
-    for (size_t i = 0; i < model.connections.connections.size(); ++i) {
-        const Connection& connection = model.connections.connections[i];
+    force.glue = glue_stresses(beam, glued_stretches(model.connections.all, bar, beam, s.connection_force));
+    for (size_t i = 0; i < model.connections.all.size(); ++i) {
+        const Connection& connection = model.connections.all[i];
         if (connection.beam != bar || connection.area <= 0 || (connection.kind != ConnectionKind::contact))
             continue;
         const double pressure = s.connection_force[i] / connection.area;
@@ -147,8 +146,8 @@ std::vector<ScrewForce> screw_forces(const Model& model, const SolvedSituation& 
         screws.push_back(
             {.stiffener = seat.stiffener, .at = seat.at, .thread = seat.thread, .wood = seat.wood});
     std::vector<Point> shear(screws.size()), slip(screws.size());
-    for (size_t i = 0; i < model.connections.connections.size(); ++i) {
-        const Connection& connection = model.connections.connections[i];
+    for (size_t i = 0; i < model.connections.all.size(); ++i) {
+        const Connection& connection = model.connections.all[i];
         if (connection.screw < 0) continue;
         const auto k = static_cast<size_t>(connection.screw);
         const double f = s.connection_force[i];
@@ -250,10 +249,9 @@ StiffeningAnswer stiffening_of(const Piece& piece, const Model& model,
     const ContactState bare =
         ContactSystem(model, model.connections, model.n_bare, model.bars.n_rails, situation.plan.creep_factor)
             .solve(load);
-    const ContactState glued =
-        ContactSystem(model, model.bonded, static_cast<int>(model.bonded.connections.size()),
-                      model.bonded.n_bars, situation.plan.creep_factor)
-            .solve(load);
+    const ContactState glued = ContactSystem(model, model.bonded, static_cast<int>(model.bonded.all.size()),
+                                             model.bonded.n_bars, situation.plan.creep_factor)
+                                   .solve(load);
     answer.stiffening = {.situation = situation.plan.name,
                          .without_mm = sag_with(model, situation, bare, moved),
                          .with_mm = response.situations[worst].sag_mm,
@@ -261,12 +259,10 @@ StiffeningAnswer stiffening_of(const Piece& piece, const Model& model,
     for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
         const int bar = model.bars.n_rails + static_cast<int>(i);
         const Beam& beam = model.bars.beams[static_cast<size_t>(bar)];
-        const auto [most, at] =
-            axial_peak(beam, forces_on_bar(model.bonded.connections, bar, glued.answer.force));
+        const auto [most, at] = axial_peak(beam, forces_on_bar(model.bonded.all, bar, glued.answer.force));
         const double here =
-            section_forces(
-                beam, at,
-                forces_on_bar(model.connections.connections, bar, situation.connection_force).forces)
+            section_forces(beam, at,
+                           forces_on_bar(model.connections.all, bar, situation.connection_force).forces)
                 .N;
         answer.composite_action.push_back(most != 0 ? std::clamp(here / most, 0.0, 1.0) : 0.0);
     }

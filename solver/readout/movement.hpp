@@ -3,6 +3,7 @@
 /// \file  What the eye sees: sag against the plane through the supports' own movements, and the dish of a
 /// recess's skin against the rim around it. mm, downward +.
 
+#include "solver/shell/movement_form.hpp"
 #include "solver/shell/recovery.hpp"
 #include "solver/situations/respond.hpp"
 

@@ -46,7 +46,7 @@ std::vector<double> forms_of(const Model& model, std::span<const OutputPoint> ou
 std::vector<double> force_on_columns(const Model& model, const std::vector<double>& connection_force) {
     std::vector<double> total(static_cast<size_t>(model.columns->forces.count()), 0);
     for (size_t t = 0; t < connection_force.size(); ++t)
-        for (const ConnectionShare& share : model.connections.connections[t].top)
+        for (const ConnectionShare& share : model.connections.all[t].top)
             total[static_cast<size_t>(share.column)] += share.share * connection_force[t];
     return total;
 }

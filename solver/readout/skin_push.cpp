@@ -2,6 +2,7 @@
 #include "solver/readout/skin_push.hpp"
 
 #include "materials/push.hpp"
+#include "solver/model/make_model.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/readout/movement.hpp"
 #include "solver/shell/recovery.hpp"

@@ -14,6 +14,7 @@
 /// bearing).
 
 #include "solver/model/model.hpp"
+#include "solver/model/plan_model.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/readout/walls.hpp"
 
+#include "solver/section/solid_stiffness.hpp"
 #include "solver/section/wall_submodel.hpp"
 
 #include <algorithm>

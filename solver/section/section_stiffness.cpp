@@ -2,11 +2,9 @@
 #include "solver/section/section_stiffness.hpp"
 
 #include "solver/numeric/symmetric_eigen.hpp"
-#include "solver/section/wall_submodel.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 
 namespace hollowtop {
 namespace {
@@ -16,14 +14,6 @@ constexpr double shear_correction = 5.0 / 6.0; // homogeneous section: Reissner 
 constexpr size_t at6(size_t i, size_t j) { return 6 * i + j; }
 constexpr size_t at8(size_t i, size_t j) { return 8 * i + j; }
 
-Matrix3 inverse3(const Matrix3& m) {
-    const double c00 = m[4] * m[8] - m[5] * m[7], c01 = m[5] * m[6] - m[3] * m[8],
-                 c02 = m[3] * m[7] - m[4] * m[6];
-    const double det = m[0] * c00 + m[1] * c01 + m[2] * c02;
-    return {c00 / det, (m[2] * m[7] - m[1] * m[8]) / det, (m[1] * m[5] - m[2] * m[4]) / det,
-            c01 / det, (m[0] * m[8] - m[2] * m[6]) / det, (m[2] * m[3] - m[0] * m[5]) / det,
-            c02 / det, (m[1] * m[6] - m[0] * m[7]) / det, (m[0] * m[4] - m[1] * m[3]) / det};
-}
 /// Is a + b positive definite, with a tenth of a to spare?
 bool is_positive(const Matrix3& a, const Matrix3& b) {
     Matrix3 m{};
@@ -142,51 +132,6 @@ Matrix6 membrane_and_bending(const Matrix3& Q, const std::array<double, 3>& z) {
 
 } // namespace
 
-PlaneStiffness plane_stiffness(const Elastic& e, double grain_deg) {
-    const double nu21 = e.nu12 * e.E2 / e.E1, d = 1 - e.nu12 * nu21;
-    const double q11 = e.E1 / d, q22 = e.E2 / d, q12 = e.nu12 * e.E2 / d, q66 = e.G12;
-    const double angle = grain_deg * std::numbers::pi / 180;
-    double c = std::cos(angle), s = std::sin(angle);
-    // quarter turns exactly, so that a turned piece gives the same bits
-    const double turns = std::round(grain_deg / 90);
-    if (std::abs(grain_deg - 90 * turns) < 1e-12) {
-        const auto quarter = static_cast<int>(std::fmod(std::fmod(turns, 4) + 4, 4));
-        c = quarter == 0 ? 1 : quarter == 2 ? -1 : 0;
-        s = quarter == 1 ? 1 : quarter == 3 ? -1 : 0;
-    }
-    const double c2 = c * c, s2 = s * s, cs = c * s;
-    PlaneStiffness plane;
-    plane.grain_rad = angle;
-    plane.grain = {c, s};
-    plane.solid = solid_stiffness(e);
-    plane.density = e.density_kg_m3.value_or(0) * 1e-9;
-    // Jones 1975, eq. 2.80: stiffness of a lamina turned in its plane
-    const double Q11 = q11 * c2 * c2 + 2 * (q12 + 2 * q66) * s2 * c2 + q22 * s2 * s2;
-    const double Q22 = q11 * s2 * s2 + 2 * (q12 + 2 * q66) * s2 * c2 + q22 * c2 * c2;
-    const double Q12 = (q11 + q22 - 4 * q66) * s2 * c2 + q12 * (s2 * s2 + c2 * c2);
-    const double Q66 = (q11 + q22 - 2 * q12 - 2 * q66) * s2 * c2 + q66 * (s2 * s2 + c2 * c2);
-    const double Q16 = (q11 - q12 - 2 * q66) * cs * c2 + (q12 - q22 + 2 * q66) * cs * s2;
-    const double Q26 = (q11 - q12 - 2 * q66) * cs * s2 + (q12 - q22 + 2 * q66) * cs * c2;
-    plane.Q = {Q11, Q12, Q16, Q12, Q22, Q26, Q16, Q26, Q66};
-    plane.G = {e.G13 * c2 + e.G23 * s2, (e.G13 - e.G23) * cs, (e.G13 - e.G23) * cs, e.G13 * s2 + e.G23 * c2};
-    return plane;
-}
-
-double modulus_along(const PlaneStiffness& plane, Point n) {
-    // 1/E = t' Q^-1 t with the stress t of a unit pull along n
-    const Matrix3& Q = plane.Q;
-    const Matrix3 inverse = inverse3(Q);
-    const std::array<double, 3> t{n.x * n.x, n.y * n.y, n.x * n.y};
-    double compliance = 0;
-    for (size_t i = 0; i < 3; ++i)
-        for (size_t j = 0; j < 3; ++j) compliance += t[i] * inverse[3 * i + j] * t[j];
-    return 1 / compliance;
-}
-
-double shear_modulus_along(const PlaneStiffness& plane, Point n) {
-    return n.x * n.x * plane.G[0] + 2 * n.x * n.y * plane.G[1] + n.y * n.y * plane.G[3];
-}
-
 Section plain_section(const PlaneStiffness& plane, double thickness, double reference_depth) {
     const std::array<double, 3> z = z_moments(thickness, reference_depth);
     Section section;
@@ -224,14 +169,14 @@ Section wall_section(const PlaneStiffness& plane, double thickness, const WallCo
     Openings<2> along{};
     const std::array<double, 3> s{-n.x * n.y, n.x * n.y, n.x * n.x - n.y * n.y};
     for (size_t i = 0; i < 3; ++i) along[0][i] = along[1][3 + i] = s[i];
-    const Matrix8 at_creep = product8(C, first);
-    const std::array<double, 4> stiff = stiffness_to<2>(at_creep, along);
+    const Matrix8 reduced = product8(C, first);
+    const std::array<double, 4> stiff = stiffness_to<2>(reduced, along);
     std::array<double, 4> f = compliance.along;
     const double det = stiff[0] * stiff[3] - stiff[1] * stiff[2];
     const std::array<double, 4> own{0.9 * stiff[3] / det + f[0], -0.9 * stiff[1] / det + f[1],
                                     -0.9 * stiff[2] / det + f[2], 0.9 * stiff[0] / det + f[3]};
     if (!(own[0] > 0 && own[0] * own[3] - own[1] * own[2] > 0)) f = {};
-    section.wood = product8(first, wood_share<2>(at_creep, along, f));
+    section.wood = product8(first, wood_share<2>(reduced, along, f));
     const Matrix8 soft = product8(C, section.wood);
     const auto even = [&](size_t i, size_t j) { return (soft[at8(i, j)] + soft[at8(j, i)]) / 2; };
     for (size_t i = 0; i < 6; ++i) {

@@ -2,7 +2,7 @@
 #pragma once
 /// \file  Stiffness of the top's section about a reference surface, the top face.
 /// A hollowed top has its middle at two heights, in the rim and in the skin. Both are described about one
-/// surface, so the step needs no rigid links: bending and stretching are coupled there, B is not zero.
+/// surface, so the wall needs no rigid links: bending and stretching are coupled there, B is not zero.
 ///
 ///      z = 0  --------------------------------   reference surface (top face)
 ///             ||||||||||||||||||||||||||||||||   skin
@@ -15,33 +15,11 @@
 /// A, B, D as in Jones, Mechanics of Composite Materials, 1975, ch. 4.
 /// Units: N, mm, MPa, kg. Limits: small movements, one homogeneous layer.
 
-#include "solver/piece/loop.hpp"
+#include "solver/section/plane_stiffness.hpp"
 
 #include <array>
 
 namespace hollowtop {
-
-using Matrix3 = std::array<double, 9>;  ///< row-major
-using Matrix6 = std::array<double, 36>; ///< row-major
-using Matrix8 = std::array<double, 64>; ///< row-major
-
-/// Plane constants turned into the top's axes.
-struct PlaneStiffness {
-    Matrix3 Q{};               ///< plane-stress stiffness, x y xy, MPa
-    std::array<double, 4> G{}; ///< transverse shear stiffness [xz xz, xz yz; yz xz, yz yz], MPa
-    double grain_rad = 0;
-    Point grain{1, 0};  ///< unit direction of the grain
-    Matrix6 solid{};    ///< stiffness of the solid in axes of the grain (wall_submodel.hpp)
-    double density = 0; ///< kg/mm3
-};
-
-/// `elastic` in axes of the grain, which runs at `grain_deg` from x. `solid` takes what stands in through the
-/// thickness.
-PlaneStiffness plane_stiffness(const Elastic& elastic, double grain_deg);
-
-/// Young's modulus for a pull along the unit direction n in the plane, and the shear modulus between n and z.
-double modulus_along(const PlaneStiffness& plane, Point n);
-double shear_modulus_along(const PlaneStiffness& plane, Point n);
 
 struct Section {
     Matrix6 C{};               ///< [N; M] = C [e0; k], about the reference surface

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  One cell of the step's cross-section: a quadrilateral of order 4 on Lobatto nodes in plane strain.
+/// \file  One element of the wall submodel: a quadrilateral of order 4 on Lobatto nodes in plane strain.
 /// Local node b n1 + a, local dof 2 node + component (x, z); a runs along x, b up. xi and eta run from -1 to
 /// 1 over the cell.
 /// Matrices are column by column. Source: Szabo and Babuska, Finite Element Analysis, 1991.

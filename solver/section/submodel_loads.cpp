@@ -17,21 +17,21 @@ std::array<std::array<double, 3>, 2> beam_stress(double h, double axis, double z
 /// what it is beyond
 /// -twist x z, the twist is a flow through every edge that runs through the thickness: 2 z at the wall's
 /// face, and what a plate twisted about its own axis leaves at the two ends.
-std::vector<EdgeTraction> loads_along(const SubmodelMesh& g, const SubmodelSection& step) {
-    const auto flow = [G = step.C[0]](double even, double twist) {
+std::vector<EdgeTraction> loads_along(const SubmodelMesh& g, const SubmodelSection& section) {
+    const auto flow = [G = section.C[0]](double even, double twist) {
         std::array<PerLoad, 2> t{};
         t[0][pull] = even;
         t[0][moment] = G * twist;
         return t;
     };
-    const double skin = step.skin, thick = step.thick;
+    const double skin = section.skin, thick = section.thick;
     return {{0, false, 0, [=](double) { return flow(-1 / skin, skin); }},
             {g.columns() - 1, true, 0, [=](double) { return flow(1 / thick, -thick); }},
             {g.skin_columns, false, g.low_rows, [=](double z) { return flow(0, -2 * z); }}};
 }
 
 /// Half a bar bent about its middle, the top face.
-std::vector<EdgeTraction> loads_of_bent_bar(const SubmodelMesh& g, const SubmodelSection& step) {
+std::vector<EdgeTraction> loads_of_bent_bar(const SubmodelMesh& g, const SubmodelSection& section) {
     const auto bent = [](double h, double sense) {
         return [=](double z) {
             std::array<PerLoad, 2> t{};
@@ -39,11 +39,11 @@ std::vector<EdgeTraction> loads_of_bent_bar(const SubmodelMesh& g, const Submode
             return t;
         };
     };
-    return {{0, false, 0, bent(step.skin, 1)}, {g.columns() - 1, true, 0, bent(step.thick, -1)}};
+    return {{0, false, 0, bent(section.skin, 1)}, {g.columns() - 1, true, 0, bent(section.thick, -1)}};
 }
 
-std::vector<EdgeTraction> loads_at_ends(const SubmodelMesh& g, const SubmodelSection& step) {
-    const double skin = step.skin, thick = step.thick, depth = thick - skin, skin_end = g.skin_end,
+std::vector<EdgeTraction> loads_at_ends(const SubmodelMesh& g, const SubmodelSection& section) {
+    const double skin = section.skin, thick = section.thick, depth = thick - skin, skin_end = g.skin_end,
                  rim_end = g.rim_end;
     const double skin_axis = -skin / 2, rim_axis = -thick / 2;
     std::vector<EdgeTraction> loads{{0, false, 0, [=](double z) {
@@ -56,8 +56,8 @@ std::vector<EdgeTraction> loads_at_ends(const SubmodelMesh& g, const SubmodelSec
                                          }
                                          return t;
                                      }}};
-    if (step.rim_end_held) return loads;
-    const double lever = step.top != TopFace::free ? 0 : skin_axis - rim_axis;
+    if (section.rim_end_held) return loads;
+    const double lever = section.top != TopFace::free ? 0 : skin_axis - rim_axis;
     const bool cracked = g.crack_columns > 0;
     loads.push_back({g.columns() - 1, true, 0, [=](double z) {
                          const auto unit = beam_stress(thick, rim_axis, z);
@@ -82,9 +82,9 @@ std::vector<EdgeTraction> loads_at_ends(const SubmodelMesh& g, const SubmodelSec
 
 } // namespace
 
-std::vector<EdgeTraction> submodel_loads(const SubmodelMesh& g, const SubmodelSection& step) {
-    if (step.moves_along) return loads_along(g, step);
-    return step.top == TopFace::bent_bar ? loads_of_bent_bar(g, step) : loads_at_ends(g, step);
+std::vector<EdgeTraction> submodel_loads(const SubmodelMesh& g, const SubmodelSection& section) {
+    if (section.moves_along) return loads_along(g, section);
+    return section.top == TopFace::bent_bar ? loads_of_bent_bar(g, section) : loads_at_ends(g, section);
 }
 
 } // namespace hollowtop

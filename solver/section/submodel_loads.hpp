@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Unit loads of the step's cross-section, as a beam would hand them over at its ends: see
-/// step_section.hpp.
+/// \file  Unit loads of the wall submodel, as a beam would hand them over at its ends: see
+/// submodel_section.hpp.
 
 #include "solver/section/submodel_solver.hpp"
 
@@ -11,6 +11,6 @@ namespace hollowtop {
 
 /// They balance. Pull, moment, shear of the skin, and with a crack the shear of the part below it; or flow
 /// and twist along the wall.
-std::vector<EdgeTraction> submodel_loads(const SubmodelMesh& grid, const SubmodelSection& step);
+std::vector<EdgeTraction> submodel_loads(const SubmodelMesh& grid, const SubmodelSection& section);
 
 } // namespace hollowtop

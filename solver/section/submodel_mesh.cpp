@@ -35,23 +35,23 @@ bool SubmodelMesh::is_plain(int column, int row) const {
     return zs[r + 1] <= -skin - radius + 1e-9 * radius;
 }
 
-SubmodelMesh submodel_mesh(const SubmodelSection& step) {
+SubmodelMesh submodel_mesh(const SubmodelSection& section) {
     SubmodelMesh g;
-    g.thick = step.thick;
-    g.skin = step.skin;
-    const double depth = step.thick - step.skin;
-    g.radius = std::min(step.root_radius, 0.95 * depth);
-    if (g.radius < 0.02 * std::min(step.skin, depth)) g.radius = 0; // as good as sharp
+    g.thick = section.thick;
+    g.skin = section.skin;
+    const double depth = section.thick - section.skin;
+    g.radius = std::min(section.root_radius, 0.95 * depth);
+    if (g.radius < 0.02 * std::min(section.skin, depth)) g.radius = 0; // as good as sharp
     const double r = g.radius, half = std::numbers::sqrt2 / 2;
     g.x_m = -r * (1 - half);
-    g.z_m = -step.skin - r * (1 - half);
-    // decay along the strip: sqrt(E/G) thicknesses; about the root lengths across and through go as the
+    g.z_m = -section.skin - r * (1 - half);
+    // decay along skin and rim: sqrt(E/G) thicknesses; about the root lengths across and through go as the
     // fourth root of stiffness
-    const double reach = std::max(1.0, std::sqrt(step.C[0] / step.C[8]));
-    const double stretch = std::clamp(std::sqrt(std::sqrt(step.C[0] / step.C[4])), 0.5, 2.0);
-    const double skin_length = std::max(step.skin * (1 + 1.5 * reach), 3 * r);
-    const double small = std::min(step.skin, depth);
-    const double low_height = step.thick + g.z_m;
+    const double reach = std::max(1.0, std::sqrt(section.C[0] / section.C[8]));
+    const double stretch = std::clamp(std::sqrt(std::sqrt(section.C[0] / section.C[4])), 0.5, 2.0);
+    const double skin_length = std::max(section.skin * (1 + 1.5 * reach), 3 * r);
+    const double small = std::min(section.skin, depth);
+    const double low_height = section.thick + g.z_m;
 
     std::vector<double> left, right, up, down;
     if (r > 0) {
@@ -62,7 +62,7 @@ SubmodelMesh submodel_mesh(const SubmodelSection& step) {
         const double arc_end = left.back();
         for (const double d : distances(0.8 * r, 0, skin_length - r))
             if (d > 0) left.push_back(arc_end + d);
-        up = distances(std::min(first, 0.5 * step.skin), 0, -g.z_m);
+        up = distances(std::min(first, 0.5 * section.skin), 0, -g.z_m);
         down = {0};
         for (const double degrees : {67.5, 90.0})
             down.push_back(r * (std::cos(std::numbers::pi / 4) - std::cos(degrees * std::numbers::pi / 180)));
@@ -73,16 +73,16 @@ SubmodelMesh submodel_mesh(const SubmodelSection& step) {
     } else {
         const double first = first_share * small, strong_until = strong_zone * small;
         left = distances(first * stretch, strong_until * stretch, skin_length);
-        up = distances(first, strong_until, step.skin);
+        up = distances(first, strong_until, section.skin);
         down = distances(first, strong_until, depth);
     }
-    const double rim_reach = step.thick * (0.6 + 1.5 * reach);
+    const double rim_reach = section.thick * (0.6 + 1.5 * reach);
     const double first = r > 0 ? 0.4 * r : first_share * small * stretch,
                  strong_until = r > 0 ? 0 : strong_zone * small * stretch;
     g.crack_tip = g.x_m;
-    if (step.crack > 0) {
+    if (section.crack > 0) {
         // graded to the root, to the tip from both sides
-        const double a = step.crack;
+        const double a = section.crack;
         g.crack_tip = g.x_m + a;
         const double tip_first = std::min(0.004 * small * stretch, 0.1 * a), tip_strong = 50 * tip_first;
         right = distances(std::min(first, 0.3 * a), std::min(strong_until, 0.1 * a), a / 2);
@@ -109,7 +109,7 @@ SubmodelMesh submodel_mesh(const SubmodelSection& step) {
     for (size_t k = 1; k < right.size(); ++k) g.xs.push_back(g.x_m + right[k]);
     g.rim_end = g.xs.back();
     for (size_t k = down.size(); k-- > 0;) g.zs.push_back(g.z_m - down[k]);
-    g.zs.front() = -step.thick;
+    g.zs.front() = -section.thick;
     g.low_rows = static_cast<int>(down.size()) - 1;
     for (size_t k = 1; k < up.size(); ++k) g.zs.push_back(g.z_m + up[k]);
     g.zs.back() = 0;

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Geometry of the step's cross-section for step_section: lines of a grid in logical coordinates X, Z,
+/// \file  Geometry of the wall submodel: lines of a grid in logical coordinates X, Z,
 /// and where they lie. Above the level of the root's middle, z_m, skin and rim are bounded below by the
 /// skin's underside and half the root's arc; below it the rim is bounded at the left by the other half and
 /// the wall. Elsewhere X, Z are x, z.
 
-#include "solver/section/submodel_section.hpp"
+#include "solver/section/submodel_input.hpp"
 
 #include <vector>
 
@@ -26,7 +26,7 @@ struct SubmodelMesh {
     bool is_plain(int column, int row) const;
 };
 
-SubmodelMesh submodel_mesh(const SubmodelSection& step);
+SubmodelMesh submodel_mesh(const SubmodelSection& section);
 
 /// x, z and their derivatives at a point of a cell.
 struct SubmodelPoint {

@@ -26,15 +26,15 @@ using Eigen::MatrixXd;
 constexpr int n_loads = n_submodel_loads;
 
 /// Work of the loads along the wall without any layer beside the wall.
-Matrix3 work_along(const SubmodelMesh& g, const SubmodelSection& step) {
-    const double G = step.C[0], skin = -g.skin_end, rim = g.rim_end, s = step.skin, t = step.thick;
+Matrix3 work_along(const SubmodelMesh& g, const SubmodelSection& section) {
+    const double G = section.C[0], skin = -g.skin_end, rim = g.rim_end, s = section.skin, t = section.thick;
     const double both = -(s * skin + t * rim);
     return {(skin / s + rim / t) / G, both, 0, both, G * (s * s * s * skin + t * t * t * rim), 0, 0, 0, 0};
 }
 
 /// Work of unit loads on two beams joined at their own axes at the wall's face.
-Matrix3 beam_work(const SubmodelMesh& g, const SubmodelSection& step) {
-    const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> law(step.C.data());
+Matrix3 beam_work(const SubmodelMesh& g, const SubmodelSection& section) {
+    const Eigen::Map<const Eigen::Matrix<double, 3, 3, Eigen::RowMajor>> law(section.C.data());
     const Eigen::Matrix3d beta = law.inverse(); // sigma_zz = 0 in a beam
     Matrix3 total{};
     const auto add = [&](double from, double to, double h, double lever) {
@@ -52,8 +52,8 @@ Matrix3 beam_work(const SubmodelMesh& g, const SubmodelSection& step) {
                          1.2 * beta(2, 2) * V[i] * V[j] / h + beta(0, 2) * (N[i] * V[j] + N[j] * V[i]) / h);
         }
     };
-    add(g.skin_end, 0, step.skin, 0);
-    add(0, g.rim_end, step.thick, step.top != TopFace::free ? 0 : (step.thick - step.skin) / 2);
+    add(g.skin_end, 0, section.skin, 0);
+    add(0, g.rim_end, section.thick, section.top != TopFace::free ? 0 : (section.thick - section.skin) / 2);
     return total;
 }
 
@@ -135,7 +135,7 @@ EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, c
     return sum;
 }
 
-void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& step,
+void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& section,
                       SubmodelAnswer& answer) {
     std::vector<EdgeRun> under, over, level;
     for (int column = g.skin_columns - 1; column >= 0; --column)
@@ -144,9 +144,9 @@ void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, c
         over.push_back({column, g.rows() - 1, true, 1, 1, -1});
     for (int column = g.skin_columns; column < g.columns(); ++column)
         level.push_back({column, g.low_rows, true, -1, -1, 1});
-    answer.underside = means_along(solution, g, step.C, under, step.skin).along;
-    answer.top = means_along(solution, g, step.C, over, step.skin).normal_x;
-    const EdgeMeans inside = means_along(solution, g, step.C, level, step.skin);
+    answer.underside = means_along(solution, g, section.C, under, section.skin).along;
+    answer.top = means_along(solution, g, section.C, over, section.skin).normal_x;
+    const EdgeMeans inside = means_along(solution, g, section.C, level, section.skin);
     answer.peel = inside.normal_z;
     answer.slip = inside.shear;
     if (g.radius <= 0) return;
@@ -157,7 +157,7 @@ void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, c
         for (int k = 0; k <= points_a_cell; ++k) {
             const double s = 2.0 * k / points_a_cell - 1;
             const double xi = along_x ? s : fixed, eta = along_x ? fixed : s;
-            answer.along_root.push_back(along_edge(stress_at(g, step.C, u, column, row, xi, eta),
+            answer.along_root.push_back(along_edge(stress_at(g, section.C, u, column, row, xi, eta),
                                                    place_at(g, column, row, xi, eta), along_x, 1));
         }
     };
@@ -171,7 +171,7 @@ void measure_stresses(const SubmodelSolution& solution, const SubmodelMesh& g, c
 /// G = -1/2 u' dK/da u with the lines about the tip moved along the crack (Parks 1974). They move together,
 /// so that the cells touching the tip, which know its singular field least, only move and do not count. The
 /// cells' stiffness is a smooth function of the lines' place: its derivative by central difference.
-void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& step,
+void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, const SubmodelSection& section,
                      SubmodelAnswer& answer) {
     const int tip = g.skin_columns + g.crack_columns; // the line
     const int along = std::min({2, g.crack_columns - 1, g.columns() - tip - 1});
@@ -186,8 +186,8 @@ void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, co
     for (int column = tip - along - 1; column <= tip + along; ++column)
         for (int row = 0; row < g.rows(); ++row) {
             const Eigen::Map<const MatrixXd> u(solution.movements(column, row).data(), n_dofs, n_loads);
-            const std::vector<double> more = cell_stiffness(ahead, step.C, column, row),
-                                      less = cell_stiffness(behind, step.C, column, row);
+            const std::vector<double> more = cell_stiffness(ahead, section.C, column, row),
+                                      less = cell_stiffness(behind, section.C, column, row);
             const Eigen::Map<const MatrixXd> K(more.data(), n_dofs, n_dofs), L(less.data(), n_dofs, n_dofs);
             const MatrixXd slope = (K - L) / (2 * by);
             G -= 0.5 * u.transpose() * slope * u;
@@ -199,22 +199,23 @@ void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, co
 
 } // namespace
 
-SubmodelAnswer solve_submodel(const SubmodelSection& step) {
-    HOLLOWTOP_ASSERT(step.crack == 0 || step.crack > 0.199 * std::min(step.skin, step.thick - step.skin));
-    const SubmodelMesh grid = submodel_mesh(step);
-    const SubmodelSolution solution = solve_on(grid, step, submodel_loads(grid, step));
+SubmodelAnswer solve_submodel(const SubmodelSection& section) {
+    HOLLOWTOP_ASSERT(section.crack == 0 ||
+                     section.crack > 0.199 * std::min(section.skin, section.thick - section.skin));
+    const SubmodelMesh grid = submodel_mesh(section);
+    const SubmodelSolution solution = solve_on(grid, section, submodel_loads(grid, section));
     SubmodelAnswer answer;
     answer.dofs = solution.n_dofs;
     const auto& work = solution.work;
-    const Matrix3 beams = step.moves_along ? work_along(grid, step) : beam_work(grid, step);
+    const Matrix3 beams = section.moves_along ? work_along(grid, section) : beam_work(grid, section);
     for (size_t i = 0; i < 3; ++i)
         for (size_t j = 0; j < 3; ++j) {
             answer.extra[3 * i + j] = (work[i][j] + work[j][i]) / 2 - beams[3 * i + j];
         }
     answer.work = std::max({work[0][0], work[1][1], work[2][2], work[3][3]});
-    if (step.moves_along) return answer;
-    measure_stresses(solution, grid, step, answer);
-    if (step.crack > 0) measure_release(solution, grid, step, answer);
+    if (section.moves_along) return answer;
+    measure_stresses(solution, grid, section, answer);
+    if (section.crack > 0) measure_release(solution, grid, section, answer);
     return answer;
 }
 

@@ -49,7 +49,9 @@ const LocalSplit& local_split() {
 /// The whole solve: numbering, column by column elimination, movements of every cell.
 class Solver {
   public:
-    Solver(const SubmodelMesh& grid, const SubmodelSection& step) : g_(grid), step_(step) { number(); }
+    Solver(const SubmodelMesh& grid, const SubmodelSection& section) : g_(grid), section_(section) {
+        number();
+    }
 
     void add(const EdgeTraction& traction) {
         const int column = traction.column;
@@ -158,17 +160,17 @@ class Solver {
     void hold() {
         const int last = g_.columns() - 1, top_row = g_.rows() - 1;
         const int top = node_of(last, top_row, order, order), low = node_of(last, 0, order, 0);
-        spring_[2 * top] = spring_[2 * low] = step_.C[0];
-        if (step_.rim_end_held) {
+        spring_[2 * top] = spring_[2 * low] = section_.C[0];
+        if (section_.rim_end_held) {
             for (int row = 0; row < g_.rows(); ++row)
-                for (int b = 0; b < n1; ++b) spring_[2 * node_of(last, row, order, b)] = 1e7 * step_.C[0];
+                for (int b = 0; b < n1; ++b) spring_[2 * node_of(last, row, order, b)] = 1e7 * section_.C[0];
         }
-        spring_[2 * top + 1] = step_.C[0];
-        if (step_.top == TopFace::free) return;
-        const bool pulled = step_.top == TopFace::pulled_bar;
+        spring_[2 * top + 1] = section_.C[0];
+        if (section_.top == TopFace::free) return;
+        const bool pulled = section_.top == TopFace::pulled_bar;
         for (int column = 0; column < g_.columns(); ++column)
             for (int a = 0; a < n1; ++a)
-                spring_[2 * node_of(column, top_row, a, order) + (pulled ? 1 : 0)] = 1e6 * step_.C[0];
+                spring_[2 * node_of(column, top_row, a, order) + (pulled ? 1 : 0)] = 1e6 * section_.C[0];
         if (pulled) spring_[2 * low] = 0;
     }
 
@@ -221,9 +223,9 @@ class Solver {
             }
             for (int row = 0; row < g_.rows(); ++row) {
                 if (!g_.has(column, row)) continue;
-                std::vector<double> stiffness = cell_stiffness(g_, step_.C, column, row);
+                std::vector<double> stiffness = cell_stiffness(g_, section_.C, column, row);
                 Eigen::Map<MatrixXd> cell(stiffness.data(), n_dofs, n_dofs);
-                if (step_.moves_along) {
+                if (section_.moves_along) {
                     for (int j = 0; j < n_dofs; ++j)
                         for (int i = (j + 1) % 2; i < n_dofs; i += 2) cell(i, j) = 0;
                 }
@@ -288,7 +290,7 @@ class Solver {
     }
 
     const SubmodelMesh& g_;
-    const SubmodelSection& step_;
+    const SubmodelSection& section_;
     std::map<std::pair<int, int>, int> nodes_;
     std::vector<int> column_of_;
     MatrixXd force_, moved_;
@@ -299,9 +301,9 @@ class Solver {
 
 } // namespace
 
-SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& step,
+SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& section,
                           const std::vector<EdgeTraction>& tractions) {
-    Solver solver(grid, step);
+    Solver solver(grid, section);
     for (const EdgeTraction& traction : tractions) solver.add(traction);
     solver.solve();
     SubmodelSolution solution = solver.solution();

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The solve of the step's cross-section on its grid: numbering, assembly, elimination, the movements
+/// \file  The solve of the wall submodel on its grid: numbering, assembly, elimination, the movements
 /// of every cell.
 /// Inner dofs of a cell are condensed; the rest is factored column by column from the skin's end (dense
 /// Cholesky). The loads balance, so what stops the rigid motions carries nothing. Units: N, mm, MPa.
@@ -36,7 +36,7 @@ struct SubmodelSolution {
 };
 
 /// Throws Error(not_computable) where the stiffness is not positive definite.
-SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& step,
+SubmodelSolution solve_on(const SubmodelMesh& grid, const SubmodelSection& section,
                           const std::vector<EdgeTraction>& tractions);
 
 } // namespace hollowtop

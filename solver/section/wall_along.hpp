@@ -2,7 +2,7 @@
 #pragma once
 /// \file  What first-order shear theory leaves out along a recess wall: shear in the plane and twist.
 ///
-/// Movement along the wall alone is Laplace's equation on the step's cross-section. Two far fields feed it: a
+/// Movement along the wall alone is Laplace's equation on the wall's cross-section. Two far fields feed it: a
 /// shear flow N through skin and rim, and a twist of the plate. The plate answers both with a layer of
 /// turning on each side of the wall, too stiff by up to a tenth of a rim's torsion. The zone beside the wall
 /// gets the extra compliance to [shear flow, twisting moment] that makes plate and section agree. With

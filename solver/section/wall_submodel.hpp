@@ -1,12 +1,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What plate theory leaves out at a recess wall: the wood as a solid, and the solved cross-section of
-/// a wall, kept by its inputs so that each distinct wall is solved once in a run.
+/// \file  What plate theory leaves out at a recess wall: the solved cross-section of a wall, kept by its inputs so
+/// that each distinct wall is solved once in a run.
 /// Derivation, limits and figures: docs/walls.md.
 
-#include "materials/wood.hpp"
-#include "materials/wood_constants.hpp"
-#include "solver/section/section_stiffness.hpp"
+#include "solver/section/plane_stiffness.hpp"
 #include "solver/section/submodel_section.hpp"
 
 #include <array>
@@ -14,20 +12,6 @@
 #include <string>
 
 namespace hollowtop {
-
-/// Stiffness of the solid in axes of the grain (1 along, 2 across in the plane, 3 through the thickness), in
-/// the order 11 22 33 23 13 12 with engineering shear strains, row-major, MPa. Rings between flat and
-/// quarter-sawn couple 2-3 shear with pulls.
-Matrix6 solid_stiffness(const materials::WoodConstants& wood, double ring_angle_deg);
-
-/// For a top of stated constants, which has none through the thickness: E3 = E2, nu13 = nu12, and nu23 as if
-/// 2 and 3 were alike,
-/// E2 / (2 G23) - 1, held between 0.1 and 0.5 (exact for an isotropic sheet).
-Matrix6 solid_stiffness(const Elastic& elastic);
-
-/// Stiffness in the plane of a section square to a wall: `n` is the unit normal of the wall in axes of the
-/// grain. Plane strain along the wall. [across, through, shear], row-major.
-Matrix3 section_law(const Matrix6& solid, Point n);
 
 /// The cross-section of a wall between `thick` and `skin`, whose unit normal in the top's axes is `across`.
 /// How the rings lean is not known, so for rings that couple shear with pulls it is the mean of both leans.

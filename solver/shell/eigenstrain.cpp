@@ -37,7 +37,7 @@ std::array<double, 6> strain_in_direction(const StraightStrain& strain, Point al
 
 namespace {
 
-/// [N; M] and, in the strip beside a wall, the shear forces that go with them.
+/// [N; M] and, in a wall zone, the shear forces that go with them.
 std::array<double, 8> resultants(const Section& section, const std::array<double, 6>& e, double share) {
     std::array<double, 8> n{};
     for (size_t j = 0; j < 6; ++j) {

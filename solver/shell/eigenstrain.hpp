@@ -33,12 +33,12 @@ struct FreeLayer {
 };
 
 /// A strain that runs straight through the thickness: at the top face, and its slope in z (z up), 1/mm. The
-/// free curvature of a strip with that slope is the slope itself.
+/// free curvature of a beam strip with that slope is the slope itself.
 struct StraightStrain {
     double at_top = 0, slope = 0;
 };
 
-/// How a free strip of these layers, glued to one another, stretches and bends.
+/// How a free beam strip of these layers, glued to one another, stretches and bends.
 StraightStrain free_strain(std::span<const FreeLayer> layers);
 
 /// [e0; k] in x, y, xy about the reference surface of a strain in the unit direction `along` alone.

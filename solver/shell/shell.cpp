@@ -4,6 +4,7 @@
 #include "materials/wood.hpp"
 #include "materials/wood_constants.hpp"
 #include "solver/numeric/quadrature.hpp"
+#include "solver/section/solid_stiffness.hpp"
 #include "solver/section/top_material.hpp"
 #include "solver/section/wall_submodel.hpp"
 

@@ -29,11 +29,10 @@ std::vector<std::vector<double>> solved_columns(const Model& model) {
 LoadPositionSolver::LoadPositionSolver(const Model& model, AllowablesBasis basis)
     : model_(&model), basis_(basis), influence_(solved_columns(model)),
       hull_(convex_hull(resting_places(model))),
-      contact_system_(model, model.connections, static_cast<int>(model.connections.connections.size()),
+      contact_system_(model, model.connections, static_cast<int>(model.connections.all.size()),
                       model.connections.n_bars, 1) {
     if (basis == AllowablesBasis::strength_class)
-        design_system_.emplace(model, model.connections,
-                               static_cast<int>(model.connections.connections.size()),
+        design_system_.emplace(model, model.connections, static_cast<int>(model.connections.all.size()),
                                model.connections.n_bars, 1, slip_in_design);
     SituationPlan standing{.name = "standing loads", .stage = Stage::at_once, .loads = {}};
     for (size_t k = 0; k < model.loads.size(); ++k) {
@@ -177,7 +176,7 @@ std::vector<LoadPositionAnswer> LoadPositionSolver::solve(std::span<const Load> 
         s.connection_presses = answer.presses;
         s.support_force.assign(model.supports.centres.size(), 0);
         for (int i = 0; i < model.n_bare; ++i) {
-            const Connection& connection = model.connections.connections[static_cast<size_t>(i)];
+            const Connection& connection = model.connections.all[static_cast<size_t>(i)];
             if (connection.support >= 0)
                 s.support_force[static_cast<size_t>(connection.support)] +=
                     s.connection_force[static_cast<size_t>(i)];

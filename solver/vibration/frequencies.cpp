@@ -2,6 +2,8 @@
 #include "solver/vibration/frequencies.hpp"
 
 #include "materials/error.hpp"
+#include "solver/interface/tile_forces.hpp"
+#include "solver/model/rigid_motions.hpp"
 #include "solver/numeric/symmetric_eigen.hpp"
 #include "solver/vibration/modes.hpp"
 #include "solver/vibration/vibrating_mass.hpp"

@@ -58,9 +58,8 @@ std::vector<size_t> holding_connections(const Model& model, const std::vector<So
         return s.plan.stage == Stage::at_once;
     });
     std::vector<size_t> holding;
-    for (size_t i = 0; i < model.connections.connections.size(); ++i)
-        if (model.connections.connections[i].two_sided || resting == solved.end() ||
-            resting->connection_presses[i])
+    for (size_t i = 0; i < model.connections.all.size(); ++i)
+        if (model.connections.all[i].two_sided || resting == solved.end() || resting->connection_presses[i])
             holding.push_back(i);
     return holding;
 }
@@ -165,8 +164,7 @@ std::vector<double> frequencies_on_bars(const Model& model, TopModes& modes,
     const auto at_connections = [&](const MatrixXd& columns) {
         MatrixXd at = MatrixXd::Zero(n_connections, columns.cols());
         for (Index t = 0; t < n_connections; ++t)
-            for (const ConnectionShare& share :
-                 model.connections.connections[holding[static_cast<size_t>(t)]].top)
+            for (const ConnectionShare& share : model.connections.all[holding[static_cast<size_t>(t)]].top)
                 at.row(t) += share.share * columns.row(share.column);
         return at;
     };
@@ -190,7 +188,7 @@ std::vector<double> frequencies_on_bars(const Model& model, TopModes& modes,
         }
         return part;
     };
-    const size_t all = model.connections.connections.size();
+    const size_t all = model.connections.all.size();
     ContactProblem problem{.n_points = static_cast<int>(n_connections),
                            .n_rigid = 6 * model.connections.n_bars,
                            .compliance =
@@ -200,14 +198,13 @@ std::vector<double> frequencies_on_bars(const Model& model, TopModes& modes,
                            .unbalanced = {},
                            .two_sided = std::vector<char>(holding.size(), 1)};
     const std::shared_ptr<const std::vector<double>> between_connections =
-        model.connections.between->at_creep(1);
+        model.connections.between->after_creep(1);
     Eigen::Map<MatrixXd> compliance(problem.compliance.data(), n_connections, n_connections);
     for (Index j = 0; j < n_connections; ++j)
         for (Index i = 0; i < n_connections; ++i) {
             const size_t at = holding[static_cast<size_t>(j)] * all + holding[static_cast<size_t>(i)];
             compliance(i, j) = (*between_connections)[at];
-            if (i == j)
-                compliance(i, j) += model.connections.connections[holding[static_cast<size_t>(i)]].compliance;
+            if (i == j) compliance(i, j) += model.connections.all[holding[static_cast<size_t>(i)]].compliance;
         }
     const MatrixXd modal = kept_part(shape_connections, yield_connections);
     compliance -= 0.5 * (modal + modal.transpose());
@@ -224,8 +221,7 @@ std::vector<double> frequencies_on_bars(const Model& model, TopModes& modes,
     MatrixXd moved = shape_columns;
     MatrixXd column_forces = MatrixXd::Zero(n_columns, n_modes);
     for (Index t = 0; t < n_connections; ++t)
-        for (const ConnectionShare& share :
-             model.connections.connections[holding[static_cast<size_t>(t)]].top)
+        for (const ConnectionShare& share : model.connections.all[holding[static_cast<size_t>(t)]].top)
             column_forces.row(share.column) += share.share * forces.row(t);
     const Eigen::Map<const MatrixXd> column_compliance(model.columns->compliance.data(), n_columns,
                                                        n_columns);

@@ -15,6 +15,8 @@
 #include "cli/read/piece_file.hpp"
 #include "solver/check/check_piece.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/model/make_model.hpp"
+#include "solver/model/rigid_motions.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/vibration/frequencies.hpp"
 

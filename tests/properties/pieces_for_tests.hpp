@@ -2,6 +2,7 @@
 #pragma once
 /// \file  Invented pieces, their mirror images and turns, random ones, and a short way to the whole answer.
 
+#include "solver/model/make_model.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/readout/mesh_error.hpp"

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/interface/bed.hpp"
 
+#include "solver/interface/bearing_parts.hpp"
+#include "solver/model/make_model.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/readout/movement.hpp"
 #include "solver/situations/respond.hpp"

@@ -3,7 +3,9 @@
 //     curvature = 6 d (1 + m)^2 / (h (3 (1 + m)^2 + (1 + m n)(m^2 + 1 / (m n)))),  m = h1 / h2, n = E1 / E2, h = h1 + h2
 #include "solver/shell/eigenstrain.hpp"
 
+#include "solver/model/make_model.hpp"
 #include "solver/model/model.hpp"
+#include "solver/model/rigid_motions.hpp"
 
 #include <catch2/catch.hpp>
 

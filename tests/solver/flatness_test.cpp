@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/readout/flatness.hpp"
 
+#include "solver/model/make_model.hpp"
 #include "solver/situations/respond.hpp"
 #include "tests/solver/model_for_tests.hpp"
 

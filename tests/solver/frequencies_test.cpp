@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/vibration/frequencies.hpp"
 
+#include "solver/model/make_model.hpp"
 #include "solver/shell/loads.hpp"
 #include "tests/solver/model_for_tests.hpp"
 

@@ -2,6 +2,7 @@
 #pragma once
 /// \file  A small invented top, and a coarse model of it, for the tests of the analysis.
 
+#include "solver/model/make_model.hpp"
 #include "solver/model/model.hpp"
 #include "tests/solver/shell_for_tests.hpp"
 

@@ -2,6 +2,8 @@
 #include "solver/model/model.hpp"
 
 #include "materials/error.hpp"
+#include "solver/model/make_model.hpp"
+#include "solver/model/rigid_motions.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -2,6 +2,7 @@
 // Movements are written into the dofs by hand, so that what is read off them is known.
 #include "solver/readout/movement.hpp"
 
+#include "solver/model/make_model.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/recovery.hpp"
 
+#include "solver/shell/movement_form.hpp"
 #include "tests/solver/shell_for_tests.hpp"
 
 #include <catch2/catch.hpp>

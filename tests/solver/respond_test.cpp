@@ -2,6 +2,8 @@
 #include "solver/situations/respond.hpp"
 
 #include "materials/error.hpp"
+#include "solver/model/make_model.hpp"
+#include "solver/situations/proof_of_solve.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

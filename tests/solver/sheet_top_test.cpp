@@ -4,7 +4,9 @@
 #include "solver/check/check_piece.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/model/model.hpp"
+#include "solver/model/plan_model.hpp"
 #include "solver/piece/sense.hpp"
+#include "solver/section/solid_stiffness.hpp"
 #include "solver/section/wall_submodel.hpp"
 
 #include <catch2/catch.hpp>

@@ -13,6 +13,8 @@
 #include "solver/shell/shell.hpp"
 
 #include "solver/model/model.hpp"
+#include "solver/model/rigid_motions.hpp"
+#include "solver/shell/movement_form.hpp"
 #include "solver/shell/recovery.hpp"
 #include "tests/solver/shell_for_tests.hpp"
 

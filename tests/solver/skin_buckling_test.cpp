@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/readout/skin_buckling.hpp"
 
+#include "solver/model/make_model.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

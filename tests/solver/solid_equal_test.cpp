@@ -2,6 +2,7 @@
 #include "solver/hand/solid_equal.hpp"
 
 #include "solver/check/check_piece.hpp"
+#include "solver/model/make_model.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

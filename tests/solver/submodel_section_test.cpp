@@ -2,6 +2,7 @@
 #include "solver/section/submodel_section.hpp"
 
 #include "materials/wood_constants.hpp"
+#include "solver/section/solid_stiffness.hpp"
 #include "solver/section/wall_submodel.hpp"
 
 #include <catch2/catch.hpp>

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/interface/supports.hpp"
 
+#include "solver/interface/tile_forces.hpp"
+#include "solver/model/make_model.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>

@@ -2,6 +2,7 @@
 #include "solver/shell/tension_across.hpp"
 
 #include "materials/weakest_link.hpp"
+#include "solver/model/make_model.hpp"
 #include "solver/readout/gather.hpp"
 #include "tests/solver/model_for_tests.hpp"
 

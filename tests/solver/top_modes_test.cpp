@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/vibration/top_modes.hpp"
 
+#include "solver/model/make_model.hpp"
 #include "solver/vibration/frequencies.hpp"
 #include "tests/solver/model_for_tests.hpp"
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/readout/walls.hpp"
 
+#include "solver/model/make_model.hpp"
 #include "solver/readout/gather.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
