@@ -4,9 +4,9 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/sheet.hpp"
+#include "solver/capacity/bar_wood.hpp"
 #include "solver/capacity/limits.hpp"
 #include "solver/capacity/screw_strength.hpp"
-#include "solver/checks/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
 #include "solver/shell/shell.hpp"
 

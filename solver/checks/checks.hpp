@@ -1,15 +1,13 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The table of checks: demand against capacity, one file a check, one row a check.
-/// A new check is one file with one function and one row in checks.cpp.
+/// \file  The table of checks: demand against capacity, one file a family of checks, one row a check.
+/// A new check is one function, in a file of its own or beside its like, and one row in checks.cpp.
 
-#include "materials/strength.hpp"
 #include "solver/capacity/allowables.hpp"
+#include "solver/checks/check_input.hpp"
 #include "solver/piece/piece.hpp"
-#include "solver/readout/worst_stress.hpp"
 #include "solver/result/response.hpp"
 #include "solver/result/result.hpp"
-#include "solver/section/section_stiffness.hpp"
 
 #include <functional>
 #include <optional>
@@ -19,20 +17,6 @@
 #include <vector>
 
 namespace hollowtop {
-
-class ScrewUses;
-
-/// What every check is handed. `allowables` is empty for a top of stated elastic constants: no strength is
-/// known then.
-struct CheckInput {
-    const Piece& piece;
-    const Response& response;
-    const SituationResponse& situation; ///< on a strength class, for checks of strength, a design situation
-    PlaneStiffness plane;               ///< of the piece
-    std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration and purpose
-    bool briefly = false;                                   ///< what costs time and is only told is left out
-    ScrewUses* screw_uses = nullptr; ///< of the piece, kept from check to check; may be missing
-};
 
 /// For which loads a check judges, and on which.
 enum class JudgedOn {

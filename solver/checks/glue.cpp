@@ -3,7 +3,7 @@
 #include "materials/digits.hpp"
 #include "materials/metal.hpp"
 #include "materials/section.hpp"
-#include "solver/checks/bar_wood.hpp"
+#include "solver/capacity/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
 
 #include <cmath>
@@ -33,7 +33,7 @@ std::optional<CheckResult> judge_glue_line(const CheckInput& input) {
     const double grain = input.piece.top.grain_deg * std::numbers::pi / 180;
     for (std::size_t i = 0; i < input.situation.stiffeners.size(); ++i) {
         const Stiffener& stiffener = input.piece.stiffeners[i];
-        const auto bar = strengths_of_bar(input, stiffener);
+        const auto bar = strengths_of_bar(input.piece, input.situation, input.allowables, stiffener);
         const double turned =
             std::atan2(stiffener.to.y - stiffener.from.y, stiffener.to.x - stiffener.from.x) - grain;
         const double c = std::cos(turned), s = std::sin(turned);

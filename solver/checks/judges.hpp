@@ -1,13 +1,15 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The judging function of each check, one file each; checks.cpp lists them in its table.
+/// \file  The judging function of each check, those of one family in one file; checks.cpp lists them in its table.
 /// A judging function fills demand, capacity, unit, at, basis, advice and remedy; judge() adds the names, the
 /// utilisation and the margin. It gives nothing where the check does not apply.
 
 #include "solver/capacity/tension_strength.hpp"
-#include "solver/checks/checks.hpp"
+#include "solver/checks/check_input.hpp"
 
 #include <algorithm>
+#include <array>
+#include <optional>
 #include <string>
 #include <vector>
 

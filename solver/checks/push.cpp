@@ -3,6 +3,7 @@
 // skins, not to a load, and no limit is published: one row of advice each for what sinks, for what feels
 // springy and for what breaks.
 #include "materials/digits.hpp"
+#include "solver/capacity/allowables.hpp"
 #include "solver/checks/judges.hpp"
 
 #include <algorithm>

@@ -3,6 +3,7 @@
 // What is compared is the root of both: it goes with the load.
 #include "materials/digits.hpp"
 #include "materials/fracture.hpp"
+#include "solver/capacity/allowables.hpp"
 #include "solver/checks/judges.hpp"
 #include "solver/readout/walls.hpp"
 #include "solver/shell/shell.hpp"

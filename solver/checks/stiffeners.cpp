@@ -3,7 +3,7 @@
 #include "materials/digits.hpp"
 #include "materials/metal.hpp"
 #include "materials/section.hpp"
-#include "solver/checks/bar_wood.hpp"
+#include "solver/capacity/bar_wood.hpp"
 #include "solver/checks/judges.hpp"
 #include "solver/interface/screw_places.hpp"
 
@@ -86,7 +86,7 @@ std::optional<Capacity> capacity_of(const CheckInput& input, const Stiffener& st
                      " for a bar that may tip over between its screws (AISC 360-16 eq. F11-4, from memory)";
         return Capacity{allowable->value * share, basis};
     }
-    const auto wood = strengths_of_bar(input, stiffener);
+    const auto wood = strengths_of_bar(input.piece, input.situation, input.allowables, stiffener);
     if (!wood) return std::nullopt;
     return Capacity{wood->bending_along.value, wood->bending_along.basis};
 }
@@ -118,7 +118,7 @@ std::optional<CheckResult> judge_stiffener_shear(const CheckInput& input) {
     std::optional<CheckResult> worst;
     for (std::size_t i = 0; i < input.situation.stiffeners.size(); ++i) {
         const Stiffener& stiffener = input.piece.stiffeners[i];
-        const auto wood = strengths_of_bar(input, stiffener);
+        const auto wood = strengths_of_bar(input.piece, input.situation, input.allowables, stiffener);
         const StiffenerForce& force = input.situation.stiffeners[i];
         if (!wood ||
             (worst && !is_more(force.shear_MPa / wood->shear.value, worst->demand / worst->capacity)))

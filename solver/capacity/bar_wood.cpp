@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "solver/checks/bar_wood.hpp"
+#include "solver/capacity/bar_wood.hpp"
 
 #include "materials/metal.hpp"
 #include "materials/wood.hpp"
@@ -7,15 +7,15 @@
 
 namespace hollowtop {
 
-std::optional<materials::AllowableStresses> strengths_of_bar(const CheckInput& input,
-                                                             const Stiffener& stiffener) {
-    const Piece& piece = input.piece;
+std::optional<materials::AllowableStresses>
+strengths_of_bar(const Piece& piece, const SituationResponse& situation,
+                 const std::optional<materials::AllowableStresses>& of_top, const Stiffener& stiffener) {
     if (stiffener.wood.empty()) return std::nullopt;
     if (piece.allowables.basis == AllowablesBasis::strength_class)
-        return stiffener.wood == piece.top.wood ? input.allowables : std::nullopt;
+        return stiffener.wood == piece.top.wood ? of_top : std::nullopt;
     return materials::handbook_allowables(materials::find_wood(stiffener.wood), 0, piece.top.moisture_percent,
-                                          piece.allowables.grade_ratio, input.situation.duration,
-                                          against(input.situation.judged_for));
+                                          piece.allowables.grade_ratio, situation.duration,
+                                          against(situation.judged_for));
 }
 
 std::string why_not_judged(const Piece& piece, const Stiffener& stiffener) {

@@ -1,14 +1,31 @@
 // SPDX-License-Identifier: MIT
-// Across the grain: tension, summed up over the whole top as a weakest link sees it, against the tension that
-// its volume bears; and at each place the greatest face stress of compression against compression. The thin
-// skin of a hollowed top usually ends here.
+// Bending of the top's wood along its grain and across it. The thin skin of a hollowed top usually ends across
+// the grain.
 #include "materials/digits.hpp"
 #include "materials/weakest_link.hpp"
 #include "solver/checks/judges.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace hollowtop {
+
+/// Face stress along the grain, of either sign, against the bending strength.
+std::optional<CheckResult> judge_bending_along(const CheckInput& input) {
+    if (!input.allowables) return std::nullopt;
+    const auto along = [](const std::array<double, 3>& face) { return std::abs(face[0]); };
+    const Worst worst = worst_of(input.situation.stress,
+                                 [&](const StressSample& sample) { return greater_face(sample, along); });
+    CheckResult row;
+    row.demand = worst.value;
+    row.capacity = input.allowables->bending_along.value;
+    row.unit = "MPa";
+    row.at = worst.sample.at;
+    row.basis = face_word(worst.sample, along) + "; " + input.allowables->bending_along.basis;
+    row.remedy = "leave the skin thicker there, add a stiffener along the grain, or move the supports closer";
+    return row;
+}
+
 namespace {
 
 const char* remedy_for(const Piece& piece) {
@@ -19,6 +36,7 @@ const char* remedy_for(const Piece& piece) {
            "stiffener across the grain in slotted holes";
 }
 
+/// Tension, summed up over the whole top as a weakest link sees it, against the tension that its volume bears.
 std::optional<CheckResult> pulled(const CheckInput& input) {
     const std::optional<TensionAcross>& tension = input.situation.tension_across;
     if (!tension) return std::nullopt;
@@ -36,6 +54,7 @@ std::optional<CheckResult> pulled(const CheckInput& input) {
     return row;
 }
 
+/// At each place the greatest compression on a face against compression.
 std::optional<CheckResult> pressed(const CheckInput& input) {
     const auto pressure = [](const std::array<double, 3>& face) { return std::max(0.0, -face[1]); };
     const Worst worst = worst_of(input.situation.stress,
@@ -54,6 +73,7 @@ std::optional<CheckResult> pressed(const CheckInput& input) {
 
 } // namespace
 
+/// The harder used of the two.
 std::optional<CheckResult> judge_bending_across(const CheckInput& input) {
     if (!input.allowables) return std::nullopt;
     std::optional<CheckResult> tension = pulled(input), compression = pressed(input);

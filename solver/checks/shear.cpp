@@ -1,0 +1,56 @@
+// SPDX-License-Identifier: MIT
+// Shear of the top's wood: through its thickness along the grain and across it, and in its plane.
+#include "solver/checks/judges.hpp"
+
+#include <cmath>
+
+namespace hollowtop {
+
+/// Greatest shear through the thickness in the plane that holds the grain (1-3).
+std::optional<CheckResult> judge_shear_through(const CheckInput& input) {
+    if (!input.allowables) return std::nullopt;
+    const Worst worst = worst_of(input.situation.stress,
+                                 [](const StressSample& sample) { return std::abs(sample.shear[0]); });
+    CheckResult row;
+    row.demand = worst.value;
+    row.capacity = input.allowables->shear.value;
+    row.unit = "MPa";
+    row.at = worst.sample.at;
+    row.basis = input.allowables->shear.basis;
+    row.remedy = "leave full thickness at the supports, or spread the load there";
+    return row;
+}
+
+/// Greatest shear through the thickness across the grain (2-3): the fibres roll over one another.
+std::optional<CheckResult> judge_rolling_shear(const CheckInput& input) {
+    if (!input.allowables) return std::nullopt;
+    const Worst worst = worst_of(input.situation.stress,
+                                 [](const StressSample& sample) { return std::abs(sample.shear[1]); });
+    CheckResult row;
+    row.demand = worst.value;
+    row.capacity = input.allowables->rolling_shear.value;
+    row.unit = "MPa";
+    row.at = worst.sample.at;
+    row.basis = input.allowables->rolling_shear.basis;
+    row.remedy = "leave the skin thicker at the long walls of the recess, or widen the rim";
+    return row;
+}
+
+/// Shear in the plane of the top at either face: the twist of a corner that hangs free.
+std::optional<CheckResult> judge_shear_in_plane(const CheckInput& input) {
+    if (!input.allowables) return std::nullopt;
+    const auto in_plane = [](const std::array<double, 3>& face) { return std::abs(face[2]); };
+    const Worst worst = worst_of(input.situation.stress,
+                                 [&](const StressSample& sample) { return greater_face(sample, in_plane); });
+    CheckResult row;
+    row.demand = worst.value;
+    row.capacity = input.allowables->shear.value;
+    row.unit = "MPa";
+    row.at = worst.sample.at;
+    row.basis = face_word(worst.sample, in_plane) + "; " + input.allowables->shear.basis;
+    row.remedy = "leave the skin thicker near the corners of the recess, or move the supports towards the "
+                 "top's corners";
+    return row;
+}
+
+} // namespace hollowtop
