@@ -3,8 +3,11 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "solver/model/make_model.hpp"
 #include "solver/model/model.hpp"
+#include "solver/model/rigid_motions.hpp"
 #include "solver/numeric/symmetric_eigen.hpp"
+#include "solver/shell/movement_form.hpp"
 #include "solver/shell/recovery.hpp"
 
 #include <algorithm>
