@@ -31,7 +31,7 @@ std::size_t bytes(const TopColumns& columns) {
            bytes(columns.compliance) + bytes(columns.rigid_at) + bytes(columns.moved_at);
 }
 
-std::size_t bytes(const ConnectionSet& set) { return bytes(set.connections); }
+std::size_t bytes(const ConnectionSet& set) { return bytes(set.all); }
 
 /// Numbers stored in the factor, and for each dof its place in the order of elimination: position, dof, block,
 /// and its share of the borders of the fronts.

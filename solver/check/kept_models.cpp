@@ -41,15 +41,16 @@ const Readings& ModelUse::readings() const {
 }
 
 const ModelPlan& KeptModels::plan_of(const Piece& piece, const ModelOptions& options) {
-    const bool with_wall_compliance = options.shell.with_wall_compliance;
-    if (!planned_ || planned_->with_wall_compliance != with_wall_compliance ||
-        planned_->bonded != options.bonded || planned_->coarse_beds != options.coarse_beds ||
-        !(planned_->piece == piece))
+    const bool with_wall_compliance = options.shell.with_wall_compliance; // order and size plan nothing
+    const auto serves = [&](const Planned& one) {
+        return one.options.shell.with_wall_compliance == with_wall_compliance &&
+               one.options.bonded == options.bonded && one.options.coarse_beds == options.coarse_beds &&
+               one.piece == piece;
+    };
+    if (!planned_ || !serves(*planned_))
         planned_ =
             Planned{.piece = piece,
-                    .with_wall_compliance = with_wall_compliance,
-                    .bonded = options.bonded,
-                    .coarse_beds = options.coarse_beds,
+                    .options = options,
                     .plan = plan_model(piece, with_wall_compliance, options.bonded, options.coarse_beds)};
     return planned_->plan;
 }

@@ -5,6 +5,7 @@
 /// What comes out is what a fresh model gives, to the last bit: the mesh, the factor and the columns are the
 /// same numbers.
 
+#include "solver/model/make_model.hpp"
 #include "solver/model/model.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/readout/gather.hpp"
@@ -59,7 +60,7 @@ class KeptModels {
     };
     struct Planned {
         Piece piece;
-        bool with_wall_compliance = true, bonded = true, coarse_beds = false;
+        ModelOptions options;
         ModelPlan plan;
     };
     /// Two orders in turn ask for the same.

@@ -7,7 +7,7 @@
 ///
 ///     benchmark_worst_place [first piece] [last piece]
 #include "materials/error.hpp"
-#include "solver/check/worst_position.hpp"
+#include "solver/check/position_search.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <algorithm>

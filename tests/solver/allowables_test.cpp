@@ -53,6 +53,7 @@ TEST_CASE("kept allowables of clear wood are told apart by wood, rings, moisture
           "[solver]") {
     Asked first;
     first.piece.top.ring_angle_deg = 0;
+    first.piece.allowables.strength_class = "D30"; // stated, and not asked for
     expect_apart(first, {{"wood", [](Asked& a) { a.piece.top.wood = "oak_white"; }},
                          {"rings", [](Asked& a) { a.piece.top.ring_angle_deg = 90; }},
                          {"moisture", [](Asked& a) { a.piece.top.moisture_percent = 16; }},

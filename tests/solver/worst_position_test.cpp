@@ -5,6 +5,8 @@
 
 #include "materials/error.hpp"
 #include "solver/check/check_piece.hpp"
+#include "solver/check/position_search.hpp"
+#include "solver/model/make_model.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/situations/load_positions.hpp"
@@ -124,6 +126,29 @@ TEST_CASE("a load is tried over and beside each support and against the walls of
         search.used_at({{201.3, 187.1}});
         CHECK(search.result().n_places == n + 1);
     }
+}
+
+TEST_CASE("the worst place is found between the places of the grid", "[solver]") {
+    // A board on two bearers that cannot lift: what hangs over carries nothing, so between them the board is alike
+    // on both sides, and a load makes it sag most in the middle of the span.
+    Piece piece = top_of(600, 150, 20);
+    piece.self_weight = false;
+    const double near_bearer = 60, far_bearer = 520, half = 40;
+    for (const double x : {near_bearer, far_bearer})
+        piece.supports.push_back(
+            {"bearer",
+             Bearer{.from = {x, 10}, .to = {x, 140}, .width = 20, .hold_down = true, .stiffness = {}}});
+    PositionSearch search(coarse_top(piece, 1), patch(2 * half), "loads[0]");
+    search.run();
+    const Travel travel = search.result();
+    const auto sag = std::find_if(travel.fields.begin(), travel.fields.end(),
+                                  [](const Travel::Field& field) { return field.check == "sag at once"; });
+    REQUIRE(sag != travel.fields.end());
+    const double middle = (near_bearer + far_bearer) / 2, hand = 5; // mm: set down no more exactly
+    double from_grid = 600;
+    for (const double x : travel.xs) from_grid = std::min(from_grid, std::abs(x - middle));
+    REQUIRE(from_grid > hand + 1);
+    CHECK_THAT(sag->worst_at.x, WithinAbs(middle, hand + 1));
 }
 
 TEST_CASE("a place's answer by reciprocity is that of a whole solve", "[solver]") {

@@ -1,0 +1,194 @@
+// SPDX-License-Identifier: MIT
+#include "solver/check/checking.hpp"
+
+#include "materials/error.hpp"
+#include "solver/check/present.hpp"
+#include "solver/checks/checks.hpp"
+#include "solver/numeric/threads.hpp"
+#include "solver/piece/sense.hpp"
+#include "solver/piece/use_loads.hpp"
+#include "solver/readout/fields.hpp"
+#include "solver/readout/gather_bars.hpp"
+#include "solver/readout/skin_push.hpp"
+#include "solver/situations/recess_loads.hpp"
+#include "solver/vibration/frequencies.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+constexpr double sag_target_percent = 1, stress_target_percent = 3;
+constexpr int low_order = 3, high_order = 4;
+constexpr int most_dofs = 400000;
+constexpr int most_rounds = 5; // curved walls cross cells and need them small
+
+MeshSize first_size(const Piece& piece, const CheckOptions& options) {
+    const double side = std::max(piece.top.length, piece.top.width);
+    double largest =
+        side / 14; // errs by about 0.2 % in sag and 2 % in stress on a hollowed top (docs/method.md)
+    switch (options.mesh) {
+    case CheckOptions::Mesh::coarse:
+        largest = side / 8;
+        break;
+    case CheckOptions::Mesh::normal:
+        break;
+    case CheckOptions::Mesh::fine:
+        largest = side / 24;
+        break;
+    }
+    if (options.mesh_size) largest = *options.mesh_size;
+    if (options.mesh_of_another) largest = options.mesh_of_another->size_mm;
+    return {.largest = largest, .at_walls = largest / 6, .at_edges = largest / 1.5, .growth = 1};
+}
+
+/// How many times the error is what it may be; above 1 the mesh is refined.
+double excess_of(const MeshError& error) {
+    return std::max(error.sag_percent / sag_target_percent, error.stress_percent / stress_target_percent);
+}
+
+/// Where walls cut across cells the error falls only as the size does: from far off, two steps at once.
+MeshSize finer(const MeshSize& size, double excess, const ThicknessField& field) {
+    const double ratio = excess > 2.5 && walls_cut_across(field) ? 0.65 * 0.65 : 0.65;
+    return {.largest = size.largest * ratio,
+            .at_walls = size.at_walls * ratio,
+            .at_edges = size.at_edges * ratio,
+            .growth = size.growth};
+}
+
+} // namespace
+
+Checking::Checking(const Piece& asked, const CheckOptions& options, KeptWork& kept)
+    : asked_(asked), options_(options), kept_(kept), threads_(threads_for(options.threads)) {
+    if (std::vector<Fault> faults = faults_of(asked); !faults.empty())
+        throw Error(ErrorKind::input, std::move(faults));
+    piece_ = with_recess_loads(with_use(asked));
+    if (std::vector<Fault> faults = not_computed(piece_); !faults.empty())
+        throw Error(ErrorKind::not_computable, std::move(faults));
+    if (piece_.supports.empty())
+        throw Error(ErrorKind::not_computable, {.place = "supports",
+                                                .what = "nothing holds the top",
+                                                .remedy = "add pads, bearers or held lines"});
+    if (piece_.loads.empty() && elastic_of(piece_).density_kg_m3.value_or(0) <= 0)
+        throw Error(ErrorKind::not_computable,
+                    {.place = "loads",
+                     .what = "nothing loads the top, and without a density it has no tones either",
+                     .remedy = "add a load or a density"});
+    worst_ = with_worst_positions(piece_, threads_, &kept_.allowables);
+    piece_ = std::move(worst_.piece);
+    size_ = first_size(piece_, options);
+}
+
+void Checking::connection() {
+    report(0.1 + 0.7 * round_ / most_rounds);
+    low_ = high_ = {}; // the models of the round before may be used again
+    const auto model_of = [&](int order) {
+        return kept_.models.use(piece_, {.shell = {.size = size_, .order = order},
+                                         .threads = threads_,
+                                         .bonded = !options_.essentials && order == high_order});
+    };
+    low_connected_.clear();
+    if (!options_.mesh_of_another) {
+        low_ = model_of(low_order);
+        std::vector<SituationPlan> plans = plan_situations(piece_, *low_.model);
+        std::erase_if(plans, [](const SituationPlan& plan) {
+            return plan.design_of >= 0;
+        }); // tells of the mesh's error alone
+        low_connected_ = connection_situations(*low_.model, std::move(plans), *low_.pressing);
+        *low_.pressing = pressing_of(low_connected_);
+    }
+    high_ = model_of(high_order);
+    high_connected_ = connection_situations(piece_, high(), pressing_of(low_connected_));
+}
+
+void Checking::step_aside() {
+    if (low_.model) low_aside_ = take_underside(*low_.model);
+    high_aside_ = take_underside(*high_.model);
+    low_.turn = high_.turn = {};
+}
+
+void Checking::step_back() {
+    if (low_aside_) put_underside(*low_.model, *std::exchange(low_aside_, {}));
+    put_underside(*high_.model, *std::exchange(high_aside_, {}));
+}
+
+void Checking::finish(std::span<double> answered, std::optional<double> residual_of_many) {
+    solved_ = finish_situations(high(), std::move(high_connected_), answered, residual_of_many);
+}
+
+bool Checking::weigh(Readout readout) {
+    readout_ = std::move(readout);
+    for (const SolvedSituation& s : solved_)
+        if (s.plan.design_of < 0)
+            readout_.movements.push_back(movements_of(high(), s, high_.readings().dish));
+    if (options_.mesh_of_another) {
+        error_ = {.sag_percent = options_.mesh_of_another->sag_error_percent,
+                  .stress_percent = options_.mesh_of_another->stress_error_percent};
+        return false;
+    }
+    error_ =
+        mesh_error(*low_.model, low_connected_, *low_.output_points,
+                   {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_});
+    if (excess_of(error_) <= 1 || high().factor->n_dofs() > most_dofs / 3 || ++round_ == most_rounds)
+        return false;
+    size_ = finer(size_, excess_of(error_), high().shell.field);
+    return true;
+}
+
+/// What the checks read. The frequencies are those of the lower order where there is one: the mesh is finer than
+/// they need.
+Response Checking::respond() {
+    Response response = gather_response(piece_, high_.model, solved_, high_.readings(), std::move(readout_));
+    gather_bars(piece_, high(), solved_, response);
+    response.tipped = std::move(worst_.tipped);
+    constexpr int all_frequencies = 6;
+    if (!options_.no_advice || piece_.limits.frequency_Hz) {
+        const ModelUse& vibrates = options_.mesh_of_another ? high_ : low_;
+        std::vector<SolvedSituation> resting;
+        for (ConnectedSituation& connected : low_connected_)
+            resting.push_back(unsolved(*low_.model, std::move(connected)));
+        response.frequency_Hz =
+            first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : resting,
+                              options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
+    }
+    if (!options_.essentials) response.pushes = push_skins(piece_, threads_); // advice: fails nothing
+    return response;
+}
+
+MeshReport Checking::mesh_report() const {
+    const std::vector<Cell>& cells = high().shell.mesh.cells;
+    return {.elements = static_cast<int>(
+                std::count_if(cells.begin(), cells.end(), [](const Cell& c) { return c.active; })),
+            .dofs = high().factor->n_dofs(),
+            .size_mm = size_.largest,
+            .order = high_order,
+            .sag_error_percent = error_.sag_percent,
+            .stress_error_percent = error_.stress_percent,
+            .reached = excess_of(error_) <= 1};
+}
+
+CheckOutcome Checking::conclude() {
+    report(0.8);
+    const Response response = respond();
+    report(0.95);
+    const Checked checked{.asked = asked_,
+                          .piece = piece_,
+                          .model = high(),
+                          .solved = solved_,
+                          .response = response,
+                          .essentials = options_.essentials,
+                          .threads = threads_};
+    Result result = present(checked, mesh_report());
+    result.travels = std::move(worst_.travels);
+    judge(piece_, response, result, options_.essentials || options_.no_advice, &kept_.allowables);
+    finish_result(checked, result);
+    CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = {}};
+    if (options_.want_fields) outcome.fields = sample_fields(high(), solved_);
+    outcome.placed = std::move(piece_);
+    report(1);
+    return outcome;
+}
+
+} // namespace hollowtop
