@@ -30,7 +30,7 @@ struct ModelUse {
     std::shared_ptr<OutputReader> output_points{};
     std::shared_ptr<MeansAt> means_at{};
     std::shared_ptr<std::vector<std::vector<char>>>
-        pressing{};                                   ///< what pressed under the piece before (pressing_of)
+        pressing{}; ///< active contacts under the piece before (pressing_of)
     std::shared_ptr<std::optional<TopModes>> modes{}; ///< of the bare top; empty until asked for
 
     const Readings& readings() const;

@@ -14,7 +14,7 @@ namespace {
 
 constexpr double shear_correction = 5.0 / 6; // Reissner 1945, a homogeneous rectangle
 
-/// A cross-section of boxes under one top face, at one place along the strip.
+/// A cross-section of boxes under one top face, at one place along the beam strip.
 struct CrossSection {
     double EA = 0, EI = 0, GA = 0, axis = 0; ///< axis: depth of the neutral axis below the top face
     double EI_uneven = 0; ///< E I weighted by the square of the distance from the middle of the width, N mm4
@@ -126,7 +126,7 @@ std::vector<LoadBox> loads_of(const Piece& piece, const HandPlan& plan, const Ha
     return boxes;
 }
 
-/// The turning of the strip at its middle under loads that lie to one side, a radian; +: it sinks at greater
+/// The turning of the beam strip at its middle under loads that lie to one side, a radian; +: it sinks at greater
 /// y (x).
 double turning(const HandPlan& plan, std::size_t strip, const std::vector<LoadBox>& loads) {
     const BeamStrip& s = plan.strips[strip];

@@ -67,7 +67,7 @@ double thickness_at(const Boxes& boxes, Point p) {
     return boxes.at(cell(boxes.xs, p.x), cell(boxes.ys, p.y));
 }
 
-/// A support as both strips see it.
+/// A support as both beam strips see it.
 struct SupportPoint {
     Point at;
     std::array<double, 2> turning{}, width{};
@@ -138,7 +138,7 @@ SupportPoint support_point_of(const Support& support, const Boxes& boxes, double
     throw Beyond{"rails"};
 }
 
-/// Puts the supports into two rows across the strip.
+/// Puts the supports into two rows across the beam strip.
 void take_rows(const std::vector<SupportPoint>& support_points, std::size_t axis, double length,
                BeamStrip& strip) {
     const auto place = [&](const SupportPoint& s) { return axis == 0 ? s.at.x : s.at.y; };

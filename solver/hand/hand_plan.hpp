@@ -28,9 +28,9 @@ struct LoadBox {
     bool is_line = false;
 };
 
-/// A bar as its strip sees it.
+/// A bar as its beam strip sees it.
 struct HandBar {
-    double from = 0, to = 0; ///< along the strip
+    double from = 0, to = 0; ///< along the beam strip
     double at = 0;           ///< across it
     double EI = 0, EA = 0;
     double depth = 0; ///< of the centroid below the wood's surface
@@ -38,7 +38,7 @@ struct HandBar {
     double force = 0; ///< its weight
 };
 
-/// One of the two strips.
+/// One of the two beam strips, along x or along y.
 struct BeamStrip {
     bool spans = false; ///< between two rows of supports
     std::array<BeamStripSupport, 2> rows{};

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A strip of steps on two supports, by hand: what an engineer would reckon on paper, without a mesh.
+/// \file  A beam strip of steps on two supports, by hand: what an engineer would reckon on paper, without a mesh.
 ///
 ///      left.at             right.at        w(x) = integral of M m / EI + V v / GA       (unit loads, Mohr 1874;
 ///   ======#####################======      Timoshenko, Strength of Materials Part I, 1955, arts. 39 and 77)

@@ -31,7 +31,7 @@ struct OutputPoint {
 
 class OutputReader {
   public:
-    /// One row a output point, one number a situation. The model is the one of every call before but for its
+    /// One row an output point, one number a situation. The model is the one of every call before but for its
     /// stiffeners.
     std::vector<std::vector<double>> read(const Model& model, std::span<const OutputPoint> output_points,
                                           std::span<const ConnectedSituation> connected);

@@ -83,7 +83,7 @@ WallSample wall_sample(const Shell& shell, const WallPoint& point, std::span<con
 
 namespace {
 
-/// Of a curved wall the nearest of the five directions that its give was made from.
+/// Of a curved wall the nearest of the five directions that its compliance was made from.
 Point cell_direction(const PlaneStiffness& plane, const WallSample& sample) {
     if (sample.straight) return sample.across;
     const double from = std::atan2(sample.across.y, sample.across.x) - plane.grain_rad,

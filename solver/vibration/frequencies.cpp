@@ -29,7 +29,7 @@ std::vector<size_t> active_points(const Model& model, const std::vector<SolvedSi
     return pressing;
 }
 
-/// The stiffness with the pressing supports' springs inside the element matrices.
+/// The stiffness with the springs of the supports in contact inside the element matrices.
 GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing) {
     GridStiffness stiffness = model.shell.stiffness;
     for (const auto& [dof, support] : model.shell.held_dof_support) stiffness.held.push_back(dof);
@@ -67,7 +67,7 @@ GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing
     return stiffness;
 }
 
-/// Rigid motions that neither held lines nor pressing supports feel.
+/// Rigid motions that neither held lines nor supports in contact feel.
 std::vector<std::vector<double>> loose_motions(const Model& model, const std::vector<size_t>& pressing) {
     const auto m = static_cast<Eigen::Index>(model.rigid.size());
     if (m == 0) return {};
