@@ -363,7 +363,7 @@ extern const Command compare_command{
             "\"all bars from 25 to 50\", \"all channels\", \"all tubes\".\n"
             "A quarter of the machine's memory is shared out among the threads, however many: what each "
             "keeps for "
-            "the next variants stays within its part, and there are no more threads than have 256 MB each. "
+            "the next variants stays within its part, and there are no more threads than have 320 MB each. "
             "Only one "
             "variant that by itself is larger goes beyond.\n"
             "Ctrl-C stops after the few variants under way and keeps what is done.\n"

@@ -43,7 +43,7 @@ ThreadShares shared_out(std::size_t bytes, int wanted);
 /// What some pieces judged together take besides models that are kept: the search for worst places, columns
 /// and their answers, situations, readings. Seen on the examples: about 100 MB.
 inline constexpr std::size_t bytes_of_work = std::size_t{128} << 20;
-/// Both orders of one piece as large as the examples: about 100 MB.
-inline constexpr std::size_t least_kept_bytes = std::size_t{128} << 20;
+/// Both orders of one piece with what is read of them. Seen on the examples: 100 to 160 MB.
+inline constexpr std::size_t least_kept_bytes = std::size_t{192} << 20;
 
 } // namespace hollowtop

@@ -211,7 +211,7 @@ TEST_CASE("what a kept model has come to know counts too", "[solver]") {
 }
 
 TEST_CASE("eight threads share the memory that one has alone", "[solver]") {
-    const std::size_t some = std::size_t{2} << 30;
+    const std::size_t some = std::size_t{4} << 30;
     for (const int wanted : {1, 2, 8, 64, 256}) {
         const ThreadShares shares = shared_out(some, wanted);
         CAPTURE(wanted);
