@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "materials/moisture.hpp"
-#include "materials/trend.hpp"
 
 #include "materials/error.hpp"
 #include "materials/table.hpp"
+#include "materials/trend.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -3,9 +3,9 @@
 #include "materials/metal.hpp"
 #include "materials/screw.hpp"
 #include "materials/wood.hpp"
+#include "solver/capacity/bar_wood.hpp"
 #include "solver/capacity/screw_strength.hpp"
 #include "solver/check/check_piece.hpp"
-#include "solver/capacity/bar_wood.hpp"
 #include "tests/solver/checks_for_tests.hpp"
 
 #include <catch2/catch.hpp>
