@@ -15,6 +15,6 @@ std::string digits(double value, int significant = 3);
 /// " (source, status)" for the end of a clause. How a source was checked is left to the table: only the
 /// status is said.
 std::string cited(const std::string& source, const std::string& status);
-inline std::string cited(const Sourced& from) { return cited(from.source, from.status); }
+inline std::string cited(const Sourced& from) { return cited(in_own_units(from.source), from.status); }
 
 } // namespace hollowtop::materials

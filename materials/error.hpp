@@ -4,6 +4,8 @@
 /// Thrown where found, shown in one place (cli/main.cpp). Kind `input` ends the program with status 2, kind
 /// `not_computable` with status 3. A failing check of a top is no error: it is a value in the Result.
 
+#include "materials/message.hpp"
+
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -20,8 +22,8 @@ enum class ErrorKind {
 /// empty.
 struct Fault {
     std::string place;
-    std::string what;
-    std::string remedy; ///< may be empty; follows `what` after "; "
+    Message what;
+    Message remedy; ///< may be empty; follows `what` after "; "
 
     bool operator==(const Fault&) const = default;
 };
@@ -29,8 +31,9 @@ struct Fault {
 class Error : public std::runtime_error {
   public:
     Error(ErrorKind kind, std::vector<Fault> faults)
-        : std::runtime_error(faults.empty() ? "unknown fault"
-                                            : faults.front().place + ": " + faults.front().what),
+        : std::runtime_error(faults.empty()
+                                 ? "unknown fault"
+                                 : faults.front().place + ": " + in_own_units(faults.front().what)),
           kind_(kind), faults_(std::move(faults)) {}
     Error(ErrorKind kind, Fault fault) : Error(kind, std::vector<Fault>{std::move(fault)}) {}
 

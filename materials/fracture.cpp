@@ -13,7 +13,7 @@ namespace {
 
 struct Mean {
     double value = 0; ///< N/mm
-    std::string said;
+    Message basis;
 };
 
 /// Where the source measured it: near 12 % moisture. A test of drier wood gave less, without a number to use.
@@ -65,14 +65,16 @@ Allowable handbook_fracture_energy(const Wood& wood, Duration duration, Against 
                  load = lasting.value / divisor;
     const double value = mean.value * weak * load * load;
     return {value,
-            mean.said + "; x " + digits(weak) +
-                " for the weakest 5 % (the scatter of tension across the grain stands in for its own" +
-                cited(scatter) + "), x (" + digits(lasting.value) + " / " + digits(divisor) +
-                ")^2 for a load called " + std::string(to_word(duration)) +
-                (is_test ? " against the ten minutes of a strength test and for safety against its force" +
-                               cited(reserve)
-                         : " and for ten years of load and safety" + cited(safety)) +
-                " = " + digits(value) + " N/mm"};
+            said("{}; x {} for the weakest 5 % (the scatter of tension across the grain stands in for its "
+                 "own{}), x "
+                 "({} / {})^2 for a load called {}{} = {} N/mm",
+                 mean.basis, number(weak), cited(scatter), number(lasting.value), number(divisor),
+                 to_word(duration),
+                 is_test
+                     ? said(" against the ten minutes of a strength test and for safety against its force{}",
+                            cited(reserve))
+                     : said(" and for ten years of load and safety{}", cited(safety)),
+                 number(value))};
 }
 
 Allowable class_fracture_energy(const std::string& strength_class, int service_class, Duration duration) {
@@ -81,9 +83,10 @@ Allowable class_fracture_energy(const std::string& strength_class, int service_c
     const Sourced modification = k_mod(duration, service_class),
                   partial = rule("wood_rules", "gammaM_solid_timber");
     const double load = modification.value / partial.value, value = mean.value * load * load;
-    return {value, mean.said + "; x (" + digits(modification.value) + " / " + digits(partial.value) +
-                       ")^2, k_mod and gamma_M, as the load goes with the root of it" + cited(modification) +
-                       " = " + digits(value) + " N/mm"};
+    return {value,
+            said("{}; x ({} / {})^2, k_mod and gamma_M, as the load goes with the root of it{} = {} N/mm",
+                 mean.basis, number(modification.value), number(partial.value), cited(modification),
+                 number(value))};
 }
 
 } // namespace hollowtop::materials

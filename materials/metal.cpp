@@ -68,8 +68,8 @@ std::optional<Sourced> allowable_stress(const Metal& metal) {
     if (!metal.f_y) return std::nullopt;
     const Sourced omega = rule("metal_rules", "Omega_b");
     return Sourced{*metal.f_y / omega.value,
-                   "yield " + digits(*metal.f_y) + " MPa of " + metal.id + cited(metal.source, metal.status) +
-                       " / " + digits(omega.value) + cited(omega),
+                   said("yield {} of {}{} / {}{}", amount(*metal.f_y, Unit::MPa), metal.id,
+                        cited(metal.source, metal.status), number(omega.value), cited(omega)),
                    omega.status};
 }
 
@@ -78,9 +78,9 @@ std::optional<Sourced> design_strength(const Metal& metal) {
     const bool has_code = !metal.partial_factor.empty();
     const Sourced gamma = rule("metal_rules", has_code ? metal.partial_factor : "gamma_M1_alu");
     return Sourced{*metal.f_y / gamma.value,
-                   "yield " + digits(*metal.f_y) + " MPa of " + metal.id + cited(metal.source, metal.status) +
-                       " / gamma_M " + digits(gamma.value) +
-                       (has_code ? cited(gamma) : " (as of aluminium, judgement)"),
+                   said("yield {} of {}{} / gamma_M {}{}", amount(*metal.f_y, Unit::MPa), metal.id,
+                        cited(metal.source, metal.status), number(gamma.value),
+                        has_code ? cited(gamma) : " (as of aluminium, judgement)"),
                    gamma.status};
 }
 

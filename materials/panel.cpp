@@ -55,17 +55,17 @@ Sourced panel_k_mod(const Sheet& sheet, int service_class, Duration duration) {
 
 Allowable bending_of(const Sheet& sheet, double strength, const char* way, const PanelFormat& format) {
     double value = strength;
-    std::string said =
-        std::string("bending of the sheet") + way + ": " + digits(strength) + " MPa of " + sheet.name +
-        (sheet.values == "range" ? ", the low end of the family's means" : ", the weakest 5 %") +
-        cited(sheet.source, sheet.status);
-    const auto times = [&](double factor, const std::string& why) {
+    Message basis =
+        said("bending of the sheet{}: {} of {}{}{}", way, amount(strength, Unit::MPa), sheet.name,
+             sheet.values == "range" ? ", the low end of the family's means" : ", the weakest 5 %",
+             cited(sheet.source, sheet.status));
+    const auto times = [&](double factor, const Message& why) {
         value *= factor;
-        said += " x " + digits(factor) + " " + why;
+        basis += said(" x {} {}", number(factor), why);
     };
-    const auto over = [&](double divisor, const std::string& why) {
+    const auto over = [&](double divisor, const Message& why) {
         value /= divisor;
-        said += " / " + digits(divisor) + " " + why;
+        basis += said(" / {} {}", number(divisor), why);
     };
     if (sheet.values == "range") {
         const Sourced scatter = panel_rule("cov_bending"), fractile = rule("wood_rules", "fractile_5");
@@ -84,7 +84,7 @@ Allowable bending_of(const Sheet& sheet, double strength, const char* way, const
         const Sourced safety = panel_rule(format.is_test ? "safety_test" : "safety");
         over(safety.value, "for safety" + cited(safety));
     }
-    return {value, said + " = " + digits(value) + " MPa"};
+    return {value, said("{} = {}", basis, amount(value, Unit::MPa))};
 }
 
 } // namespace
@@ -100,48 +100,53 @@ PanelConstants panel_constants(const Sheet& sheet, std::optional<double> measure
     if (!(follow > 0))
         throw Error(ErrorKind::input, Fault{"top.measured.E_along", "a modulus must be above zero", ""});
     PanelConstants panel;
-    std::vector<std::string>& said = panel.assumptions;
+    std::vector<Message>& assumptions = panel.assumptions;
     panel.same_both_ways = !has_plies(sheet);
     panel.E1 = *along * follow;
     panel.E2 = across * follow;
     if (measured_E_along)
-        said.push_back("modulus along " + digits(*measured_E_along, 4) +
-                       " MPa, measured on the sheet; the others follow it in proportion (judgement)");
+        assumptions.push_back(
+            said("modulus along {}, measured on the sheet; the others follow it in proportion (judgement)",
+                 amount(*measured_E_along, Unit::MPa, significant(4))));
     else
-        said.push_back("moduli of " + sheet.name + " in bending: along " + digits(panel.E1, 5) +
-                       " MPa, across " + digits(panel.E2, 5) + " MPa, " + what_values(sheet) +
-                       cited(sheet.source, sheet.status));
+        assumptions.push_back(said("moduli of {} in bending: along {}, across {}, {}{}", sheet.name,
+                                   amount(panel.E1, Unit::MPa, significant(5)),
+                                   amount(panel.E2, Unit::MPa, significant(5)), what_values(sheet),
+                                   cited(sheet.source, sheet.status)));
     const Sourced nu = panel_rule("nu_" + sheet.kind), planar = panel_rule("Gplanar_" + sheet.kind),
                   through = panel_rule("E3_" + sheet.kind);
     panel.nu12 = nu.value;
     if (panel.same_both_ways) {
         panel.G12 = panel.E1 / (2 * (1 + nu.value));
-        said.push_back("alike in all directions of its plane, with the Poisson ratio " + digits(nu.value) +
-                       cited(nu));
+        assumptions.push_back("alike in all directions of its plane, with the Poisson ratio " +
+                              digits(nu.value) + cited(nu));
     } else {
         const Sourced in_plane = panel_rule("G_" + sheet.kind);
         panel.G12 = in_plane.value * follow;
-        said.push_back("shear modulus in the plane " + digits(in_plane.value) + " MPa" + cited(in_plane) +
-                       ", Poisson ratio " + digits(nu.value) + cited(nu));
-        said.push_back("stretched in its plane, as over a glued stiffener, a plywood has other moduli than "
-                       "in bending; those of bending stand in");
+        assumptions.push_back(said("shear modulus in the plane {}{}, Poisson ratio {}{}",
+                                   amount(in_plane.value, Unit::MPa), cited(in_plane), number(nu.value),
+                                   cited(nu)));
+        assumptions.push_back(
+            "stretched in its plane, as over a glued stiffener, a plywood has other moduli than "
+            "in bending; those of bending stand in");
     }
     panel.G13 = panel.G23 = planar.value * follow;
     panel.E3 = through.value * follow;
-    said.push_back("shear modulus through the thickness " + digits(planar.value) + " MPa" + cited(planar) +
-                   ", modulus through the thickness " + digits(through.value) + " MPa" + cited(through));
+    assumptions.push_back(said("shear modulus through the thickness {}{}, modulus through the thickness {}{}",
+                               amount(planar.value, Unit::MPa), cited(planar),
+                               amount(through.value, Unit::MPa), cited(through)));
     if (measured_density_kg_m3) {
         if (!(*measured_density_kg_m3 > 0))
             throw Error(ErrorKind::input, Fault{"top.measured.density", "a density must be above zero", ""});
         panel.density_kg_m3 = *measured_density_kg_m3;
-        said.push_back("density " + digits(panel.density_kg_m3) + " kg/m3, measured on the sheet");
+        assumptions.push_back("density " + digits(panel.density_kg_m3) + " kg/m3, measured on the sheet");
         return panel;
     }
     if (!sheet.density_kg_m3) not_known(sheet, "density");
     const double low = sheet.density_kg_m3->low.value_or(sheet.density_kg_m3->high.value_or(0));
     panel.density_kg_m3 = (low + sheet.density_kg_m3->high.value_or(low)) / 2;
-    said.push_back("density " + digits(panel.density_kg_m3) + " kg/m3, the middle of its range" +
-                   cited(sheet.source, sheet.status));
+    assumptions.push_back("density " + digits(panel.density_kg_m3) + " kg/m3, the middle of its range" +
+                          cited(sheet.source, sheet.status));
     return panel;
 }
 
@@ -165,11 +170,12 @@ Sourced panel_k_def(const Sheet& sheet, int service_class) {
     return rule("wood_rules", "kdef_" + row + "_SC" + std::to_string(service_class));
 }
 
-std::string thickness_words(const Sheet& sheet, double thickness) {
-    const auto told = [&](double thinner, double thicker, const std::string& source) {
+Message thickness_words(const Sheet& sheet, double thickness) {
+    const auto told = [&](double thinner, double thicker, const std::string& source) -> Message {
         const double left = std::pow(1 - thinner / thickness, 3);
-        return "its thickness may be off by -" + digits(thinner) + " to +" + digits(thicker) + " mm" +
-               source + ", and the thinnest is " + digits(100 * (1 - left), 2) + " % less stiff than drawn";
+        return said("its thickness may be off by -{}{}, and the thinnest is {} % less stiff than drawn",
+                    amounts({thinner, thicker}, " to +", Unit::mm), source,
+                    number(100 * (1 - left), significant(2)));
     };
     if (sheet.thickness_tolerance)
         return told(*sheet.thickness_tolerance, *sheet.thickness_tolerance,

@@ -6,6 +6,7 @@
 /// data/panel_rules.csv, each with its source. Shear strengths, splitting, bearing and the holding of screws
 /// are not known here, and no function gives them.
 
+#include "materials/message.hpp"
 #include "materials/sheet.hpp"
 #include "materials/strength.hpp"
 
@@ -20,7 +21,7 @@ struct PanelConstants {
            G23 = 0; ///< 1 along the face grain, 2 across it, 3 through the thickness
     double density_kg_m3 = 0;
     bool same_both_ways = false; ///< in its plane
-    std::vector<std::string> assumptions;
+    std::vector<Message> assumptions;
 };
 
 /// Throws Error(input) where the table leaves out what a top needs: a modulus along, for plywood and OSB
@@ -49,6 +50,6 @@ PanelBending panel_bending(const Sheet& sheet, const PanelFormat& format);
 Sourced panel_k_def(const Sheet& sheet, int service_class);
 
 /// What its thickness may be off by, and what that does to the stiffness; empty where no tolerance is known.
-std::string thickness_words(const Sheet& sheet, double thickness);
+Message thickness_words(const Sheet& sheet, double thickness);
 
 } // namespace hollowtop::materials

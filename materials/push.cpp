@@ -37,7 +37,7 @@ const std::vector<Push>& pushes() {
                             .dish_limit_mm = cells.number("dish_limit_mm"),
                             .width_over = cells.number("width_over"),
                             .duration = duration_of(cells),
-                            .source = cells.text("source"),
+                            .source = marked(cells.text("source")),
                             .status = cells.text("status")});
         }
         return read;

@@ -18,7 +18,8 @@ struct Push {
     std::optional<double> dish_limit_mm; ///< an estimate of the trade: advice, no published limit is known
     std::optional<double> width_over{};  ///< or so many times less than the skin's clear width, in its place
     Duration duration = Duration::short_term;
-    std::string source, status;
+    Message source;
+    std::string status;
 };
 
 /// All of them, in the order of the table.

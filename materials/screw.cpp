@@ -73,7 +73,7 @@ Sourced withdrawal_lag_handbook(double G, double D, double L) {
 
 Sourced withdrawal_handbook_design(double G, double D, double L) {
     const Sourced ultimate = withdrawal_handbook(G, D, L), share = screw_rule("wh_withdrawal_share");
-    return {share.value * ultimate.value, "one fifth of " + ultimate.source + " (" + share.source + ")",
+    return {share.value * ultimate.value, said("one fifth of {} ({})", ultimate.source, share.source),
             share.status};
 }
 
@@ -81,8 +81,9 @@ Sourced withdrawal_handbook_weakest(double G, double D, double L) {
     const Sourced ultimate = withdrawal_handbook(G, D, L), cov = screw_rule("wh_withdrawal_cov"),
                   fractile = rule("wood_rules", "fractile_5");
     return {(1 - fractile.value * cov.value / 100) * ultimate.value,
-            "the weakest 5 % (1 - " + digits(fractile.value, 4) + " x " + digits(cov.value) + " %, " +
-                cov.status + ") of " + ultimate.source,
+            said("the weakest 5 % (1 - {} x {} %, {}) of {}",
+                 hollowtop::number(fractile.value, significant(4)), hollowtop::number(cov.value), cov.status,
+                 ultimate.source),
             cov.status};
 }
 
@@ -135,8 +136,8 @@ std::optional<Sourced> lateral_handbook_design(double G, bool softwood, double D
     if (!limit) return std::nullopt;
     const Sourced safety = screw_rule("wh_lateral_safety");
     return Sourced{limit->value / safety.value,
-                   limit->source + " / " + digits(safety.value) + " (" + safety.source + ", " +
-                       safety.status + ")",
+                   said("{} / {} ({}, {})", limit->source, hollowtop::number(safety.value), safety.source,
+                        safety.status),
                    safety.status};
 }
 

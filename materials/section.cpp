@@ -73,8 +73,8 @@ std::optional<Cells> tabulated(std::string_view kind_word, double h, double b, d
     return std::nullopt;
 }
 
-std::string table_basis(const Cells& row, const std::string& how) {
-    return "table value " + row.text("id") + how + cited(row.text("source"), row.text("status"));
+Message table_basis(const Cells& row, const Message& how) {
+    return said("table value {}{}{}", row.text("id"), how, cited(row.text("source"), row.text("status")));
 }
 
 void set_angle(Section& s, double A, double B, double T) {
@@ -97,8 +97,9 @@ void set_angle(Section& s, double A, double B, double T) {
         const double radius = mm4 * (row->required("calc_Iu_cm4") - row->required("calc_Iv_cm4")) / 2;
         s.I_yz = std::sqrt(std::max(0.0, radius * radius - (s.I_yy - s.I_zz) * (s.I_yy - s.I_zz) / 4));
         const double root = row->required("r1_mm");
-        s.basis = table_basis(*row, root > 0 ? ", from the outline with root radius " + digits(root) + " mm"
-                                             : ", from the outline with sharp corners");
+        s.basis = table_basis(
+            *row, root > 0 ? said(", from the outline with root radius {}", amount(root, Unit::mm))
+                           : ", from the outline with sharp corners");
     }
     s.J = (A + B - T) * T * T * T / 3; // thin open section; the root fillet would add a tenth
     s.A_sz = shear_factor * A * T;

@@ -16,6 +16,8 @@
 /// Theory of
 /// Elasticity (1970) art. 109; of two shear moduli: Lekhnitskii (1963); of a closed tube: Bredt (1896).
 
+#include "materials/message.hpp"
+
 #include <array>
 #include <string>
 #include <string_view>
@@ -43,7 +45,7 @@ struct Section {
     double J = 0;                               ///< torsion constant, one shear modulus
     double A_sy = 0, A_sz = 0;                  ///< shear areas along y and z
     std::vector<std::array<double, 2>> corners; ///< y, z from the centroid, where the stress may be greatest
-    std::string basis;                          ///< "table ..." with its source and status, or "formula ..."
+    Message basis;                              ///< "table ..." with its source and status, or "formula ..."
     bool operator==(const Section&) const = default;
 };
 

@@ -115,11 +115,11 @@ const Sheet& find_sheet(std::string_view name, std::optional<double> thickness) 
             if (wanted && is_made_so_thick(sheet, *wanted)) return sheet;
             made += (made.empty() ? "" : ", ") + sheet.id;
         }
-        throw Error(ErrorKind::input,
-                    Fault{"",
-                          wanted ? shown + " of " + digits(*wanted) + " mm is not in the table of sheets"
-                                 : shown + " is made in several thicknesses",
-                          "give one of " + made});
+        throw Error(ErrorKind::input, Fault{"",
+                                            wanted ? said("{} of {} is not in the table of sheets", shown,
+                                                          amount(*wanted, Unit::mm))
+                                                   : said("{} is made in several thicknesses", shown),
+                                            "give one of " + made});
     }
     if (asked.kind == "plywood" || asked.kind == "ply")
         throw Error(ErrorKind::input,

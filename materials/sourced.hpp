@@ -2,6 +2,8 @@
 #pragma once
 /// \file  A number that never travels without its source.
 
+#include "materials/message.hpp"
+
 #include <string>
 
 namespace hollowtop::materials {
@@ -9,7 +11,7 @@ namespace hollowtop::materials {
 /// A number and where it comes from.
 struct Sourced {
     double value = 0;
-    std::string source; ///< author or body, title, table or equation
+    Message source;     ///< author or body, title, table or equation
     std::string status; ///< "checked", "from memory", ...
 };
 

@@ -24,35 +24,35 @@ Sourced wood_rule(std::string_view id, const Wood& wood, std::string_view soft, 
 /// A value in the making: every step multiplies it and adds to the sentence.
 class Reckoning {
   public:
-    Reckoning(const std::string& what, double value, const std::string& said)
-        : value_(value), said_(what + ": " + said) {}
+    Reckoning(const char* what, double value, const Message& basis)
+        : value_(value), said_(said("{}: {}", what, basis)) {}
 
-    Reckoning& times(double factor, const std::string& why) {
+    Reckoning& times(double factor, const Message& why) {
         value_ *= factor;
-        said_ += " x " + digits(factor) + " " + why;
+        said_ += said(" x {} {}", number(factor), why);
         return *this;
     }
-    Reckoning& over(double divisor, const std::string& why) {
+    Reckoning& over(double divisor, const Message& why) {
         value_ /= divisor;
-        said_ += " / " + digits(divisor) + " " + why;
+        said_ += said(" / {} {}", number(divisor), why);
         return *this;
     }
-    Allowable done() const { return {value_, said_ + " = " + digits(value_) + " MPa"}; }
+    Allowable done() const { return {value_, said("{} = {}", said_, amount(value_, Unit::MPa))}; }
 
   private:
     double value_;
-    std::string said_;
+    Message said_;
 };
 
 /// The mean of clear pieces, or what stands in for it.
 struct Mean {
     double value = 0;
-    std::string said;
+    Message said;
 };
 
 Mean printed(double value, const Wood& wood) {
-    return {value,
-            "mean " + digits(value) + " MPa of clear " + wood.common_name + cited(wood.source, wood.status)};
+    return {value, said("mean {} of clear {}{}", amount(value, Unit::MPa), wood.common_name,
+                        cited(wood.source, wood.status))};
 }
 
 /// A SG^n from the handbook's table of such functions, lowered by the scatter of the known woods about it.
@@ -78,10 +78,11 @@ Mean mean_tension_across(const Wood& wood) {
     const Sourced least = wood_rule("xg_ratio_min", wood, "_softwood", "_hardwood");
     const double by_ratio = least.value * bending_strength(wood);
     if (by_ratio >= fit.value) return fit;
-    return {by_ratio, "none is published for " + wood.common_name + ", so its bending strength of " +
-                          digits(bending_strength(wood)) + " MPa" + cited(wood.source, wood.status) + " x " +
-                          digits(least.value) + ", the least such share among " +
-                          (wood.softwood ? "softwoods" : "hardwoods") + cited(least) + ", stands in"};
+    return {by_ratio,
+            said("none is published for {}, so its bending strength of {}{} x {}, the least such share among "
+                 "{}{}, stands in",
+                 wood.common_name, amount(bending_strength(wood), Unit::MPa), cited(wood.source, wood.status),
+                 number(least.value), wood.softwood ? "softwoods" : "hardwoods", cited(least))};
 }
 
 Mean mean_shear(const Wood& wood) {
@@ -95,8 +96,8 @@ Mean mean_bearing(const Wood& wood) {
 const char* const tension_across_words = "tension across the grain";
 
 /// An allowable with the volume that it goes with.
-Allowable of_volume(Allowable allowable, const std::string& said) {
-    return {allowable.value, allowable.basis + ", of " + said};
+Allowable of_volume(Allowable allowable, const Message& volume) {
+    return {allowable.value, said("{}, of {}", allowable.basis, volume)};
 }
 
 void wet(Reckoning& reckoning, Trend trend, double moisture_percent) {
@@ -151,7 +152,7 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
     const Sourced for_bending = wood_rule("d245_bending_strength", wood, "_soft", "_hard");
     const Sourced for_shear = wood_rule("d245_shear_parallel", wood, "_soft", "_hard");
     const Sourced for_bearing = wood_rule("d245_compression_perpendicular", wood, "_soft", "_hard");
-    const auto start = [](const std::string& what, const Mean& mean) {
+    const auto start = [](const char* what, const Mean& mean) {
         return Reckoning(what, mean.value, mean.said);
     };
     AllowableStresses allowable;
@@ -228,8 +229,8 @@ AllowableStresses class_allowables(const std::string& strength_class, int servic
     const Cells row = row_of(classes, strength_class);
     const auto design = [&](const char* what, const char* symbol, double characteristic) {
         Reckoning value(what, characteristic,
-                        std::string(symbol) + " = " + digits(characteristic) + " MPa of " + strength_class +
-                            cited(row.text("source"), row.text("status")));
+                        said("{} = {} of {}{}", symbol, amount(characteristic, Unit::MPa), strength_class,
+                             cited(row.text("source"), row.text("status"))));
         value.times(modification.value, "k_mod for a load called " + std::string(to_word(duration)) +
                                             ", service class " + std::to_string(service_class) +
                                             cited(modification));
@@ -244,8 +245,8 @@ AllowableStresses class_allowables(const std::string& strength_class, int servic
     allowable.tension_across_volume_mm3 = link.class_mm3;
     const double less_wood = strength_ratio_of_volumes(link.handbook_mm3, link.class_mm3);
     allowable.tension_across_block = design(tension_across_words, "f_t,90,k", row.required("f_t90k"))
-                                         .times(less_wood, "from " + link.class_said + ", to " +
-                                                               link.handbook_said + ", " + link.exponent_said)
+                                         .times(less_wood, said("from {}, to {}, {}", link.class_said,
+                                                                link.handbook_said, link.exponent_said))
                                          .done();
     allowable.compression_across =
         design("compression across the grain", "f_c,90,k", row.required("f_c90k")).done();

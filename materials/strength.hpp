@@ -13,6 +13,7 @@
 /// volume.
 
 #include "materials/duration.hpp"
+#include "materials/message.hpp"
 #include "materials/wood.hpp"
 
 #include <string>
@@ -22,7 +23,7 @@ namespace hollowtop::materials {
 /// One allowable stress, MPa, with a sentence that says how it was made and from which sources.
 struct Allowable {
     double value = 0;
-    std::string basis;
+    Message basis;
 };
 
 struct AllowableStresses {

@@ -52,7 +52,7 @@ UseLoad read_load(const Cells& cells) {
                 read_word(cells, "duration", durations, [](std::size_t i) { return to_word(durations[i]); }),
             .judged_for =
                 read_word(cells, "for", purposes, [](std::size_t i) { return to_words(purposes[i]); }),
-            .source = cells.text("source"),
+            .source = marked(cells.text("source")),
             .status = cells.text("status")};
 }
 
@@ -100,9 +100,9 @@ const std::vector<Use>& uses() {
                             .flatness = cells.number("flatness_mm"),
                             .flatness_years = cells.number("flatness_years_mm"),
                             .loads = {},
-                            .source = cells.text("source"),
+                            .source = marked(cells.text("source")),
                             .status = cells.text("status"),
-                            .note = cells.text("note")});
+                            .note = marked(cells.text("note"))});
         }
         const Table& load_rows = table("use_loads");
         for (const Table::Row& row : load_rows.rows) {

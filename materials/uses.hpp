@@ -26,7 +26,8 @@ struct UseLoad {
     Where where = Where::everywhere;
     Duration duration = Duration::short_term;
     For judged_for = For::everyday;
-    std::string source, status;
+    Message source;
+    std::string status;
 };
 
 struct Use {
@@ -35,8 +36,9 @@ struct Use {
     double sag_divisor = 0, sag_years_divisor = 0;  ///< span / N
     std::optional<double> flatness, flatness_years; ///< mm under a straightedge; none: the use sets no limit
     std::vector<UseLoad> loads;                     ///< in the table's order
-    std::string source, status;                     ///< of the limits
-    std::string note;
+    Message source;                                 ///< of the limits
+    std::string status;
+    Message note;
 };
 
 /// Sorted by id.

@@ -14,12 +14,13 @@ const WeakestLink& weakest_link() {
                       block = rule("wood_rules", "weakest_link_volume_handbook"),
                       member = rule("wood_rules", "weakest_link_volume_class");
         constexpr double mm3_per_cm3 = 1000;
-        return WeakestLink{.exponent = static_cast<int>(std::lround(m.value)),
-                           .handbook_mm3 = block.value * mm3_per_cm3,
-                           .class_mm3 = member.value * mm3_per_cm3,
-                           .exponent_said = "exponent " + digits(m.value) + cited(m),
-                           .handbook_said = digits(block.value) + " cm3 under even tension" + cited(block),
-                           .class_said = digits(member.value) + " cm3 under even tension" + cited(member)};
+        return WeakestLink{
+            .exponent = static_cast<int>(std::lround(m.value)),
+            .handbook_mm3 = block.value * mm3_per_cm3,
+            .class_mm3 = member.value * mm3_per_cm3,
+            .exponent_said = said("exponent {}{}", number(m.value), cited(m)),
+            .handbook_said = said("{} under even tension{}", amount(block.value, Unit::cm3), cited(block)),
+            .class_said = said("{} under even tension{}", amount(member.value, Unit::cm3), cited(member))};
     }();
     return known;
 }

@@ -6,7 +6,7 @@
 /// bears (V_0/V)^(1/m) times what it bears on V_0. Exponent and volumes come from data/wood_rules.csv, each
 /// with its source.
 
-#include <string>
+#include "materials/message.hpp"
 
 namespace hollowtop::materials {
 
@@ -14,8 +14,8 @@ struct WeakestLink {
     int exponent = 0; ///< m
     double handbook_mm3 =
         0; ///< volume at which the handbook's tension across the grain holds under even tension
-    double class_mm3 = 0;                                 ///< the same of f_t,90,k of EN 338
-    std::string exponent_said, handbook_said, class_said; ///< each with its source
+    double class_mm3 = 0;                             ///< the same of f_t,90,k of EN 338
+    Message exponent_said, handbook_said, class_said; ///< each with its source
 };
 const WeakestLink& weakest_link();
 

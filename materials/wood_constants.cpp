@@ -55,7 +55,7 @@ std::optional<Kin> kin_of(std::string_view id) {
 }
 
 /// The Poisson ratios alone, the wood's own or its kin's.
-Ratios poisson_ratios(const Wood& wood, std::vector<std::string>& assumptions) {
+Ratios poisson_ratios(const Wood& wood, std::vector<Message>& assumptions) {
     std::optional<Ratios> ratios = ratios_of(wood.id);
     const std::optional<Kin> kin = kin_of(wood.id);
     if (!ratios && kin) ratios = ratios_of(kin->id);
@@ -69,7 +69,7 @@ Ratios poisson_ratios(const Wood& wood, std::vector<std::string>& assumptions) {
 }
 
 /// The ratios to use for a wood, its own or its kin's, every gap filled and said.
-Ratios complete_ratios(const Wood& wood, std::vector<std::string>& assumptions) {
+Ratios complete_ratios(const Wood& wood, std::vector<Message>& assumptions) {
     std::string owner = wood.id;
     std::optional<Ratios> ratios = ratios_of(owner);
     if (ratios) {
@@ -114,7 +114,7 @@ WoodConstants wood_constants(const Wood& wood, double moisture_percent,
                              std::optional<double> measured_E_along,
                              std::optional<double> measured_density_kg_m3) {
     WoodConstants constants;
-    std::vector<std::string>& said = constants.assumptions;
+    std::vector<Message>& assumptions = constants.assumptions;
     const Sourced along = trend_factor(Trend::stiffness_along, moisture_percent);
     const Sourced across = trend_factor(Trend::stiffness_across, moisture_percent);
     const Sourced shear = trend_factor(Trend::shear_modulus, moisture_percent);
@@ -125,20 +125,21 @@ WoodConstants wood_constants(const Wood& wood, double moisture_percent,
         if (!(*measured_E_along > 0))
             throw Error(ErrorKind::input, Fault{"top.measured.E_along", "a modulus must be above zero", ""});
         bending_modulus_12 = *measured_E_along / along.value;
-        said.push_back("bending modulus along the grain " + digits(*measured_E_along, 4) +
-                       " MPa, measured on the boards");
+        assumptions.push_back(said("bending modulus along the grain {}, measured on the boards",
+                                   amount(*measured_E_along, Unit::MPa, significant(4))));
     } else if (wood.moe) {
         bending_modulus_12 = *wood.moe;
-        said.push_back("bending modulus along the grain " + digits(*wood.moe, 4) + " MPa, mean of " +
-                       wood.common_name + " at 12 %" + cited(wood.moe_source, wood.moe_status));
+        assumptions.push_back(said("bending modulus along the grain {}, mean of {} at 12 %{}",
+                                   amount(*wood.moe, Unit::MPa, significant(4)), wood.common_name,
+                                   cited(wood.moe_source, wood.moe_status)));
     } else {
         throw Error(ErrorKind::input,
                     Fault{"top.wood", "no bending modulus is published for " + wood.common_name,
                           "give \"measured\": {\"E_along\": ...}"});
     }
     const double E_12 = no_shear.value * bending_modulus_12;
-    said.push_back("E_L = " + digits(no_shear.value) +
-                   " x the bending modulus, which holds shear deflection" + cited(no_shear));
+    assumptions.push_back("E_L = " + digits(no_shear.value) +
+                          " x the bending modulus, which holds shear deflection" + cited(no_shear));
 
     constants.E_L = E_12 * along.value;
     const std::optional<OwnModuli> own = own_moduli_of(wood.id);
@@ -151,20 +152,19 @@ WoodConstants wood_constants(const Wood& wood, double moisture_percent,
         constants.G_LR = own->G_LR.value() * follow * shear.value;
         constants.G_LT = own->G_LT.value() * follow * shear.value;
         constants.G_RT = own->G_RT.value() * follow * shear.value;
-        said.push_back(
-            "E_R " + digits(*own->E_R) + ", E_T " + digits(*own->E_T) + ", G_LR " + digits(*own->G_LR) +
-            ", G_LT " + digits(*own->G_LT) + " and G_RT " + digits(*own->G_RT) +
-            " MPa belong together and are taken as their source gives them; E_L alone comes from the "
-            "bending modulus" +
-            cited(own->source, own->status));
+        assumptions.push_back(
+            said("E_R {}, E_T {}, G_LR {}, G_LT {} and G_RT {} belong together and are taken as their source "
+                 "gives them; E_L alone comes from the bending modulus{}",
+                 number(*own->E_R), number(*own->E_T), number(*own->G_LR), number(*own->G_LT),
+                 amount(*own->G_RT, Unit::MPa), cited(own->source, own->status)));
         if (measured_E_along)
-            said.push_back("those moduli follow the measured one in proportion (judgement)");
-        const Ratios poisson = poisson_ratios(wood, said);
+            assumptions.push_back("those moduli follow the measured one in proportion (judgement)");
+        const Ratios poisson = poisson_ratios(wood, assumptions);
         constants.nu_LR = poisson.nu_LR;
         constants.nu_LT = poisson.nu_LT;
         constants.nu_RT = poisson.nu_RT;
     } else {
-        const Ratios ratios = complete_ratios(wood, said);
+        const Ratios ratios = complete_ratios(wood, assumptions);
         constants.E_R = E_12 * ratios.E_R * across.value;
         constants.E_T = E_12 * ratios.E_T * across.value;
         constants.G_LR = E_12 * ratios.G_LR * shear.value;
@@ -174,28 +174,29 @@ WoodConstants wood_constants(const Wood& wood, double moisture_percent,
         constants.nu_LT = ratios.nu_LT;
         constants.nu_RT = ratios.nu_RT;
     }
-    said.push_back(
+    assumptions.push_back(
         "Poisson ratios made symmetric: nu_LR, nu_LT, nu_RT are kept, the others follow from the moduli");
 
     if (moisture_percent > 12)
-        said.push_back("at " + digits(moisture_percent) + " % moisture content the moduli are x " +
-                       digits(along.value) + " along, x " + digits(across.value) + " across, x " +
-                       digits(shear.value) + " in shear of those at 12 %" + cited(along));
+        assumptions.push_back("at " + digits(moisture_percent) + " % moisture content the moduli are x " +
+                              digits(along.value) + " along, x " + digits(across.value) + " across, x " +
+                              digits(shear.value) + " in shear of those at 12 %" + cited(along));
     else if (moisture_percent < 12)
-        said.push_back("moduli of 12 % moisture content; the gain of the drier wood (" +
-                       digits(moisture_percent) + " %) is not counted");
+        assumptions.push_back("moduli of 12 % moisture content; the gain of the drier wood (" +
+                              digits(moisture_percent) + " %) is not counted");
 
     if (measured_density_kg_m3) {
         if (!(*measured_density_kg_m3 > 0))
             throw Error(ErrorKind::input, Fault{"top.measured.density", "a density must be above zero", ""});
         constants.density_kg_m3 = *measured_density_kg_m3;
-        said.push_back("density " + digits(*measured_density_kg_m3) + " kg/m3, measured on the boards");
+        assumptions.push_back("density " + digits(*measured_density_kg_m3) +
+                              " kg/m3, measured on the boards");
     } else {
         constants.density_kg_m3 = density_kg_m3(wood, moisture_percent);
-        said.push_back("density " + digits(constants.density_kg_m3) + " kg/m3 at " +
-                       digits(moisture_percent) + " % moisture content, from the specific gravity " +
-                       digits(wood.sg_12) +
-                       " (Wood Handbook Eq. 4-11 and 4-14; the wood's row: " + wood.status + ")");
+        assumptions.push_back("density " + digits(constants.density_kg_m3) + " kg/m3 at " +
+                              digits(moisture_percent) + " % moisture content, from the specific gravity " +
+                              digits(wood.sg_12) +
+                              " (Wood Handbook Eq. 4-11 and 4-14; the wood's row: " + wood.status + ")");
     }
     return constants;
 }

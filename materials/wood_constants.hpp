@@ -7,6 +7,7 @@
 /// thickness R), 90 quarter-sawn (the other way round), 45 rift-sawn.
 /// Sources: Wood Handbook FPL-GTR-190 tables 5-1 and 5-2; each row of data/*.csv names its own.
 
+#include "materials/message.hpp"
 #include "materials/wood.hpp"
 
 #include <optional>
@@ -19,7 +20,7 @@ namespace hollowtop::materials {
 struct WoodConstants {
     double E_L = 0, E_R = 0, E_T = 0, G_LR = 0, G_LT = 0, G_RT = 0, nu_LR = 0, nu_LT = 0, nu_RT = 0;
     double density_kg_m3 = 0; ///< at the moisture content asked for
-    std::vector<std::string>
+    std::vector<Message>
         assumptions; ///< ratios of a kin, measured values, moisture: one sentence each, with source
 };
 

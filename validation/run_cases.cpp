@@ -274,7 +274,7 @@ std::vector<Comparison> run_case(const Case& c, const PieceRunner& run) {
         for (const Expectation& expected : c.expect) {
             comparisons.push_back(blank(c, expected));
             comparisons.back().problem =
-                e.faults().empty() ? "could not be computed" : e.faults().front().what;
+                e.faults().empty() ? "could not be computed" : in_own_units(e.faults().front().what);
         }
         return comparisons;
     }

@@ -13,7 +13,7 @@
 #include "cli/text/progress.hpp"
 #include "cli/words/cautions.hpp"
 #include "cli/words/messages.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/variants/remedies.hpp"
@@ -79,8 +79,8 @@ void expect_apart(const Given& given, const std::string& json_file, const std::s
                     Fault{fields_option.name, "this is the file of --json too", "name another file"});
 }
 
-std::vector<std::string> cautions_of(const Piece& piece) {
-    std::vector<std::string> all(cautions().begin(), cautions().end());
+std::vector<Message> cautions_of(const Piece& piece) {
+    std::vector<Message> all(cautions().begin(), cautions().end());
     if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
     return all;
 }
@@ -93,7 +93,7 @@ void compute(Job& job, const Settings& settings, bool want_fields) {
     try {
         job.outcome = check_piece(job.piece, check);
     } catch (Error& error) {
-        error = told(error, settings.style(job.piece.units).units, names_like_amounts(job.piece));
+        error = in_words(error, settings.style(job.piece.units).units);
         error.file = job.file;
         throw;
     }
@@ -137,15 +137,14 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings) {
         } catch (const Error& error) {
             if (error.kind() == ErrorKind::input) throw;
             show(error);
-            job.problem = error.faults().front().what;
+            job.problem = text_of(error.faults().front().what);
         }
     }
     rows.reserve(jobs.size());
     for (const Job& job : jobs)
         rows.push_back({.file = job.file,
                         .result = job.outcome ? &job.outcome->result : nullptr,
-                        .problem = job.problem,
-                        .names = names_like_amounts(job.piece)});
+                        .problem = job.problem});
     const bool all_computed = results.size() == jobs.size();
     // A list that lacks a piece would pass for the whole: it is not written.
     if (!settings.json_file.empty() && all_computed) put_json(settings.json_file, to_json(results));

@@ -19,6 +19,7 @@
 #include "cli/words/format.hpp"
 #include "cli/words/messages.hpp"
 #include "cli/words/quantity.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/variants/judge_each.hpp"
@@ -206,7 +207,7 @@ std::vector<std::string> labels_of(const VariantSpace& space, std::uint64_t vari
     std::vector<std::string> labels;
     const std::vector<std::size_t> choices = choices_of(space, variant);
     for (std::size_t a = 0; a < choices.size(); ++a)
-        labels.push_back(space.axes[a].choices[choices[a]].label);
+        labels.push_back(as_drawn(space.axes[a].choices[choices[a]].label));
     return labels;
 }
 
@@ -311,8 +312,10 @@ Status run(const Given& given) {
     };
     const std::size_t done = judge_each(count, piece_of, judging, [&](const Judged& one) {
         const std::uint64_t variant = selection.at(selection.from + one.index);
-        VariantLine line{
-            .variant = variant, .choices = labels_of(space, variant), .row = {}, .problem = one.problem};
+        VariantLine line{.variant = variant,
+                         .choices = labels_of(space, variant),
+                         .row = {},
+                         .problem = as_drawn(one.problem)};
         if (one.result) line.row = row_of(*one.piece, *one.result, prices);
         if (csv) csv->put(csv_line(line));
         if (json) json->put(json_line(axes, line));

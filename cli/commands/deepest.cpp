@@ -11,7 +11,7 @@
 #include "cli/words/cautions.hpp"
 #include "cli/words/messages.hpp"
 #include "cli/words/quantity.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/variants/edits.hpp"
@@ -92,7 +92,7 @@ Status run(const Given& given) {
         reach = widest ? reach_of_width(piece, name, least) : reach_of_depth(piece, name, least);
         if (widest) rim_drawn = rim_of(piece, name);
     } catch (Error& error) {
-        error = told(error, settings.style(piece.units).units, names_like_amounts(piece));
+        error = in_words(error, settings.style(piece.units).units);
         error.file = file;
         throw;
     }
@@ -123,8 +123,7 @@ Status run(const Given& given) {
                        .skin = [=, thickness = piece.top.thickness](
                                    double measure) { return thickness - (widest ? deepest_drawn : measure); },
                        .least = least,
-                       .cautions = {cautions().begin(), cautions().end()},
-                       .names = names_like_amounts(piece)};
+                       .cautions = {cautions().begin(), cautions().end()}};
     story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
     const TextStyle style = settings.style(piece.units);
     if (!svg.empty())

@@ -23,8 +23,8 @@ std::vector<std::string_view> lines_of(std::string_view text) {
 void put_cautions(Page& page) {
     page.blank();
     page.heading("Cautions");
-    for (const std::string_view caution : cautions()) page.bullet(caution);
-    for (const std::string_view caution : router_cautions()) page.bullet(caution);
+    for (const Message& caution : cautions()) page.bullet(in_own_units(caution));
+    for (const Message& caution : router_cautions()) page.bullet(in_own_units(caution));
 }
 
 } // namespace

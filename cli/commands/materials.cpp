@@ -94,10 +94,12 @@ void put_bases_across(Page& page, const Wood& wood, Units units) {
     const BasesAcross bases = bases_across(wood);
     page.paragraph(
         "Tension across the grain is told with the volume that bears it. Allowed for ten years on " +
-        weakest_link().handbook_said + ", clear and flat-sawn: " + stress_text(bases.handbook_MPa, units) +
-        " on the handbook basis, " + stress_text(bases.class_MPa, units) + " on the basis of " +
-        bases.strength_class + " or any class of " + (wood.softwood ? "softwoods" : "hardwoods") + ", " +
-        significant(bases.ratio(), 3) + " times as much by the handbook: " + why_bases_differ(wood) + ".");
+        in_own_units(weakest_link().handbook_said) +
+        ", clear and flat-sawn: " + stress_text(bases.handbook_MPa, units) + " on the handbook basis, " +
+        stress_text(bases.class_MPa, units) + " on the basis of " + bases.strength_class +
+        " or any class of " + (wood.softwood ? "softwoods" : "hardwoods") + ", " +
+        significant(bases.ratio(), 3) +
+        " times as much by the handbook: " + in_own_units(why_bases_differ(wood)) + ".");
 }
 
 void put(Page& page, const Wood& wood, Units units) {
@@ -147,7 +149,7 @@ void put(Page& page, const Wood& wood, Units units) {
          {{"nu_LR, nu_LT, nu_RT", significant(elastic.nu_LR, 3) + ", " + significant(elastic.nu_LT, 3) +
                                       ", " + significant(elastic.nu_RT, 3)},
           Tone::plain}});
-    for (const std::string& sentence : elastic.assumptions) page.paragraph(sentence + ".");
+    for (const Message& sentence : elastic.assumptions) page.paragraph(in_own_units(sentence) + ".");
     if (!wood.shrink_status.empty()) page.labelled("shrinkage", wood.shrink_status);
     if (!wood.coef_status.empty()) page.labelled("movement", wood.coef_status);
 }

@@ -7,7 +7,7 @@
 #include "cli/read/piece_file.hpp"
 #include "cli/text/seasons_text.hpp"
 #include "cli/words/cautions.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/numeric/threads.hpp"
@@ -38,8 +38,8 @@ double difference_of(const Given& given) {
     return points;
 }
 
-std::vector<std::string> cautions_of(const Piece& piece) {
-    std::vector<std::string> all(cautions().begin(), cautions().end());
+std::vector<Message> cautions_of(const Piece& piece) {
+    std::vector<Message> all(cautions().begin(), cautions().end());
     if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
     return all;
 }
@@ -58,11 +58,11 @@ Status run(const Given& given) {
     try {
         seasons = seasons_of(piece, season_options);
     } catch (Error& error) {
-        error = told(error, settings.style(piece.units).units, names_like_amounts(piece));
+        error = in_words(error, settings.style(piece.units).units);
         error.file = file;
         throw;
     }
-    const std::vector<std::string> all_cautions = cautions_of(piece);
+    const std::vector<Message> all_cautions = cautions_of(piece);
     if (!settings.json_file.empty()) put_json(settings.json_file, to_json(piece, seasons, all_cautions));
     if (settings.text_wanted())
         print(seasons_text(file, piece, seasons, all_cautions, settings.style(piece.units)));

@@ -15,7 +15,7 @@
 #include "cli/text/progress.hpp"
 #include "cli/words/cautions.hpp"
 #include "cli/words/quantity.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/numeric/threads.hpp"
@@ -173,8 +173,8 @@ void judge_variants(const VariantSpace& space, const CheckOptions& check, Report
         });
 }
 
-std::vector<std::string> cautions_of(const Piece& piece) {
-    std::vector<std::string> all(cautions().begin(), cautions().end());
+std::vector<Message> cautions_of(const Piece& piece) {
+    std::vector<Message> all(cautions().begin(), cautions().end());
     if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
     return all;
 }
@@ -233,7 +233,7 @@ Status run(const Given& given) {
         input.validation = validated(settings.check);
         input.n_built_in_cases = validation::built_in_cases().size();
     } catch (Error& error) {
-        error = told(error, input.units, names_like_amounts(input.piece));
+        error = in_words(error, input.units);
         if (error.file.empty()) error.file = file;
         throw;
     }

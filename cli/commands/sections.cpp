@@ -39,7 +39,7 @@ void put_section(Page& page, const Section& section) {
          {{"I, sideways", significant(section.I_zz, 4) + " mm4"}, Tone::plain},
          {{"J, twisting", significant(section.J, 4) + " mm4"}, Tone::plain},
          {{"in steel", significant(mass_per_metre_kg(section, steel_kg_m3), 3) + " kg/m"}, Tone::plain}});
-    page.labelled("source", section.basis);
+    page.labelled("source", in_own_units(section.basis));
 }
 
 void put_table(Page& page, const std::string& filter) {

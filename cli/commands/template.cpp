@@ -6,7 +6,7 @@
 #include "cli/read/piece_file.hpp"
 #include "cli/report/workshop/template_plan.hpp"
 #include "cli/words/quantity.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 
@@ -91,7 +91,7 @@ Status run(const Given& given) {
         drawn = template_of(piece, plan, bench_of(piece, plan, Result{}, seasons, setup.cutter), setup);
     } catch (Error& error) {
         const bool is_of_the_piece = error.faults().front().place.rfind("--", 0) != 0;
-        error = told(error, piece.units, names_like_amounts(piece));
+        error = in_words(error, piece.units);
         if (error.file.empty() && is_of_the_piece) error.file = file;
         throw;
     }
@@ -101,7 +101,7 @@ Status run(const Given& given) {
         if (!given.has(quiet_option.name)) print("wrote " + target.file + "\n");
     }
     if (!given.has(quiet_option.name))
-        for (const std::string& note : drawn.notes) print("note: " + note + "\n");
+        for (const Message& note : drawn.notes) print("note: " + in_own_units(note) + "\n");
     return Status::passes;
 }
 

@@ -3,6 +3,7 @@
 
 #include "cli/words/format.hpp"
 #include "cli/words/quantity.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
@@ -22,7 +23,7 @@ namespace {
 
 constexpr std::size_t most_choices = 100'000; // of one axis
 
-[[noreturn]] void refuse(std::string what, std::string remedy) {
+[[noreturn]] void refuse(Message what, Message remedy) {
     throw Error(ErrorKind::input, Fault{"--vary", std::move(what), std::move(remedy)});
 }
 
@@ -132,6 +133,11 @@ struct LengthReader {
         return units == Units::mm ? significant(mm, 7) + " mm"
                                   : significant(Length::from_mm(mm).inches(), 7) + " in";
     }
+    /// The same for a table in the units of its reader.
+    Message choice(double mm) const {
+        if (units == Units::inch) return label(mm);
+        return amount(mm, Unit::mm, hollowtop::significant(7));
+    }
     /// What the label says, and not a digit more: a piece file with the label in it is the same piece.
     double as_labelled(double mm) const { return Length::parse(label(mm)).mm(); }
 };
@@ -143,7 +149,8 @@ std::vector<Choice> lengths(const Typed& t, const Piece& base,
     for (const double value : numbers_of(t.values, read)) {
         const double mm = read.as_labelled(value);
         if (!(mm > least)) refuse(t.name + ": " + read.label(mm) + " is too little", "give more");
-        choices.push_back({read.label(mm), [set, part = t.part, mm](Piece& piece) { set(piece, part, mm); }});
+        choices.push_back(
+            {read.choice(mm), [set, part = t.part, mm](Piece& piece) { set(piece, part, mm); }});
     }
     return choices;
 }
@@ -319,7 +326,7 @@ std::vector<Choice> supports(const Typed& t, const Piece& base, Way way) {
     for (const double value : numbers_of(t.values, read)) {
         const double mm = read.as_labelled(value);
         if (mm < 0) refuse(t.name + ": " + read.label(mm) + " lies off the top", "give 0 or more");
-        choices.push_back({read.label(mm), [way, mm](Piece& piece) { set_supports(piece, way, mm); }});
+        choices.push_back({read.choice(mm), [way, mm](Piece& piece) { set_supports(piece, way, mm); }});
     }
     return choices;
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/result_json.hpp"
 
+#include "cli/json/message_json.hpp"
 #include "materials/error.hpp"
 #include "solver/hand/hand_rows.hpp"
 
@@ -300,7 +301,7 @@ Json change(const ChangeRow& row) {
 }
 
 Json proof_test(const ProofTest& test) {
-    return {{"load", test.load.name},
+    return {{"load", test.load_name},
             {"force_N", number(test.force_N)},
             {"gauges", list(test.gauges,
                             [](const ProofGauge& g) {

@@ -27,7 +27,7 @@ struct Datum {
     std::string what, unit; ///< unit as in the JSON: "MPa", "kg/m3", "%", "1"
     double value = 0;
     std::optional<double> variation_percent{}; ///< coefficient of variation
-    std::string source;
+    Message source;
 };
 
 /// The same with what a report adds: `trials` and `data`.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/seasons_json.hpp"
 
+#include "cli/json/message_json.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/piece/version.hpp"
@@ -117,7 +118,7 @@ Json check(const SeasonCheck& c) {
 
 } // namespace
 
-std::string to_json(const Piece& piece, const Seasons& s, std::span<const std::string> cautions) {
+std::string to_json(const Piece& piece, const Seasons& s, std::span<const Message> cautions) {
     Json out = Json::object();
     out["hollowtop"] = 1;
     out["version"] = program_version;
@@ -140,7 +141,7 @@ std::string to_json(const Piece& piece, const Seasons& s, std::span<const std::s
     out["checks"] = list(s.checks, check);
     out["assumptions"] = s.assumptions;
     out["warnings"] = s.warnings;
-    out["cautions"] = Json(std::vector<std::string>(cautions.begin(), cautions.end()));
+    out["cautions"] = Json(std::vector<Message>(cautions.begin(), cautions.end()));
     constexpr int indent = 2;
     return out.dump(indent, ' ', false, Json::error_handler_t::replace) + '\n';
 }

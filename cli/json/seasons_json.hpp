@@ -10,6 +10,6 @@
 
 namespace hollowtop::cli {
 
-std::string to_json(const Piece& piece, const Seasons& seasons, std::span<const std::string> cautions);
+std::string to_json(const Piece& piece, const Seasons& seasons, std::span<const Message> cautions);
 
 } // namespace hollowtop::cli

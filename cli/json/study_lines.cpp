@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/study_lines.hpp"
 
+#include "cli/json/message_json.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <nlohmann/json.hpp>
@@ -93,7 +95,7 @@ std::string csv_line(const VariantLine& line) {
     add(verdict_of(line));
     const StudyRow row = line.row.value_or(StudyRow{});
     add(row.governing_check);
-    add(row.governing_situation);
+    add(as_drawn(row.governing_situation));
     if (line.row) {
         for (const double value :
              {row.utilisation, row.mass_kg, row.stiffeners_kg, row.sag_mm, row.sag_limit_mm})

@@ -67,11 +67,11 @@ const Cursor::Quantity Cursor::plain_kind{"a number", "write a number without qu
     [](double n, Units) { return n; }, nullptr, 1e9, "1e9"};
 // clang-format on
 
-void Cursor::fault(std::string what, std::string remedy) const {
+void Cursor::fault(Message what, Message remedy) const {
     faults_->push_back({.place = place_, .what = std::move(what), .remedy = std::move(remedy)});
 }
 
-void Cursor::fault_at(std::string_view key, std::string what, std::string remedy) const {
+void Cursor::fault_at(std::string_view key, Message what, Message remedy) const {
     faults_->push_back({.place = place_of(key), .what = std::move(what), .remedy = std::move(remedy)});
 }
 

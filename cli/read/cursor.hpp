@@ -47,8 +47,8 @@ class Cursor {
     void use_units(Units units) { units_ = units; }
 
     /// Notes a fault here, or at a key of this object.
-    void fault(std::string what, std::string remedy = {}) const;
-    void fault_at(std::string_view key, std::string what, std::string remedy = {}) const;
+    void fault(Message what, Message remedy = {}) const;
+    void fault_at(std::string_view key, Message what, Message remedy = {}) const;
 
     // ---- of an object
     // -----------------------------------------------------------------------------------------

@@ -5,7 +5,7 @@
 #include "cli/read/asked.hpp"
 #include "cli/read/cursor.hpp"
 #include "cli/read/piece_parts.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "solver/piece/sense.hpp"
 
 #include <algorithm>
@@ -97,9 +97,8 @@ Piece piece_of_json(std::string_view text) {
     const JsonValue value = parse_json(text);
     std::vector<Fault> faults;
     Piece piece = read_piece(Cursor(value, "", Units::mm, faults));
-    const std::vector<std::string> names = names_like_amounts(piece);
     for (const Fault& fault : faults_of_the_rest(piece, faults))
-        faults.push_back(told(fault, piece.units, names));
+        faults.push_back(in_words(fault, piece.units));
     if (!faults.empty()) throw Error(ErrorKind::input, std::move(faults));
     return piece;
 }

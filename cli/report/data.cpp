@@ -16,8 +16,8 @@ namespace {
 constexpr const char* stated = "as the piece file states it";
 constexpr const char* measured = "measured on the boards, as the piece file states it";
 
-std::string with_status(const std::string& source, const std::string& status) {
-    return status.empty() || status == "checked" ? source : source + ", " + status;
+Message with_status(const Message& source, const std::string& status) {
+    return status.empty() || status == "checked" ? source : said("{}, {}", source, status);
 }
 
 void add_elastic(const Elastic& e, const char* source, std::vector<Datum>& data) {
@@ -41,27 +41,28 @@ void add_wood(const Top& top, std::vector<Datum>& data) {
     const materials::PlaneConstants plane = materials::turned_by_rings(constants, top.ring_angle_deg);
     const auto variation = [](const char* id) { return materials::rule("wood_rules", id).value; };
     // of the sources of a row the first is the one of strengths and density
-    const std::string handbook = with_status(wood.source.substr(0, wood.source.find("; ")), wood.status);
+    const Message handbook = with_status(wood.source.substr(0, wood.source.find("; ")), wood.status);
     const std::string no_shear = materials::digits(materials::rule("wood_rules", "E_L_rule").value);
     const std::string ratio = "its own or its ratio to that along the grain, turned by the rings; it stands "
                               "under what was taken for granted";
-    const auto add = [&](const char* what, double value, const char* unit, const std::string& source,
+    const auto add = [&](const char* what, double value, const char* unit, const Message& source,
                          std::optional<double> cov = {}) {
         data.push_back(
             {.what = what, .unit = unit, .value = value, .variation_percent = cov, .source = source});
     };
     add("modulus of elasticity along the grain", plane.E1, "MPa",
         top.measured.E_along
-            ? std::string(measured) + ", x " + no_shear + " for shear deflection"
-            : no_shear + " x the bending modulus of " + wood.common_name + ", " +
-                  with_status(wood.moe_source.substr(0, wood.moe_source.find("; ")), wood.moe_status),
+            ? said("{}, x {} for shear deflection", measured, no_shear)
+            : said("{} x the bending modulus of {}, {}", no_shear, wood.common_name,
+                   with_status(wood.moe_source.substr(0, wood.moe_source.find("; ")), wood.moe_status)),
         top.measured.E_along ? std::nullopt : std::optional(variation("cov_moe")));
     add("modulus of elasticity across it, in the plane", plane.E2, "MPa", ratio);
     add("shear modulus in the plane", plane.G12, "MPa", ratio);
     add("shear modulus through the thickness, along the grain", plane.G13, "MPa", ratio);
     add("shear modulus through the thickness, across the grain", plane.G23, "MPa", ratio);
     add("Poisson's ratio, stress along the grain, strain across it", plane.nu12, "1", ratio);
-    add("density", constants.density_kg_m3, "kg/m3", top.measured.density_kg_m3 ? measured : handbook,
+    add("density", constants.density_kg_m3, "kg/m3",
+        top.measured.density_kg_m3 ? Message(measured) : handbook,
         top.measured.density_kg_m3 ? std::nullopt : std::optional(variation("cov_sg")));
     add("moisture at which it is made", top.moisture_percent, "%", stated);
 }
@@ -99,7 +100,7 @@ std::vector<Datum> data_of(const Piece& piece) {
     data.push_back({.what = "sag under what stays, after the years, against that at once",
                     .unit = "1",
                     .value = 1 + creep.value,
-                    .source = "1 + k_def, " + with_status(creep.source, creep.status)});
+                    .source = said("1 + k_def, {}", with_status(creep.source, creep.status))});
     add_metals(piece, data);
     return data;
 }

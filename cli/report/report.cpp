@@ -4,7 +4,7 @@
 #include "cli/files/sha256.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "materials/assert.hpp"
 #include "solver/piece/version.hpp"
 
@@ -222,16 +222,15 @@ namespace {
 
 /// Every sentence of the solver, and what is found by the name of a situation, in the units of the report.
 void tell(ReportInput& in) {
-    const std::vector<std::string> names = names_like_amounts(in.piece);
-    const auto turn = [&](std::string& text) { text = told(text, in.units, names); };
-    in.result = told(std::move(in.result), in.units, names);
+    const auto turn = [&](Message& message) { message = Message(in_words(message, in.units)); };
+    in.result = in_words(std::move(in.result), in.units);
     for (Fields::Named& field : in.fields.point_values) turn(field.name);
-    if (in.seasons) in.seasons = told(std::move(*in.seasons), in.units, names);
+    if (in.seasons) in.seasons = in_words(std::move(*in.seasons), in.units);
     if (in.trials)
         for (ChangeRow& change : in.trials->changes) turn(change.problem);
     for (Datum& datum : in.data) turn(datum.source);
     for (ReportVariant& variant : in.variants) {
-        for (std::string& choice : variant.choices) turn(choice);
+        for (Message& choice : variant.choices) turn(choice);
         turn(variant.problem);
     }
 }

@@ -5,7 +5,7 @@
 #include "cli/text/page.hpp"
 #include "cli/text/second_answers.hpp"
 #include "cli/words/format.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "materials/digits.hpp"
 #include "solver/readout/sag_in_time.hpp"
 
@@ -81,14 +81,15 @@ void put_governing(Page& page, const Result& result, Units units) {
     const CheckResult* check = governing(result);
     if (check == nullptr) return;
     const Compared pair = compared(*check, units);
-    std::string text = check->check + ", in \"" + check->situation +
+    std::string text = check->check + ", in \"" + text_of(check->situation) +
                        "\": " + utilisation_text(check->utilisation) + " of what is allowed (" + pair.found +
                        " against " + pair.allowed + ")";
     if (check->at) text += ", at " + place_text(*check->at, units) + " " + place_unit(units);
     if (result.passes && !result.to_spare)
         text += "; as sure as that number is, it may be " + utilisation_text(result.governing_band[1]);
     page.labelled("Governs", text + ".");
-    if (!check->remedy.empty()) page.labelled(result.passes ? "For more" : "To change", check->remedy);
+    if (!check->remedy.empty())
+        page.labelled(result.passes ? "For more" : "To change", text_of(check->remedy));
 }
 
 /// What a change is, in a maker's words.
@@ -169,7 +170,8 @@ const SituationResult* deepest(const Result& result,
 std::string sag_sentence(const SituationResult& s, Units units) {
     std::string text = movement_text(s.sag_mm, units);
     if (s.sag_limit_mm > 0) text += " of " + movement_text(s.sag_limit_mm, units) + " allowed";
-    return text + ", in \"" + s.name + "\", at " + place_text(s.sag_at, units) + " " + place_unit(units) +
+    return text + ", in \"" + text_of(s.name) + "\", at " + place_text(s.sag_at, units) + " " +
+           place_unit(units) +
            (s.overhang_governs ? "; the overhang sets this limit"
             : s.span_mm > 0    ? "; span " + dimension_text(s.span_mm, units)
                                : "");
@@ -202,15 +204,15 @@ void put_sag(Page& page, const Result& result, Units units) {
                           (bent->flatness_limit_mm
                                ? " of " + movement_text(*bent->flatness_limit_mm, units) + " allowed"
                                : std::string()) +
-                          ", in \"" + bent->name + "\", at " + place_text(bent->flatness_at, units) + " " +
-                          place_unit(units));
+                          ", in \"" + text_of(bent->name) + "\", at " + place_text(bent->flatness_at, units) +
+                          " " + place_unit(units));
     const SituationResult* dished = nullptr;
     for (const SituationResult& s : result.situations)
         if (s.dish_mm && (dished == nullptr || *s.dish_mm > *dished->dish_mm)) dished = &s;
     if (dished != nullptr)
         page.labelled("Dish", movement_text(*dished->dish_mm, units) +
-                                  " that the skin sinks below its rim, in \"" + dished->name + "\", at " +
-                                  place_text(dished->dish_at, units) + " " + place_unit(units));
+                                  " that the skin sinks below its rim, in \"" + text_of(dished->name) +
+                                  "\", at " + place_text(dished->dish_at, units) + " " + place_unit(units));
 }
 
 void put_bounce(Page& page, const Result& result) {
@@ -224,8 +226,8 @@ void put_stiffening(Page& page, const Result& result, Units units) {
     if (!result.stiffening) return;
     const Stiffening& s = *result.stiffening;
     page.labelled("Stiffened", "sag " + movement_text(s.without_mm, units) + " without stiffeners, " +
-                                   movement_text(s.with_mm, units) + " with them, in \"" + s.situation +
-                                   "\"; glued all along they would give " +
+                                   movement_text(s.with_mm, units) + " with them, in \"" +
+                                   text_of(s.situation) + "\"; glued all along they would give " +
                                    movement_text(s.bonded_mm, units));
 }
 
@@ -279,8 +281,8 @@ void put_checks(Page& page, const Result& result, Units units) {
     for (const CheckResult* check : checks) {
         const bool over = check->utilisation > 1 && !check->advice;
         const Compared pair = compared(*check, units);
-        rows.push_back({{check->check + (check->advice ? " (advice)" : ""), check->situation, pair.found,
-                         pair.allowed, utilisation_text(check->utilisation),
+        rows.push_back({{check->check + (check->advice ? " (advice)" : ""), text_of(check->situation),
+                         pair.found, pair.allowed, utilisation_text(check->utilisation),
                          check->at ? place_text(*check->at, units) : "", over ? "over" : ""},
                         over ? Tone::bad : Tone::plain});
     }
@@ -314,15 +316,15 @@ std::vector<SupportRange> ranges_of(const Result& result) {
                 ranges.push_back({.name = r.support,
                                   .most = r.force_N,
                                   .least = r.force_N,
-                                  .most_in = s.name,
+                                  .most_in = text_of(s.name),
                                   .lifts_in = {}});
             SupportRange& range = ranges[i];
             if (r.force_N > range.most) {
                 range.most = r.force_N;
-                range.most_in = s.name;
+                range.most_in = text_of(s.name);
             }
             range.least = std::min(range.least, r.force_N);
-            if (r.lifts) range.lifts_in.push_back(s.name);
+            if (r.lifts) range.lifts_in.push_back(text_of(s.name));
         }
     return ranges;
 }
@@ -361,8 +363,8 @@ void put_tipping(Page& page, const Result& result) {
     if (nearest == nullptr) return;
     constexpr double far = 20;
     if (*nearest->tipping_factor > far) return;
-    std::string text = "at " + fixed(*nearest->tipping_factor, 1) + " times the load of \"" + nearest->name +
-                       "\" the top would tip off its supports";
+    std::string text = "at " + fixed(*nearest->tipping_factor, 1) + " times the load of \"" +
+                       text_of(nearest->name) + "\" the top would tip off its supports";
     if (nearest->tipping_factor_solid && *nearest->tipping_factor_solid > 1.05 * *nearest->tipping_factor)
         text += "; solid, at " + fixed(*nearest->tipping_factor_solid, 1) + " times";
     page.labelled("Tipping", text);
@@ -445,7 +447,7 @@ std::vector<std::string> bases_of(const Result& result, bool all) {
     std::vector<std::string> bases;
     for (const CheckResult* check : worst_of_each(result))
         if (!check->basis.empty() && (all || check->check == result.governing_check))
-            bases.push_back(check->check + ": " + check->basis);
+            bases.push_back(check->check + ": " + text_of(check->basis));
     if (!all) bases.push_back("the other checks: --sources shows it");
     return bases;
 }
@@ -454,13 +456,13 @@ std::vector<std::string> bases_of(const Result& result, bool all) {
 
 std::string check_text(const std::string& file, const Piece& piece, const Result& computed,
                        const TextStyle& style) {
-    const Result result = told(computed, style.units, names_like_amounts(piece));
+    const Result result = in_words(computed, style.units);
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
     put_verdict(page, result);
     page.blank();
     put_governing(page, result, style.units);
-    if (!result.pays.empty()) page.labelled("Hollow?", result.pays);
+    if (!result.pays.empty()) page.labelled("Hollow?", text_of(result.pays));
     put_weight(page, result.mass, style.units);
     put_sag(page, result, style.units);
     put_second_answers(page, result, style.units);
@@ -474,13 +476,13 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_stiffeners(page, result, style.units);
     put_in_recesses(page, result, style.units);
     put_supports(page, result, style.units);
-    put_list(page, "Warnings", result.warnings, Tone::bad);
+    put_list(page, "Warnings", texts_of(result.warnings), Tone::bad);
     page.blank();
     page.heading("How sure");
     page.paragraph(accuracy_sentence(result.mesh));
     put_list(page, "Where the limits come from", bases_of(result, style.all_sources));
-    put_list(page, "Taken for granted", result.assumptions);
-    put_list(page, "Cautions", result.cautions);
+    put_list(page, "Taken for granted", texts_of(result.assumptions));
+    put_list(page, "Cautions", texts_of(result.cautions));
     return page.text(style.coloured);
 }
 
@@ -498,14 +500,14 @@ std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& s
         }
         const Result& result = *row.result;
         result.passes ? ++n_pass : ++n_fail;
-        table.push_back({{row.file,
-                          !result.passes    ? "does not meet them"
-                          : result.to_spare ? "meets the limits set"
-                                            : "meets them, little to spare",
-                          utilisation_text(result.governing_utilisation),
-                          result.governing_check + ", in \"" +
-                              told(result.governing_situation, style.units, row.names) + "\""},
-                         result.passes ? Tone::plain : Tone::bad});
+        table.push_back(
+            {{row.file,
+              !result.passes    ? "does not meet them"
+              : result.to_spare ? "meets the limits set"
+                                : "meets them, little to spare",
+              utilisation_text(result.governing_utilisation),
+              result.governing_check + ", in \"" + in_words(result.governing_situation, style.units) + "\""},
+             result.passes ? Tone::plain : Tone::bad});
     }
     page.table({{.heading = "piece", .shrinks = true},
                 {.heading = "verdict"},

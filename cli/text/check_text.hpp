@@ -27,7 +27,6 @@ struct SummaryRow {
     std::string file;
     const Result* result = nullptr; ///< nullptr where it could not be computed; `problem` then says why
     std::string problem;
-    std::vector<std::string> names{}; ///< of its piece, that read like an amount (cli/words/told.hpp)
 };
 std::string summary_text(const std::vector<SummaryRow>& rows, const TextStyle& style);
 

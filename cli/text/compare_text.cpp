@@ -3,7 +3,7 @@
 
 #include "cli/text/page.hpp"
 #include "cli/words/format.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 
 #include <algorithm>
@@ -11,8 +11,8 @@
 namespace hollowtop::cli {
 namespace {
 
-std::vector<std::string> labels_of(const VariantSpace& space, std::uint64_t variant) {
-    std::vector<std::string> labels;
+std::vector<Message> labels_of(const VariantSpace& space, std::uint64_t variant) {
+    std::vector<Message> labels;
     const std::vector<std::size_t> choices = choices_of(space, variant);
     for (std::size_t a = 0; a < choices.size(); ++a)
         labels.push_back(space.axes[a].choices[choices[a]].label);
@@ -37,9 +37,9 @@ void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVa
     std::vector<Row> rows;
     for (const RankedVariant& one : list) {
         Row row{.cells = {std::to_string(one.variant)}, .tone = one.row.passes ? Tone::plain : Tone::bad};
-        const std::vector<std::string> labels = labels_of(space, one.variant);
+        const std::vector<Message> labels = labels_of(space, one.variant);
         for (std::size_t a = 0; a < labels.size(); ++a)
-            if (space.axes[a].choices.size() > 1) row.cells.push_back(told(labels[a], style.units));
+            if (space.axes[a].choices.size() > 1) row.cells.push_back(in_words(labels[a], style.units));
         const auto moved = [&](double mm) {
             return style.units == Units::mm ? fixed(mm, 2) + " mm"
                                             : fixed(Length::from_mm(mm).inches(), 3) + " in";
@@ -132,7 +132,7 @@ std::string compare_text(const std::string& file, const VariantSpace& space, con
     if (!tally.governs_passing().empty()) page.labelled("governs", counted(tally.governs_passing()));
     if (!tally.governs_failing().empty()) page.labelled("stopped by", counted(tally.governs_failing()));
     page.blank();
-    for (const std::string& caution : story.cautions) page.bullet(told(caution, style.units), Tone::faint);
+    for (const Message& caution : story.cautions) page.bullet(in_words(caution, style.units), Tone::faint);
     return page.text(style.coloured);
 }
 

@@ -17,7 +17,7 @@ struct CompareStory {
     std::optional<double> most_kg;
     std::uint64_t of_all =
         0; ///< variants there are; more than were looked at where a sample or a part was asked for
-    std::vector<std::string> cautions;
+    std::vector<Message> cautions;
 };
 
 std::string compare_text(const std::string& file, const VariantSpace& space, const Tally& tally,

@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/deepest_text.hpp"
 
+#include "cli/json/message_json.hpp"
 #include "cli/text/page.hpp"
 #include "cli/words/format.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <nlohmann/json.hpp>
@@ -22,12 +23,10 @@ std::string moved_text(double mm, Units units) {
     return units == Units::mm ? fixed(mm, 2) + " mm" : fixed(Length::from_mm(mm).inches(), 3) + " in";
 }
 
-std::string problem_words(const ReachPoint& point, const DeepestStory& story, Units units) {
-    return told(point.problem, units, story.names);
-}
+std::string problem_words(const ReachPoint& point, Units units) { return in_words(point.problem, units); }
 
-std::string reasons(const ReachPoint& point, const DeepestStory& story, Units units) {
-    if (!point.row) return problem_words(point, story, units);
+std::string reasons(const ReachPoint& point, Units units) {
+    if (!point.row) return problem_words(point, units);
     std::string text;
     for (const std::size_t i : exceeded(point))
         text += (text.empty() ? "" : ", ") + std::string(table_of_checks()[i].name) + " (" +
@@ -74,7 +73,7 @@ void put_curve(Page& page, const Farthest& answer, const DeepestStory& story, co
                 row.cells.push_back(cell);
         } else {
             row.cells.insert(row.cells.end(), 5, "");
-            row.cells.push_back("not possible: " + problem_words(*point, story, style.units));
+            row.cells.push_back("not possible: " + problem_words(*point, style.units));
         }
         const bool is_answer = answer.passing && point->measure == answer.passing->measure;
         row.cells.push_back(is_answer ? "<" : "");
@@ -119,7 +118,7 @@ std::string deepest_text(const std::string& file, const Farthest& answer, const 
                                     : "No depth that was looked at meets the limits set, not even " +
                                           length(story.shown(least.measure)) + ".",
                        0, Tone::bad);
-        page.labelled("stopped by", reasons(least, story, style.units));
+        page.labelled("stopped by", reasons(least, style.units));
         page.paragraph("The limits must be met by other means first: a thicker top, a stiffener, other "
                        "supports, a lesser load.");
     } else if (!answer.failing) {
@@ -146,9 +145,8 @@ std::string deepest_text(const std::string& file, const Farthest& answer, const 
                                                 " is used by " +
                                                 utilisation_text(answer.passing->row->utilisation));
         page.labelled("at " + length(story.shown(answer.failing->measure)),
-                      answer.failing->row
-                          ? "does not: " + reasons(*answer.failing, story, style.units)
-                          : "cannot be made: " + problem_words(*answer.failing, story, style.units),
+                      answer.failing->row ? "does not: " + reasons(*answer.failing, style.units)
+                                          : "cannot be made: " + problem_words(*answer.failing, style.units),
                       Tone::bad);
     }
     for (const auto& [from, to] : answer.gaps)
@@ -160,9 +158,11 @@ std::string deepest_text(const std::string& file, const Farthest& answer, const 
     put_curve(page, answer, story, style);
     page.blank();
     page.paragraph(
-        told("Leave a margin for the board and the router: 1 mm less board is 1 mm less skin.", style.units));
+        in_words(said("Leave a margin for the board and the router: {} less board is {} less skin.",
+                      amount(1, Unit::mm), amount(1, Unit::mm)),
+                 style.units));
     page.blank();
-    for (const std::string& caution : story.cautions) page.bullet(told(caution, style.units), Tone::faint);
+    for (const Message& caution : story.cautions) page.bullet(in_words(caution, style.units), Tone::faint);
     return page.text(style.coloured);
 }
 

@@ -18,8 +18,7 @@ struct DeepestStory {
     std::function<double(double)>
         skin;         ///< what is left above the recess, mm; of a widest search the skin as drawn
     double least = 0; ///< the least skin, or rim, that was asked for, mm
-    std::vector<std::string> cautions;
-    std::vector<std::string> names{}; ///< in the piece, that read like an amount (cli/words/told.hpp)
+    std::vector<Message> cautions;
 };
 
 std::string deepest_text(const std::string& file, const Farthest& answer, const DeepestStory& story,

@@ -2,6 +2,7 @@
 #include "cli/text/kept_text.hpp"
 
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 #include <algorithm>
 
@@ -38,7 +39,8 @@ std::vector<std::string> cover_sentences(const CoverResult& cover, Units units) 
     std::vector<std::string> told;
     std::string what = "Cover " + dimension_text(cover.thickness_mm, units) + " thick, " +
                        mass_text(cover.mass_kg, units) + (cover.trim.empty() ? "" : " with its trim") +
-                       ", flush with the underside in the mouth of the recess: " + cover.material + ".";
+                       ", flush with the underside in the mouth of the recess: " + text_of(cover.material) +
+                       ".";
     told.push_back(std::move(what));
     if (!cover.trim.empty())
         told.push_back("Its trim, \"" + cover.trim + "\", of the top's wood, hangs " +
@@ -62,8 +64,8 @@ std::vector<std::string> cover_sentences(const CoverResult& cover, Units units) 
         told.push_back(std::move(text));
     }
     std::string not_judged;
-    for (const std::string& what_not : cover.not_judged)
-        not_judged += (not_judged.empty() ? "" : "; ") + what_not;
+    for (const Message& what_not : cover.not_judged)
+        not_judged += (not_judged.empty() ? "" : "; ") + text_of(what_not);
     if (!not_judged.empty()) told.push_back("Not judged: " + not_judged + ".");
     return told;
 }

@@ -3,7 +3,7 @@
 
 #include "cli/text/page.hpp"
 #include "cli/words/format.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 
 #include <algorithm>
@@ -135,7 +135,7 @@ void put_restraint(Page& page, const Restraint& r, Units units) {
     page.paragraph(
         "Were nothing to give, the most loaded screw would bear " + force_text(r.screw_force, units) +
             "; such a screw begins to give at about " + force_text(r.screw_limit->value, units) + " (" +
-            r.screw_limit->source + ")" +
+            text_of(r.screw_limit->source) + ")" +
             (gives ? ": it bends or widens its hole long before, and works loose season by season." : "."),
         2);
 }
@@ -213,12 +213,12 @@ void put_checks(Page& page, const Seasons& seasons, Units units) {
     };
     for (const SeasonCheck& check : seasons.checks) {
         const bool over = check.utilisation() > 1;
-        rows.push_back({{check.what, amount_text(check.demand, check.unit, units),
+        rows.push_back({{text_of(check.what), amount_text(check.demand, check.unit, units),
                          amount_text(check.capacity, check.unit, units),
                          utilisation_text(check.utilisation()), over ? "over" : ""},
                         over ? Tone::bad : Tone::plain});
-        add_once(bases, check.basis);
-        if (over) add_once(remedies, check.remedy);
+        add_once(bases, text_of(check.basis));
+        if (over) add_once(remedies, text_of(check.remedy));
     }
     page.blank();
     page.heading("Checks");
@@ -243,8 +243,8 @@ void put_list(Page& page, const char* heading, std::span<const std::string> sent
 } // namespace
 
 std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& computed,
-                         std::span<const std::string> cautions, const TextStyle& style) {
-    const Seasons seasons = told(computed, style.units, names_like_amounts(piece));
+                         std::span<const Message> cautions, const TextStyle& style) {
+    const Seasons seasons = in_words(computed, style.units);
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
     put_verdict(page, seasons);
@@ -255,14 +255,14 @@ std::string seasons_text(const std::string& file, const Piece& piece, const Seas
     put_supports(page, seasons, style.units);
     put_cupping(page, seasons, style.units);
     put_checks(page, seasons, style.units);
-    put_list(page, "Warnings", seasons.warnings, Tone::bad);
+    put_list(page, "Warnings", texts_of(seasons.warnings), Tone::bad);
     page.blank();
     page.heading("How sure");
     page.paragraph("The cup carries a computing error of about " +
                    error_text(seasons.gradient.error_percent) +
                    "; how much your boards drink and what your finish lets through is not in that.");
-    put_list(page, "Taken for granted", seasons.assumptions);
-    put_list(page, "Cautions", told(cautions, style.units));
+    put_list(page, "Taken for granted", texts_of(seasons.assumptions));
+    put_list(page, "Cautions", in_words(std::vector<Message>(cautions.begin(), cautions.end()), style.units));
     return page.text(style.coloured);
 }
 

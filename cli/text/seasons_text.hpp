@@ -14,6 +14,6 @@ namespace hollowtop::cli {
 /// The whole report of `movement`: verdict, climate, how far each part moves, slots, supports, cupping,
 /// cautions.
 std::string seasons_text(const std::string& file, const Piece& piece, const Seasons& computed,
-                         std::span<const std::string> cautions, const TextStyle& style);
+                         std::span<const Message> cautions, const TextStyle& style);
 
 } // namespace hollowtop::cli

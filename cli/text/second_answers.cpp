@@ -2,6 +2,7 @@
 #include "cli/text/second_answers.hpp"
 
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 #include "solver/hand/hand_rows.hpp"
 #include "solver/hand/solid_equal.hpp"
 
@@ -28,11 +29,11 @@ void put_by_hand(Page& page, const Result& result, Units units) {
     if (result.by_hand.empty()) return;
     const HandEstimate* row = told_row(result);
     if (row == nullptr) {
-        page.labelled("By hand", "no estimate: " + result.by_hand.front().why_not, Tone::faint);
+        page.labelled("By hand", "no estimate: " + text_of(result.by_hand.front().why_not), Tone::faint);
         return;
     }
     page.labelled("By hand",
-                  "sag of " + movement_text(*row->sag_mm, units) + " in \"" + row->situation +
+                  "sag of " + movement_text(*row->sag_mm, units) + " in \"" + text_of(row->situation) +
                       "\" by two stepped strips; the check has " + fixed(*row->computed_over_hand, 2) +
                       " times that, where " + fixed(least_over_hand, 2) + " to " + fixed(most_over_hand, 2) +
                       " is expected",
@@ -45,7 +46,7 @@ void put_solid_equal(Page& page, const Result& result, Units units) {
     std::string text =
         "a solid top sags as little at " + dimension_text(*solid.thickness_mm, units) + " thick";
     if (*solid.mass_kg > 0) text += ", and then weighs " + mass_text(*solid.mass_kg, units);
-    page.labelled("Solid equal", text + ", in \"" + solid.situation + "\"");
+    page.labelled("Solid equal", text + ", in \"" + text_of(solid.situation) + "\"");
 }
 
 } // namespace

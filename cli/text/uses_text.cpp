@@ -2,7 +2,7 @@
 #include "cli/text/uses_text.hpp"
 
 #include "cli/words/format.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 
 #include <vector>
 
@@ -73,9 +73,7 @@ const char* const what_is_judged =
     "limited. Stability loads are judged for tipping and lifting off alone, and a top that is held down tips "
     "under none.";
 
-std::string sourced(const std::string& source, const std::string& status) {
-    return source + " (" + status + ")";
-}
+Message sourced(const Message& source, const std::string& status) { return said("{} ({})", source, status); }
 
 std::string joined(const std::vector<std::string>& words) {
     std::string text;
@@ -116,14 +114,14 @@ void put_use(Page& page, const Use& use, Units units) {
     page.blank();
     page.paragraph(what_is_judged);
     page.blank();
-    page.labelled("limits",
-                  limits(use, units) + ", where the piece states none; " + sourced(use.source, use.status));
+    page.labelled("limits", limits(use, units) + ", where the piece states none; " +
+                                in_own_units(sourced(use.source, use.status)));
     if (!use.also.empty()) page.labelled("also", joined(use.also));
-    if (!use.note.empty()) page.labelled("note", told(use.note, units));
+    if (!use.note.empty()) page.labelled("note", in_words(use.note, units));
     page.blank();
     page.heading("Where the loads come from");
     for (const UseLoad& load : use.loads)
-        page.bullet(load.name + ": " + told(sourced(load.source, load.status), units));
+        page.bullet(load.name + ": " + in_words(sourced(load.source, load.status), units));
     page.blank();
     page.paragraph(what_a_use_is);
 }
@@ -146,9 +144,10 @@ std::string uses_document() {
         for (const UseLoad& load : use.loads)
             text += "| " + load.name + " | " + amount(load, Units::mm) + " | " + place(load, Units::mm) +
                     " | " + to_word(load.duration) + " | " + to_words(load.judged_for) + " | " +
-                    sourced(load.source, load.status) + " |\n";
-        text += "\nLimits: " + limits(use, Units::mm) + "; " + sourced(use.source, use.status) + ".\n";
-        if (!use.note.empty()) text += "Note: " + use.note + ".\n";
+                    in_own_units(sourced(load.source, load.status)) + " |\n";
+        text += "\nLimits: " + limits(use, Units::mm) + "; " + in_own_units(sourced(use.source, use.status)) +
+                ".\n";
+        if (!use.note.empty()) text += "Note: " + in_own_units(use.note) + ".\n";
     }
     return text;
 }

@@ -4,15 +4,16 @@
 /// in the JSON.
 /// Common practice of the trade, in our words; figures in it carry their status in docs/guide.
 
+#include "materials/message.hpp"
+
 #include <span>
-#include <string_view>
 
 namespace hollowtop::cli {
 
 /// What the numbers do not cover: of every result.
-std::span<const std::string_view> cautions();
+std::span<const Message> cautions();
 
 /// How the routing itself can go wrong: of a top that has a recess.
-std::span<const std::string_view> router_cautions();
+std::span<const Message> router_cautions();
 
 } // namespace hollowtop::cli

@@ -19,8 +19,8 @@ std::string message_of(const Error& error) {
     const std::size_t n_shown = std::min(error.faults().size(), most_faults_shown);
     for (std::size_t i = 0; i < n_shown; ++i) {
         const Fault& fault = error.faults()[i];
-        text += head + ": " + (fault.place.empty() ? "" : fault.place + ": ") + fault.what +
-                (fault.remedy.empty() ? "" : "; " + fault.remedy) + '\n';
+        text += head + ": " + (fault.place.empty() ? "" : fault.place + ": ") + in_own_units(fault.what) +
+                (fault.remedy.empty() ? "" : "; " + in_own_units(fault.remedy)) + '\n';
     }
     if (n_shown < error.faults().size())
         text += head + ": and " + std::to_string(error.faults().size() - n_shown) + " more\n";

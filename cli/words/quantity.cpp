@@ -232,6 +232,7 @@ Pressure Pressure::of_number(double number, Units units) {
 }
 Pressure Pressure::parse(std::string_view text) { return Pressure(cli::parse(text, pressure_kind)); }
 double Pressure::psi() const { return MPa_ / MPa_per_psi; }
+double Pressure::psf() const { return MPa_ / MPa_per_psf; }
 
 namespace {
 constexpr double celsius_of_fahrenheit(double fahrenheit) { return (fahrenheit - 32) / 1.8; }

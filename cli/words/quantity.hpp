@@ -8,8 +8,7 @@
 /// Parsers know no places: they throw Error(input) with what is wrong and what would be right; the reader of
 /// the file adds the rest.
 ///
-/// Constants: inch 25.4 mm and pound 0.45359237 kg (exact by definition, international yard and pound, 1959);
-/// standard gravity 9.80665 m/s2 (exact by definition, 3rd CGPM, 1901). A mass given where a force is asked
+/// The constants stand in quantity.cpp with their sources, and nowhere else. A mass given where a force is asked
 /// for is the weight of that mass under standard gravity.
 
 #include "solver/piece/piece.hpp"
@@ -58,6 +57,7 @@ class Pressure {
     static Pressure parse(std::string_view text);
     double MPa() const { return MPa_; }
     double psi() const;
+    double psf() const;
 
   private:
     explicit Pressure(double MPa) : MPa_(MPa) {}

@@ -18,7 +18,7 @@ std::optional<materials::AllowableStresses> allowables_of(const Piece& piece, Du
 
 const std::optional<materials::AllowableStresses>& KeptAllowables::of(const Piece& piece, Duration duration,
                                                                       LoadFor judged_for) {
-    constexpr std::size_t most_known = 32;
+    constexpr std::size_t most_known = 16; // of one piece at most 14: each duration, of use or of a test
     const Top& top = piece.top;
     const Allowables& asked = piece.allowables;
     Key key{top.sheet,   top.wood,           top.ring_angle_deg,   top.moisture_percent,
@@ -39,7 +39,7 @@ std::size_t KeptAllowables::bytes() const {
              {&allowables->bending_along, &allowables->tension_across, &allowables->compression_across,
               &allowables->shear, &allowables->rolling_shear, &allowables->tension_across_block,
               &allowables->bearing})
-            bytes += one->basis.capacity();
+            bytes += one->basis.bytes();
     }
     return bytes;
 }

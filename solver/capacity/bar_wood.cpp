@@ -18,24 +18,24 @@ strengths_of_bar(const Piece& piece, const SituationResponse& situation,
                                           against(situation.judged_for));
 }
 
-std::string why_not_judged(const Piece& piece, const Stiffener& stiffener) {
+Message why_not_judged(const Piece& piece, const Stiffener& stiffener) {
     if (stiffener.elastic) return "not judged: no yield strength known of stated constants";
     if (!stiffener.metal.empty())
-        return materials::find_metal(stiffener.metal).f_y
-                   ? ""
-                   : "not judged: no yield strength known of " + materials::find_metal(stiffener.metal).name;
+        return materials::find_metal(stiffener.metal).f_y ? Message()
+                                                          : said("not judged: no yield strength known of {}",
+                                                                 materials::find_metal(stiffener.metal).name);
     if (piece.allowables.basis == AllowablesBasis::strength_class && stiffener.wood != piece.top.wood)
-        return "not judged: " + piece.allowables.strength_class +
-               " is stated of the top, and the bar is of another wood";
+        return said("not judged: {} is stated of the top, and the bar is of another wood",
+                    piece.allowables.strength_class);
     return "";
 }
 
-std::vector<std::string> not_judged_of_bars(const Piece& piece, const Response& response) {
-    std::vector<std::string> said;
+std::vector<Message> not_judged_of_bars(const Piece& piece, const Response& response) {
+    std::vector<Message> sentences;
     for (const Stiffener& stiffener : piece.stiffeners)
-        if (const std::string why = why_not_judged(piece, stiffener); !why.empty())
-            said.push_back("The stress of \"" + stiffener.name + "\" is " + why + ".");
-    if (response.situations.empty()) return said;
+        if (const Message why = why_not_judged(piece, stiffener); !why.empty())
+            sentences.push_back(said("The stress of \"{}\" is {}.", stiffener.name, why));
+    if (response.situations.empty()) return sentences;
     ScrewUses uses(piece);
     const SituationResponse& first = response.situations.front();
     std::vector<bool> asked(piece.stiffeners.size(), false);
@@ -48,10 +48,11 @@ std::vector<std::string> not_judged_of_bars(const Piece& piece, const Response& 
         const std::string which = !use.shear && !use.withdrawal ? ""
                                   : use.shear                   ? ", pulled out,"
                                                                 : ", in shear,";
-        said.push_back("The screws of \"" + piece.stiffeners[i].name + "\"" + which +
-                       " are not judged: no strength is known of them in this wood.");
+        sentences.push_back(
+            said("The screws of \"{}\"{} are not judged: no strength is known of them in this wood.",
+                 piece.stiffeners[i].name, which));
     }
-    return said;
+    return sentences;
 }
 
 } // namespace hollowtop

@@ -3,6 +3,7 @@
 /// \file  What the wood of a bar bears, on the piece's own basis, and what is not judged of stiffeners and
 /// why.
 
+#include "materials/message.hpp"
 #include "solver/capacity/allowables.hpp"
 #include "solver/result/response.hpp"
 
@@ -20,9 +21,9 @@ strengths_of_bar(const Piece& piece, const SituationResponse& situation,
                  const std::optional<materials::AllowableStresses>& of_top, const Stiffener& stiffener);
 
 /// Why the stress of a stiffener is not judged; empty where it is.
-std::string why_not_judged(const Piece& piece, const Stiffener& stiffener);
+Message why_not_judged(const Piece& piece, const Stiffener& stiffener);
 
 /// A sentence for each stiffener, and each stiffener's screws, of which something is not judged.
-std::vector<std::string> not_judged_of_bars(const Piece& piece, const Response& response);
+std::vector<Message> not_judged_of_bars(const Piece& piece, const Response& response);
 
 } // namespace hollowtop

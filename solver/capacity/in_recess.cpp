@@ -22,12 +22,12 @@ namespace {
 using materials::digits;
 
 /// To hundredths, as sums in sentences are told.
-std::string mm(double length) { return plain(std::round(length * 100) / 100) + " mm"; }
+Amounts mm(double length) { return amount(length, Unit::mm, decimals(2)); }
 
 /// What takes room below a footprint: a stiffener that lies in the recess, with the screw heads under it.
 struct Iron {
     double height = 0;
-    std::string name;
+    Message name;
 };
 
 /// All that a stiffener covers in plan.
@@ -70,13 +70,13 @@ Iron iron_under(const Piece& piece, const Rectangle& box) {
         const materials::Section section = materials::parse_section(stiffener.section);
         if (!overlap(footprint_of(stiffener, section), box)) continue;
         double height = section.height;
-        std::string name = "stiffener \"" + stiffener.name + "\" " + mm(section.height);
+        Message name = said("stiffener \"{}\" {}", stiffener.name, mm(section.height));
         const double under_head = section.grip + head_per_diameter * stiffener.screws.diameter;
         if (stiffener.screws.holes != Holes::bonded && under_head > height) {
             height = under_head;
-            name = "stiffener \"" + stiffener.name +
-                   "\" with its screw heads (0.6 of the diameter, common practice, from memory) " +
-                   mm(height);
+            name = said("stiffener \"{}\" with its screw heads (0.6 of the diameter, common practice, from "
+                        "memory) {}",
+                        stiffener.name, mm(height));
         }
         if (height > most.height) most = {height, name};
     }
@@ -102,24 +102,26 @@ KeptResult::Way height_of(const Piece& piece, const Recess& recess, const Kept& 
                         .needed_mm = kept.height + working_clearance + sinks,
                         .there_mm = recess.depth,
                         .basis = ""};
-    way.basis = "needed: its own " + mm(kept.height) + " + " + mm(working_clearance) +
-                " to work with (common practice) + " + mm(sinks) +
-                (kept.hangs_on == HangsOn::base ? " that the top comes down on it" : " that the skin sinks") +
-                " under what stays, after the years; there: depth " + mm(recess.depth);
-    const auto less = [&](double by, const std::string& what) {
+    way.basis =
+        said("needed: its own {} + {} to work with (common practice) + {}{} under what stays, after the "
+             "years; there: depth {}",
+             mm(kept.height), mm(working_clearance), mm(sinks),
+             kept.hangs_on == HangsOn::base ? " that the top comes down on it" : " that the skin sinks",
+             mm(recess.depth));
+    const auto less = [&](double by, const Message& what) {
         if (!(by > 0)) return;
         way.there_mm -= by;
-        way.basis += " - " + what;
+        way.basis += said(" - {}", what);
     };
     const Rectangle box = footprint_of(kept, traces);
-    if (recess.cover) less(recess.cover->thickness, "cover " + mm(recess.cover->thickness));
+    if (recess.cover) less(recess.cover->thickness, said("cover {}", mm(recess.cover->thickness)));
     const Iron iron = iron_under(piece, box);
     less(iron.height, iron.name);
     const double root = lost_at_root(recess, box, traces);
-    less(root, mm(root) + " at the rounded root of the wall");
+    less(root, said("{} at the rounded root of the wall", mm(root)));
     if (shrinking)
         less(recess.depth * shrinking->through,
-             mm(recess.depth * shrinking->through) + " that the rim shrinks (" + shrinking->basis + ")");
+             said("{} that the rim shrinks ({})", mm(recess.depth * shrinking->through), shrinking->basis));
     return way;
 }
 
@@ -131,13 +133,13 @@ KeptResult::Way width_of(bool along_x, const Kept& kept, const RecessTraces& tra
                         .needed_mm = own + 2 * working_clearance,
                         .there_mm = free.size(),
                         .basis = ""};
-    way.basis = "needed: its own " + mm(own) + " + " + mm(working_clearance) +
-                " on each side to work with (common practice); there: " + mm(free.size()) + " from " +
-                free.low_is + " to " + free.high_is;
+    way.basis =
+        said("needed: its own {} + {} on each side to work with (common practice); there: {} from {} to {}",
+             mm(own), mm(working_clearance), mm(free.size()), free.low_is, free.high_is);
     const double share = shrinking ? (along_x ? shrinking->in_x : shrinking->in_y) : 0;
     if (const double shrinks = free.size() * share; shrinks > 0.005) {
         way.there_mm -= shrinks;
-        way.basis += " - " + mm(shrinks) + " that the top shrinks (" + shrinking->basis + ")";
+        way.basis += said(" - {} that the top shrinks ({})", mm(shrinks), shrinking->basis);
     }
     return way;
 }
@@ -187,11 +189,12 @@ void fill_cover_sag(const Cover& cover, const CoverStuff& stuff, CoverResult& to
     const double span = told.span_mm;
     told.sag_mm = 5 * q * span * span * span * span / (384 * stuff.E * I) * (1 + stuff.creep->value);
     told.sag_limit_mm = span / cover_sag_divisor;
-    told.sag_basis =
-        "a strip across the shorter side, " + mm(span) +
-        ", resting at its ends (the other edges only help), under its own weight after the years (k_def " +
-        digits(stuff.creep->value) + materials::cited(*stuff.creep) + "; modulus " + digits(stuff.E, 4) +
-        " MPa: " + stuff.material + "); against a two-hundredth of that width (judgement)";
+    told.sag_basis = said(
+        "a strip across the shorter side, {}, resting at its ends (the other edges only help), under its own "
+        "weight after the years (k_def {}{}; modulus {}: {}); against a two-hundredth of that width "
+        "(judgement)",
+        mm(span), number(stuff.creep->value), materials::cited(*stuff.creep),
+        amount(stuff.E, Unit::MPa, significant(4)), stuff.material);
 }
 
 void fill_cover_movement(const Cover& cover, const RecessTraces& traces,
@@ -216,12 +219,12 @@ void fill_cover_movement(const Cover& cover, const RecessTraces& traces,
     }
     told.moves_mm = (high - low) / 2 * std::max(shrinking->across, shrinking->swells_across);
     told.play_basis =
-        "half of what the top moves across the grain over " + mm(high - low) +
-        " between the outermost screws, fixed in the middle (" + shrinking->basis +
-        (cover.sheet.empty()
-             ? "; a cover of wood is taken to lie crosswise, so that it does not move with the top"
-             : "; a sheet is taken to keep its size") +
-        "); ";
+        said("half of what the top moves across the grain over {} between the outermost screws, fixed in the "
+             "middle ({}{}); ",
+             mm(high - low), shrinking->basis,
+             cover.sheet.empty()
+                 ? "; a cover of wood is taken to lie crosswise, so that it does not move with the top"
+                 : "; a sheet is taken to keep its size");
     switch (cover.holes) {
     case Holes::round:
         told.play_mm = clearance_hole_play;
@@ -232,8 +235,10 @@ void fill_cover_movement(const Cover& cover, const RecessTraces& traces,
         told.play_basis += "holes two millimetres wider than the screw (common practice)";
         break;
     case Holes::slotted:
-        told.play_basis += "slots across the grain of the top, made that much longer each way than the "
-                           "screw, and 1 mm more (common practice)";
+        told.play_basis +=
+            said("slots across the grain of the top, made that much longer each way than the screw, and {} "
+                 "more (common practice)",
+                 mm(1));
         break;
     case Holes::bonded:
         told.play_mm = 0;
@@ -269,15 +274,15 @@ std::optional<Shrinking> shrinking_of(const Piece& piece) {
     const materials::Sourced through = materials::movement_per_percent(wood, 90 - piece.top.ring_angle_deg);
     const double grain = piece.top.grain_deg * std::numbers::pi / 180, dry = range.shrinking_points();
     const double sine = std::sin(grain), cosine = std::cos(grain);
-    return Shrinking{
-        .in_x = across.value * dry * sine * sine,
-        .in_y = across.value * dry * cosine * cosine,
-        .through = through.value * dry,
-        .across = across.value * dry,
-        .swells_across = across.value * range.growing_points(),
-        .basis = "from " + digits(range.made_percent) + " to " + digits(range.dry_percent) + " % moisture" +
-                 (range.dry_is_usual ? ", air of a heated room taken, common practice" : "") + "; " +
-                 digits(100 * across.value) + " % a point across the grain" + materials::cited(across)};
+    return Shrinking{.in_x = across.value * dry * sine * sine,
+                     .in_y = across.value * dry * cosine * cosine,
+                     .through = through.value * dry,
+                     .across = across.value * dry,
+                     .swells_across = across.value * range.growing_points(),
+                     .basis = said("from {} to {} % moisture{}; {} % a point across the grain{}",
+                                   number(range.made_percent), number(range.dry_percent),
+                                   range.dry_is_usual ? ", air of a heated room taken, common practice" : "",
+                                   number(100 * across.value), materials::cited(across))};
 }
 
 const SituationResponse* told_situation(const Response& response) {
@@ -286,14 +291,14 @@ const SituationResponse* told_situation(const Response& response) {
     return response.situations.empty() ? nullptr : &response.situations.front();
 }
 
-std::vector<std::string> assumptions_in_recesses(const Piece& piece) {
+std::vector<Message> assumptions_in_recesses(const Piece& piece) {
     bool holds = false, covers = false;
     for (const Recess& recess : piece.recesses) {
         holds = holds || std::any_of(recess.holds.begin(), recess.holds.end(),
                                      [](const Kept& kept) { return kept.hangs_on != HangsOn::base; });
         covers = covers || recess.cover;
     }
-    std::vector<std::string> told;
+    std::vector<Message> told;
     if (holds)
         told.push_back("What hangs in a recess stays for good: on runners half its weight on each wall "
                        "beside its longer side, on the skin spread over its footprint. It is taken to keep "
@@ -307,8 +312,8 @@ std::vector<std::string> assumptions_in_recesses(const Piece& piece) {
     return told;
 }
 
-std::vector<std::string> warnings_in_recesses(const Piece& piece) {
-    std::vector<std::string> told;
+std::vector<Message> warnings_in_recesses(const Piece& piece) {
+    std::vector<Message> told;
     for (const Recess& recess : piece.recesses) {
         if (recess.holds.empty()) continue;
         const RecessTraces traces = traces_of(recess, piece.top.outline);
@@ -322,10 +327,10 @@ std::vector<std::string> warnings_in_recesses(const Piece& piece) {
                 std::max({low - across(runners.lines[0].from), low - across(runners.lines[0].to),
                           across(runners.lines[1].from) - high, across(runners.lines[1].to) - high});
             if (reach > longest_reach)
-                told.push_back(
-                    "The runners of \"" + kept.name + "\" reach " + mm(reach) +
-                    " from the wall: how they bend, and turn the rim, is not judged. Keep it within " +
-                    mm(longest_reach) + " of the walls (judgement), or hang it on the skin.");
+                told.push_back(said(
+                    "The runners of \"{}\" reach {} from the wall: how they bend, and turn the rim, is not "
+                    "judged. Keep it within {} of the walls (judgement), or hang it on the skin.",
+                    kept.name, mm(reach), mm(longest_reach)));
         }
     }
     return told;

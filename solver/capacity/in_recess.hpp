@@ -11,6 +11,7 @@
 /// Told for the standing loads after the years, where there are any; mm.
 
 #include "materials/duration.hpp"
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/response.hpp"
 #include "solver/result/result.hpp"
@@ -36,8 +37,8 @@ std::vector<InRecess> in_recesses(const Piece& piece, const Response& response);
 std::vector<InRecess> in_recesses(const Piece& piece, const std::vector<double>& sinks);
 
 /// What was taken for granted of what the recesses hold, and what the maker must know.
-std::vector<std::string> assumptions_in_recesses(const Piece& piece);
-std::vector<std::string> warnings_in_recesses(const Piece& piece);
+std::vector<Message> assumptions_in_recesses(const Piece& piece);
+std::vector<Message> warnings_in_recesses(const Piece& piece);
 /// Runners that reach further from the wall turn the rim by what hangs on them: judgement.
 inline constexpr double longest_reach = 50;
 
@@ -45,7 +46,7 @@ inline constexpr double longest_reach = 50;
 /// fraction; empty where how the material moves is not known.
 struct Shrinking {
     double in_x = 0, in_y = 0, through = 0, across = 0, swells_across = 0;
-    std::string basis;
+    Message basis;
 };
 std::optional<Shrinking> shrinking_of(const Piece& piece);
 

@@ -50,17 +50,17 @@ SagLimit sag_limit(const Piece& piece, const SituationResponse& situation) {
         throw Error(
             ErrorKind::input,
             Fault{key, "the supports have no span that the limit could be a share of", "give a length"});
-    const std::string source = limit.source.empty()
-                                   ? " (" + std::string(key) +
-                                         "; the default is one of the usual limits of timber "
-                                         "beams, EN 1995-1-1 Table 7.2, from memory)"
-                                   : " (" + limit.source + ")";
+    const Message source = limit.source.empty()
+                               ? said(" ({}; the default is one of the usual limits of timber beams, EN "
+                                      "1995-1-1 Table 7.2, from memory)",
+                                      key)
+                               : said(" ({})", limit.source);
     if (2 * overhang > span)
         return {2 * overhang / limit.divisor, 2 * overhang, true,
-                "overhang of " + digits(overhang, 4) + " mm past the supports / " +
-                    digits(limit.divisor / 2) + source};
+                said("overhang of {} past the supports / {}{}", amount(overhang, Unit::mm, significant(4)),
+                     number(limit.divisor / 2), source)};
     return {span / limit.divisor, span, false,
-            "span of " + digits(span, 4) + " mm / " + digits(limit.divisor) + source};
+            said("span of {} / {}{}", amount(span, Unit::mm, significant(4)), number(limit.divisor), source)};
 }
 
 std::optional<FlatnessLimit> flatness_limit(const Limits& limits, Stage stage) {
@@ -70,20 +70,26 @@ std::optional<FlatnessLimit> flatness_limit(const Limits& limits, Stage stage) {
     constexpr double over_the_years = 2; // judgement, as in the defaults
     if (stated || (years && limits.flatness)) {
         const double limit = stated ? *stated : over_the_years * *limits.flatness;
-        return FlatnessLimit{
-            limit, limits.flatness_source.empty()
-                       ? std::string(stated ? "the length given as "
-                                            : "twice the length given as limits.flatness, for want of ") +
-                             key
-                       : std::string(key) + " (" + limits.flatness_source + ")"};
+        return FlatnessLimit{limit,
+                             limits.flatness_source.empty()
+                                 ? said("{}{}",
+                                        stated ? "the length given as "
+                                               : "twice the length given as limits.flatness, for want of ",
+                                        key)
+                                 : said("{} ({})", key, limits.flatness_source)};
     }
     if (limits.need_not_be_flat) return std::nullopt;
     if (years)
         return FlatnessLimit{flat_after_years_mm,
                              "limits.flatness_years (the default, twice that of a new top, is a judgement)"};
-    return FlatnessLimit{flat_at_once_mm, "limits.flatness (the default of 1 mm under a straightedge of 600 "
-                                          "mm is common practice for a new top; of a sheet top 0.9 mm in "
-                                          "305 mm: Architectural Woodwork Standards 2009, 4.4.16.3)"};
+    constexpr double straightedge = 600, of_a_sheet = 0.9, in_a_foot = 305; // mm
+    return FlatnessLimit{
+        flat_at_once_mm,
+        said("limits.flatness (the default of {} under a straightedge of {} is common practice "
+             "for a new top; of a sheet top {} in {}: Architectural Woodwork Standards 2009, "
+             "4.4.16.3)",
+             amount(flat_at_once_mm, Unit::mm), amount(straightedge, Unit::mm), amount(of_a_sheet, Unit::mm),
+             amount(in_a_foot, Unit::mm))};
 }
 
 } // namespace hollowtop

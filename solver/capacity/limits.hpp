@@ -2,6 +2,7 @@
 #pragma once
 /// \file  How far the top may move: the limits of the piece in mm, and from which span they came.
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/response.hpp"
 
@@ -15,7 +16,7 @@ struct SagLimit {
     double span_mm = 0; ///< the span, or twice the overhang, that set it
     bool overhang_governs =
         false; ///< the sag is past the outermost supports, and their rule gives the greater limit
-    std::string basis;
+    Message basis;
 };
 
 /// Limit of the sag in a situation: `sag_years` after the years, `sag` otherwise. A share of the span is span
@@ -27,7 +28,7 @@ SagLimit sag_limit(const Piece& piece, const SituationResponse& situation);
 /// asks for no flat top.
 struct FlatnessLimit {
     double limit_mm = 0;
-    std::string basis;
+    Message basis;
 };
 std::optional<FlatnessLimit> flatness_limit(const Limits& limits, Stage stage);
 

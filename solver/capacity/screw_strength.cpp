@@ -21,11 +21,11 @@ using materials::Sourced;
 Sourced screw_rule(const char* id) { return materials::rule("screw_rules", id); }
 
 /// What falls in proportion where the thread is shorter than it should be.
-double held(double thread, double diameter, const Sourced& needed, std::string& basis) {
+double held(double thread, double diameter, const Sourced& needed, Message& basis) {
     const double share = std::min(1.0, thread / (needed.value * diameter));
     if (share < 1)
-        basis += ", x " + digits(share) + " as its thread in the wood is under " + digits(needed.value) +
-                 " d (" + needed.source + ")";
+        basis += said(", x {} as its thread in the wood is under {} d ({})", number(share),
+                      number(needed.value), needed.source);
     return share;
 }
 
@@ -44,18 +44,18 @@ std::optional<PulledOut> pulled_by_ec5(const Piece& piece, const ScrewInWood& sc
     if (thick_enough) pulled = materials::withdrawal_ec5(d, screw.thread, rho_k);
     if (thick_enough && !pulled && wood && !wood->softwood)
         pulled = materials::withdrawal_hardwood(d, screw.thread, rho_k);
-    std::string why;
+    Message why;
     if (!pulled && wood) {
         pulled = materials::withdrawal_handbook_weakest(wood->sg_12, d, screw.thread);
-        why = thick_enough ? "EN 1995-1-1 8.7.2 gives no withdrawal of a screw so thin, so "
-                           : "EN 1995-1-1 table 8.6 asks for wood of " + digits(thick.value) +
-                                 " d, more than the " + digits(screw.wood) + " mm here, so ";
+        why = thick_enough ? Message("EN 1995-1-1 8.7.2 gives no withdrawal of a screw so thin, so ")
+                           : said("EN 1995-1-1 table 8.6 asks for wood of {} d, more than the {} here, so ",
+                                  number(thick.value), amount(screw.wood, Unit::mm));
     }
     if (!pulled) return std::nullopt;
     PulledOut out{.basis = why + pulled->source};
     out.force_N = k_mod.value / gamma.value * held(screw.thread, d, materials::code_thread(), out.basis) *
                   pulled->value;
-    out.basis += ", x k_mod " + digits(k_mod.value) + " / " + digits(gamma.value);
+    out.basis += said(", x k_mod {} / {}", number(k_mod.value), number(gamma.value));
     return out;
 }
 
@@ -67,15 +67,15 @@ PulledOut pulled_by_handbook(const materials::Wood& wood, const ScrewInWood& scr
         const Sourced pulled =
             materials::withdrawal_handbook_design(wood.sg_12, screw.diameter, screw.thread);
         return {pulled.value * lasts.value,
-                pulled.source + ", x " + digits(lasts.value) + " for a load called " + to_word(duration)};
+                said("{}, x {} for a load called {}", pulled.source, number(lasts.value), to_word(duration))};
     }
     // the force of a test is an extreme itself: the weakest screw in its own time, over 1.15 (judgement)
     constexpr double reserve = 1.15;
     const double in_a_test = materials::duration_factor(Duration::minutes).value;
     const Sourced weakest = materials::withdrawal_handbook_weakest(wood.sg_12, screw.diameter, screw.thread);
     return {weakest.value / reserve * lasts.value / in_a_test,
-            weakest.source + " / 1.15 (judgement) for the force of a test, x " +
-                digits(lasts.value / in_a_test) + " for a load called " + to_word(duration)};
+            said("{} / 1.15 (judgement) for the force of a test, x {} for a load called {}", weakest.source,
+                 number(lasts.value / in_a_test), to_word(duration))};
 }
 
 /// EN 1995-1-1 on its own design values.
@@ -86,12 +86,12 @@ ScrewStrength by_ec5(const Piece& piece, const Stiffener& stiffener, const Screw
     const Sourced k_mod = materials::k_mod(duration, piece.allowables.service_class),
                   gamma = screw_rule("gamma_M_connection");
     const double factor = k_mod.value / gamma.value;
-    const std::string design = ", x k_mod " + digits(k_mod.value) + " / " + digits(gamma.value);
+    const Message design = said(", x k_mod {} / {}", number(k_mod.value), number(gamma.value));
     const double grip = materials::parse_section(stiffener.section).grip;
     const materials::Shear one{.d = materials::effective_diameter(d).value, .axial = 0};
     ScrewStrength strength;
-    std::string basis = "EN 1995-1-1 8.2 and 8.7, without the rope effect, rho_k " + digits(rho_k) +
-                        " kg/m3 of " + piece.allowables.strength_class;
+    Message basis = said("EN 1995-1-1 8.2 and 8.7, without the rope effect, rho_k {} kg/m3 of {}",
+                         number(rho_k), piece.allowables.strength_class);
     double shear = 0;
     if (is_of_wood(stiffener)) {
         const Sourced share = screw_rule("rho_k_share");
@@ -118,14 +118,14 @@ ScrewStrength by_handbook(const Stiffener& stiffener, const materials::Wood& woo
                           Duration duration, LoadFor judged_for) {
     const double d = stiffener.screws.diameter, thread = screw.thread;
     const Sourced lasts = materials::duration_factor(duration);
-    const std::string lasting = ", x " + digits(lasts.value) + " for a load called " + to_word(duration);
+    const Message lasting = said(", x {} for a load called {}", number(lasts.value), to_word(duration));
     ScrewStrength strength;
     const PulledOut pulled =
         pulled_by_handbook(wood, {.diameter = d, .thread = thread, .wood = screw.wood}, duration, judged_for);
     strength.withdrawal_N = pulled.force_N;
     strength.withdrawal_basis = pulled.basis;
     if (const auto lateral = materials::lateral_handbook_design(wood.sg_12, wood.softwood, d)) {
-        strength.shear_basis = "the mean load at the proportional limit, " + lateral->source;
+        strength.shear_basis = said("the mean load at the proportional limit, {}", lateral->source);
         strength.shear_N = lateral->value *
                            held(thread, d, materials::handbook_thread(), strength.shear_basis) * lasts.value;
         strength.shear_basis += lasting;
@@ -159,8 +159,8 @@ std::vector<ScrewStrength> screw_strengths(const Piece& piece, const ScrewForce&
 ScrewUse use_of_screw(const std::vector<ScrewStrength>& strengths, const ScrewForce& screw) {
     ScrewUse use;
     for (const ScrewStrength& strength : strengths) {
-        const auto take = [&](std::optional<double>& greatest, double share, std::string& basis,
-                              const std::string& of) {
+        const auto take = [&](std::optional<double>& greatest, double share, Message& basis,
+                              const Message& of) {
             if (greatest && *greatest >= share) return false;
             greatest = share;
             basis = of;
@@ -179,7 +179,7 @@ ScrewUse use_of_screw(const std::vector<ScrewStrength>& strengths, const ScrewFo
         }
         if (strength.shear_N && strength.withdrawal_N)
             take(use.both, std::hypot(shear, pulled), use.both_basis,
-                 strength.shear_basis + "; " + strength.withdrawal_basis);
+                 said("{}; {}", strength.shear_basis, strength.withdrawal_basis));
     }
     return use;
 }

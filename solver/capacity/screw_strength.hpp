@@ -3,6 +3,7 @@
 /// \file  What one screw of a stiffener may carry in shear and pulled out, on the piece's own basis: the Wood
 /// Handbook against loads as they are, or EN 1995-1-1 against design loads. The two are never mixed.
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/response.hpp"
 
@@ -21,7 +22,7 @@ struct ScrewInWood {
 /// What pulls it out, N, on the basis of the piece.
 struct PulledOut {
     double force_N = 0;
-    std::string basis{};
+    Message basis{};
 };
 /// Empty for a top whose strength is not known.
 std::optional<PulledOut> screw_pulled_out(const Piece& piece, const ScrewInWood& screw, Duration duration,
@@ -30,7 +31,7 @@ std::optional<PulledOut> screw_pulled_out(const Piece& piece, const ScrewInWood&
 /// A value that the basis does not give is absent.
 struct ScrewStrength {
     std::optional<double> shear_N, withdrawal_N;
-    std::string shear_basis, withdrawal_basis;
+    Message shear_basis, withdrawal_basis;
 };
 
 /// Of a screw in a load's duration. Empty for a top whose strength is not known.
@@ -42,7 +43,7 @@ std::vector<ScrewStrength> screw_strengths(const Piece& piece, const ScrewForce&
 struct ScrewUse {
     std::optional<double> shear, withdrawal, both;
     double shear_capacity_N = 0, withdrawal_capacity_N = 0;
-    std::string shear_basis, withdrawal_basis, both_basis;
+    Message shear_basis, withdrawal_basis, both_basis;
 };
 ScrewUse use_of_screw(const std::vector<ScrewStrength>& strengths, const ScrewForce& screw);
 

@@ -87,7 +87,7 @@ void assume_of_sheet(const Piece& piece, Result& result) {
     const materials::PanelConstants panel =
         materials::panel_constants(sheet, piece.top.measured.E_along, piece.top.measured.density_kg_m3);
     result.assumptions.insert(result.assumptions.end(), panel.assumptions.begin(), panel.assumptions.end());
-    if (const std::string off = materials::thickness_words(sheet, piece.top.thickness); !off.empty())
+    if (const Message off = materials::thickness_words(sheet, piece.top.thickness); !off.empty())
         result.assumptions.push_back(off);
     if (!piece.stiffeners.empty())
         result.assumptions.push_back(
@@ -204,7 +204,7 @@ void warn_of_mesh(const Piece& piece, Result& result) {
 void tell_of_loads(const Piece& piece, const Model& model, Result& result) {
     using materials::digits;
     const size_t n_before = model.loads.size() - piece.loads.size(); // the top's own weight, where it counts
-    std::string without_area;
+    Message without_area;
     int n_without = 0;
     for (size_t k = n_before; k < model.loads.size(); ++k) {
         const LoadColumn& load = model.loads[k];
@@ -212,41 +212,40 @@ void tell_of_loads(const Piece& piece, const Model& model, Result& result) {
         for (const Pressed& pressed : load.pressed) {
             constexpr double all = 0.995;
             if (pressed.on_top < all)
-                result.warnings.push_back('"' + load.name + "\": " + digits(100 * pressed.on_top, 2) +
-                                          " % of its area lies on the top; " +
-                                          (spreads ? "what lies beyond the outline is left out."
-                                                   : "its whole force is put on that part."));
+                result.warnings.push_back(said("\"{}\": {} % of its area lies on the top; {}", load.name,
+                                               number(100 * pressed.on_top, significant(2)),
+                                               spreads ? "what lies beyond the outline is left out."
+                                                       : "its whole force is put on that part."));
             if (pressed.pressure > 0 || pressed.force <= 0) continue;
-            without_area += (n_without > 0 ? ", \"" : "\"") + load.name + '"';
+            without_area += said("{}\"{}\"", n_without > 0 ? ", " : "", load.name);
             ++n_without;
         }
         const auto* clamp = std::get_if<ClampLoad>(&piece.loads[k - n_before].kind);
         if (!clamp) continue;
         if (const double lower = clamp_forces(*clamp).lower; lower > 0)
-            result.assumptions.push_back("The clamp of \"" + load.name +
-                                         "\" is screwed up until all of both pads just presses, with " +
-                                         digits(lower) +
-                                         " N at the lower one; pressures grow in a straight line across "
-                                         "them. Looser it would press on their edges alone.");
+            result.assumptions.push_back(
+                said("The clamp of \"{}\" is screwed up until all of both pads just presses, with {} at the "
+                     "lower one; pressures grow in a straight line across them. Looser it would press on "
+                     "their edges alone.",
+                     load.name, amount(lower, Unit::N)));
     }
     if (n_without > 0 && (!piece.top.elastic || piece.allowables.basis == AllowablesBasis::strength_class))
         result.assumptions.push_back(
-            without_area + (n_without == 1 ? " presses" : " press") +
-            " on a point or a line: how hard the wood is pressed there is not judged.");
+            said("{}{} on a point or a line: how hard the wood is pressed there is not judged.", without_area,
+                 n_without == 1 ? " presses" : " press"));
 }
 
 void tell_of_hanging(const Piece& piece, Result& result) {
     for (const Hanging& stiffener : hanging_stiffeners(piece))
         (stiffener.in_recess ? result.warnings : result.assumptions)
-            .push_back(stiffener.name + " hangs " + materials::digits(stiffener.by) + " mm below the rim.");
+            .push_back(said("{} hangs {} below the rim.", stiffener.name, amount(stiffener.by, Unit::mm)));
 }
 
 void warn_of_lifting(const Response& response, Result& result) {
     for (const SituationResponse& s : response.situations)
         for (const SupportForce& force : s.supports)
             if (force.lifts)
-                result.warnings.push_back("Under \"" + s.name + "\" the top lifts off " + force.support +
-                                          ".");
+                result.warnings.push_back(said("Under \"{}\" the top lifts off {}.", s.name, force.support));
 }
 
 void warn_of_tipping(const Response& response, Result& result) {
@@ -254,13 +253,16 @@ void warn_of_tipping(const Response& response, Result& result) {
         if (s.set_down >= 1) continue;
         if (s.judged_for != LoadFor::everyday && s.tipping_factor && *s.tipping_factor > 1)
             continue; // between the outermost tile's force and its edge
-        const std::string share = materials::digits(100 * s.set_down, 3) + " %";
-        result.warnings.push_back(
-            s.judged_for == LoadFor::strength
-                ? "Under \"" + s.name + "\" the top tips at " + share +
-                      " of the load: its strength is judged at that, for the load cannot press harder."
-                : "Under \"" + s.name + "\" the top tips at " + share +
-                      " of the load; the numbers of this situation are those at that share.");
+        const Message share = said("{} %", number(100 * s.set_down));
+        result.warnings.push_back(s.judged_for == LoadFor::strength
+                                      ? said("Under \"{}\" the top tips at {} of the load: its strength is "
+                                             "judged at that, for the load "
+                                             "cannot press harder.",
+                                             s.name, share)
+                                      : said("Under \"{}\" the top tips at {} of the load; the numbers of "
+                                             "this situation are those at that "
+                                             "share.",
+                                             s.name, share));
     }
 }
 

@@ -3,6 +3,7 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "solver/piece/wording.hpp"
 #include "solver/situations/travelling_load.hpp"
 
 #include <algorithm>
@@ -286,19 +287,10 @@ std::optional<TippedPosition> PositionSearch::tipped() const {
     const TriedPosition& worst = tried_.worst(tried_.tipping_row());
     if (!worst.tips) return std::nullopt;
     return TippedPosition{.situation =
-                              tried_.load().name + ", " + place_words(worst.at, tried_.piece().units),
+                              said("{}, {}", tried_.load().name, place_words(worst.at, tried_.piece().units)),
                           .at = worst.at,
                           .factor = worst.tips_at,
                           .needed = tried_.needed()};
-}
-
-std::string place_words(Point at, Units units) {
-    if (units == Units::mm)
-        return "at x " + std::to_string(std::lround(at.x)) + ", y " + std::to_string(std::lround(at.y)) +
-               " mm";
-    constexpr double mm_per_inch = 25.4;
-    return "at x " + materials::digits(at.x / mm_per_inch, 3) + ", y " +
-           materials::digits(at.y / mm_per_inch, 3) + " in";
 }
 
 } // namespace hollowtop

@@ -64,7 +64,4 @@ class PositionSearch {
     std::vector<double> xs_, ys_;
 };
 
-/// Words for a place, in the units of the piece: "at x 950, y 40 mm".
-std::string place_words(Point at, Units units);
-
 } // namespace hollowtop

@@ -3,6 +3,7 @@
 
 #include "materials/error.hpp"
 #include "solver/check/position_search.hpp"
+#include "solver/piece/wording.hpp"
 #include "solver/situations/travelling_load.hpp"
 
 #include <algorithm>
@@ -29,7 +30,7 @@ WorstPositions with_worst_positions(const Piece& piece, int threads, KeptAllowab
         search.run();
         for (const Point at : search.worth_a_situation()) {
             Load placed = set_down(load, at);
-            placed.name = load.name + ", " + place_words(at, piece.units);
+            placed.found_at = at;
             result.piece.loads.push_back(std::move(placed));
         }
         result.travels.push_back(search.result());

@@ -13,7 +13,7 @@
 namespace hollowtop {
 
 struct WorstPositions {
-    Piece piece; ///< each travelling load replaced by loads at its worst places; their names say where
+    Piece piece; ///< each travelling load replaced by loads at its worst places; `found_at` says where
     std::vector<Travel> travels;
     std::vector<TippedPosition> tipped;
 };

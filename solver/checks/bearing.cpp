@@ -19,14 +19,14 @@ std::optional<CheckResult> judge_bearing(const CheckInput& input) {
     row.capacity = input.allowables->bearing.value;
     row.unit = "MPa";
     row.at = most->pressure_at;
-    row.basis = "at " + most->support + "; " + input.allowables->bearing.basis;
+    row.basis = said("at {}; {}", most->support, input.allowables->bearing.basis);
     row.remedy = "make the pad or the bearer larger";
     if (row.demand > row.capacity)
         for (const Support& support : input.piece.supports) {
             const auto* pad = std::get_if<Pad>(&support.kind);
             if (pad && support.name == most->support)
-                row.remedy = "make the pad larger, or " +
-                             plate_under(pad->size_x, pad->size_y, row.demand / row.capacity);
+                row.remedy = said("make the pad larger, or {}",
+                                  plate_under(pad->size_x, pad->size_y, row.demand / row.capacity));
         }
     return row;
 }
@@ -43,20 +43,19 @@ std::optional<CheckResult> judge_load_bearing(const CheckInput& input) {
     row.capacity = input.allowables->bearing.value;
     row.unit = "MPa";
     row.at = most->at;
-    row.basis = "under " + most->what + "; " + input.allowables->bearing.basis;
+    row.basis = said("under {}; {}", most->what, input.allowables->bearing.basis);
     row.remedy = "spread the load";
     if (row.demand > row.capacity && most->size.x > 0 && most->size.y > 0)
         row.remedy = plate_under(most->size.x, most->size.y, row.demand / row.capacity);
     return row;
 }
 
-std::string plate_under(double size_x, double size_y, double utilisation) {
+Message plate_under(double size_x, double size_y, double utilisation) {
     const double by = std::sqrt(utilisation);
     constexpr double step = 5; // mm
-    const auto wide = [&](double size) {
-        return materials::digits(step * std::ceil(size * by / step - 1e-9), 4);
-    };
-    return "put a stiff plate of " + wide(size_x) + " x " + wide(size_y) + " mm between";
+    const auto wide = [&](double size) { return step * std::ceil(size * by / step - 1e-9); };
+    return said("put a stiff plate of {} between",
+                amounts({wide(size_x), wide(size_y)}, " x ", Unit::mm, significant(4)));
 }
 
 } // namespace hollowtop

@@ -21,7 +21,7 @@ std::optional<CheckResult> judge_bending_along(const CheckInput& input) {
     row.capacity = input.allowables->bending_along.value;
     row.unit = "MPa";
     row.at = worst.sample.at;
-    row.basis = face_word(worst.sample, along) + "; " + input.allowables->bending_along.basis;
+    row.basis = said("{}; {}", face_word(worst.sample, along), input.allowables->bending_along.basis);
     row.remedy = "leave the skin thicker there, add a stiffener along the grain, or move the supports closer";
     return row;
 }
@@ -47,10 +47,11 @@ std::optional<CheckResult> pulled(const CheckInput& input) {
     if (tension->norm > 0) row.at = tension->at;
     row.remedy = remedy_for(input.piece);
     if (input.briefly) return row;
-    row.basis = "tension governs: the even tension that is as hard on the volume of the strength as this "
-                "situation is on the whole top (Weibull 1939, " +
-                materials::weakest_link().exponent_said + "); at the place named a face bears " +
-                materials::digits(tension->peak) + " MPa; " + input.allowables->tension_across.basis;
+    row.basis =
+        said("tension governs: the even tension that is as hard on the volume of the strength as this "
+             "situation is on the whole top (Weibull 1939, {}); at the place named a face bears {}; {}",
+             materials::weakest_link().exponent_said, amount(tension->peak, Unit::MPa),
+             input.allowables->tension_across.basis);
     return row;
 }
 
@@ -66,8 +67,8 @@ std::optional<CheckResult> pressed(const CheckInput& input) {
     row.at = worst.sample.at;
     row.remedy = remedy_for(input.piece);
     if (input.briefly) return row;
-    row.basis = "compression governs, " + face_word(worst.sample, pressure) + "; " +
-                input.allowables->compression_across.basis;
+    row.basis = said("compression governs, {}; {}", face_word(worst.sample, pressure),
+                     input.allowables->compression_across.basis);
     return row;
 }
 

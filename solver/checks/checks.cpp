@@ -285,12 +285,12 @@ struct Judging {
         }
         if (!worst || briefly) return worst;
         if (const auto plain = row(check, response.situations[of])) worst->demand_unfactored = plain->demand;
-        worst->basis = "design loads " + worst->factors +
-                       (worst->demand_unfactored
-                            ? " (with the loads as they are " + materials::digits(*worst->demand_unfactored) +
-                                  (worst->unit == "1" ? "" : " " + worst->unit) + ")"
-                            : "") +
-                       "; " + worst->basis;
+        worst->basis =
+            said("design loads {}{}; {}", worst->factors,
+                 worst->demand_unfactored ? said(" (with the loads as they are {})",
+                                                 amount(*worst->demand_unfactored, unit_of(worst->unit)))
+                                          : Message(),
+                 worst->basis);
         return worst;
     }
 };
@@ -317,9 +317,9 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
             if (is_stress(check) && dishes_too_far(situation) && lies_in_the_dish(situation, *row)) {
                 // What fails by the theory of small movements stays; a margin that rests on it is not given.
                 if (row->utilisation <= 1) continue;
-                row->remedy =
-                    "the skin dishes by more than half its thickness, so this number is a rough one; first " +
-                    row->remedy;
+                row->remedy = said("the skin dishes by more than half its thickness, so this number is a "
+                                   "rough one; first {}",
+                                   row->remedy);
             }
             result.checks.push_back(std::move(*row));
         }
@@ -327,13 +327,12 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
     for (const SituationResponse& situation : response.situations) {
         if (!dishes_too_far(situation)) continue;
         dishes = true;
-        result.warnings.push_back(
-            situation.name + ": the skin dishes by " + materials::digits(*situation.dish_mm) +
-            " mm, more than half its " + materials::digits(situation.dish_skin_mm) +
-            " mm; the theory of small movements no longer holds there, and no margin of a stress in that "
-            "recess is given");
+        result.warnings.push_back(said(
+            "{}: the skin dishes by {}, more than half its {}; the theory of small movements no longer holds "
+            "there, and no margin of a stress in that recess is given",
+            situation.name, amount(*situation.dish_mm, Unit::mm), amount(situation.dish_skin_mm, Unit::mm)));
     }
-    for (std::string& told : told_of_uplift(piece, response)) result.warnings.push_back(std::move(told));
+    for (Message& told : told_of_uplift(piece, response)) result.warnings.push_back(std::move(told));
     for (const TippedPosition& place : response.tipped) {
         CheckResult row = tipped_row(piece, place);
         row.check = "tipping";
@@ -347,7 +346,8 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
     else if (no_strength)
         result.warnings.push_back("the top is given by its elastic constants alone: no strength is known, "
                                   "and only movements are judged");
-    for (std::string& said : not_judged_of_bars(piece, response)) result.warnings.push_back(std::move(said));
+    for (Message& sentence : not_judged_of_bars(piece, response))
+        result.warnings.push_back(std::move(sentence));
     find_governing(result, dishes);
 }
 

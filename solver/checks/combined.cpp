@@ -30,14 +30,14 @@ std::optional<CheckResult> judge_combined(const CheckInput& input) {
     CheckResult row;
     row.demand = worst.value;
     row.capacity = 1;
-    row.unit = "1";
+    row.unit = std::string("1");
     row.at = worst.sample.at;
-    row.basis = face_word(worst.sample, together) +
-                "; square root of (along/X)^2 - along across/(X Y) + (across/Y)^2 + (shear/S)^2 with the "
-                "allowable stresses of the "
-                "checks above (Norris, FPL Report 1816, 1950, reaffirmed 1962; from memory); in tension "
-                "across the grain a single place bears " +
-                materials::digits(tension_across) + " MPa, as it does where the sum over the top takes most";
+    row.basis =
+        said("{}; square root of (along/X)^2 - along across/(X Y) + (across/Y)^2 + (shear/S)^2 with the "
+             "allowable stresses of the checks above (Norris, FPL Report 1816, 1950, reaffirmed 1962; from "
+             "memory); in tension across the grain a single place bears {}, as it does where the sum over "
+             "the top takes most",
+             face_word(worst.sample, together), amount(tension_across, Unit::MPa));
     row.remedy = "leave the skin thicker there, or make the recess smaller";
     return row;
 }

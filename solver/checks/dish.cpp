@@ -13,10 +13,10 @@ std::optional<CheckResult> judge_dish(const CheckInput& input) {
     row.unit = "mm";
     row.at = input.situation.dish_at;
     row.capacity = input.situation.dish_skin_mm / 2;
-    row.basis = "half the skin of " + materials::digits(input.situation.dish_skin_mm) +
-                " mm: beyond it the theory of small movements does not hold (Timoshenko and "
-                "Woinowsky-Krieger, Theory of Plates "
-                "and Shells, 1959, art. 13, from memory)";
+    row.basis =
+        said("half the skin of {}: beyond it the theory of small movements does not hold (Timoshenko and "
+             "Woinowsky-Krieger, Theory of Plates and Shells, 1959, art. 13, from memory)",
+             amount(input.situation.dish_skin_mm, Unit::mm));
     row.remedy = "leave the skin thicker, make the recess narrower, or leave a land in it";
     const MovementLimit& limit = input.piece.limits.dish;
     if (limit.is_stated && input.situation.stage != Stage::passing && limit.length < row.capacity) {

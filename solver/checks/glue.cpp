@@ -19,7 +19,7 @@ double strength(double along, double across, const materials::AllowableStresses&
            std::hypot(along / wood.shear.value, across / wood.rolling_shear.value);
 }
 
-std::string said(double along, double across, const materials::AllowableStresses& wood) {
+const Message& basis_of(double along, double across, const materials::AllowableStresses& wood) {
     return std::abs(along) / wood.shear.value >= std::abs(across) / wood.rolling_shear.value
                ? wood.shear.basis
                : wood.rolling_shear.basis;
@@ -50,11 +50,11 @@ std::optional<CheckResult> judge_glue_line(const CheckInput& input) {
                 row.capacity = capacity;
                 row.unit = "MPa";
                 row.at = glue.at;
-                row.basis = "glue of \"" + stiffener.name + "\", " +
-                            materials::digits(demand * (section.contact_y1 - section.contact_y0)) +
-                            " N a mm of its length; the wood of the " + whose + ": " +
-                            said(along, across, wood) +
-                            ". The glue itself, and how it peels at its ends, are not judged";
+                row.basis =
+                    said("glue of \"{}\", {} a mm of its length; the wood of the {}: {}. The glue "
+                         "itself, and how it peels at its ends, are not judged",
+                         stiffener.name, amount(demand * (section.contact_y1 - section.contact_y0), Unit::N),
+                         whose, basis_of(along, across, wood));
                 row.remedy = "take a wider bar, or a longer one that ends where less is carried";
                 worst = row;
             };

@@ -4,6 +4,7 @@
 /// A judging function fills demand, capacity, unit, at, basis, advice and remedy; judge() adds the names, the
 /// utilisation and the margin. It gives nothing where the check does not apply.
 
+#include "materials/message.hpp"
 #include "solver/capacity/tension_strength.hpp"
 #include "solver/checks/check_input.hpp"
 
@@ -55,14 +56,14 @@ std::optional<CheckResult> judge_bounce(const CheckInput& input);
 
 /// A plate so large that the pressure under it falls by `utilisation`, of the same proportions, its sides
 /// rounded up to 5 mm.
-std::string plate_under(double size_x, double size_y, double utilisation);
+Message plate_under(double size_x, double size_y, double utilisation);
 
 /// More than another by more than rounding: of mirror images, which differ by that alone, the first is told,
 /// on whatever processor.
 bool is_more(double value, double than);
 
 /// Of each support that pulls and of which no strength is known, a sentence.
-std::vector<std::string> told_of_uplift(const Piece& piece, const Response& response);
+std::vector<Message> told_of_uplift(const Piece& piece, const Response& response);
 
 /// The row of a place in which the top tips.
 CheckResult tipped_row(const Piece& piece, const TippedPosition& place);
@@ -83,7 +84,7 @@ template <class Metric> double greater_face(const StressSample& sample, const Me
 }
 
 /// "at the top face" or "at the underside", whichever has the greater metric.
-template <class Metric> std::string face_word(const StressSample& sample, const Metric& metric) {
+template <class Metric> const char* face_word(const StressSample& sample, const Metric& metric) {
     return metric(sample.top) >= metric(sample.bottom) ? "at the top face" : "at the underside";
 }
 

@@ -15,9 +15,9 @@ namespace {
 bool is_first(const CheckInput& input) { return &input.situation == input.response.situations.data(); }
 
 std::string words_for(const SkinPush& push) { return push.push + " on " + push.recess; }
-std::string size_words(const SkinPush& push) {
-    return materials::digits(push.force_N) + " N on a square of " + materials::digits(push.size_mm) +
-           " mm, skin of " + materials::digits(push.skin_mm) + " mm";
+Message size_words(const SkinPush& push) {
+    return said("{} on a square of {}, skin of {}", amount(push.force_N, Unit::N),
+                amount(push.size_mm, Unit::mm), amount(push.skin_mm, Unit::mm));
 }
 
 } // namespace
@@ -56,7 +56,7 @@ std::optional<CheckResult> judge_push_dish(const CheckInput& input) {
     row.unit = "mm";
     row.at = worst->at;
     row.advice = true;
-    row.basis = size_words(*worst) + "; " + worst->source;
+    row.basis = said("{}; {}", size_words(*worst), worst->source);
     row.remedy = "leave the skin thicker, or leave a land in the recess";
     return row;
 }
@@ -76,9 +76,9 @@ std::optional<CheckResult> judge_springy(const CheckInput& input) {
     row.unit = "mm";
     row.at = worst->at;
     row.advice = true;
-    row.basis = "clear width of " + materials::digits(*worst->clear_width_mm, 4) + " mm / " +
-                materials::digits(*worst->clear_width_mm / *worst->dish_limit_mm) + "; " +
-                size_words(*worst) + "; " + worst->source;
+    row.basis =
+        said("clear width of {} / {}; {}; {}", amount(*worst->clear_width_mm, Unit::mm, significant(4)),
+             number(*worst->clear_width_mm / *worst->dish_limit_mm), size_words(*worst), worst->source);
     row.remedy = "leave the skin thicker, make the recess narrower, or set a stiffener across it";
     return row;
 }
@@ -100,8 +100,8 @@ std::optional<CheckResult> judge_push_strength(const CheckInput& input) {
     row.unit = "1";
     row.at = worst->at;
     row.advice = true;
-    row.basis = worst->used_by + " takes most of the allowable stresses of the checks above; " +
-                size_words(*worst) + "; " + worst->source;
+    row.basis = said("{} takes most of the allowable stresses of the checks above; {}; {}", worst->used_by,
+                     size_words(*worst), worst->source);
     row.remedy = "leave the skin thicker, or leave a land in the recess";
     return row;
 }

@@ -46,8 +46,8 @@ std::optional<CheckResult> judge_room(const CheckInput& input) {
     row.unit = "mm";
     row.at = tightest->at;
     const bool is_height = way->way == "height";
-    row.basis = "\"" + tightest->name + "\" in recess " + where->recess + ", " +
-                (is_height ? "height" : "along " + way->way) + "; " + way->basis;
+    row.basis = said("\"{}\" in recess {}, {}; {}", tightest->name, where->recess,
+                     is_height ? "height" : "along " + way->way, way->basis);
     row.remedy = is_height ? "keep something lower there, move it from under what takes its height, or cut "
                              "the recess deeper where the skin allows it"
                            : "keep something smaller there, or cut the recess wider";
@@ -59,7 +59,7 @@ std::optional<CheckResult> judge_cover(const CheckInput& input) {
     if (&input.situation != told_situation(input.response)) return std::nullopt; // once a piece
     std::optional<CheckResult> worst;
     double most = -1;
-    const auto look = [&](double demand, double capacity, const std::string& recess, const std::string& basis,
+    const auto look = [&](double demand, double capacity, const std::string& recess, const Message& basis,
                           const char* remedy) {
         const double used = capacity > 0 ? demand / capacity : 1e9 + demand;
         if (!is_more(used, most)) return;
@@ -69,18 +69,18 @@ std::optional<CheckResult> judge_cover(const CheckInput& input) {
         worst->capacity = capacity;
         worst->unit = "mm";
         worst->at = middle_of_recess(input.piece, recess);
-        worst->basis = "cover of recess " + recess + "; " + basis;
+        worst->basis = said("cover of recess {}; {}", recess, basis);
         worst->remedy = remedy;
     };
     for (const InRecess& recess : in_recesses(input.piece, input.response)) {
         if (!recess.cover) continue;
         const CoverResult& cover = *recess.cover;
         if (cover.sag_mm)
-            look(*cover.sag_mm, *cover.sag_limit_mm, recess.recess, "sag: " + cover.sag_basis,
+            look(*cover.sag_mm, *cover.sag_limit_mm, recess.recess, said("sag: {}", cover.sag_basis),
                  "take a thicker or stiffer sheet, or set a ledger under its middle");
         if (cover.moves_mm && cover.play_mm)
             look(*cover.moves_mm, *cover.play_mm, recess.recess,
-                 "movement at its screws: " + cover.play_basis,
+                 said("movement at its screws: {}", cover.play_basis),
                  "screw it through slots that run across the grain");
     }
     return worst;

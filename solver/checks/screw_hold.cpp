@@ -43,12 +43,14 @@ std::optional<CheckResult> shortest(const CheckInput& input,
 
 std::optional<CheckResult> judge_screw_point(const CheckInput& input) {
     const materials::Sourced least = materials::rule("screw_rules", "point_least");
+    constexpr double wished = 5; // mm, common practice
     auto row = shortest(
         input, [&](const ScrewForce&) { return least.value; },
         [](const ScrewForce& screw) { return screw.wood - screw.thread; });
     if (!row) return row;
-    row->basis += "wood left over its point against 3 mm, where 5 mm are wished (common practice)";
-    row->remedy = "take shorter screws: 5 mm of wood over the point are wished";
+    row->basis += said("wood left over its point against {}, where {} are wished (common practice)",
+                       amount(least.value, Unit::mm), amount(wished, Unit::mm));
+    row->remedy = said("take shorter screws: {} of wood over the point are wished", amount(wished, Unit::mm));
     return row;
 }
 
@@ -59,10 +61,10 @@ std::optional<CheckResult> judge_screw_thread(const CheckInput& input) {
         [&](const ScrewForce& screw) { return least.value * stiffener_of(input, screw).screws.diameter; },
         [](const ScrewForce& screw) { return screw.thread; });
     if (!row) return row;
-    row->basis += "thread in the wood against " + digits(least.value) + " d (" + least.status + "); under " +
-                  digits(code.value) + " d, of EN 1995-1-1 8.7.2, and " +
-                  digits(materials::handbook_thread().value) +
-                  " d, of the Wood Handbook, it bears less in proportion";
+    row->basis += said(
+        "thread in the wood against {} d ({}); under {} d, of EN 1995-1-1 8.7.2, and {} d, of the Wood "
+        "Handbook, it bears less in proportion",
+        number(least.value), least.status, number(code.value), number(materials::handbook_thread().value));
     row->remedy = "take longer screws, or thinner ones";
     return row;
 }
@@ -73,7 +75,7 @@ std::optional<CheckResult> judge_screw_wood(const CheckInput& input) {
         input, [&](const ScrewForce&) { return least.value; },
         [](const ScrewForce& screw) { return screw.wood; });
     if (!row) return row;
-    row->basis += "wood that it goes into against 12 mm (common practice)";
+    row->basis += said("wood that it goes into against {} (common practice)", amount(least.value, Unit::mm));
     row->remedy = "leave a land of thicker wood there, or glue the stiffener";
     return row;
 }

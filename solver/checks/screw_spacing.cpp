@@ -196,11 +196,10 @@ std::optional<CheckResult> judge_screw_spacing(const CheckInput& input) {
     row.capacity = 1;
     row.unit = "1";
     row.at = screws[of].at;
-    row.basis = "a screw of " + name(screws[of]) + " sits " + materials::digits(worst.given) + " mm " + from +
-                ", and needs " + materials::digits(worst.needed) + " mm that way; " + worst.table +
-                ", from memory";
-    row.remedy = "set the screws at least " + materials::digits(std::ceil(worst.needed)) + " mm " + from +
-                 ", or take thinner ones";
+    row.basis = said("a screw of {} sits {} {}, and needs {} that way; {}, from memory", name(screws[of]),
+                     amount(worst.given, Unit::mm), from, amount(worst.needed, Unit::mm), worst.table);
+    row.remedy = said("set the screws at least {} {}, or take thinner ones",
+                      amount(std::ceil(worst.needed), Unit::mm), from);
     return row;
 }
 

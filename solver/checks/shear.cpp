@@ -47,7 +47,7 @@ std::optional<CheckResult> judge_shear_in_plane(const CheckInput& input) {
     row.capacity = input.allowables->shear.value;
     row.unit = "MPa";
     row.at = worst.sample.at;
-    row.basis = face_word(worst.sample, in_plane) + "; " + input.allowables->shear.basis;
+    row.basis = said("{}; {}", face_word(worst.sample, in_plane), input.allowables->shear.basis);
     row.remedy = "leave the skin thicker near the corners of the recess, or move the supports towards the "
                  "top's corners";
     return row;

@@ -48,7 +48,7 @@ std::optional<CheckResult> judge_sheet_bending(const CheckInput& input) {
     row.capacity = allowable.value;
     row.unit = "MPa";
     row.at = worst.sample.at;
-    row.basis = face_word(worst.sample, share) + "; " + allowable.basis;
+    row.basis = said("{}; {}", face_word(worst.sample, share), allowable.basis);
     row.remedy = "take a thicker sheet, add a stiffener, or move the supports closer";
     return row;
 }

@@ -35,12 +35,12 @@ std::optional<CheckResult> judge_splitting(const CheckInput& input) {
     // the energy goes as the square of the load: its root compares as every other check does
     row.demand = std::sqrt(most.energy / energy.value);
     row.capacity = 1;
-    row.unit = "1";
-    row.basis = (most.energy > 0 ? std::string("the load opens the root; root of the energy, ") +
-                                       std::string(most.is_bound ? "at most " : "") +
-                                       materials::digits(most.energy) + " N/mm, over what may be used; "
-                                 : std::string("the load closes every root; ")) +
-                energy.basis;
+    row.unit = std::string("1");
+    row.basis =
+        most.energy > 0
+            ? said("the load opens the root; root of the energy, {}{} N/mm, over what may be used; {}",
+                   most.is_bound ? "at most " : "", number(most.energy), energy.basis)
+            : said("the load closes every root; {}", energy.basis);
     row.remedy = "leave the skin thicker, or end the recess where the top bends less";
     return row;
 }

@@ -61,7 +61,7 @@ double lateral_share(const materials::Section& section, double gap, double E, do
 
 struct Capacity {
     double stress = 0;
-    std::string basis;
+    Message basis;
 };
 
 std::optional<Capacity> capacity_of(const CheckInput& input, const Stiffener& stiffener) {
@@ -77,13 +77,13 @@ std::optional<Capacity> capacity_of(const CheckInput& input, const Stiffener& st
         const double leg = local_share(section, f_y),
                      lateral = lateral_share(section, longest_gap(stiffener), metal.E, f_y);
         const double share = std::min(leg, lateral);
-        std::string basis = allowable->source; // says each number with its own source
+        Message basis = allowable->source; // says each number with its own source
         if (share < 1 && leg <= lateral)
-            basis +=
-                ", x " + materials::digits(share) + " for a slender leg (EN 1993-1-1 table 5.2, from memory)";
+            basis += said(", x {} for a slender leg (EN 1993-1-1 table 5.2, from memory)", number(share));
         if (share < 1 && lateral < leg)
-            basis += ", x " + materials::digits(share) +
-                     " for a bar that may tip over between its screws (AISC 360-16 eq. F11-4, from memory)";
+            basis += said(
+                ", x {} for a bar that may tip over between its screws (AISC 360-16 eq. F11-4, from memory)",
+                number(share));
         return Capacity{allowable->value * share, basis};
     }
     const auto wood = strengths_of_bar(input.piece, input.situation, input.allowables, stiffener);
@@ -107,7 +107,7 @@ std::optional<CheckResult> judge_stiffener_stress(const CheckInput& input) {
         row.capacity = capacity->stress;
         row.unit = "MPa";
         row.at = force.at;
-        row.basis = "in \"" + stiffener.name + "\"; " + capacity->basis;
+        row.basis = said("in \"{}\"; {}", stiffener.name, capacity->basis);
         row.remedy = "take a deeper or thicker section, or one more stiffener";
         worst = row;
     }
@@ -128,7 +128,7 @@ std::optional<CheckResult> judge_stiffener_shear(const CheckInput& input) {
         row.capacity = wood->shear.value;
         row.unit = "MPa";
         row.at = force.shear_at;
-        row.basis = "in \"" + stiffener.name + "\"; " + wood->shear.basis;
+        row.basis = said("in \"{}\"; {}", stiffener.name, wood->shear.basis);
         row.remedy = "take a wider or deeper bar";
         worst = row;
     }

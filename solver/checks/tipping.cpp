@@ -44,9 +44,8 @@ std::optional<CheckResult> judge_tipping(const CheckInput& input) {
                     reserve_words(input.piece, input.situation.judged_for);
         if (const auto& solid = input.situation.tipping_factor_solid, &own = input.situation.tipping_factor;
             solid && own && *solid > *own * 1.005)
-            row.basis += "; the top tips at " + materials::digits(*own) +
-                         " times the load, a solid one, being heavier, at " + materials::digits(*solid) +
-                         " times";
+            row.basis += said("; the top tips at {} times the load, a solid one, being heavier, at {} times",
+                              number(*own), number(*solid));
     }
     row.remedy = remedy;
     return row;

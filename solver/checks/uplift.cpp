@@ -12,7 +12,7 @@ namespace {
 
 struct Hold {
     double force = 0;
-    std::string basis;
+    Message basis;
 };
 
 std::optional<Hold> screws_hold(const Piece& piece, const HoldDown& held, Duration duration,
@@ -23,8 +23,9 @@ std::optional<Hold> screws_hold(const Piece& piece, const HoldDown& held, Durati
         judged_for);
     if (!one) return std::nullopt;
     return Hold{held.screws * one->force_N,
-                digits(held.screws) + (held.screws == 1 ? " screw of " : " screws of ") +
-                    digits(held.diameter) + " mm, " + digits(held.length) + " mm in the wood; " + one->basis};
+                said("{}{}{}, {} in the wood; {}", digits(held.screws),
+                     held.screws == 1 ? " screw of " : " screws of ", amount(held.diameter, Unit::mm),
+                     amount(held.length, Unit::mm), one->basis)};
 }
 
 std::optional<Hold> hold_of(const Piece& piece, const Support& support, Duration duration,
@@ -56,9 +57,9 @@ std::optional<CheckResult> judge_uplift(const CheckInput& input) {
         CheckResult row;
         row.demand = support.pull_N;
         row.capacity = hold->force;
-        row.unit = "N";
+        row.unit = std::string("N");
         row.at = support.centre;
-        row.basis = "at " + support.support + "; " + hold->basis;
+        row.basis = said("at {}; {}", support.support, hold->basis);
         row.remedy =
             "hold the top with more or longer screws or a stronger clip, or move the supports outwards";
         worst = std::move(row);
@@ -66,14 +67,14 @@ std::optional<CheckResult> judge_uplift(const CheckInput& input) {
     return worst;
 }
 
-std::vector<std::string> told_of_uplift(const Piece& piece, const Response& response) {
-    std::vector<std::string> told;
+std::vector<Message> told_of_uplift(const Piece& piece, const Response& response) {
+    std::vector<Message> told;
     const std::vector<SituationResponse>& judged =
         response.designs.empty() ? response.situations : response.designs;
     constexpr double worth_telling = 1; // N
     for (std::size_t i = 0; i < piece.supports.size(); ++i) {
         double most = 0;
-        std::optional<std::string> situation;
+        std::optional<Message> situation;
         for (const SituationResponse& s : judged)
             if (i < s.supports.size() && s.supports[i].pull_N > most &&
                 !hold_of(piece, piece.supports[i], s.duration, s.judged_for)) {
@@ -81,9 +82,10 @@ std::vector<std::string> told_of_uplift(const Piece& piece, const Response& resp
                 situation = s.name;
             }
         if (!situation || most < worth_telling) continue;
-        told.push_back("Not judged: nothing says what holds the top down at \"" + piece.supports[i].name +
-                       "\", which pulls with up to " + materials::digits(most, 3) + " N under \"" +
-                       *situation + "\"; give \"hold_down\" as a force or as screws.");
+        told.push_back(said(
+            "Not judged: nothing says what holds the top down at \"{}\", which pulls with up to {} under "
+            "\"{}\"; give \"hold_down\" as a force or as screws.",
+            piece.supports[i].name, amount(most, Unit::N), *situation));
     }
     return told;
 }

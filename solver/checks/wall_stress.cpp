@@ -41,16 +41,17 @@ constexpr std::array<double, 6> cutter_radii{3, 5, 6, 8, 10, 12};
 /// What the smallest larger cutter would bring that lowers the share by a tenth under the same load of the
 /// wall; empty where none fits or helps. A stiffer wall draws more load, which here is not computed: of seven
 /// tops five kept half of the gain to two thirds, two nothing.
-std::string gain_of_radius(const PlaneStiffness& plane, const WallSample& wall,
-                           const materials::AllowableStresses& allowables, double share) {
+Message gain_of_radius(const PlaneStiffness& plane, const WallSample& wall,
+                       const materials::AllowableStresses& allowables, double share) {
     for (const double radius : cutter_radii) {
         if (radius <= wall.root_radius || radius > 0.9 * (wall.thick - wall.skin)) continue;
         const double with = greatest_of(wall_faces(plane, wall, radius), allowables).share;
         if (with > 0.9 * share) continue;
-        return "; a cutter with a corner radius of " + materials::digits(radius) + " mm instead of " +
-               materials::digits(wall.root_radius) + " mm lowers it by at most " +
-               materials::digits(100 * (1 - with / share), 2) +
-               " %, as a stiffer wall draws more load: check again with it";
+        return said("; a cutter with a corner radius of {} instead of {} lowers it by at most {} %, as a "
+                    "stiffer wall "
+                    "draws more load: check again with it",
+                    amount(radius, Unit::mm), amount(wall.root_radius, Unit::mm),
+                    number(100 * (1 - with / share), significant(2)));
     }
     return "";
 }
@@ -98,22 +99,21 @@ std::optional<CheckResult> judge_wall_stress(const CheckInput& input) {
         row.demand = effective;
         row.capacity = input.allowables->tension_across.value;
         row.at = over.sum.at;
-        row.basis = "across the grain, tension at the top face: the even tension that is as hard on the "
-                    "volume of the strength as this is along the walls, one skin "
-                    "thickness wide (Weibull 1939, " +
-                    materials::weakest_link().exponent_said + "); greatest " +
-                    materials::digits(over.sum.peak) + " MPa, mean over one skin thickness; " +
-                    input.allowables->tension_across.basis;
+        row.basis = said(
+            "across the grain, tension at the top face: the even tension that is as hard on the volume of "
+            "the strength as this is along the walls, one skin thickness wide (Weibull 1939, {}); "
+            "greatest {}, mean over one skin thickness; {}",
+            materials::weakest_link().exponent_said, amount(over.sum.peak, Unit::MPa),
+            input.allowables->tension_across.basis);
         row.remedy = "leave the skin thicker, or make the recess narrower";
         return row;
     }
     row.demand = std::abs(best.stress);
     row.capacity = allowable.value;
     row.at = worst->at;
-    row.basis = std::string(best.across ? "across" : "along") + " the grain, " +
-                (best.stress >= 0 ? "tension" : "compression") +
-                (best.on_top ? " at the top face" : " at the root") + ", mean over one skin thickness; " +
-                allowable.basis;
+    row.basis = said("{} the grain, {}{}, mean over one skin thickness; {}", best.across ? "across" : "along",
+                     best.stress >= 0 ? "tension" : "compression",
+                     best.on_top ? " at the top face" : " at the root", allowable.basis);
     row.remedy = "leave the skin thicker, or make the recess narrower";
     if (!input.briefly) row.remedy += gain_of_radius(plane, *worst, *input.allowables, best.share);
     return row;

@@ -195,7 +195,7 @@ Row sag_between(const Row& row, double from, double to) {
 
 } // namespace
 
-std::string why_not_by_hand(const Piece& piece) { return hand_plan(piece, 1).why_not; }
+Message why_not_by_hand(const Piece& piece) { return hand_plan(piece, 1).why_not; }
 
 HandAnswer sag_by_hand(const Piece& piece, const HandLoads& loads) {
     const HandPlan plan = hand_plan(piece, loads.creep_factor);

@@ -16,6 +16,7 @@
 /// side and glued.
 /// N, mm, MPa. How far it strays from the shell, and on what that was found: docs/method.md, "By hand".
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <optional>
@@ -40,11 +41,11 @@ struct HandSag {
 };
 
 /// Why no estimate is made of such a piece, in a word or two; empty where one is.
-std::string why_not_by_hand(const Piece& piece);
+Message why_not_by_hand(const Piece& piece);
 
 struct HandAnswer {
     std::optional<HandSag> sag;
-    std::string why_not; ///< where there is none, in a word or two
+    Message why_not; ///< where there is none, in a word or two
 };
 
 /// Expects a piece of which why_not_by_hand() says nothing. No estimate where a support would have to pull

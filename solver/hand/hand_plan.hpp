@@ -3,6 +3,7 @@
 /// \file  What the hand estimate sees of a piece: thickness in boxes, loads in boxes, supports in rows. N,
 /// mm, MPa.
 
+#include "materials/message.hpp"
 #include "solver/hand/stepped_beam.hpp"
 #include "solver/piece/piece.hpp"
 
@@ -47,7 +48,7 @@ struct BeamStrip {
 };
 
 struct HandPlan {
-    std::string why_not; ///< empty where all the rest is filled
+    Message why_not; ///< empty where all the rest is filled
     Boxes boxes;
     std::array<BeamStrip, 2> strips{}; ///< along x, along y
     double G_plane = 0;

@@ -11,7 +11,7 @@ namespace hollowtop {
 std::vector<HandEstimate> estimates_by_hand(const Piece& piece, const std::vector<SituationPlan>& plans,
                                             int n_before, const Result& result) {
     std::vector<HandEstimate> rows;
-    const std::string why_not = why_not_by_hand(piece);
+    const Message why_not = why_not_by_hand(piece);
     for (std::size_t s = 0; s < std::min(plans.size(), result.situations.size()); ++s) {
         const SituationResult& situation = result.situations[s];
         HandEstimate row{
@@ -50,10 +50,10 @@ void warn_of_disagreement(Result& result) {
     for (const HandEstimate& row : result.by_hand)
         if (!row.agrees)
             result.warnings.push_back(
-                "Under \"" + row.situation + "\" the computed sag is " + digits(*row.computed_over_hand) +
-                " times the " + digits(*row.sag_mm) + " mm of the estimate by hand, where " +
-                digits(least_over_hand) + " to " + digits(most_over_hand) +
-                " is expected: look over the drawing, and trust neither before you know why.");
+                said("Under \"{}\" the computed sag is {} times the {} of the estimate by hand, where {} to "
+                     "{} is expected: look over the drawing, and trust neither before you know why.",
+                     row.situation, number(*row.computed_over_hand), amount(*row.sag_mm, Unit::mm),
+                     number(least_over_hand), number(most_over_hand)));
 }
 
 } // namespace hollowtop

@@ -79,22 +79,22 @@ SolidEqual solid_equal(const Piece& piece, const SituationPlan& plan, int n_befo
     return equal;
 }
 
-std::string pays_words(const Piece& piece, const Result& result) {
+Message pays_words(const Piece& piece, const Result& result) {
     if (piece.recesses.empty() || !result.solid_equal) return {};
     const SolidEqual& solid = *result.solid_equal;
-    if (!solid.thickness_mm) return "Whether hollowing pays is not known: " + solid.why_not + ".";
-    const auto tenths = [](double value) { return materials::digits(std::round(10 * value) / 10, 6); };
-    const std::string thick = tenths(*solid.thickness_mm) + " mm";
+    if (!solid.thickness_mm) return said("Whether hollowing pays is not known: {}.", solid.why_not);
+    const Amounts thick = amount(*solid.thickness_mm, Unit::mm, decimals(1));
     if (!solid.mass_kg || !(*solid.mass_kg > 0))
-        return "As stiff as solid " + thick + "; no density is given, so which is the lighter is not known.";
+        return said("As stiff as solid {}; no density is given, so which is the lighter is not known.",
+                    thick);
     const double saved = *solid.mass_kg - result.mass.total_kg;
     if (std::abs(saved) < 0.05)
-        return "A solid top of " + thick +
-               " is as stiff and weighs as much: hollow only for the look or the room.";
+        return said("A solid top of {} is as stiff and weighs as much: hollow only for the look or the room.",
+                    thick);
     if (saved < 0)
-        return "A solid top of " + thick + " is as stiff and " + tenths(-saved) +
-               " kg lighter: hollow only for the look or the room.";
-    return "As stiff as solid " + thick + ", " + tenths(saved) + " kg lighter.";
+        return said("A solid top of {} is as stiff and {} lighter: hollow only for the look or the room.",
+                    thick, amount(-saved, Unit::kg, decimals(1)));
+    return said("As stiff as solid {}, {} lighter.", thick, amount(saved, Unit::kg, decimals(1)));
 }
 
 int nearest_to_its_limit(const Result& result) {

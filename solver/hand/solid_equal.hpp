@@ -6,6 +6,7 @@
 /// on a coarse mesh (a solid top is smooth), and its thickness found by the power law that joins the last two
 /// solves, to 0.1 mm.
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 #include "solver/situations/respond.hpp"
@@ -20,7 +21,7 @@ SolidEqual solid_equal(const Piece& piece, const SituationPlan& plan, int n_befo
 
 /// Does hollowing pay? One sentence, in mm and kg, from `result.solid_equal` and the masses; empty without
 /// recesses.
-std::string pays_words(const Piece& piece, const Result& result);
+Message pays_words(const Piece& piece, const Result& result);
 
 /// Index of the situation that comes nearest to its limit of sag; -1 where there is none.
 int nearest_to_its_limit(const Result& result);

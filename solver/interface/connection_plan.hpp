@@ -3,6 +3,7 @@
 /// \file  A connection between a bar and the top, and all of them: plain structs. How they come about: connections.hpp.
 /// Units: N, mm, MPa.
 
+#include "materials/message.hpp"
 #include "solver/interface/beam.hpp"
 #include "solver/interface/contact_point.hpp"
 #include "solver/mesh/mesh.hpp"
@@ -68,7 +69,7 @@ struct ConnectionPlan {
     std::vector<Connection> bonded_connections; ///< of the stiffeners as if glued all along
     std::vector<ScrewSeat> screws;
     MeshWishes wishes;
-    std::vector<std::string> assumptions, warnings{};
+    std::vector<Message> assumptions, warnings{};
 };
 
 } // namespace hollowtop

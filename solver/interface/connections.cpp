@@ -324,8 +324,9 @@ ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
                                    "long; the screw nearest the middle of "
                                    "each slotted stiffener sits in a round hole (common practice).");
     if (oversize)
-        plan.assumptions.push_back(
-            "Oversize holes are 2 mm wider than their screw (common practice); friction is not counted on.");
+        plan.assumptions.push_back(said(
+            "Oversize holes are {} wider than their screw (common practice); friction is not counted on.",
+            amount(2, Unit::mm)));
     if (screwed)
         plan.assumptions.push_back(
             "A screw gives in shear by K_ser = rho^1.5 d / 23 (EN 1995-1-1 table 7.1), steel on wood twice "

@@ -26,18 +26,18 @@ void wish_for_line(MeshWishes& wishes, Point a, Point b) {
 }
 
 /// How much of a support bears, in the words of a warning.
-std::string told_over_recess(const std::string& name, const Bed& bed, const ThicknessField& field,
-                             const Piece& piece) {
+Message told_over_recess(const std::string& name, const Bed& bed, const ThicknessField& field,
+                         const Piece& piece) {
     using materials::digits;
     const std::string over = '"' + piece.recesses[static_cast<size_t>(bed.recess)].name + '"';
     const double gap = field.thickness - field.recesses[static_cast<size_t>(bed.recess)].skin;
     if (bed.bearing <= 0)
-        return name + " lies under the recess " + over + ", " + digits(gap) +
-               " mm below its floor: it carries nothing until the top has come down so far. Pack it "
-               "(\"packed\": true), or move it.";
-    return name + " lies partly under the recess " + over + ": " + digits(100 * bed.bearing, 2) +
-           " % of its area bears, the rest is " + digits(gap) +
-           " mm below the wood. Where that is packed, say so (\"packed\": true).";
+        return said("{} lies under the recess {}, {} below its floor: it carries nothing until the top has "
+                    "come down so far. Pack it (\"packed\": true), or move it.",
+                    name, over, amount(gap, Unit::mm));
+    return said("{} lies partly under the recess {}: {} % of its area bears, the rest is {} below the wood. "
+                "Where that is packed, say so (\"packed\": true).",
+                name, over, number(100 * bed.bearing, significant(2)), amount(gap, Unit::mm));
 }
 
 struct Planner {
@@ -176,11 +176,10 @@ SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const
             worked_out || (pad && !pad->stiffness) || (bearer && bearer->width > 0 && !bearer->stiffness);
     }
     if (worked_out)
-        plan.assumptions.push_back("Pads and bearers are taken as rigid; the top's underside gives under "
-                                   "them by its own compression "
-                                   "across the grain, " +
-                                   materials::digits(through_thickness_modulus) +
-                                   " MPa over its thickness (elastic layer between rigid plates).");
+        plan.assumptions.push_back(
+            said("Pads and bearers are taken as rigid; the top's underside gives under them by its own "
+                 "compression across the grain, {} over its thickness (elastic layer between rigid plates).",
+                 amount(through_thickness_modulus, Unit::MPa)));
     return plan;
 }
 

@@ -6,6 +6,7 @@
 /// across the grain through its thickness, E3 / h (MPa/mm), unless the piece states one. A knife edge that
 /// holds down is a held line; one that only presses is a row of stiff points on the mesh's own nodes.
 
+#include "materials/message.hpp"
 #include "solver/interface/contact_point.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/shell/shell.hpp"
@@ -24,7 +25,7 @@ struct SupportPlan {
     std::vector<double> areas;      ///< bearing area, mm2; 0 for knife edges and held lines
     std::vector<double>
         bearing; ///< share of each that bears; less than 1 where part of it lies under a recess and is not packed
-    std::vector<std::string> assumptions, warnings;
+    std::vector<Message> assumptions, warnings;
     bool all_one_sided = true; ///< nothing holds the top down
 };
 

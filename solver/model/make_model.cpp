@@ -7,6 +7,7 @@
 #include "solver/interface/knife_edges.hpp"
 #include "solver/model/connection_compliance.hpp"
 #include "solver/model/rigid_motions.hpp"
+#include "solver/piece/wording.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
@@ -201,8 +202,7 @@ void factor(Model& model, int threads) {
         const Point p = model.shell.node_point(failure.dof / dofs_per_node);
         throw Error(ErrorKind::not_computable,
                     {.place = "top",
-                     .what = "the stiffness is not positive near x " + materials::digits(p.x) + " mm, y " +
-                             materials::digits(p.y) + " mm",
+                     .what = said("the stiffness is not positive near {}", place(p.x, p.y, significant(3))),
                      .remedy = "check thicknesses and elastic constants there"});
     }
 }
@@ -219,7 +219,8 @@ void add_loads(Model& model, const Piece& piece) {
             load_points(model.shell, piece.loads[i], "loads[" + std::to_string(i) + "]");
         std::vector<double> forces = nodal_forces(model.shell, points);
         std::vector<Pressed> pressed = pressed_by(model.shell, piece.loads[i], points);
-        model.loads.push_back({.name = piece.loads[i].name,
+        model.loads.push_back({.name = name_of(piece.loads[i], piece.units),
+                               .plain_name = piece.loads[i].name,
                                .duration = piece.loads[i].duration,
                                .forces = std::move(forces),
                                .is_own_weight = false,

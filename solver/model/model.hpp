@@ -7,6 +7,7 @@
 /// Once loads and supports balance, the pins carry nothing, which the residual proves. All that opens or
 /// closes lives in the small dense problem at the interface points (solver/numeric/complementarity.hpp).
 
+#include "materials/message.hpp"
 #include "solver/interface/connection_plan.hpp"
 #include "solver/interface/supports.hpp"
 #include "solver/numeric/factor.hpp"
@@ -27,7 +28,8 @@ namespace hollowtop {
 
 /// A column of nodal forces and what it is.
 struct LoadColumn {
-    std::string name;
+    Message name;
+    std::string plain_name{}; ///< without the place that the search gave it
     Duration duration = Duration::short_term;
     std::vector<double> forces;
     bool is_own_weight = false;

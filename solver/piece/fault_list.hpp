@@ -4,6 +4,7 @@
 /// Private to them; the door is solver/piece/sense.hpp.
 
 #include "materials/error.hpp"
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/piece/trace.hpp"
 
@@ -17,7 +18,7 @@ namespace hollowtop {
 struct FaultList {
     std::vector<Fault> faults;
 
-    void add(std::string place, std::string what, std::string remedy = {}) {
+    void add(std::string place, Message what, Message remedy = {}) {
         faults.push_back({std::move(place), std::move(what), std::move(remedy)});
     }
     /// Runs `look`; where it says that the input is wrong, its faults are taken over, at `place`.
@@ -29,15 +30,16 @@ struct FaultList {
             for (const Fault& fault : error.faults()) add(place, fault.what, fault.remedy);
         }
     }
-    bool expect(bool holds, std::string place, std::string what, std::string remedy = {}) {
+    bool expect(bool holds, std::string place, Message what, Message remedy = {}) {
         if (!holds) add(std::move(place), std::move(what), std::move(remedy));
         return holds;
     }
-    /// `value` is a finite number above zero, else "0 mm is not WHAT; give more than 0 mm".
-    bool expect_positive(double value, std::string place, std::string_view what,
-                         std::string_view unit = " mm");
+    /// `value` is a finite number above zero, else "0 mm is not WHAT; give more than 0 mm". `unit_word`: of a
+    /// unit that is the same for all readers, such as " Hz".
+    bool expect_positive(double value, std::string place, std::string_view what, Unit unit = Unit::mm,
+                         std::string_view unit_word = {});
     /// `value` is a finite number, zero or more.
-    bool expect_not_negative(double value, std::string place, std::string_view remedy_note = {});
+    bool expect_not_negative(double value, std::string place, const Message& remedy_note = {});
 };
 
 /// The shapes of the piece in plan. Empty where a fault of the shape itself was found.

@@ -13,6 +13,7 @@
 /// Nothing here computes; solver/piece/sense.hpp says whether a piece makes sense.
 
 #include "materials/duration.hpp"
+#include "materials/message.hpp"
 
 #include <optional>
 #include <string>
@@ -277,6 +278,7 @@ struct Load {
     Duration duration = Duration::short_term;
     std::variant<AreaLoad, PatchLoad, LineLoad, ClampLoad> kind;
     LoadFor judged_for = LoadFor::everyday;
+    std::optional<Point> found_at{}; ///< one of the worst places of a load that travels, which rests there
     bool operator==(const Load&) const = default;
 };
 
@@ -289,7 +291,7 @@ struct MovementLimit {
     double divisor = 0;     ///< where is_share_of_span
     double length = 0;      ///< mm, where not
     bool is_stated = false; ///< by the maker; a stated use sets only what is not
-    std::string source{};   ///< where a limit that a use brought comes from; else empty
+    Message source{};       ///< where a limit that a use brought comes from; else empty
     bool operator==(const MovementLimit&) const = default;
 };
 
@@ -301,7 +303,7 @@ struct Limits {
         flatness_years{}; ///< mm under a straightedge, where stated or by the stated use
     std::optional<double> frequency_Hz;
     bool need_not_be_flat = false; ///< a stated use sets no limit of flatness
-    std::string flatness_source{}; ///< where a limit of flatness that a use brought comes from; else empty
+    Message flatness_source{};     ///< where a limit of flatness that a use brought comes from; else empty
     bool operator==(const Limits&) const = default;
 };
 

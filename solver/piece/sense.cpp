@@ -12,17 +12,17 @@
 
 namespace hollowtop {
 
-bool FaultList::expect_positive(double value, std::string place, std::string_view what,
-                                std::string_view unit) {
+bool FaultList::expect_positive(double value, std::string place, std::string_view what, Unit unit,
+                                std::string_view unit_word) {
     return expect(value > 0 && std::isfinite(value), std::move(place),
-                  plain(value) + std::string(unit) + " is not " + std::string(what),
-                  "give more than 0" + std::string(unit));
+                  said("{}{} is not {}", amount(value, unit, decimals(3)), unit_word, what),
+                  said("give more than {}{}", amount(0, unit), unit_word));
 }
 
-bool FaultList::expect_not_negative(double value, std::string place, std::string_view remedy_note) {
+bool FaultList::expect_not_negative(double value, std::string place, const Message& remedy_note) {
     return expect(value >= 0 && std::isfinite(value), std::move(place),
-                  in_mm(value) + " is less than nothing",
-                  "give 0 mm" + std::string(remedy_note) + " or more");
+                  said("{} is less than nothing", in_mm(value)),
+                  said("give {}{} or more", in_mm(0), remedy_note));
 }
 
 std::string item(std::string_view list, std::size_t index) {
@@ -43,14 +43,15 @@ double thickness_at(const Piece& piece, const Plan& plan, Point at) {
 void expect_on_top(const Plan& plan, Point from, Point to, const std::string& place, FaultList& list) {
     if (!plan.outline) return;
     if (const auto outside = reaches_out(from, to, *plan.outline)) {
-        list.add(place, "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+        list.add(place,
+                 said("reaches {} past the outline at {}", in_mm(outside->by), place_text(outside->at)),
                  "keep the whole line on the top");
     }
 }
 
 void expect_on_top(const Plan& plan, Point at, const std::string& place, FaultList& list) {
     if (!plan.outline || !reaches_out(at, at, *plan.outline)) return;
-    list.add(place, place_text(at) + " lies outside the outline", "give a point on the top");
+    list.add(place, said("{} lies outside the outline", place_text(at)), "give a point on the top");
 }
 
 namespace {
@@ -71,7 +72,8 @@ void look_at_limits(const Limits& limits, FaultList& list) {
     if (limits.flatness) list.expect_positive(*limits.flatness, "limits.flatness", "a limit");
     if (limits.flatness_years)
         list.expect_positive(*limits.flatness_years, "limits.flatness_years", "a limit");
-    if (limits.frequency_Hz) list.expect_positive(*limits.frequency_Hz, "limits.frequency", "a limit", " Hz");
+    if (limits.frequency_Hz)
+        list.expect_positive(*limits.frequency_Hz, "limits.frequency", "a limit", Unit::none, " Hz");
 }
 
 void look_at_allowables(const Allowables& allowables, const Top& top, FaultList& list) {
@@ -98,10 +100,13 @@ void look_at_allowables(const Allowables& allowables, const Top& top, FaultList&
 }
 
 void look_at_air(const Air& air, const std::string& place, FaultList& list) {
+    constexpr double coldest = -40, hottest = 60;
     list.expect(air.humidity_percent >= 0 && air.humidity_percent <= 100, place + ".humidity",
                 plain(air.humidity_percent) + " % is not a relative humidity", "give 0 to 100");
-    list.expect(air.temperature_C >= -40 && air.temperature_C <= 60, place + ".temperature",
-                plain(air.temperature_C) + " C is not the air of a room or a shed", "give -40 C to 60 C");
+    list.expect(
+        air.temperature_C >= coldest && air.temperature_C <= hottest, place + ".temperature",
+        said("{} is not the air of a room or a shed", amount(air.temperature_C, Unit::C, decimals(3))),
+        said("give {} to {}", amount(coldest, Unit::C), amount(hottest, Unit::C)));
 }
 
 void look_at_climate(const Climate& climate, FaultList& list) {

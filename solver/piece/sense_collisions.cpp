@@ -102,7 +102,7 @@ void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list) {
         for (std::size_t k = 0; k < i; ++k) {
             if (!stiffeners[k]) continue;
             if (const auto at = meet(*stiffeners[i], *stiffeners[k]))
-                list.add(place, "runs through \"" + stiffeners[k]->name + "\" at " + place_text(*at),
+                list.add(place, said("runs through \"{}\" at {}", stiffeners[k]->name, place_text(*at)),
                          "move one of them, or end one at the other");
         }
         const double hangs = stiffeners[i]->to - t;
@@ -113,11 +113,12 @@ void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list) {
             if (hangs > touching)
                 list.add(
                     place,
-                    "hangs " + in_mm(hangs) + " below the rim and runs through \"" + support->name +
-                        "\" at " + place_text(*at),
+                    said("hangs {} below the rim and runs through \"{}\" at {}", in_mm(hangs), support->name,
+                         place_text(*at)),
                     "end it before that support, or take a section that stays above the rim's underside");
             else
-                list.add(place, "runs through the packing of \"" + support->name + "\" at " + place_text(*at),
+                list.add(place,
+                         said("runs through the packing of \"{}\" at {}", support->name, place_text(*at)),
                          "end it there, or leave the packing out");
         }
     }
@@ -133,7 +134,7 @@ void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list) {
             for (const std::optional<Body>& body : *bodies) {
                 if (!body) continue;
                 if (const auto at = common_middle(pad.plan, body->plan))
-                    list.add(place, "is where \"" + body->name + "\" is, at " + place_text(*at),
+                    list.add(place, said("is where \"{}\" is, at {}", body->name, place_text(*at)),
                              "move the clamp");
             }
         for (std::size_t r = 0; r < plan.recesses.size(); ++r)

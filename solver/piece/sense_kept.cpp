@@ -20,7 +20,8 @@ bool expect_sizes(const Kept& kept, const std::string& place, FaultList& list) {
     sound &= list.expect_positive(kept.height, place + ".size[2]", "a size");
     if (kept.hangs_on != HangsOn::base)
         list.expect(std::isfinite(kept.weight_N) && kept.weight_N >= 0, place + ".weight",
-                    plain(kept.weight_N) + " N is not a weight", "give 0 N or more");
+                    said("{} is not a weight", amount(kept.weight_N, Unit::N, decimals(3))),
+                    said("give {} or more", amount(0, Unit::N)));
     return sound;
 }
 
@@ -36,21 +37,21 @@ void look_at_kept(const Recess& recess, const Trace& trace, const std::vector<st
         const Trace footprint = trace_of(RectangleShape{footprint_of(kept, traces), 0});
         if (const auto outside = reaches_out(footprint, trace)) {
             list.add(place,
-                     "reaches " + in_mm(outside->by) + " out of its recess at " + place_text(outside->at),
+                     said("reaches {} out of its recess at {}", in_mm(outside->by), place_text(outside->at)),
                      "give a smaller size, or another place in \"at\"");
             continue;
         }
         for (std::size_t j = 0; j < lands.size(); ++j)
             if (lands[j])
                 if (const auto common = common_place(footprint, *lands[j]))
-                    list.add(place, "overlaps " + item("lands", j) + " at " + place_text(*common),
+                    list.add(place, said("overlaps {} at {}", item("lands", j), place_text(*common)),
                              "move it beside the land");
         for (std::size_t j = 0; j < i; ++j)
             if (footprints[j])
                 if (const auto common = common_place(footprint, *footprints[j]))
                     list.add(place,
-                             "overlaps " + item("holds", j) + " (\"" + recess.holds[j].name + "\") at " +
-                                 place_text(*common),
+                             said("overlaps {} (\"{}\") at {}", item("holds", j), recess.holds[j].name,
+                                  place_text(*common)),
                              "things may touch but not overlap: give each its \"at\", or one for the pile");
         footprints.back() = footprint;
     }
@@ -61,11 +62,11 @@ void look_at_sheet(const Cover& cover, const std::string& place, FaultList& list
         const materials::Sheet& sheet = materials::find_sheet(cover.sheet);
         if (materials::is_made_so_thick(sheet, cover.thickness)) return;
         const auto low = sheet.thickness->low, high = sheet.thickness->high;
-        const std::string made = low && high && *low == *high ? "it is " + in_mm(*low) + " thick"
-                                 : !low                       ? "give at most " + in_mm(*high)
-                                 : !high                      ? "give more than " + in_mm(*low)
-                                         : "give more than " + in_mm(*low) + ", at most " + in_mm(*high);
-        list.add(place + ".thickness", in_mm(cover.thickness) + " is no thickness of \"" + sheet.id + "\"",
+        const Message made = low && high && *low == *high ? said("it is {} thick", in_mm(*low))
+                             : !low                       ? said("give at most {}", in_mm(*high))
+                             : !high                      ? said("give more than {}", in_mm(*low))
+                                     : said("give more than {}, at most {}", in_mm(*low), in_mm(*high));
+        list.add(place + ".thickness", said("{} is no thickness of \"{}\"", in_mm(cover.thickness), sheet.id),
                  made);
     });
 }
@@ -76,9 +77,10 @@ void look_at_cover(const Recess& recess, const Piece& piece, const std::string& 
     const std::string place = recess_place + ".cover";
     const bool has_thickness = list.expect_positive(cover.thickness, place + ".thickness", "a thickness");
     if (has_thickness && recess.depth > 0)
-        list.expect(cover.thickness < recess.depth, place + ".thickness",
-                    in_mm(cover.thickness) + " fills the recess, which is " + in_mm(recess.depth) + " deep",
-                    "give less than " + in_mm(recess.depth));
+        list.expect(
+            cover.thickness < recess.depth, place + ".thickness",
+            said("{} fills the recess, which is {} deep", in_mm(cover.thickness), in_mm(recess.depth)),
+            said("give less than {}", in_mm(recess.depth)));
     if (cover.sheet.empty() == cover.wood.empty()) {
         list.add(place,
                  cover.sheet.empty() ? "does not say what it is made of" : "is made of more than one thing",

@@ -30,14 +30,14 @@ void expect_one_material(const std::string& metal, const std::string& wood, bool
 
 void expect_elastic(const std::optional<BarElastic>& elastic, const std::string& place, FaultList& list) {
     if (!elastic) return;
-    list.expect_positive(elastic->E, place + ".elastic.E", "a stiffness", " MPa");
-    list.expect_positive(elastic->G, place + ".elastic.G", "a stiffness", " MPa");
+    list.expect_positive(elastic->E, place + ".elastic.E", "a stiffness", Unit::MPa);
+    list.expect_positive(elastic->G, place + ".elastic.G", "a stiffness", Unit::MPa);
     list.expect(elastic->density_kg_m3 >= 0, place + ".elastic.density",
                 plain(elastic->density_kg_m3) + " kg/m3 is not a density", "give 0 kg/m3 or more");
 }
 
 void expect_stiffness(const std::optional<double>& stiffness, const std::string& place, FaultList& list) {
-    if (stiffness) list.expect_positive(*stiffness, place + ".stiffness", "a stiffness", "");
+    if (stiffness) list.expect_positive(*stiffness, place + ".stiffness", "a stiffness", Unit::none);
 }
 
 /// The axis stays on one level: adds a fault at the first place where the wood above changes its thickness.
@@ -63,8 +63,8 @@ bool expect_one_level(const Stiffener& stiffener, const Piece& piece, const Plan
         const double here = thickness_at(piece, plan, at((shares[i] + shares[i + 1]) / 2));
         if (level && std::abs(*level - here) > touching) {
             list.add(place,
-                     "crosses from " + in_mm(*level) + " of wood to " + in_mm(here) + " at " +
-                         place_text(at(shares[i])),
+                     said("crosses from {} of wood to {} at {}", in_mm(*level), in_mm(here),
+                          place_text(at(shares[i]))),
                      "end it there, or keep it on one level");
             return false;
         }
@@ -84,21 +84,21 @@ void look_at_screws(const Stiffener& stiffener, double length, std::optional<dou
     const bool has_length = list.expect_positive(screws.length, place + ".length", "a screw");
     if (screws.at.empty() && list.expect_positive(screws.spacing, place + ".spacing", "a spacing")) {
         list.expect(screws.spacing <= length + touching, place + ".spacing",
-                    in_mm(screws.spacing) + " is longer than the stiffener (" + in_mm(length) + ")",
+                    said("{} is longer than the stiffener ({})", in_mm(screws.spacing), in_mm(length)),
                     "give less, or the places in \"at\"");
     }
     for (std::size_t i = 0; i < screws.at.size(); ++i) {
         list.expect(screws.at[i] >= -touching && screws.at[i] <= length + touching, item(place + ".at", i),
-                    in_mm(screws.at[i]) + " lies beyond the stiffener (" + in_mm(length) + ")",
-                    "give 0 mm to " + in_mm(length) + " from its start");
+                    said("{} lies beyond the stiffener ({})", in_mm(screws.at[i]), in_mm(length)),
+                    said("give {} to {} from its start", in_mm(0), in_mm(length)));
     }
     if (!grip || !has_length || !one_level) return;
     const Point middle{(stiffener.from.x + stiffener.to.x) / 2, (stiffener.from.y + stiffener.to.y) / 2};
     const double wood = thickness_at(piece, plan, middle);
     list.expect(screws.length < *grip + wood, place + ".length",
-                in_mm(screws.length) + " comes out of the top: " + in_mm(*grip) + " of the section and " +
-                    in_mm(wood) + " of wood are there",
-                "give less than " + in_mm(*grip + wood));
+                said("{} comes out of the top: {} of the section and {} of wood are there",
+                     in_mm(screws.length), in_mm(*grip), in_mm(wood)),
+                said("give less than {}", in_mm(*grip + wood)));
 }
 
 /// `x` and `y` of "over".
@@ -107,7 +107,7 @@ void look_at_part(const std::optional<Rectangle>& over, const Plan& plan, const 
     if (!over) return;
     const auto expect_side = [&](double low, double high, const char* key, const char* what) {
         return list.expect(low < high, place + ".over" + key,
-                           "from " + in_mm(low) + " to " + in_mm(high) + " there is no " + what,
+                           said("from {} to {} there is no {}", in_mm(low), in_mm(high), what),
                            "give the smaller number first, then the larger");
     };
     const bool has_length = expect_side(over->x0, over->x1, ".x", "length");
@@ -127,7 +127,7 @@ struct SupportFaults {
         if (!plan.outline) return;
         if (const auto outside = reaches_out(trace, *plan.outline)) {
             list.add(place,
-                     "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
+                     said("reaches {} past the outline at {}", in_mm(outside->by), place_text(outside->at)),
                      std::string("keep the whole ") + what + " on the top");
         }
     }
@@ -136,8 +136,8 @@ struct SupportFaults {
         constexpr double least = 3; // mm of wood over the point, common practice
         if (held.screws > 0)
             list.expect(held.length <= piece.top.thickness - least, place + ".hold_down.length",
-                        in_mm(held.length) + " of screw in a top of " + in_mm(piece.top.thickness) +
-                            " comes within " + in_mm(least) + " of its face",
+                        said("{} of screw in a top of {} comes within {} of its face", in_mm(held.length),
+                             in_mm(piece.top.thickness), in_mm(least)),
                         "take shorter screws; the length is that in the top's wood");
     }
     void expect_height(const std::optional<double>& height) const {
@@ -148,10 +148,9 @@ struct SupportFaults {
         expect_stiffness(pad.stiffness, place, list);
         expect_height(pad.height);
         // A point support has no finite answer in a plate with shear.
-        const bool has_area =
-            list.expect(pad.size_x > 0 && pad.size_y > 0, place + ".size",
-                        plain(pad.size_x) + " x " + in_mm(pad.size_y) + " is no area to stand on",
-                        "give two lengths above 0 mm");
+        const bool has_area = list.expect(pad.size_x > 0 && pad.size_y > 0, place + ".size",
+                                          said("{} is no area to stand on", sizes(pad.size_x, pad.size_y)),
+                                          said("give two lengths above {}", in_mm(0)));
         if (!has_area) return;
         expect_within(trace_of(RectangleShape{{pad.at.x - pad.size_x / 2, pad.at.x + pad.size_x / 2,
                                                pad.at.y - pad.size_y / 2, pad.at.y + pad.size_y / 2},
@@ -205,8 +204,8 @@ struct LoadFaults {
     void operator()(const PatchLoad& load) const {
         expect_amount(load.force, ".force");
         list.expect(load.size_x >= 0 && load.size_y >= 0, place + ".size",
-                    plain(load.size_x) + " x " + in_mm(load.size_y) + " is no size",
-                    "give two lengths of 0 mm or more");
+                    said("{} is no size", sizes(load.size_x, load.size_y)),
+                    said("give two lengths of {} or more", in_mm(0)));
         if (!load.travels) expect_on_top(plan, load.at, place + ".at", list);
         look_at_part(load.over, plan, place, list);
     }
@@ -218,20 +217,21 @@ struct LoadFaults {
         look_at_part(load.over, plan, place, list);
     }
     void operator()(const ClampLoad& load) const {
-        list.expect_positive(load.force, place + ".force", "a weight that hangs", " N");
+        list.expect_positive(load.force, place + ".force", "a weight that hangs", Unit::N);
         const auto look_at_pad = [&](double size_x, double size_y, const char* key) {
             if (!list.expect(size_x > 0 && size_y > 0, place + key,
-                             plain(size_x) + " x " + in_mm(size_y) + " is no area to press on",
-                             "give two lengths above 0 mm"))
+                             said("{} is no area to press on", sizes(size_x, size_y)),
+                             said("give two lengths above {}", in_mm(0))))
                 return;
             if (!plan.outline) return;
             const Trace pad = trace_of(RectangleShape{{load.at.x - size_x / 2, load.at.x + size_x / 2,
                                                        load.at.y - size_y / 2, load.at.y + size_y / 2},
                                                       0});
             if (const auto outside = reaches_out(pad, *plan.outline))
-                list.add(place + key,
-                         "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
-                         "keep the whole pad on the top");
+                list.add(
+                    place + key,
+                    said("reaches {} past the outline at {}", in_mm(outside->by), place_text(outside->at)),
+                    "keep the whole pad on the top");
         };
         look_at_pad(load.above_x, load.above_y, ".above");
         look_at_pad(load.below_x, load.below_y, ".below");
@@ -262,8 +262,8 @@ void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list) {
                 if (const auto outside =
                         reaches_out(band_along(stiffener.from, stiffener.to, width), *plan.outline))
                     list.add(place,
-                             "reaches " + in_mm(outside->by) + " past the outline at " +
-                                 place_text(outside->at),
+                             said("reaches {} past the outline at {}", in_mm(outside->by),
+                                  place_text(outside->at)),
                              "keep all that lies against the wood on the top");
             one_level = expect_one_level(stiffener, piece, plan, place, list);
         }

@@ -20,8 +20,8 @@ std::string with_name(const std::string& place, const std::string& name) {
 
 bool expect_radius(double radius, double largest, const std::string& place, FaultList& list) {
     if (!list.expect_not_negative(radius, place)) return false;
-    return list.expect(radius <= largest + 1e-9, place, in_mm(radius) + " is too large for this shape",
-                       "give at most " + in_mm(largest));
+    return list.expect(radius <= largest + 1e-9, place, said("{} is too large for this shape", in_mm(radius)),
+                       said("give at most {}", in_mm(largest)));
 }
 
 /// A rectangle with a corner radius; `place` is that of the shape, its keys are x, y and corner_radius.
@@ -29,7 +29,7 @@ std::optional<Trace> traced(const RectangleShape& shape, const std::string& plac
     const Rectangle& box = shape.box;
     const auto expect_side = [&](double low, double high, const char* key, const char* what) {
         return list.expect(low < high && std::isfinite(low) && std::isfinite(high), place + key,
-                           "from " + in_mm(low) + " to " + in_mm(high) + " there is no " + what,
+                           said("from {} to {} there is no {}", in_mm(low), in_mm(high), what),
                            "give the smaller number first, then the larger");
     };
     const bool has_length = expect_side(box.x0, box.x1, ".x", "length");
@@ -65,7 +65,7 @@ std::optional<Trace> traced(const PolygonShape& shape, const std::string& points
     }
     if (!sound) return std::nullopt;
     if (const auto crossing = crossing_of_itself(points)) {
-        list.add(points_place, "crosses, touches or folds back on itself at " + place_text(*crossing),
+        list.add(points_place, said("crosses, touches or folds back on itself at {}", place_text(*crossing)),
                  "list the corners in order around the shape");
         return std::nullopt;
     }
@@ -87,8 +87,7 @@ std::optional<Trace> traced_outline(const Top& top, FaultList& list) {
         const bool fits = p.x >= -touching && p.x <= top.length + touching && p.y >= -touching &&
                           p.y <= top.width + touching;
         list.expect(fits, item("top.outline.points", i),
-                    place_text(p) + " lies outside the " + plain(top.length) + " x " + in_mm(top.width) +
-                        " of the top",
+                    said("{} lies outside the {} of the top", place_text(p), sizes(top.length, top.width)),
                     "keep it inside, or give a larger length or width");
     }
     return trace;
@@ -98,7 +97,7 @@ void look_at_elastic(const Elastic& elastic, bool weight_wanted, FaultList& list
     const std::string place = "top.elastic";
     bool sound = true;
     const auto expect_modulus = [&](double value, const char* key) {
-        sound &= list.expect_positive(value, place + key, "a stiffness", " MPa");
+        sound &= list.expect_positive(value, place + key, "a stiffness", Unit::MPa);
     };
     expect_modulus(elastic.E1, ".E1");
     expect_modulus(elastic.E2, ".E2");
@@ -115,7 +114,7 @@ void look_at_elastic(const Elastic& elastic, bool weight_wanted, FaultList& list
     expect_modulus(elastic.G23, ".G23");
     if (elastic.E3) expect_modulus(*elastic.E3, ".E3");
     if (elastic.density_kg_m3) {
-        list.expect_positive(*elastic.density_kg_m3, place + ".density", "a density", " kg/m3");
+        list.expect_positive(*elastic.density_kg_m3, place + ".density", "a density", Unit::none, " kg/m3");
     } else if (weight_wanted) {
         list.add(place + ".density", "is not given, but the top's own weight is wanted",
                  "give it in kg/m3, or \"self_weight\": false");
@@ -128,9 +127,10 @@ void look_at_sheet(const Piece& piece, FaultList& list) {
         const materials::Sheet& sheet = materials::find_sheet(top.sheet);
         materials::panel_constants(sheet);
         if (!materials::is_made_so_thick(sheet, top.thickness)) {
-            list.add("top.thickness",
-                     in_mm(top.thickness) + " is not a thickness of " + sheet.id + " in the table of sheets",
-                     "give the thickness of the sheet, or the sheet of that thickness");
+            list.add(
+                "top.thickness",
+                said("{} is not a thickness of {} in the table of sheets", in_mm(top.thickness), sheet.id),
+                "give the thickness of the sheet, or the sheet of that thickness");
         }
         if (sheet.kind == "plywood" && !piece.recesses.empty()) {
             list.add("recesses",
@@ -163,10 +163,11 @@ void look_at_material(const Piece& piece, FaultList& list) {
         list.look_up("top.wood", [&] { materials::find_wood(top.wood); });
     }
     if (top.measured.E_along) {
-        list.expect_positive(*top.measured.E_along, "top.measured.E_along", "a stiffness", " MPa");
+        list.expect_positive(*top.measured.E_along, "top.measured.E_along", "a stiffness", Unit::MPa);
     }
     if (top.measured.density_kg_m3) {
-        list.expect_positive(*top.measured.density_kg_m3, "top.measured.density", "a density", " kg/m3");
+        list.expect_positive(*top.measured.density_kg_m3, "top.measured.density", "a density", Unit::none,
+                             " kg/m3");
     }
 }
 
@@ -191,17 +192,17 @@ std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, con
     if (!list.expect_not_negative(rim.rim, place + ".rim")) return std::nullopt;
     const std::optional<double> widest = widest_rim(outline);
     if (widest && rim.rim >= *widest) {
-        list.add(place + ".rim", in_mm(rim.rim) + " leaves nothing to recess",
-                 "give less than " + in_mm(*widest));
+        list.add(place + ".rim", said("{} leaves nothing to recess", in_mm(rim.rim)),
+                 said("give less than {}", in_mm(*widest)));
         return std::nullopt;
     }
     if (std::holds_alternative<EllipseShape>(outline)) {
         if (!list.expect_not_negative(rim.corner_radius, place + ".corner_radius")) return std::nullopt;
         if (rim.rim + rim.corner_radius >= *widest) {
-            list.add(place + ".corner_radius",
-                     "a cutter of " + in_mm(rim.corner_radius) +
-                         " radius does not fit in what the rim leaves",
-                     "give less than " + in_mm(*widest - rim.rim));
+            list.add(
+                place + ".corner_radius",
+                said("a cutter of {} radius does not fit in what the rim leaves", in_mm(rim.corner_radius)),
+                said("give less than {}", in_mm(*widest - rim.rim)));
             return std::nullopt;
         }
         return traced_inset(outline, rim);
@@ -211,7 +212,7 @@ std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, con
         rectangle ? corners_of(rectangle->box) : std::get<PolygonShape>(outline).points;
     const std::vector<Point> corners = moved_inwards(sides, rim.rim);
     if (corners.empty()) {
-        list.add(place + ".rim", in_mm(rim.rim) + " leaves nothing to recess, or cuts it in two",
+        list.add(place + ".rim", said("{} leaves nothing to recess, or cuts it in two", in_mm(rim.rim)),
                  "give less, or draw the recess as a \"polygon\"");
         return std::nullopt;
     }
@@ -239,20 +240,21 @@ std::optional<Trace> traced_recess(const Recess& recess, const Outline& outline,
 }
 
 void look_at_depth(const Recess& recess, double thickness, const std::string& place, FaultList& list) {
-    const std::string depth = in_mm(recess.depth), whole = " (" + in_mm(thickness) + ")";
+    const Message depth = in_mm(recess.depth), whole = said(" ({})", in_mm(thickness));
     if (!(recess.depth > 0)) {
-        list.add(place + ".depth", depth + " cuts nothing",
-                 "give more than 0 mm, or a \"skin\" thinner than the top" + whole);
+        list.add(place + ".depth", said("{} cuts nothing", depth),
+                 said("give more than {}, or a \"skin\" thinner than the top{}", in_mm(0), whole));
     } else if (!(recess.depth < thickness)) {
         const bool through = recess.depth == thickness;
-        list.add(place + ".depth",
-                 depth + (through ? " goes right through the top" : " is deeper than the top") + whole,
-                 "give less than " + in_mm(thickness) + ", or \"skin\" instead");
+        list.add(
+            place + ".depth",
+            said("{}{}{}", depth, through ? " goes right through the top" : " is deeper than the top", whole),
+            said("give less than {}, or \"skin\" instead", in_mm(thickness)));
     }
     if (list.expect_not_negative(recess.root_radius, place + ".root_radius") && recess.depth > 0) {
         list.expect(recess.root_radius <= recess.depth, place + ".root_radius",
-                    in_mm(recess.root_radius) + " is larger than the depth (" + depth + ")",
-                    "give at most " + depth);
+                    said("{} is larger than the depth ({})", in_mm(recess.root_radius), depth),
+                    said("give at most {}", depth));
     }
 }
 
@@ -264,17 +266,18 @@ void look_at_lands(const Recess& recess, const std::optional<Trace>& recess_trac
         const std::optional<Trace> trace = traced_land(recess.lands[i], place, list);
         if (trace && recess_trace) {
             if (const auto outside = reaches_out(*trace, *recess_trace)) {
-                list.add(place,
-                         "reaches " + in_mm(outside->by) + " out of its recess at " + place_text(outside->at),
-                         "keep it inside");
+                list.add(
+                    place,
+                    said("reaches {} out of its recess at {}", in_mm(outside->by), place_text(outside->at)),
+                    "keep it inside");
             }
         }
         for (std::size_t j = 0; trace && j < i; ++j) {
             if (!traces[j]) continue;
             if (const auto common = common_place(*trace, *traces[j])) {
                 list.add(place,
-                         "overlaps " + with_name(item("lands", j), recess.lands[j].name) + " at " +
-                             place_text(*common),
+                         said("overlaps {} at {}", with_name(item("lands", j), recess.lands[j].name),
+                              place_text(*common)),
                          "lands may touch but not overlap");
             }
         }
@@ -302,17 +305,18 @@ void look_at_recesses(const Piece& piece, Plan& plan, FaultList& list) {
             traced_recess(recess, piece.top.outline, plan.outline.has_value(), place, list);
         if (trace && plan.outline && !std::holds_alternative<RimShape>(recess.shape)) {
             if (const auto outside = reaches_out(*trace, *plan.outline)) {
-                list.add(place,
-                         "reaches " + in_mm(outside->by) + " past the outline at " + place_text(outside->at),
-                         "keep it on the top");
+                list.add(
+                    place,
+                    said("reaches {} past the outline at {}", in_mm(outside->by), place_text(outside->at)),
+                    "keep it on the top");
             }
         }
         for (std::size_t j = 0; trace && j < i; ++j) {
             if (!plan.recesses[j]) continue;
             if (const auto common = common_place(*trace, *plan.recesses[j])) {
                 list.add(place,
-                         "overlaps " + with_name(item("recesses", j), piece.recesses[j].name) + " at " +
-                             place_text(*common),
+                         said("overlaps {} at {}", with_name(item("recesses", j), piece.recesses[j].name),
+                              place_text(*common)),
                          "recesses may touch but not overlap");
             }
         }

@@ -87,13 +87,20 @@ const char* judged(const UseLoad& row) {
     return "";
 }
 
+/// A load along a line is so many N per m in all units.
+Message amount_of(const UseLoad& row) {
+    const Unit unit = unit_of(row.unit);
+    if (unit == Unit::none) return said("{} {}", number(row.value, significant(4)), row.unit);
+    return amount(row.value, unit, significant(4));
+}
+
 void set_limit(MovementLimit& limit, double divisor, const materials::Use& use) {
     if (limit.is_stated) return;
     limit = {.is_share_of_span = true,
              .divisor = divisor,
              .length = 0,
              .is_stated = false,
-             .source = "use \"" + use.id + "\": " + use.source + ", " + use.status};
+             .source = said("use \"{}\": {}, {}", use.id, use.source, use.status)};
 }
 
 void set_flatness(Limits& limits, const materials::Use& use) {
@@ -104,7 +111,7 @@ void set_flatness(Limits& limits, const materials::Use& use) {
     if (limits.flatness) return; // the maker's, and after the years twice that or the maker's
     limits.flatness = use.flatness;
     if (!limits.flatness_years) limits.flatness_years = use.flatness_years;
-    limits.flatness_source = "use \"" + use.id + "\": " + use.source + ", " + use.status;
+    limits.flatness_source = said("use \"{}\": {}, {}", use.id, use.source, use.status);
 }
 
 } // namespace
@@ -121,18 +128,17 @@ Piece with_use(const Piece& piece) {
     return result;
 }
 
-std::vector<std::string> told_of_use(const Piece& piece) {
+std::vector<Message> told_of_use(const Piece& piece) {
     if (piece.use.empty()) return {};
     const materials::Use& use = materials::find_use(piece.use);
-    std::vector<std::string> told{
-        "The loads of the use \"" + use.id +
-        "\" are a set to reckon with; meeting the limits under them says nothing of any standard, "
-        "which is met or not by a test of the finished piece."};
+    std::vector<Message> told{said(
+        "The loads of the use \"{}\" are a set to reckon with; meeting the limits under them says nothing of "
+        "any standard, which is met or not by a test of the finished piece.",
+        use.id)};
     for (const UseLoad& row : use.loads)
-        told.push_back("From the use \"" + use.id + "\": " + row.name + ", " +
-                       materials::digits(row.value, 4) + " " + row.unit + judged(row) + " (" + row.source +
-                       "; " + row.status + ").");
-    if (!use.note.empty()) told.push_back("Of the use \"" + use.id + "\": " + use.note + ".");
+        told.push_back(said("From the use \"{}\": {}, {}{} ({}; {}).", use.id, row.name, amount_of(row),
+                            judged(row), row.source, row.status));
+    if (!use.note.empty()) told.push_back(said("Of the use \"{}\": {}.", use.id, use.note));
     return told;
 }
 

@@ -2,6 +2,7 @@
 #pragma once
 /// \file  The loads and limits of a stated use, added to a piece.
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <string>
@@ -16,6 +17,6 @@ Piece with_use(const Piece& piece);
 
 /// What the use brought, each load with its source, in sentences for the report; empty where no use is
 /// stated.
-std::vector<std::string> told_of_use(const Piece& piece);
+std::vector<Message> told_of_use(const Piece& piece);
 
 } // namespace hollowtop

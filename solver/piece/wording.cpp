@@ -1,26 +1,28 @@
 // SPDX-License-Identifier: MIT
 #include "solver/piece/wording.hpp"
 
-#include <array>
-#include <charconv>
-#include <cmath>
-
 namespace hollowtop {
 
-std::string plain(double value) {
-    const double rounded = std::isfinite(value) ? std::round(value * 1000) / 1000 : value;
-    std::array<char, 512> text{};
-    const auto [end, error] =
-        std::to_chars(text.data(), text.data() + text.size(), rounded + 0.0, std::chars_format::fixed, 3);
-    std::string digits(text.data(), error == std::errc() ? end : text.data());
-    if (digits.find('.') == std::string::npos) return digits; // inf, nan
-    digits.erase(digits.find_last_not_of('0') + 1);
-    if (digits.back() == '.') digits.pop_back();
-    return digits;
+std::string plain(double value) { return in_digits(value, decimals(3)); }
+
+Message in_mm(double length) { return amount(length, Unit::mm, decimals(3)); }
+
+Message sizes(double one, double other) { return amounts({one, other}, " x ", Unit::mm, decimals(3)); }
+
+Message place_text(Point at) { return bare_place(at.x, at.y, decimals(3)); }
+
+Message place_words(Point at, Units units) {
+    return said("at x {}", Amounts{.values = {at.x, at.y},
+                                   .unit = Unit::mm,
+                                   .digits = decimals(0),
+                                   .joints = {", y "},
+                                   .is_place = true,
+                                   .is_drawn_in_inches = units == Units::inch});
 }
 
-std::string in_mm(double length) { return plain(length) + " mm"; }
-
-std::string place_text(Point at) { return "x " + plain(at.x) + ", y " + plain(at.y); }
+Message name_of(const Load& load, Units units) {
+    if (!load.found_at) return load.name;
+    return said("{}, {}", load.name, place_words(*load.found_at, units));
+}
 
 } // namespace hollowtop

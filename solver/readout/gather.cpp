@@ -23,11 +23,12 @@ std::vector<LoadBearing> load_bearings(const Model& model, const SolvedSituation
     for (const ActingLoad& acting : s.plan.loads) {
         const LoadColumn& load = model.loads[static_cast<size_t>(acting.load)];
         for (const Pressed& pressed : load.pressed)
-            bearings.push_back({.what = '"' + load.name + '"' + (pressed.by.empty() ? "" : ", " + pressed.by),
-                                .at = pressed.at,
-                                .size = {pressed.size_x, pressed.size_y},
-                                .force_N = acting.factor * pressed.force,
-                                .pressure_MPa = acting.factor * pressed.pressure});
+            bearings.push_back(
+                {.what = said("\"{}\"{}", load.name, pressed.by.empty() ? "" : ", " + pressed.by),
+                 .at = pressed.at,
+                 .size = {pressed.size_x, pressed.size_y},
+                 .force_N = acting.factor * pressed.force,
+                 .pressure_MPa = acting.factor * pressed.pressure});
     }
     return bearings;
 }

@@ -29,7 +29,7 @@ std::vector<SagInTime> sag_in_time(const Response& response, double asked_years)
     return rows;
 }
 
-std::string sag_in_time_basis() {
+Message sag_in_time_basis() {
     return "at once and after 50 years computed (k_def of EN 1995-1-1); between them creep grows with time "
            "to the power 0.2, our interpolation";
 }

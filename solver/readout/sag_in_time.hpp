@@ -10,6 +10,7 @@
 /// to 0.3 (common practice), and the lower exponent puts more of it early. Limits: steady indoor air; each
 /// wetting and drying adds to it.
 
+#include "materials/message.hpp"
 #include "solver/result/response.hpp"
 
 #include <string>
@@ -28,6 +29,6 @@ std::vector<SagInTime> sag_in_time(const Response& response, double asked_years)
 double share_of_creep(double years);
 
 /// Where the numbers come from.
-std::string sag_in_time_basis();
+Message sag_in_time_basis();
 
 } // namespace hollowtop

@@ -305,7 +305,7 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
                         .dish_limit_mm = p.push->dish_limit_mm,
                         .duration = p.push->duration,
                         .pressure_MPa = p.push->force_N / (p.push->size_mm * p.push->size_mm),
-                        .source = p.push->source + " (" + p.push->status + ")"};
+                        .source = said("{} ({})", p.push->source, p.push->status)};
         if (p.push->width_over) {
             answer.clear_width_mm = clear_width(piece, model.shell.field, p.at, p.recess + 1);
             if (answer.clear_width_mm) answer.dish_limit_mm = *answer.clear_width_mm / *p.push->width_over;

@@ -3,6 +3,7 @@
 /// \file  How the top answers one situation, in the form the checks read: movements, support forces and face
 /// stresses.
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 
@@ -61,7 +62,7 @@ struct SupportForce {
 
 /// What one load presses on, in one situation.
 struct LoadBearing {
-    std::string what; ///< the load, and which part of it
+    Message what; ///< the load, and which part of it
     Point at{};
     Point size{}; ///< as drawn
     double force_N = 0;
@@ -119,7 +120,7 @@ struct TippingReserve {
 };
 
 struct SituationResponse {
-    std::string name;
+    Message name;
     Duration duration = Duration::short_term; ///< of the shortest load in it: it sets the strength
     Stage stage = Stage::passing;
     LoadFor judged_for = LoadFor::everyday;
@@ -154,7 +155,7 @@ struct SituationResponse {
 
 /// A place of a load that travels in which the top tips, so that nothing else can be said of it.
 struct TippedPosition {
-    std::string situation; ///< the load and the place
+    Message situation; ///< the load and the place
     Point at;
     double factor = 0; ///< the share of the load at which it tips, under 1
     double needed = 1; ///< the multiple that it has to stand

@@ -4,6 +4,7 @@
 /// just this.
 
 #include "materials/duration.hpp"
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <array>
@@ -48,7 +49,7 @@ struct TensionAcross {
 };
 
 struct SituationResult {
-    std::string name;
+    Message name;
     Duration duration = Duration::short_term;
     Stage stage = Stage::passing;
     double sag_mm = 0;
@@ -80,16 +81,16 @@ struct SituationResult {
 };
 
 struct CheckResult {
-    std::string check;     ///< name in the table of checks, such as "bending across the grain"
-    std::string situation; ///< name of the situation it governs in
+    std::string check; ///< name in the table of checks, such as "bending across the grain"
+    Message situation; ///< name of the situation it governs in
     double demand = 0, capacity = 0;
     std::string unit; ///< "mm", "MPa", "Hz", "1"
     double utilisation = 0, margin = 0;
     std::optional<Point> at;
-    std::string basis;   ///< where the capacity comes from, with its source
+    Message basis;       ///< where the capacity comes from, with its source
     bool advice = false; ///< reported, but never fails the piece
     /// What the maker can do about it, in the maker's words; empty where nothing is to be said.
-    std::string remedy;
+    Message remedy;
     std::optional<double> error_percent; ///< mesh error of the demand
     std::string
         factors{}; ///< of the design loads that the demand comes from; empty where loads are as they are
@@ -99,11 +100,11 @@ struct CheckResult {
 struct StiffenerResult {
     std::string name, section;
     double mass_kg = 0, max_stress_MPa = 0, composite_action = 0;
-    std::string not_judged{}; ///< why no strength is held against its stress; empty where one is
+    Message not_judged{}; ///< why no strength is held against its stress; empty where one is
 };
 /// What the stiffeners are worth, in the situation with the greatest sag at once.
 struct Stiffening {
-    std::string situation;
+    Message situation;
     double without_mm = 0, with_mm = 0, bonded_mm = 0; ///< sag
 };
 struct ScrewResult {
@@ -132,7 +133,7 @@ struct SkinPush {
     std::optional<double>
         strength_used{};   ///< greatest share of what the wood bears; absent where that is not known
     std::string used_by{}; ///< of which strength
-    std::string source;
+    Message source;
     std::optional<double> clear_width_mm{}; ///< of the skin there, where the limit is a share of it
 };
 
@@ -160,9 +161,9 @@ struct SagInTime {
 
 /// The sag of a situation by another theory (solver/hand/hand_estimate.hpp), beside the computed one.
 struct HandEstimate {
-    std::string situation;
+    Message situation;
     std::optional<double> sag_mm;             ///< absent where the estimate does not apply
-    std::string why_not;                      ///< then
+    Message why_not;                          ///< then
     std::optional<double> computed_over_hand; ///< the computed sag over it
     bool agrees = true;                       ///< within what is expected of the two
 };
@@ -170,10 +171,10 @@ struct HandEstimate {
 /// A solid top of the same wood, outline, supports and loads that sags as little
 /// (solver/hand/solid_equal.hpp).
 struct SolidEqual {
-    std::string situation;                       ///< whose sag comes nearest to its limit
+    Message situation;                           ///< whose sag comes nearest to its limit
     double sag_mm = 0;                           ///< of the piece as drawn
     std::optional<double> thickness_mm, mass_kg; ///< absent where none is found
-    std::string why_not;                         ///< then
+    Message why_not;                             ///< then
 };
 
 struct MeshReport {
@@ -194,26 +195,26 @@ struct KeptResult {
     struct Way {
         std::string way; ///< "height", "x" or "y"
         double needed_mm = 0, there_mm = 0;
-        std::string basis; ///< the two sums in words
+        Message basis; ///< the two sums in words
     };
     std::vector<Way> ways; ///< height first
 };
 /// The cover of a recess.
 struct CoverResult {
-    std::string material;                              ///< in words
+    Message material;                                  ///< in words
     double thickness_mm = 0, mass_kg = 0, span_mm = 0; ///< mass with its trim
     std::string trim;
     double trim_below_mm = 0; ///< how far the trim hangs below the underside
     std::optional<double> sag_mm,
         sag_limit_mm; ///< under its own weight, after the years; absent where its stiffness is not known
-    std::string sag_basis;
+    Message sag_basis;
     std::optional<double>
         moves_mm; ///< each way at its outermost screws; absent where no screws are named or no movement is known
     std::optional<double> play_mm; ///< each way in their holes; absent where the slots are made to fit
-    std::string play_basis;
+    Message play_basis;
     std::optional<double>
         gap_mm; ///< by which the recess grows narrower across the grain in the dry season: free beside the cover, both sides together
-    std::vector<std::string> not_judged;
+    std::vector<Message> not_judged;
 };
 /// What a recess holds, and its cover.
 struct InRecess {
@@ -244,7 +245,8 @@ struct Result {
     bool to_spare = false; ///< passes, and the whole of `governing_band` lies under the limit
     std::array<double, 2>
         governing_band{}; ///< utilisation of the check that governs, from the least to the most that its own uncertainty leaves
-    std::string governing_check, governing_situation;
+    std::string governing_check;
+    Message governing_situation;
     double governing_utilisation = 0;
     Mass mass;
     std::vector<SituationResult> situations;
@@ -256,25 +258,25 @@ struct Result {
     std::vector<SkinPush> pushes;       ///< empty without recesses
     std::vector<Travel> travels;        ///< one a load that travels
     std::vector<SagInTime> sag_in_time; ///< empty where nothing stays
-    std::string sag_in_time_basis;
+    Message sag_in_time_basis;
     std::optional<std::vector<Remedy>> remedies; ///< of a piece that fails, where they were looked for
     std::vector<HandEstimate> by_hand; ///< one a situation; none where only the essentials are asked for
     std::optional<SolidEqual>
         solid_equal; ///< absent for a solid top without stiffeners, and where only the essentials are asked for
     std::vector<InRecess> in_recesses{}; ///< of recesses that hold something or have a cover
     MeshReport mesh;
-    std::vector<std::string>
+    std::vector<Message>
         assumptions; ///< what was taken for granted, with sources (wood constants, bearing, ...)
-    std::vector<std::string> warnings;
-    std::vector<std::string> cautions;
-    std::string
+    std::vector<Message> warnings;
+    std::vector<Message> cautions;
+    Message
         pays{}; ///< does hollowing pay: one sentence; empty for a solid top, and where only the essentials are asked for
 };
 
 /// Values on a grid of points for a picture or a viewer: four-cornered cells, the top face seen from above.
 struct Fields {
     struct Named {
-        std::string name;           ///< such as "movement_mm, books"
+        Message name;               ///< such as "movement_mm, books"
         std::vector<double> values; ///< one a point
     };
     std::vector<Point> points;

@@ -3,6 +3,7 @@
 /// \file  What is told of a top in its seasons. mm, N, MPa; moisture in percent.
 
 #include "materials/duration.hpp"
+#include "materials/message.hpp"
 #include "solver/piece/moisture_range.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/seasons/cupping.hpp"
@@ -73,10 +74,10 @@ struct SupportTravel {
 
 /// A demand that meets a capacity: what decides the exit status.
 struct SeasonCheck {
-    std::string what;
+    Message what;
     double demand = 0, capacity = 0;
     std::string unit; ///< "mm" or "MPa"
-    std::string basis, remedy;
+    Message basis, remedy;
     double utilisation() const { return capacity > 0 ? demand / capacity : (demand > 0 ? 999 : 0); }
 };
 
@@ -92,7 +93,7 @@ struct Seasons {
     Cup gradient; ///< the top face wetter than the underside by that
     Cup even;     ///< wetter by one point through and through
     std::vector<SeasonCheck> checks;
-    std::vector<std::string> assumptions, warnings;
+    std::vector<Message> assumptions, warnings;
     bool passes = true;
 };
 

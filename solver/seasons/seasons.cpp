@@ -121,12 +121,12 @@ void say_what_is_taken(const Ground& g) {
     Seasons& out = g.out;
     const MoistureRange& m = out.moisture;
     if (m.dry_is_usual || m.wet_is_usual)
-        out.assumptions.push_back(
-            "No climate is given" +
-            std::string(m.dry_is_usual && m.wet_is_usual ? "" : " for one of the seasons") +
-            ": air of 20 C and 30 % in the heating season, 60 % in the damp one, is taken (common practice "
-            "for a "
-            "heated room). Measure yours and write it under \"climate\".");
+        out.assumptions.push_back(said(
+            "No climate is given{}: air of {} and {} % in the heating season, {} % in the damp one, is taken "
+            "(common practice for a heated room). Measure yours and write it under \"climate\".",
+            m.dry_is_usual && m.wet_is_usual ? "" : " for one of the seasons",
+            amount(usual_dry_air.temperature_C, Unit::C), number(usual_dry_air.humidity_percent),
+            number(usual_wet_air.humidity_percent)));
     out.assumptions.push_back("The wood comes to rest in each air (Wood Handbook FPL-GTR-190 Eq. 4-5). A "
                               "finish and the thickness slow it, so it "
                               "seldom moves as far as this.");
@@ -138,10 +138,11 @@ void say_what_is_taken(const Ground& g) {
     out.assumptions.push_back("Along the grain the wood is taken to keep its length. It could change by 0.2 "
                               "% from green to dry at the most "
                               "(Wood Handbook ch. 4, from memory).");
-    out.assumptions.push_back("Play each side is the greater of growing and shrinking plus 1 mm: made "
-                              "halfway between the seasons that is the "
-                              "rule of the trade, half the movement plus 1 mm (common practice). Metal's own "
-                              "growth with warmth is left out.");
+    out.assumptions.push_back(said(
+        "Play each side is the greater of growing and shrinking plus {}: made halfway between the seasons "
+        "that is the rule of the trade, half the movement plus {} (common practice). "
+        "Metal's own growth with warmth is left out.",
+        amount(play_margin, Unit::mm), amount(play_margin, Unit::mm)));
     const bool any_held = std::any_of(out.stiffeners.begin(), out.stiffeners.end(),
                                       [](const auto& s) { return s.restraint.has_value(); });
     if (any_held)

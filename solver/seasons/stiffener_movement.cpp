@@ -118,15 +118,15 @@ void judge_held_wood(const Ground& g, const std::string& name, double tension, d
     if (!g.allowed) return;
     const double less = materials::strength_ratio_of_volumes(volume, g.allowed->tension_across_volume_mm3);
     constexpr double mm3_per_cm3 = 1000;
-    g.out.checks.push_back({.what = name + ": tension across the grain in the dry season",
-                            .demand = tension,
-                            .capacity = g.allowed->tension_across.value * less,
-                            .unit = "MPa",
-                            .basis = g.allowed->tension_across.basis + "; x " + materials::digits(less) +
-                                     " for the " + materials::digits(volume / mm3_per_cm3) +
-                                     " cm3 that are held back (Weibull 1939, " +
-                                     materials::weakest_link().exponent_said + ")",
-                            .remedy = loosening});
+    g.out.checks.push_back(
+        {.what = name + ": tension across the grain in the dry season",
+         .demand = tension,
+         .capacity = g.allowed->tension_across.value * less,
+         .unit = "MPa",
+         .basis = said("{}; x {} for the {} that are held back (Weibull 1939, {})",
+                       g.allowed->tension_across.basis, number(less), amount(volume / mm3_per_cm3, Unit::cm3),
+                       materials::weakest_link().exponent_said),
+         .remedy = loosening});
     g.out.checks.push_back({.what = name + ": pressure across the grain in the damp season",
                             .demand = compression,
                             .capacity = g.allowed->compression_across.value,
@@ -177,7 +177,8 @@ void look_at_stiffener(const Ground& g, const Stiffener& stiffener) {
              .demand = furthest,
              .capacity = screw_play(Holes::oversize, stiffener.screws.diameter),
              .unit = "mm",
-             .basis = "a hole drilled 2 mm over the screw lets it go 1 mm each way (common practice)",
+             .basis = said("a hole drilled {} over the screw lets it go {} each way (common practice)",
+                           amount(2 * oversize_hole_play, Unit::mm), amount(oversize_hole_play, Unit::mm)),
              .remedy = loosening});
         break;
     case Holes::round:

@@ -33,14 +33,18 @@ std::vector<double> sum_of(const std::vector<std::vector<double>>& columns,
         throw Error(ErrorKind::not_computable, {.place = "supports",
                                                 .what = "nothing holds the top",
                                                 .remedy = "add pads, bearers or held lines"});
-    std::string what = "under \"" + plan.name + "\" the top is not held by its supports";
+    Message what = said("under \"{}\" the top is not held by its supports", plan.name);
     const std::optional<Tipping> tipping =
         tipping_of(convex_hull(places), loads_that_tip(model, plan), as_it_is);
     if (model.supports.held.empty() && tipping.has_value()) {
-        using materials::digits;
-        what = "under \"" + plan.name + "\" the top tips about the line from x " +
-               digits(tipping->from.x, 4) + " mm, y " + digits(tipping->from.y, 4) + " mm to x " +
-               digits(tipping->to.x, 4) + " mm, y " + digits(tipping->to.y, 4) + " mm";
+        const auto coordinate = [](double mm) {
+            Amounts of_a_place = amount(mm, Unit::mm, significant(4));
+            of_a_place.is_place = true;
+            return of_a_place;
+        };
+        what = said("under \"{}\" the top tips about the line from x {}, y {} to x {}, y {}", plan.name,
+                    coordinate(tipping->from.x), coordinate(tipping->from.y), coordinate(tipping->to.x),
+                    coordinate(tipping->to.y));
     }
     throw Error(ErrorKind::not_computable,
                 {.place = "supports",

@@ -6,6 +6,7 @@
 /// (permanent).
 
 #include "materials/duration.hpp"
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <optional>
@@ -18,7 +19,7 @@ Piece with_recess_loads(const Piece& piece);
 
 /// What a cover weighs and is made of. kg, kg/m3, MPa.
 struct CoverStuff {
-    std::string material; ///< in words, with its source
+    Message material; ///< in words, with its source
     double density_kg_m3 = 0;
     double mass_kg = 0;                      ///< with its trim
     double trim_kg = 0;                      ///< of that

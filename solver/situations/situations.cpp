@@ -2,6 +2,7 @@
 #include "solver/situations/situations.hpp"
 
 #include "materials/digits.hpp"
+#include "solver/piece/wording.hpp"
 #include "solver/section/top_material.hpp"
 
 #include <algorithm>
@@ -20,20 +21,16 @@ bool is_permanent(const Model& model, int load) {
 }
 double psi_of(Duration duration) { return duration == Duration::long_term ? psi_0_stored : psi_0; }
 
-/// Without the place that the search gave it.
-std::string plain_name(const std::string& name) { return name.substr(0, name.find(", at x ")); }
-
 std::vector<ActingLoad> once(const std::vector<int>& loads) {
     std::vector<ActingLoad> acting;
     for (const int load : loads) acting.push_back({.load = load, .factor = 1});
     return acting;
 }
 
-std::string joined(const Model& model, const std::vector<int>& loads) {
-    std::string names;
-    for (size_t i = 0; i < loads.size(); ++i)
-        names += (i == 0 ? "" : i + 1 == loads.size() ? " and " : ", ") + load_of(model, loads[i]).name;
-    return names;
+Message named(const Model& model, const std::vector<int>& loads) {
+    std::vector<Message> names;
+    for (const int load : loads) names.push_back(load_of(model, load).name);
+    return joined(std::move(names), ", ", " and ");
 }
 
 /// What stays, what is medium and of every day, and what is shorter.
@@ -60,7 +57,7 @@ std::vector<SituationPlan> as_they_are(const Piece& piece, const Model& model) {
     std::vector<SituationPlan> plans;
     const Sorted sorted(model);
     const double k_def = creep_of(piece).value;
-    const auto add = [&](std::string name, Duration duration, Stage stage, const std::vector<int>& loads,
+    const auto add = [&](Message name, Duration duration, Stage stage, const std::vector<int>& loads,
                          int passing, double creep_factor) {
         SituationPlan& plan = plans.emplace_back(SituationPlan{.name = std::move(name),
                                                                .duration = duration,
@@ -85,14 +82,14 @@ std::vector<SituationPlan> as_they_are(const Piece& piece, const Model& model) {
         add(load_of(model, load).name, load_of(model, load).duration, Stage::passing, with_standing({load}),
             load, 1);
     if (sorted.medium.size() > 1)
-        add(joined(model, sorted.medium) + " together", Duration::medium, Stage::passing,
+        add(said("{} together", named(model, sorted.medium)), Duration::medium, Stage::passing,
             with_standing(sorted.medium), -1, 1);
     if (sorted.medium.empty()) return plans;
     for (const int load : sorted.shorter) {
         if (load_of(model, load).judged_for == LoadFor::stability) continue; // on a bare top
         std::vector<int> loads = sorted.medium;
         loads.push_back(load);
-        add(load_of(model, load).name + ", with " + joined(model, sorted.medium),
+        add(said("{}, with {}", load_of(model, load).name, named(model, sorted.medium)),
             load_of(model, load).duration, Stage::passing, with_standing(loads), load, 1);
     }
     return plans;
@@ -143,7 +140,7 @@ void add_designs(const Model& model, const SituationPlan& plan, int of, bool may
                          gamma = is_test ? 1 : gamma_Q;
             design.loads.push_back({.load = acting.load, .factor = psi * gamma});
             tell((psi != 1 ? materials::digits(psi) + " x " : std::string()) + materials::digits(gamma) +
-                 " " + plain_name(load.name));
+                 " " + load.plain_name);
         }
         design.factors += others;
         designs.push_back(std::move(design));

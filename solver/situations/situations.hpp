@@ -12,6 +12,7 @@
 /// G is the top's own weight and what stays for good, Q the rest, psi_0 1.0 for what is stored and 0.7 else
 /// (EN 1990 table A1.1, from memory). Forces of a test act once: they are extremes already.
 
+#include "materials/message.hpp"
 #include "solver/model/model.hpp"
 #include "solver/result/result.hpp"
 #include "solver/situations/tipping.hpp"
@@ -33,7 +34,7 @@ inline constexpr double slip_in_design = 1.5; ///< K_u = 2/3 K_ser, EN 1995-1-1 
 double design_factor(Duration duration, LoadFor judged_for, bool leads);
 
 struct SituationPlan {
-    std::string name;
+    Message name;
     Duration duration = Duration::short_term; ///< of the shortest load
     Stage stage = Stage::passing;
     std::vector<ActingLoad> loads;

@@ -7,6 +7,7 @@
 /// from meeting to missing is divided by four again and again, until both sides lie one grid step apart.
 /// Every point is a full check.
 
+#include "materials/message.hpp"
 #include "solver/variants/judge_each.hpp"
 #include "solver/variants/row.hpp"
 
@@ -29,7 +30,7 @@ struct Reach {
 struct ReachPoint {
     double measure = 0; ///< mm
     std::optional<StudyRow> row;
-    std::string problem; ///< why there is no row
+    Message problem; ///< why there is no row
     bool passes() const { return row && row->passes; }
 };
 

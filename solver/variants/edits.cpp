@@ -12,7 +12,7 @@
 namespace hollowtop {
 namespace {
 
-[[noreturn]] void refuse(std::string place, std::string what, std::string remedy) {
+[[noreturn]] void refuse(std::string place, Message what, Message remedy) {
     throw Error(ErrorKind::input,
                 {.place = std::move(place), .what = std::move(what), .remedy = std::move(remedy)});
 }

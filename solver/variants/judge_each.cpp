@@ -130,10 +130,10 @@ void work(Queue& queue, const std::function<Piece(std::size_t)>& piece_of, Check
 
 } // namespace
 
-std::string problem_of(const Error& error) {
+Message problem_of(const Error& error) {
     if (error.faults().empty()) return error.what();
     const Fault& fault = error.faults().front();
-    return fault.place.empty() ? fault.what : fault.place + ": " + fault.what;
+    return fault.place.empty() ? fault.what : said("{}: {}", fault.place, fault.what);
 }
 
 std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)>& piece_of,

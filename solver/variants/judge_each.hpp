@@ -4,6 +4,7 @@
 /// The outcomes come out in order, one at a time, whatever the number of threads; only a few of them are held
 /// at once, so memory does not grow with the number of pieces.
 
+#include "materials/message.hpp"
 #include "solver/check/check_piece.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
@@ -20,7 +21,7 @@ struct Judged {
     std::size_t index = 0;
     std::optional<Piece> piece;   ///< absent where there is none to be judged
     std::optional<Result> result; ///< absent where the piece makes no sense or could not be computed
-    std::string problem;          ///< why: the first fault, with its place
+    Message problem;              ///< why: the first fault, with its place
 };
 
 struct JudgeEachOptions {
@@ -40,6 +41,6 @@ std::size_t judge_each(std::size_t count, const std::function<Piece(std::size_t)
                        const JudgeEachOptions& options, const std::function<void(const Judged&)>& done);
 
 /// The first fault of an error in one line: "recesses[0].depth: ...".
-std::string problem_of(const class Error& error);
+Message problem_of(const class Error& error);
 
 } // namespace hollowtop

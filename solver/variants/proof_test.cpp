@@ -3,6 +3,7 @@
 
 #include "materials/digits.hpp"
 #include "solver/piece/trace.hpp"
+#include "solver/piece/wording.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -10,7 +11,7 @@
 namespace hollowtop {
 namespace {
 
-const SituationResult* find_situation(const Result& result, const std::string& name) {
+const SituationResult* find_situation(const Result& result, const Message& name) {
     const auto found = std::find_if(result.situations.begin(), result.situations.end(),
                                     [&](const auto& s) { return s.name == name; });
     return found == result.situations.end() ? nullptr : &*found;
@@ -32,7 +33,7 @@ const Load* hardest_load(const Piece& piece, const Result& result) {
     const Load* hardest = nullptr;
     double most = -1;
     for (const Load& load : piece.loads) {
-        const SituationResult* situation = find_situation(result, load.name);
+        const SituationResult* situation = find_situation(result, name_of(load, piece.units));
         if (situation == nullptr || situation->stage != Stage::passing ||
             situation->judged_for != LoadFor::everyday || share_of_limit(*situation) <= most)
             continue;
@@ -74,7 +75,7 @@ std::vector<ProofGauge> gauges_of(const Piece& piece, const Load& load, const Re
                      apart = 60; // a dial's foot needs room; two gauges closer than this tell the same
     std::vector<ProofGauge> gauges;
     const Trace outline = trace_of(piece.top.outline);
-    const auto add = [&](const std::string& where, Point at) {
+    const auto add = [&](const Message& where, Point at) {
         constexpr std::size_t most = 3; // dials that a shop has
         if (gauges.size() == most || depth_inside(outline, at) < from_the_edge / 2) return;
         for (const ProofGauge& other : gauges)
@@ -82,7 +83,7 @@ std::vector<ProofGauge> gauges_of(const Piece& piece, const Load& load, const Re
         gauges.push_back({.where = where, .at = at});
     };
     if (const auto middle = middle_of(load)) add("under the load", *middle);
-    if (const SituationResult* situation = find_situation(result, load.name))
+    if (const SituationResult* situation = find_situation(result, name_of(load, piece.units)))
         add("where it sags most", situation->sag_at);
     else if (const SituationResult* standing = find_situation(result, Stage::at_once))
         add("where it sags most", standing->sag_at);
@@ -99,12 +100,15 @@ std::string step_name(double share) { return materials::digits(100 * share, 4) +
 std::optional<ProofPlan> plan_proof_test(const Piece& placed, const Result& result) {
     const Load* hardest = hardest_load(placed, result);
     if (hardest == nullptr) return std::nullopt;
-    ProofPlan plan{.test = {.load = *hardest, .gauges = gauges_of(placed, *hardest, result)},
+    ProofPlan plan{.test = {.load = *hardest,
+                            .load_name = name_of(*hardest, placed.units),
+                            .gauges = gauges_of(placed, *hardest, result)},
                    .piece = placed};
     plan.piece.loads.clear();
     for (const double share : proof_shares) {
         Load step = *hardest;
         step.name = step_name(share);
+        step.found_at.reset();
         step.duration = Duration::short_term;
         scale(step, share);
         plan.piece.loads.push_back(std::move(step));

@@ -7,6 +7,7 @@
 /// Steps and proof load: shares of the load that is tested; 1.25 for a finished piece (a proposal of ours:
 /// high tests use up strength).
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 
@@ -20,7 +21,7 @@ namespace hollowtop {
 inline constexpr std::array<double, 5> proof_shares{0.25, 0.5, 0.75, 1, 1.25};
 
 struct ProofGauge {
-    std::string where; ///< in the maker's words
+    Message where; ///< in the maker's words
     Point at{};
     double slope_mm_per_100_N = 0; ///< from nothing to the whole load
 };
@@ -32,6 +33,7 @@ struct ProofStep {
 
 struct ProofTest {
     Load load{}; ///< that is laid on, at the share 1
+    Message load_name{};
     double force_N = 0;
     std::vector<ProofGauge> gauges{};
     std::vector<ProofStep> steps{}; ///< one a share of proof_shares

@@ -2,6 +2,7 @@
 #pragma once
 /// \file  What one variant comes to, in the few numbers that variants are compared by.
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 
@@ -19,7 +20,8 @@ struct Prices {
 
 struct StudyRow {
     bool passes = false;
-    std::string governing_check, governing_situation;
+    std::string governing_check;
+    Message governing_situation;
     double utilisation = 0; ///< of the check that governs
     double mass_kg = 0;     ///< of top and stiffeners
     double stiffeners_kg = 0;

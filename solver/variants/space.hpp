@@ -3,6 +3,7 @@
 /// \file  All that a maker wants to vary in a piece, and the variants that come of it.
 /// Variants are numbered from 0; the choices of the first axis change most slowly.
 
+#include "materials/message.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <cstddef>
@@ -14,7 +15,7 @@
 namespace hollowtop {
 
 struct Choice {
-    std::string label; ///< as it stands in the table: "angle 30x30x3", "24 mm"
+    Message label; ///< as it stands in the table: "angle 30x30x3", "24 mm"
     std::function<void(Piece&)> apply;
 };
 

@@ -3,6 +3,7 @@
 /// \file  The checks that a report makes beside the check itself: the piece again with one thing otherwise,
 /// and under a proof test.
 
+#include "materials/message.hpp"
 #include "solver/check/check_piece.hpp"
 #include "solver/variants/changes.hpp"
 #include "solver/variants/proof_test.hpp"
@@ -20,7 +21,7 @@ struct ChangeRow {
     std::optional<Point> at;
     std::optional<StudyRow>
         row; ///< absent where the changed piece makes no sense or could not be computed; `problem` says why
-    std::string problem;
+    Message problem;
     std::optional<double> steps_to_limit;
 };
 

@@ -150,7 +150,7 @@ int main(int argc, char** argv) {
         for (int k = first; k <= last; ++k) compare(k);
     } catch (const Error& error) {
         for (const Fault& fault : error.faults())
-            std::printf("%s: %s\n", fault.place.c_str(), fault.what.c_str());
+            std::printf("%s: %s\n", fault.place.c_str(), in_own_units(fault.what).c_str());
         return 1;
     }
 }

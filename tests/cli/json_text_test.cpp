@@ -17,7 +17,8 @@ std::string message_of(const std::string& text) {
         (void)parse_json(text);
     } catch (const Error& error) {
         const Fault& fault = error.faults().at(0);
-        return (fault.place.empty() ? "" : fault.place + ": ") + fault.what + "; " + fault.remedy;
+        return (fault.place.empty() ? "" : fault.place + ": ") + in_own_units(fault.what) + "; " +
+               in_own_units(fault.remedy);
     }
     return "no error";
 }

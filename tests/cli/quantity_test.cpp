@@ -23,7 +23,7 @@ template <class Action> std::string message_of(Action action) {
     } catch (const Error& error) {
         CHECK(error.kind() == ErrorKind::input);
         const Fault& fault = error.faults().at(0);
-        return fault.what + "; " + fault.remedy;
+        return in_own_units(fault.what) + "; " + in_own_units(fault.remedy);
     }
     return "no error";
 }

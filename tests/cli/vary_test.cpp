@@ -35,7 +35,8 @@ Piece tray(Units units = Units::mm) {
 
 std::vector<std::string> labels(const std::string& text, Units units = Units::mm) {
     std::vector<std::string> result;
-    for (const Choice& choice : read_axis(text, tray(units)).choices) result.push_back(choice.label);
+    for (const Choice& choice : read_axis(text, tray(units)).choices)
+        result.push_back(in_own_units(choice.label));
     return result;
 }
 
@@ -45,7 +46,7 @@ std::string refusal(const std::string& text) {
     } catch (const Error& error) {
         CHECK(error.kind() == ErrorKind::input);
         CHECK(error.faults().front().place == "--vary");
-        return error.faults().front().what + "; " + error.faults().front().remedy;
+        return in_own_units(error.faults().front().what) + "; " + in_own_units(error.faults().front().remedy);
     }
     return "taken";
 }
@@ -68,7 +69,7 @@ TEST_CASE("a choice is what its label says, to the last digit", "[cli]") {
     Piece piece = tray();
     const Axis axis = read_axis("depth=8..24 in 10", piece);
     axis.choices[4].apply(piece);
-    CHECK(axis.choices[4].label == "15.11111 mm");
+    CHECK(in_own_units(axis.choices[4].label) == "15.11111 mm");
     CHECK(piece.recesses[0].depth == 15.11111);
 }
 

@@ -102,12 +102,15 @@ NUMBER = r"-?\d+(?:\.\d+)?"
 AMOUNTS = re.compile(rf"(?<![\w./^-])(?:(x )?({NUMBER}(?:(?: to | by | x | and | or |, y ){NUMBER})*) mm|({NUMBER}(?: to {NUMBER})*) (MPa|kPa|N|kg|cm3)|({NUMBER}) C)(?![\w/^*])")
 
 
-def says(text, value, unit):
-    """Does the text of a sentence in inches say this many of the unit?"""
+SOURCES = re.compile(r"\(Barrett's .*?Table 5-3a")  # a source keeps the units in which it is quoted
+
+
+def says(text, value, unit, slack):
+    """Does the text of a sentence in inches say this many of the unit? `slack`: what rounding took from the JSON's sentence."""
     if fraction(text) is not None or (unit == "in" and "." not in text):
-        return abs((fraction(text) if "/" in text else float(text)) - value) <= 1 / 32 + 1e-9
+        return abs((fraction(text) if "/" in text else float(text)) - value) <= 1 / 32 + slack + 1e-9
     digits = len(text.partition(".")[2])
-    return abs(float(text) - value) <= max(0.5 * 10**-digits, 5e-4 * value if unit == "psi" else 0, 5e-3 * value if unit == "psf" else 0) * (1 + 1e-9)
+    return abs(float(text) - value) <= (max(0.5 * 10**-digits, 5e-4 * value if unit == "psi" else 0, 5e-3 * value if unit == "psf" else 0) + slack) * (1 + 1e-9)
 
 
 def is_told(sentence):
@@ -115,7 +118,10 @@ def is_told(sentence):
     if not in_inches:
         return sentence in page.text
     pattern, wanted, last = "", [], 0
+    quoted = [source.span() for source in SOURCES.finditer(sentence)]
     for found in AMOUNTS.finditer(sentence):
+        if any(start <= found.start() < end for start, end in quoted):
+            continue
         pattern += re.escape(sentence[last : found.start()])
         last = found.end()
         if found[5]:
@@ -126,10 +132,10 @@ def is_told(sentence):
         joints = re.split(NUMBER, found[2] or found[3])
         shown = "".join(re.escape(joint) + (r"(-?[\d./]+(?:-[\d/]+)?)" if i < len(numbers) else "") for i, joint in enumerate(joints))
         pattern += re.escape(found[1] or "") + shown + " " + unit
-        wanted += [(float(n) * factor, unit) for n in numbers]
+        wanted += [(float(n) * factor, unit, 0.5 * 10 ** -len(n.partition(".")[2]) * factor) for n in numbers]
         if unit == "in":
             pattern += "(?: " + r"\(" + shown.replace("-?", "") + r"\))?"
-            wanted += [(float(n) * factor, unit) for n in numbers]
+            wanted += [(float(n) * factor, unit, 0.5 * 10 ** -len(n.partition(".")[2]) * factor) for n in numbers]
     pattern += re.escape(sentence[last:])
     return any(all(text is None or says(text, *want) for text, want in zip(found.groups(), wanted)) for found in re.finditer(pattern, page.text))
 

@@ -129,11 +129,12 @@ TEST_CASE("tops that stand in any home meet their limits, and tops with one plai
     for (const std::string& name : sound) {
         CAPTURE(name);
         const Result result = checked("stand", name);
-        INFO(result.governing_check << ", " << result.governing_situation << ": "
+        INFO(result.governing_check << ", " << in_own_units(result.governing_situation) << ": "
                                     << result.governing_utilisation);
         CHECK(result.passes);
-        table.push_back(line_of({name, plain_title(result.title), result.governing_check,
-                                 result.governing_situation, result.passes, result.governing_utilisation}));
+        table.push_back(
+            line_of({name, plain_title(result.title), result.governing_check,
+                     in_own_units(result.governing_situation), result.passes, result.governing_utilisation}));
     }
     table.insert(table.end(), {"", "Tops that broke, each by one fault:", "",
                                "| piece | row that names the fault | in | used | verdict |",
@@ -143,15 +144,15 @@ TEST_CASE("tops that stand in any home meet their limits, and tops with one plai
     for (const std::string& name : faulty) {
         CAPTURE(name);
         const Result result = checked("broke", name);
-        INFO(result.governing_check << ", " << result.governing_situation << ": "
+        INFO(result.governing_check << ", " << in_own_units(result.governing_situation) << ": "
                                     << result.governing_utilisation);
         CHECK_FALSE(result.passes);
         REQUIRE(expected.count(name) == 1);
         const CheckResult* const row = worst_row(result, expected.at(name));
         REQUIRE(row != nullptr);
         CHECK(row->utilisation > 1);
-        table.push_back(
-            line_of({name, plain_title(result.title), row->check, row->situation, false, row->utilisation}));
+        table.push_back(line_of({name, plain_title(result.title), row->check, in_own_units(row->situation),
+                                 false, row->utilisation}));
     }
     table.emplace_back("");
 

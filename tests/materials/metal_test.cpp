@@ -15,7 +15,7 @@ std::string message_of(std::string_view name) {
     try {
         find_metal(name);
     } catch (const Error& error) {
-        return error.faults().front().what + "; " + error.faults().front().remedy;
+        return in_own_units(error.faults().front().what) + "; " + in_own_units(error.faults().front().remedy);
     }
     return "found";
 }

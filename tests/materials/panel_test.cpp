@@ -11,9 +11,9 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-std::string all_of(const std::vector<std::string>& sentences) {
+std::string all_of(const std::vector<Message>& sentences) {
     std::string text;
-    for (const std::string& sentence : sentences) text += sentence + "\n";
+    for (const Message& sentence : sentences) text += in_own_units(sentence) + "\n";
     return text;
 }
 
@@ -88,10 +88,12 @@ TEST_CASE("sheets creep by their own k_def", "[materials][panel]") {
 
 TEST_CASE("a sheet's thickness tolerance is told with what it costs", "[materials][panel]") {
     // EN 315: -(0.4 + 0.03 x 18) to +(0.2 + 0.03 x 18); (1 - 0.94/18)^3 = 0.851
-    CHECK(thickness_words(find_sheet("birch plywood 18"), 18).find("off by -0.94 to +0.74 mm") !=
+    CHECK(
+        in_own_units(thickness_words(find_sheet("birch plywood 18"), 18)).find("off by -0.94 to +0.74 mm") !=
+        std::string::npos);
+    CHECK(in_own_units(thickness_words(find_sheet("birch plywood 18"), 18))
+              .find("the thinnest is 15 % less stiff") != std::string::npos);
+    CHECK(in_own_units(thickness_words(find_sheet("MDF 19"), 19)).find("-0.2 to +0.2 mm") !=
           std::string::npos);
-    CHECK(thickness_words(find_sheet("birch plywood 18"), 18).find("the thinnest is 15 % less stiff") !=
-          std::string::npos);
-    CHECK(thickness_words(find_sheet("MDF 19"), 19).find("-0.2 to +0.2 mm") != std::string::npos);
     CHECK(thickness_words(find_sheet("mdf_typical"), 19).empty());
 }

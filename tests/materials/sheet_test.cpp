@@ -43,7 +43,7 @@ TEST_CASE("a sheet that is not known names the nearest", "[materials]") {
         find_sheet("birch_pli_12");
         FAIL("there is no such sheet");
     } catch (const Error& error) {
-        CHECK(error.faults().front().remedy.find("did you mean \"birch_ply_12\"") == 0);
+        CHECK(in_own_units(error.faults().front().remedy).find("did you mean \"birch_ply_12\"") == 0);
     }
 }
 
@@ -52,7 +52,7 @@ std::string message_of(std::string_view name, std::optional<double> thickness = 
     try {
         return find_sheet(name, thickness).id;
     } catch (const Error& error) {
-        return error.faults().front().what + "; " + error.faults().front().remedy;
+        return in_own_units(error.faults().front().what) + "; " + in_own_units(error.faults().front().remedy);
     }
 }
 } // namespace

@@ -18,7 +18,7 @@ std::string message_of(const std::function<void()>& what) {
     try {
         what();
     } catch (const Error& error) {
-        return error.faults().front().place + " | " + error.faults().front().what;
+        return error.faults().front().place + " | " + in_own_units(error.faults().front().what);
     }
     return "no error";
 }

@@ -18,7 +18,7 @@ std::string told(const char* name) {
     try {
         find_use(name);
     } catch (const Error& error) {
-        return error.faults().front().what + "; " + error.faults().front().remedy;
+        return in_own_units(error.faults().front().what) + "; " + in_own_units(error.faults().front().remedy);
     }
     return "";
 }

@@ -21,14 +21,14 @@ std::string message_of(std::string_view name) {
     try {
         find_wood(name);
     } catch (const Error& error) {
-        return error.faults().front().what + "; " + error.faults().front().remedy;
+        return in_own_units(error.faults().front().what) + "; " + in_own_units(error.faults().front().remedy);
     }
     return "found";
 }
 
 std::string all_assumptions(const WoodConstants& constants) {
     std::string text;
-    for (const std::string& sentence : constants.assumptions) text += sentence + "\n";
+    for (const Message& sentence : constants.assumptions) text += in_own_units(sentence) + "\n";
     return text;
 }
 

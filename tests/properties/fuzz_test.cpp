@@ -19,17 +19,17 @@ std::string unsound(const Result& result) {
     for (const SituationResult& s : result.situations) {
         if (wrong(s.sag_mm) || wrong(s.applied_N) || wrong(s.sag_limit_mm) || wrong(s.sag_at.x) ||
             wrong(s.sag_at.y))
-            return s.name + ": sag or load";
-        if (s.dish_mm && wrong(*s.dish_mm)) return s.name + ": dish";
-        if (s.tipping_factor && wrong(*s.tipping_factor)) return s.name + ": tipping";
+            return in_own_units(s.name) + ": sag or load";
+        if (s.dish_mm && wrong(*s.dish_mm)) return in_own_units(s.name) + ": dish";
+        if (s.tipping_factor && wrong(*s.tipping_factor)) return in_own_units(s.name) + ": tipping";
         if (!(s.equilibrium_error < 1e-7))
-            return s.name + ": equilibrium " + std::to_string(s.equilibrium_error);
-        if (!(s.residual < 1e-5)) return s.name + ": residual";
+            return in_own_units(s.name) + ": equilibrium " + std::to_string(s.equilibrium_error);
+        if (!(s.residual < 1e-5)) return in_own_units(s.name) + ": residual";
         for (const Reaction& r : s.reactions)
-            if (wrong(r.force_N)) return s.name + ": reaction";
+            if (wrong(r.force_N)) return in_own_units(s.name) + ": reaction";
         for (const ProbeReading& p : s.probes)
             for (const double v : numbers_of(p))
-                if (wrong(v)) return s.name + ": probe";
+                if (wrong(v)) return in_own_units(s.name) + ": probe";
     }
     for (const CheckResult& c : result.checks)
         if (wrong(c.demand) || wrong(c.capacity) || wrong(c.utilisation) || c.utilisation < 0) return c.check;
@@ -67,9 +67,9 @@ Count run(std::uint32_t from, std::uint32_t to, double share_of_side) {
             CHECK(error.kind() == ErrorKind::not_computable);
             REQUIRE_FALSE(error.faults().empty());
             for (const Fault& fault : error.faults()) {
-                CHECK(fault.what.size() > 10);
+                CHECK(in_own_units(fault.what).size() > 10);
                 CHECK_FALSE(fault.remedy.empty());
-                CHECK(fault.what.find("enough digits") ==
+                CHECK(in_own_units(fault.what).find("enough digits") ==
                       std::string::npos); // a fault of ours, not of the piece
             }
             ++count.refused;

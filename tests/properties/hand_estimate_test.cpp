@@ -123,7 +123,7 @@ TEST_CASE("the shell lies within the stated spread of the estimate by hand, on r
         for (const HandEstimate& row : estimates_by_hand(piece, plans, n_before, result)) {
             if (!row.computed_over_hand) continue;
             any = true;
-            INFO("seed " << seed << ", " << row.situation << ": " << *row.computed_over_hand);
+            INFO("seed " << seed << ", " << in_own_units(row.situation) << ": " << *row.computed_over_hand);
             CHECK(*row.computed_over_hand > 0.65); // far outside would be another mechanism, not a spread
             CHECK(*row.computed_over_hand < 1.5);
             ratios.push_back(*row.computed_over_hand);

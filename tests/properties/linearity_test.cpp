@@ -47,7 +47,7 @@ TEST_CASE("supports carry the loads, forces and moments alike", "[properties][eq
     for (const Piece& piece : pieces) {
         const Answer answer = answer_of(piece);
         for (const SolvedSituation& s : answer.solved) {
-            INFO(s.plan.name);
+            INFO(in_own_units(s.plan.name));
             CHECK(s.equilibrium_error < 1e-8); // of the load, moments over the top's length
             CHECK_THAT(std::accumulate(s.support_force.begin(), s.support_force.end(), 0.0),
                        WithinRel(s.applied.force, 1e-8));

@@ -297,7 +297,7 @@ TEST_CASE("a support bears where the underside is at full thickness, and elsewhe
     for (const ContactPoint& p : half.points) CHECK((p.gap == 0 || p.gap == 18) == true);
     for (const ContactPoint& p : half.points) CHECK(p.two_sided == (p.gap == 0)); // it holds where it touches
     REQUIRE(half.warnings.size() == 1);
-    CHECK(half.warnings[0] ==
+    CHECK(in_own_units(half.warnings[0]) ==
           "bearer 1 lies partly under the recess \"well\": 50 % of its area bears, the rest is 18 mm below "
           "the wood. Where that is packed, say so (\"packed\": true).");
     bearer.packed = true;
@@ -309,15 +309,15 @@ TEST_CASE("a support bears where the underside is at full thickness, and elsewhe
     CHECK_THAT(stiffness, WithinRel(300 * 40 * (900.0 / 30 + 900.0 / 12), 1e-9));
     const SupportPlan none = planned({"pad 1", Pad{.at = {500, 300}, .size_x = 60, .size_y = 60}});
     CHECK(none.bearing[0] == 0);
-    CHECK(none.warnings.at(0) ==
+    CHECK(in_own_units(none.warnings.at(0)) ==
           "pad 1 lies under the recess \"well\", 18 mm below its floor: it carries nothing until the top has "
           "come down so far. Pack it (\"packed\": true), or move it.");
     CHECK(planned({"pad 1", Pad{.at = {100, 300}, .size_x = 60, .size_y = 60}}).warnings.empty());
     const SupportPlan line =
         planned(edge({500, 0}, {500, 600})); // a knife edge touches all along, which is said
     CHECK(line.warnings ==
-          std::vector<std::string>{"edge has no width: it is taken to touch the floor of the recess \"well\" "
-                                   "too, as if packed. Give it its width, and there is a gap."});
+          std::vector<Message>{"edge has no width: it is taken to touch the floor of the recess \"well\" "
+                               "too, as if packed. Give it its width, and there is a gap."});
     CHECK(planned(edge({100, 0}, {100, 600})).warnings.empty());
     // a round wall: a pad about the middle of a quarter circle's arc
     piece.recesses[0].shape = RectangleShape{.box = {200, 800, 150, 450}, .corner_radius = 100};

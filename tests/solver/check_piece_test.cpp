@@ -53,8 +53,9 @@ TEST_CASE("where the mesh is not fine enough, point loads are blamed only where 
     CheckOptions options = quick();
     options.mesh_of_another = MeshReport{.sag_error_percent = 4, .stress_error_percent = 2, .reached = false};
     const auto warning = [&](const Piece& piece) {
-        for (const std::string& one : check_piece(piece, options).result.warnings)
-            if (one.find("fine enough") != std::string::npos) return one;
+        for (const Message& one : check_piece(piece, options).result.warnings)
+            if (const std::string text = in_own_units(one); text.find("fine enough") != std::string::npos)
+                return text;
         return std::string("none");
     };
     Piece piece = table();
@@ -150,7 +151,7 @@ TEST_CASE("without supports nothing holds the top", "[solver][check]") {
     Piece piece = table();
     piece.supports.clear();
     const Fault fault = fault_of(piece, ErrorKind::not_computable);
-    CHECK(fault.what == "nothing holds the top");
+    CHECK(in_own_units(fault.what) == "nothing holds the top");
     CHECK_FALSE(fault.remedy.empty());
 }
 
@@ -161,7 +162,8 @@ TEST_CASE("without load, weight and density there is nothing to say", "[solver][
     piece.top.wood.clear();
     piece.top.elastic = invented_wood();
     piece.top.elastic->density_kg_m3.reset();
-    CHECK_THAT(fault_of(piece, ErrorKind::not_computable).what, Contains("nothing loads the top"));
+    CHECK_THAT(in_own_units(fault_of(piece, ErrorKind::not_computable).what),
+               Contains("nothing loads the top"));
 }
 
 TEST_CASE("a support that the top leaves is warned of by name", "[solver][check]") {
@@ -176,7 +178,7 @@ TEST_CASE("a support that the top leaves is warned of by name", "[solver][check]
     const Result result = check_piece(piece, quick()).result;
     CHECK(result.situations[0].reactions[2].lifts);
     CHECK(std::count(result.warnings.begin(), result.warnings.end(),
-                     "Under \"books\" the top lifts off leg 3.") == 1);
+                     Message("Under \"books\" the top lifts off leg 3.")) == 1);
 }
 
 TEST_CASE("a sheet of no stated density is checked without weight, and it is said", "[solver][check][long]") {
@@ -189,5 +191,5 @@ TEST_CASE("a sheet of no stated density is checked without weight, and it is sai
     CHECK(result.mass.solid_kg == 0);
     CHECK(result.frequency_Hz.empty());
     CHECK(std::any_of(result.warnings.begin(), result.warnings.end(),
-                      [](const std::string& w) { return w.find("No density is given") == 0; }));
+                      [](const Message& w) { return in_own_units(w).find("No density is given") == 0; }));
 }

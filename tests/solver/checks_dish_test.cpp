@@ -26,7 +26,7 @@ TEST_CASE("dish is held against half the skin, and under what stays against a li
     CHECK(alone->demand == 0.3);
     CHECK(alone->capacity == 6);
     CHECK(alone->at == Point{500, 300});
-    CHECK(alone->basis.find("half the skin of 12 mm") == 0);
+    CHECK(in_own_units(alone->basis).find("half the skin of 12 mm") == 0);
     piece.limits.dish = {.length = 0.5, .is_stated = true};
     CHECK(judge_dish(input_of(piece, response))->capacity == 6); // a hand passes
     response.situations[0].stage = Stage::at_once;
@@ -50,7 +50,7 @@ TEST_CASE("a limit above half the skin is cut down to half the skin", "[checks]"
     const auto row = judge_dish(input_of(piece, response));
     REQUIRE(row);
     CHECK(row->capacity == 3);
-    CHECK(row->basis.find("half the skin of 6 mm") == 0);
+    CHECK(in_own_units(row->basis).find("half the skin of 6 mm") == 0);
 }
 
 TEST_CASE(
@@ -74,7 +74,7 @@ TEST_CASE(
     CHECK(result.governing_check == "dish");
     REQUIRE(result.warnings.size() == 1);
     CHECK(
-        result.warnings[0] ==
+        in_own_units(result.warnings[0]) ==
         "a hand: the skin dishes by 3.5 mm, more than half its 6 mm; the theory of small movements no longer "
         "holds there, and no margin of a stress in that recess is given");
     for (const CheckResult& row : result.checks) CHECK(row.check != "bending along the grain");
@@ -95,7 +95,7 @@ TEST_CASE("a stress that fails in a skin that dishes too far stays, and is calle
             is_there = true;
             CHECK(row.utilisation > 1);
             CHECK(row.margin < 0);
-            CHECK(row.remedy.find("the skin dishes by more than half its thickness") == 0);
+            CHECK(in_own_units(row.remedy).find("the skin dishes by more than half its thickness") == 0);
         }
     CHECK(is_there);
 }

@@ -72,7 +72,7 @@ TEST_CASE("a clip of stated strength holds the pull of its support or does not",
     CHECK(row->demand == 240);
     CHECK(row->capacity == 900);
     CHECK(row->at->x == 2);
-    CHECK_THAT(row->basis, Contains("at pad 3; as stated for it"));
+    CHECK_THAT(in_own_units(row->basis), Contains("at pad 3; as stated for it"));
     CHECK(judge_uplift(input_of(piece, much))->demand > 900);
     CHECK_FALSE(judge_uplift(input_of(piece, pulled_with(0, Duration::short_term))));
     CHECK(told_of_uplift(piece, much).empty());
@@ -104,10 +104,11 @@ TEST_CASE("a support that pulls and says nothing of what holds there is told as 
     piece.supports[2].name = "pad 3";
     const Response response = pulled_with(240, Duration::short_term);
     CHECK_FALSE(judge_uplift(input_of(piece, response)));
-    const std::vector<std::string> told = told_of_uplift(piece, response);
+    const std::vector<Message> told = told_of_uplift(piece, response);
     REQUIRE(told.size() == 1);
-    CHECK(told[0] == "Not judged: nothing says what holds the top down at \"pad 3\", which pulls with up to "
-                     "240 N under \"someone leans\"; give \"hold_down\" as a force or as screws.");
+    CHECK(in_own_units(told[0]) ==
+          "Not judged: nothing says what holds the top down at \"pad 3\", which pulls with up to "
+          "240 N under \"someone leans\"; give \"hold_down\" as a force or as screws.");
 }
 
 TEST_CASE("a bearer that holds an overhang down pulls as the lever says", "[solver][checks][uplift]") {
@@ -153,8 +154,9 @@ TEST_CASE("a top that tips under one load is judged under all others, and fails"
     REQUIRE(result.situations.size() == 4);
     REQUIRE(result.situations[2].set_down);
     CHECK_THAT(*result.situations[2].tipping_factor, WithinRel(tips->capacity, 1e-9));
-    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(),
-                      [](const std::string& w) { return w.find("Under \"lean\" the top tips at") == 0; }));
+    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(), [](const Message& w) {
+        return in_own_units(w).find("Under \"lean\" the top tips at") == 0;
+    }));
 }
 
 TEST_CASE("the force of a strength test on a loose top is judged at what tips it", "[checks][tipping]") {

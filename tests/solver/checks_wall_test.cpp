@@ -78,12 +78,13 @@ TEST_CASE("the gain of a larger corner radius is said where there is one", "[sol
     const Response sagging = at_a_wall(-60, 5); // tension at the root
     const auto row = judge_wall_stress(input_of(piece, sagging));
     REQUIRE(row);
-    CHECK(row->remedy.find("; a cutter with a corner radius of ") != std::string::npos);
-    CHECK(row->remedy.find(" mm instead of 0 mm lowers it by at most ") !=
+    CHECK(in_own_units(row->remedy).find("; a cutter with a corner radius of ") != std::string::npos);
+    CHECK(in_own_units(row->remedy).find(" mm instead of 0 mm lowers it by at most ") !=
           std::string::npos); // what the wall then draws is not in it
     Response wide = sagging;
     wide.situations[0].walls[0].root_radius = 12; // no cutter in the list is larger and fits
-    CHECK(judge_wall_stress(input_of(piece, wide))->remedy.find("corner radius") == std::string::npos);
+    CHECK(in_own_units(judge_wall_stress(input_of(piece, wide))->remedy).find("corner radius") ==
+          std::string::npos);
 }
 
 TEST_CASE("splitting passes for a small moment and fails for ten times the limit's",
@@ -99,7 +100,7 @@ TEST_CASE("splitting passes for a small moment and fails for ten times the limit
     CHECK(greater->demand > 1);
     const auto hogging = judge_splitting(input_of(piece, at_a_wall(400)));
     CHECK(hogging->demand == 0);
-    CHECK(hogging->basis.find("closes every root") != std::string::npos);
+    CHECK(in_own_units(hogging->basis).find("closes every root") != std::string::npos);
 }
 
 TEST_CASE("without a recess there is no wall to check", "[solver][checks][wall]") {

@@ -110,7 +110,7 @@ TEST_CASE("a measure at which the piece cannot be made counts as failing, with i
     const Farthest answer = farthest(reach, piece_of, quick());
     REQUIRE(answer.failing);
     CHECK_THAT(answer.passing->measure, WithinAbs(3, 1e-9));
-    CHECK(answer.failing->problem.rfind("recesses[0].depth", 0) == 0);
+    CHECK(in_own_units(answer.failing->problem).rfind("recesses[0].depth", 0) == 0);
 }
 
 TEST_CASE("the reach of a width ends at the least rim, that of a depth at the least skin", "[solver]") {

@@ -211,7 +211,7 @@ TEST_CASE("room in height is depth less cover, iron and heads against height, cl
     CHECK_THAT(row->demand, WithinRel(20 + 2 + 1.25, 1e-12));
     CHECK_THAT(row->capacity, WithinRel(30.0, 1e-12));
     CHECK(row->at == Point{500, 300});
-    CHECK(row->basis ==
+    CHECK(in_own_units(row->basis) ==
           "\"tray\" in recess well, height; needed: its own 20 mm + 2 mm to work with (common practice) + "
           "1.25 mm that the skin sinks under what stays, after the years; there: depth 30 mm");
     piece.recesses[0].cover = Cover{.sheet = "mdf_en_4_6", .wood = "", .thickness = 5, .trim = ""};
@@ -254,8 +254,9 @@ TEST_CASE("room along a side ends at walls, lands and neighbours", "[holds][chec
     auto row = judge_room(input_of(piece, after_years({0})));
     CHECK_THAT(row->demand, WithinRel(401.0, 1e-12));   // 397 and 2 on each side
     CHECK_THAT(row->capacity, WithinRel(400.0, 1e-12)); // fails by a millimetre
-    CHECK(row->basis.find("along y; needed: its own 397 mm + 2 mm on each side to work with (common "
-                          "practice); there: 400 mm from the wall to the wall") != std::string::npos);
+    CHECK(in_own_units(row->basis)
+              .find("along y; needed: its own 397 mm + 2 mm on each side to work with (common "
+                    "practice); there: 400 mm from the wall to the wall") != std::string::npos);
     well.holds[0].size_y = 200;
     well.holds[0].at = Point{320, 300};
     well.holds.push_back({.name = "box",
@@ -268,7 +269,7 @@ TEST_CASE("room along a side ends at walls, lands and neighbours", "[holds][chec
     row = judge_room(input_of(piece, after_years({0, 0})));
     CHECK_THAT(row->demand, WithinRel(404.0, 1e-12));
     CHECK_THAT(row->capacity, WithinRel(423.0, 1e-12)); // from the wall at 100 to the box at 523
-    CHECK(row->basis.find("423 mm from the wall to \"box\"") != std::string::npos);
+    CHECK(in_own_units(row->basis).find("423 mm from the wall to \"box\"") != std::string::npos);
     // an angle that runs past the tray, its whole width counted: from 535 to 565
     well.holds.pop_back();
     piece.stiffeners = {{.name = "rib",
@@ -282,7 +283,7 @@ TEST_CASE("room along a side ends at walls, lands and neighbours", "[holds][chec
     row = judge_room(input_of(piece, after_years({0})));
     CHECK_THAT(row->demand, WithinRel(404.0, 1e-12));
     CHECK_THAT(row->capacity, WithinRel(435.0, 1e-12));
-    CHECK(row->basis.find("435 mm from the wall to stiffener \"rib\"") != std::string::npos);
+    CHECK(in_own_units(row->basis).find("435 mm from the wall to stiffener \"rib\"") != std::string::npos);
 }
 
 TEST_CASE("the dry season narrows a recess across the grain alone, and makes its rim less high",
@@ -350,7 +351,8 @@ TEST_CASE("a cover screwed fast across the grain does not let the top move, one 
     piece.recesses[0].cover->holes = Holes::oversize;
     CHECK(judge_cover(input_of(piece, after_years({})))->capacity > 1 - 1e-12);
     piece.recesses[0].cover->holes = Holes::slotted;
-    CHECK(judge_cover(input_of(piece, after_years({})))->basis.find("sag:") != std::string::npos);
+    CHECK(in_own_units(judge_cover(input_of(piece, after_years({})))->basis).find("sag:") !=
+          std::string::npos);
 }
 
 TEST_CASE("runners that reach far from the walls are warned of", "[holds]") {
@@ -358,8 +360,9 @@ TEST_CASE("runners that reach far from the walls are warned of", "[holds]") {
     piece.recesses[0].holds = {tray(HangsOn::runners)}; // 200 wide in 400: 100 mm to each wall
     const auto told = warnings_in_recesses(piece);
     REQUIRE(told.size() == 1);
-    CHECK(told[0] == "The runners of \"tray\" reach 100 mm from the wall: how they bend, and turn the rim, "
-                     "is not judged. Keep it within 50 mm of the walls (judgement), or hang it on the skin.");
+    CHECK(in_own_units(told[0]) ==
+          "The runners of \"tray\" reach 100 mm from the wall: how they bend, and turn the rim, "
+          "is not judged. Keep it within 50 mm of the walls (judgement), or hang it on the skin.");
     piece.recesses[0].holds[0].size_y = 300; // exactly 50
     CHECK(warnings_in_recesses(piece).empty());
     piece.recesses[0].holds = {tray(HangsOn::skin)};

@@ -33,7 +33,7 @@ std::string refusal(const Piece& piece) {
     } catch (const Error& error) {
         CHECK(error.kind() == ErrorKind::not_computable);
         CHECK(error.faults().front().place == "supports");
-        return error.faults().front().what;
+        return in_own_units(error.faults().front().what);
     }
     return "no error";
 }

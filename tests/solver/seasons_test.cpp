@@ -88,8 +88,9 @@ TEST_CASE("where no climate is given the usual one is taken and named", "[solver
                WithinRel(materials::equilibrium_moisture_percent(20, 30), 1e-12));
     CHECK_THAT(seasons.moisture.wet_percent,
                WithinRel(materials::equilibrium_moisture_percent(20, 60), 1e-12));
-    CHECK(std::any_of(seasons.assumptions.begin(), seasons.assumptions.end(),
-                      [](const std::string& s) { return s.find("common practice") != std::string::npos; }));
+    CHECK(std::any_of(seasons.assumptions.begin(), seasons.assumptions.end(), [](const Message& s) {
+        return in_own_units(s).find("common practice") != std::string::npos;
+    }));
     CHECK(seasons.warnings.empty());
 }
 

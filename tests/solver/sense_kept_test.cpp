@@ -53,7 +53,8 @@ Piece table() {
 std::string text_of(const std::vector<Fault>& faults) {
     std::string text;
     for (const Fault& fault : faults)
-        text += fault.place + ": " + fault.what + (fault.remedy.empty() ? "" : "; " + fault.remedy) + "\n";
+        text += fault.place + ": " + in_own_units(fault.what) +
+                (fault.remedy.empty() ? "" : "; " + in_own_units(fault.remedy)) + "\n";
     return text;
 }
 

@@ -43,10 +43,20 @@ Piece ellipse_table() {
     return piece;
 }
 
+/// Every amount of ours is one, and no text: it can be said in other units.
+bool keeps_its_amounts(const Message& message) {
+    for (const MessagePart& part : parts_of(message))
+        if (const auto* text = std::get_if<std::string>(&part); text && states_amount(*text)) return false;
+    return true;
+}
+
 std::string text_of(const std::vector<Fault>& faults) {
     std::string text;
     for (const Fault& fault : faults) {
-        text += fault.place + ": " + fault.what + (fault.remedy.empty() ? "" : "; " + fault.remedy) + "\n";
+        CAPTURE(in_own_units(fault.what), in_own_units(fault.remedy));
+        CHECK((keeps_its_amounts(fault.what) && keeps_its_amounts(fault.remedy)));
+        text += fault.place + ": " + in_own_units(fault.what) +
+                (fault.remedy.empty() ? "" : "; " + in_own_units(fault.remedy)) + "\n";
     }
     return text;
 }

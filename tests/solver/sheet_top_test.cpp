@@ -64,7 +64,8 @@ double beam_stress(double t) { return 0.002 * span * span / 8 / (t * t / 6); }
 
 std::string text_of(const std::vector<Fault>& faults) {
     std::string text;
-    for (const Fault& fault : faults) text += fault.place + ": " + fault.what + "; " + fault.remedy + "\n";
+    for (const Fault& fault : faults)
+        text += fault.place + ": " + in_own_units(fault.what) + "; " + in_own_units(fault.remedy) + "\n";
     return text;
 }
 
@@ -84,8 +85,8 @@ TEST_CASE("a strip of MDF sags as a beam of its table's modulus and is judged ag
     for (const char* wooden : {"bending along the grain", "bending across the grain", "rolling shear",
                                "bearing at the supports", "stresses together"})
         CHECK(row_of(result, wooden) == nullptr);
-    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(), [](const std::string& w) {
-        return w.find("only sag and bending are judged. Not judged") != std::string::npos;
+    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(), [](const Message& w) {
+        return in_own_units(w).find("only sag and bending are judged. Not judged") != std::string::npos;
     }));
 }
 
@@ -147,8 +148,9 @@ TEST_CASE("of a sheet with a recess no stress is judged, and plywood takes none"
                        .lands = {}}};
     const Result result = checked(piece);
     CHECK(row_of(result, "bending of the sheet") == nullptr);
-    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(), [](const std::string& w) {
-        return w.find("stresses are not judged, sag and dish are told too low") != std::string::npos;
+    CHECK(std::any_of(result.warnings.begin(), result.warnings.end(), [](const Message& w) {
+        return in_own_units(w).find("stresses are not judged, sag and dish are told too low") !=
+               std::string::npos;
     }));
     piece.top.sheet = "birch_ply_18";
     piece.top.thickness = 18;

@@ -35,7 +35,7 @@ Piece set_table() {
 
 std::vector<std::string> names_of(const std::vector<SituationPlan>& plans) {
     std::vector<std::string> names;
-    for (const SituationPlan& plan : plans) names.push_back(plan.name);
+    for (const SituationPlan& plan : plans) names.push_back(in_own_units(plan.name));
     return names;
 }
 

@@ -176,7 +176,8 @@ TEST_CASE("pushes are told as advice and never fail a top", "[solver][push][chec
     CHECK(breaks->advice);
     CHECK(sinks->demand > sinks->capacity); // 4 mm of skin over 400 mm
     CHECK(breaks->demand > breaks->capacity);
-    CHECK_THAT(sinks->situation, Catch::Matchers::StartsWith("a ") && Catch::Matchers::EndsWith(" on well"));
+    CHECK_THAT(in_own_units(sinks->situation),
+               Catch::Matchers::StartsWith("a ") && Catch::Matchers::EndsWith(" on well"));
     const Piece thick = [] {
         Piece p = wooden_top(27);
         p.top.elastic.reset();
@@ -266,6 +267,7 @@ TEST_CASE("a skin that gives more than its share feels springy, as advice", "[so
     CHECK(row->advice);
     CHECK(row->demand == 1.2);
     CHECK(row->capacity == 0.9);
-    CHECK(row->basis.find("clear width of 360 mm / 400; 300 N on a square of 89 mm, skin of 10 mm") == 0);
+    CHECK(in_own_units(row->basis)
+              .find("clear width of 360 mm / 400; 300 N on a square of 89 mm, skin of 10 mm") == 0);
     CHECK_FALSE(judge_push_dish(input_of(piece, response))); // a limit of its own
 }

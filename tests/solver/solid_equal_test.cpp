@@ -36,7 +36,7 @@ TEST_CASE("the solid equal of a solid top is that top, from whatever thickness t
         Piece other = top;
         other.top.thickness = start;
         for (std::size_t s = 0; s < plans.size(); ++s) {
-            INFO(start << " mm, " << plans[s].name);
+            INFO(start << " mm, " << in_own_units(plans[s].name));
             const SolidEqual equal = solid_equal(other, plans[s], 1, result.situations[s].sag_mm, 1);
             REQUIRE(equal.thickness_mm);
             CHECK_THAT(*equal.thickness_mm, WithinAbs(30, 0.1)); // what is promised

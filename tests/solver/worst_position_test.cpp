@@ -8,6 +8,7 @@
 #include "solver/check/position_search.hpp"
 #include "solver/model/make_model.hpp"
 #include "solver/piece/sense.hpp"
+#include "solver/piece/wording.hpp"
 #include "solver/readout/gather.hpp"
 #include "solver/situations/load_positions.hpp"
 #include "solver/situations/travelling_load.hpp"
@@ -257,7 +258,7 @@ TEST_CASE("a load that travels stays whole, on the top and inside the part it ma
         try {
             with_worst_positions(one, 1);
         } catch (const Error& error) {
-            return error.faults().front().place + ": " + error.faults().front().what;
+            return error.faults().front().place + ": " + in_own_units(error.faults().front().what);
         }
         return "";
     };

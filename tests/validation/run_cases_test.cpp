@@ -23,7 +23,8 @@ std::string case_file(const std::string& expect, const std::string& more = "") {
 const std::string one_sag = R"([{"what": "/situations/0/sag_mm", "value": 2, "tolerance_percent": 1}])";
 
 std::string message(const Fault& fault) {
-    return fault.place + ": " + fault.what + (fault.remedy.empty() ? "" : "; " + fault.remedy);
+    return fault.place + ": " + in_own_units(fault.what) +
+           (fault.remedy.empty() ? "" : "; " + in_own_units(fault.remedy));
 }
 
 /// Every message that parsing `text` gives, one a line.

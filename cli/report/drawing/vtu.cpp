@@ -2,6 +2,7 @@
 #include "cli/report/drawing/vtu.hpp"
 
 #include "cli/report/drawing/svg.hpp"
+#include "cli/words/said.hpp"
 #include "materials/error.hpp"
 
 #include <array>
@@ -52,7 +53,8 @@ std::string to_vtu(const Fields& fields) {
     for (std::size_t i = 0; i < fields.cells.size(); ++i) out += std::to_string(vtk_quad) + '\n';
     out += "</DataArray>\n</Cells>\n<PointData>\n";
     for (const Fields::Named& named : fields.point_values) {
-        out += "<DataArray type=\"Float64\" Name=\"" + escaped(named.name) + "\" format=\"ascii\">\n";
+        out +=
+            "<DataArray type=\"Float64\" Name=\"" + escaped(as_drawn(named.name)) + "\" format=\"ascii\">\n";
         for (const double value : named.values) {
             append(out, value);
             out += '\n';

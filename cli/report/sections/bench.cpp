@@ -3,6 +3,7 @@
 #include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -305,10 +306,11 @@ Markup seasons_section(const Sheet& sheet) {
     for (std::size_t i = 0; i < s.checks.size(); ++i) {
         const SeasonCheck& c = s.checks[i];
         const auto key = [&](const char* name) { return at_index("/checks", i, name); };
-        rows.push_back({{own(c.what), amount(sheet, c.demand, c.unit, key("demand"), Source::movement),
-                         amount(sheet, c.capacity, c.unit, key("capacity"), Source::movement),
-                         used(c.utilisation(), key("utilisation"), Source::movement), words(c.basis)},
-                        c.utilisation() > 1 ? "over" : ""});
+        rows.push_back(
+            {{own(text_of(c.what)), amount(sheet, c.demand, c.unit, key("demand"), Source::movement),
+              amount(sheet, c.capacity, c.unit, key("capacity"), Source::movement),
+              used(c.utilisation(), key("utilisation"), Source::movement), words(text_of(c.basis))},
+             c.utilisation() > 1 ? "over" : ""});
     }
     if (!rows.empty())
         inner += table("Where it is held back",
@@ -326,7 +328,7 @@ Markup seasons_section(const Sheet& sheet) {
                   words(" across the grain. A yardstick, not a forecast: finish both faces and the recess "
                         "alike, on the same day."));
     std::vector<Markup> warnings;
-    for (const std::string& warning : s.warnings) warnings.push_back(own(warning));
+    for (const Message& warning : s.warnings) warnings.push_back(own(text_of(warning)));
     inner += bullets(warnings);
     return element("section", head + inner);
 }

@@ -3,6 +3,7 @@
 #include "cli/json/result_json.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -121,7 +122,7 @@ Markup changes_section(const Sheet& sheet) {
             what += words(", of \u201c") + own(change.part) + words("\u201d at ") +
                     placed_in_words(sheet, *change.at, key(i, "at_mm"));
         if (!change.row) {
-            rows.push_back({{what, {}, words("cannot be: ") + own(change.problem), {}, {}, {}}});
+            rows.push_back({{what, {}, words("cannot be: ") + own(text_of(change.problem)), {}, {}, {}}});
             continue;
         }
         rows.push_back({cells(what, *change.row, at_index("/trials/changes", i, "result")),

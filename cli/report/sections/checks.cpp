@@ -4,12 +4,18 @@
 #include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 namespace hollowtop::cli {
 namespace {
+
+std::string ended(std::string sentence) {
+    if (!sentence.ends_with(".")) sentence += '.';
+    return sentence;
+}
 
 /// Movements under a millimetre with two decimals: "0.1 mm against 0.1 mm" tells nothing.
 Markup compared(const Sheet& sheet, const CheckResult& c, double value, const std::string& pointer) {
@@ -50,7 +56,7 @@ TableRow check_row(const Sheet& sheet, std::size_t i) {
     Markup name = words(c.check);
     if (c.advice) name += words(" (advice)");
     if (over) name += element("strong", words(" over"), {{"class", "over"}});
-    return {{name, own(c.situation), found_of(sheet, i), allowed_of(sheet, i), used_with_bar(c, i),
+    return {{name, own(text_of(c.situation)), found_of(sheet, i), allowed_of(sheet, i), used_with_bar(c, i),
              margin_number(sheet, i),
              c.at ? placed(sheet, *c.at, at_index("/checks", i, "at_mm")) : Markup{}},
             over ? "over" : ""};
@@ -104,7 +110,7 @@ Markup checks_section(const Sheet& sheet) {
     std::vector<std::pair<std::string, Markup>> bases;
     for (const std::size_t i : worst_of_each(result)) {
         worst.push_back(check_row(sheet, i));
-        Markup basis = words(result.checks[i].basis + (result.checks[i].basis.ends_with(".") ? "" : "."));
+        Markup basis = words(ended(text_of(result.checks[i].basis)));
         if (result.checks[i].error_percent)
             basis += words(" Computing error at most ") +
                      number(*result.checks[i].error_percent, at_index("/checks", i, "error_percent"),
@@ -135,7 +141,7 @@ Markup supports_section(const Sheet& sheet) {
             const auto force = [&](std::size_t t) { return result.situations[t].reactions[k].force_N; };
             if (!least || force(s) < force(*least)) least = s;
             if (!most || force(s) > force(*most)) most = s;
-            if (reactions[k].lifts) lifts.push_back(result.situations[s].name);
+            if (reactions[k].lifts) lifts.push_back(text_of(result.situations[s].name));
         }
         if (!least || !most) continue;
         const auto force = [&](std::size_t s) {
@@ -147,7 +153,7 @@ Markup supports_section(const Sheet& sheet) {
         for (const std::string& name : lifts)
             note += words(note.empty() ? "lifts off in \u201c" : ", \u201c") + own(name) + words("\u201d");
         rows.push_back({{words(support_letter(k)), own(sheet.in.piece.supports[k].name), force(*least),
-                         force(*most), own(result.situations[*most].name), note}});
+                         force(*most), own(text_of(result.situations[*most].name)), note}});
     }
     Markup inner =
         table("Forces on the supports",
@@ -163,7 +169,7 @@ Markup supports_section(const Sheet& sheet) {
             number(*result.situations[*nearest].tipping_factor,
                    at_index("/situations", *nearest, "tipping_factor"),
                    fixed(std::floor(10 * *result.situations[*nearest].tipping_factor) / 10, 1)) +
-            words(" times the load of \u201c") + own(result.situations[*nearest].name) +
+            words(" times the load of \u201c") + own(text_of(result.situations[*nearest].name)) +
             words("\u201d the top would tip off its supports") +
             (solid_tips_later(result.situations[*nearest])
                  ? words("; solid, at ") +
@@ -209,7 +215,7 @@ Markup stiffeners_section(const Sheet& sheet) {
                       moved(sheet, s.without_mm, "/stiffening/sag_without_mm") + words(", with them by ") +
                       moved(sheet, s.with_mm, "/stiffening/sag_with_mm") + words(", glued all along by ") +
                       moved(sheet, s.bonded_mm, "/stiffening/sag_bonded_mm") + words(", in \u201c") +
-                      own(s.situation) + words("\u201d."));
+                      own(text_of(s.situation)) + words("\u201d."));
     }
     std::vector<TableRow> screws;
     for (std::size_t i = 0; i < result.screws.size(); ++i) {

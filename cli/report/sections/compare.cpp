@@ -3,6 +3,7 @@
 // with the numbers of the variant chosen. All of them were computed beforehand.
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 namespace hollowtop::cli {
 namespace {
@@ -106,10 +107,10 @@ Markup compare_section(const Sheet& sheet) {
     std::vector<TableRow> rows;
     for (const ReportVariant& v : in.variants) {
         std::vector<Markup> cells;
-        for (const std::string& choice : v.choices)
-            cells.push_back(element("span", words(choice), {{"class", "keep"}}));
+        for (const Message& choice : v.choices)
+            cells.push_back(element("span", words(text_of(choice)), {{"class", "keep"}}));
         if (!v.row) {
-            cells.push_back(words("could not be judged: ") + own(v.problem));
+            cells.push_back(words("could not be judged: ") + own(text_of(v.problem)));
             for (int k = 0; k < 5; ++k) cells.emplace_back();
             rows.push_back({cells});
             continue;

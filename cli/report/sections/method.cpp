@@ -3,6 +3,7 @@
 // main numbers in both systems of units.
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -54,7 +55,7 @@ Markup method_section(const Sheet& sheet) {
               d.variation_percent ? number(*d.variation_percent, at_index("/data", i, "variation_percent"),
                                            significant(*d.variation_percent, 3) + " %")
                                   : Markup{},
-              words(d.source)}});
+              words(text_of(d.source))}});
     }
     Markup inner = para(words(method));
     inner += table("What the computation starts from",
@@ -64,8 +65,8 @@ Markup method_section(const Sheet& sheet) {
               "Table 5-6. Strengths and what is "
               "allowed of them: ") +
         section_link(sheet, "checks") +
-        words(". Exact: g = 9.80665 m/s\u00b2, 1 in = 25.4 mm, 1 lb = 0.45359237 kg, 1 lbf = 4.4482216 N. "
-              "Numbers have a decimal point."));
+        words(". Exact: g = 9.80665 m/s\u00b2, 1 in = " + significant(Length::from_inches(1).mm(), 3) +
+              " mm, 1 lb = 0.45359237 kg, 1 lbf = 4.4482216 N. Numbers have a decimal point."));
     return element("section", heading(sheet, "method") + inner);
 }
 
@@ -100,7 +101,7 @@ Markup both_units_section(const Sheet& sheet) {
     both(words("weight, in all, after"), result.mass.total_kg, "/mass/total_kg", mass_text);
     for (std::size_t i = 0; i < result.situations.size(); ++i) {
         const SituationResult& s = result.situations[i];
-        const Markup of = words(" in \u201c") + own(s.name) + words("\u201d");
+        const Markup of = words(" in \u201c") + own(text_of(s.name)) + words("\u201d");
         both(words("load") + of, s.applied_N, at_index("/situations", i, "applied_N"), force_text);
         both(words("sag") + of, s.sag_mm, at_index("/situations", i, "sag_mm"), reading_text);
         if (s.sag_limit_mm > 0)

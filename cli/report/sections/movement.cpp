@@ -4,6 +4,7 @@
 #include "cli/report/drawing/field_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/checks/judges.hpp"
 
@@ -72,7 +73,7 @@ Markup movement_picture(const Sheet& sheet, bool years) {
     std::size_t index = 0;
     const SituationResult* s = deepest(sheet.result(), years, index);
     if (s == nullptr) return {};
-    const std::vector<double> values = field(sheet.in.fields, "movement_mm, " + s->name);
+    const std::vector<double> values = field(sheet.in.fields, "movement_mm, " + text_of(s->name));
     const Units units = sheet.units();
     const double factor = units == Units::mm ? 1 : Length::from_mm(1).inches();
     const Range range = range_of(values);
@@ -83,7 +84,7 @@ Markup movement_picture(const Sheet& sheet, bool years) {
     const std::string pointer = at_index("/situations", index, "sag_mm");
     const std::string label = amount_text(s->sag_mm, "mm", units);
     const std::string unit = units == Units::mm ? "mm" : "in";
-    Markup caption = words("Downward movement in \u201c") + own(s->name) +
+    Markup caption = words("Downward movement in \u201c") + own(text_of(s->name)) +
                      words("\u201d, seen from above; the greatest is ") + moved(sheet, s->sag_mm, pointer) +
                      words(" at ") +
                      placed_in_words(sheet, s->sag_at, at_index("/situations", index, "sag_at_mm")) +
@@ -95,7 +96,7 @@ Markup movement_picture(const Sheet& sheet, bool years) {
             sheet.plan, grid, width,
             {.id = (years ? "years" : "movement") + end,
              .title = "Downward movement",
-             .description = "Contours of downward movement in " + s->name + ". Greatest " + label +
+             .description = "Contours of downward movement in " + text_of(s->name) + ". Greatest " + label +
                             " at x, y " + place_text(s->sag_at, units) + " " + place_unit(units) +
                             "; it falls off towards the supports.",
              .unit = unit,
@@ -114,8 +115,9 @@ std::vector<double> shares(const Sheet& sheet, const CheckResult& check, const S
     if (!allowables) return {};
     const double tension_across = tension_strength_at_a_place(situation.tension_across, *allowables);
     const std::string direction = along ? "along" : "across";
-    const auto top = field(sheet.in.fields, "stress_top_" + direction + "_MPa, " + check.situation);
-    const auto bottom = field(sheet.in.fields, "stress_bottom_" + direction + "_MPa, " + check.situation);
+    const auto top = field(sheet.in.fields, "stress_top_" + direction + "_MPa, " + text_of(check.situation));
+    const auto bottom =
+        field(sheet.in.fields, "stress_bottom_" + direction + "_MPa, " + text_of(check.situation));
     if (top.empty() || bottom.empty()) return {};
     const auto share = [&](double stress) {
         if (along) return std::abs(stress) / allowables->bending_along.value;
@@ -150,7 +152,7 @@ Markup use_picture(const Sheet& sheet, bool along) {
     const Units units = sheet.units();
     Markup caption = words(std::string("Stress at the worse face ") + (along ? "along" : "across") +
                            " the grain as a share of what is allowed, in \u201c") +
-                     own(check.situation) + words("\u201d; the greatest is ") +
+                     own(text_of(check.situation)) + words("\u201d; the greatest is ") +
                      used(check.utilisation, pointer);
     if (check.at)
         caption += words(" at ") + placed_in_words(sheet, *check.at, at_index("/checks", *worst, "at_mm"));
@@ -160,8 +162,8 @@ Markup use_picture(const Sheet& sheet, bool along) {
             .id = (along ? "along" : "across") + end,
             .title = std::string("Use of the strength ") + (along ? "along" : "across") + " the grain",
             .description = "Contours of the stress " + std::string(along ? "along" : "across") +
-                           " the grain as a share of what is allowed, in " + check.situation + ". Greatest " +
-                           label +
+                           " the grain as a share of what is allowed, in " + text_of(check.situation) +
+                           ". Greatest " + label +
                            (check.at ? " at x, y " + place_text(*check.at, units) + " " + place_unit(units)
                                      : std::string()) +
                            ".",
@@ -189,7 +191,7 @@ Markup movement_section(const Sheet& sheet) {
         Markup limit = s.sag_limit_mm > 0 ? moved(sheet, s.sag_limit_mm, key("sag_limit_mm"))
                                           : words("told, not limited");
         if (s.overhang_governs) limit += words(" (overhang)");
-        rows.push_back({{own(s.name), forced(sheet, s.applied_N, key("applied_N")),
+        rows.push_back({{own(text_of(s.name)), forced(sheet, s.applied_N, key("applied_N")),
                          moved(sheet, s.sag_mm, key("sag_mm")), limit, by_hand_cell(sheet, i),
                          placed(sheet, s.sag_at, key("sag_at_mm")),
                          s.flatness_mm ? moved(sheet, *s.flatness_mm, key("flatness_mm")) : Markup{},

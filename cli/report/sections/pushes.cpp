@@ -3,6 +3,7 @@
 #include "cli/report/drawing/field_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -43,7 +44,7 @@ Markup pushes_part(const Sheet& sheet) {
         rows.push_back(push_row(sheet, i));
         const auto told = [&](const auto& source) { return source.first == pushes[i].push; };
         if (std::none_of(sources.begin(), sources.end(), told))
-            sources.push_back({pushes[i].push, words(pushes[i].source + ".")});
+            sources.push_back({pushes[i].push, words(text_of(pushes[i].source) + ".")});
     }
     return element("h3", words("A push on the skin")) +
            para(words("Where each skin gives way most: how far it sinks there below the rim around it, and "

@@ -19,9 +19,9 @@ namespace hollowtop::cli {
 
 /// A variant of the piece: what was chosen of each thing that was varied, and what it comes to.
 struct ReportVariant {
-    std::vector<std::string> choices;
+    std::vector<Message> choices;
     std::optional<StudyRow> row; ///< absent where it could not be judged; `problem` says why
-    std::string problem;
+    Message problem;
 };
 
 struct ReportInput {

@@ -2,6 +2,7 @@
 // Second answers beside the computed sag: by hand, the solid top that sags as little, and year by year.
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 #include "solver/hand/hand_rows.hpp"
 
 #include <algorithm>
@@ -28,7 +29,8 @@ Markup by_hand_part(const Sheet& sheet) {
     if (result.by_hand.empty()) return {};
     const Markup title = element("h3", words("The sag by hand"));
     if (!any_by_hand(result))
-        return title + para(words("No estimate by hand was made: " + result.by_hand.front().why_not + "."));
+        return title +
+               para(words("No estimate by hand was made: " + text_of(result.by_hand.front().why_not) + "."));
     std::vector<TableRow> rows;
     bool apart = false;
     for (std::size_t i = 0; i < std::min(result.by_hand.size(), result.situations.size()); ++i) {
@@ -37,12 +39,13 @@ Markup by_hand_part(const Sheet& sheet) {
         const Markup computed =
             moved_finely(sheet, result.situations[i].sag_mm, at_index("/situations", i, "sag_mm"));
         if (!h.sag_mm) {
-            rows.push_back({{own(h.situation), computed, {}, {}, words("no estimate: " + h.why_not)}});
+            rows.push_back(
+                {{own(text_of(h.situation)), computed, {}, {}, words("no estimate: " + text_of(h.why_not))}});
             continue;
         }
         apart = apart || !h.agrees;
         rows.push_back(
-            {{own(h.situation), computed, moved_finely(sheet, *h.sag_mm, key("sag_mm")),
+            {{own(text_of(h.situation)), computed, moved_finely(sheet, *h.sag_mm, key("sag_mm")),
               h.computed_over_hand
                   ? number(*h.computed_over_hand, key("computed_over_hand"), fixed(*h.computed_over_hand, 2))
                   : Markup{},
@@ -74,11 +77,12 @@ Markup solid_equal_part(const Sheet& sheet) {
     const auto& solid = sheet.result().solid_equal;
     if (!solid) return {};
     const auto key = [](const char* name) { return "/solid_equal/" + std::string(name); };
-    const Markup start = words("The solid equal: in \u201c") + own(solid->situation) +
+    const Markup start = words("The solid equal: in \u201c") + own(text_of(solid->situation)) +
                          words("\u201d this top sags by ") +
                          moved_finely(sheet, solid->sag_mm, key("sag_mm"));
     if (!solid->thickness_mm)
-        return para(start + words("; no solid top that sags as little was found: " + solid->why_not + "."));
+        return para(start +
+                    words("; no solid top that sags as little was found: " + text_of(solid->why_not) + "."));
     Markup inner =
         start +
         words(". A solid top of the same wood and outline, on the same supports, sags as little at ") +
@@ -109,7 +113,7 @@ Markup years_part(const Sheet& sheet) {
               moved_finely(sheet, row.sag_mm, key("sag_mm"))}});
     }
     return table("Sag as the years go by", {{"under what stays, after"}, {"sag", true}}, rows) +
-           para(words("Of these, " + result.sag_in_time_basis + "."), "soft");
+           para(words("Of these, " + text_of(result.sag_in_time_basis) + "."), "soft");
 }
 
 } // namespace hollowtop::cli

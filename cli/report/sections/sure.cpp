@@ -4,6 +4,7 @@
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/cautions.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 #include "materials/table.hpp"
 #include "solver/piece/use_loads.hpp"
 #include "solver/piece/version.hpp"
@@ -56,14 +57,14 @@ constexpr std::array<Reference, 20> references{{
 
 std::string whole_words_of(const ReportInput& in) {
     std::string all;
-    for (const CheckResult& c : in.result.checks) all += c.basis + "\n";
-    for (const std::string& a : in.result.assumptions) all += a + "\n";
-    for (const std::string& w : in.result.warnings) all += w + "\n";
-    for (const std::string& sentence : told_of_use(in.piece)) all += sentence + "\n";
+    for (const CheckResult& c : in.result.checks) all += in_own_units(c.basis) + "\n";
+    for (const Message& a : in.result.assumptions) all += in_own_units(a) + "\n";
+    for (const Message& w : in.result.warnings) all += in_own_units(w) + "\n";
+    for (const Message& sentence : told_of_use(in.piece)) all += in_own_units(sentence) + "\n";
     if (!in.result.by_hand.empty() && in.result.by_hand.front().sag_mm) all += "Newmark\n";
     if (in.seasons) {
-        for (const std::string& a : in.seasons->assumptions) all += a + "\n";
-        for (const SeasonCheck& c : in.seasons->checks) all += c.basis + "\n";
+        for (const Message& a : in.seasons->assumptions) all += in_own_units(a) + "\n";
+        for (const SeasonCheck& c : in.seasons->checks) all += in_own_units(c.basis) + "\n";
     }
     return all;
 }
@@ -289,9 +290,9 @@ Markup validation_section(const Sheet& sheet) {
 
 Markup limits_section(const Sheet& sheet) {
     std::vector<Markup> taken;
-    for (const std::string& a : sheet.result().assumptions) taken.push_back(own(a));
+    for (const Message& a : sheet.result().assumptions) taken.push_back(own(text_of(a)));
     if (sheet.in.seasons)
-        for (const std::string& a : sheet.in.seasons->assumptions) taken.push_back(own(a));
+        for (const Message& a : sheet.in.seasons->assumptions) taken.push_back(own(text_of(a)));
     static constexpr std::array<const char*, 14> limits{
         "It holds for this piece, these dimensions and this timber alone; where a thickness or the moisture "
         "comes out below what is listed, check again.",
@@ -320,7 +321,7 @@ Markup limits_section(const Sheet& sheet) {
 
 Markup cautions_section(const Sheet& sheet) {
     std::vector<Markup> items;
-    for (const std::string& caution : sheet.result().cautions) items.push_back(words(caution));
+    for (const Message& caution : sheet.result().cautions) items.push_back(words(text_of(caution)));
     return element("section", heading(sheet, "cautions") + bullets(items));
 }
 

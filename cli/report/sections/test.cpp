@@ -3,6 +3,7 @@
 // what they did read.
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 namespace hollowtop::cli {
 namespace {
@@ -59,11 +60,11 @@ Markup gauges_table(const Sheet& sheet, const ProofTest& test) {
     for (std::size_t g = 0; g < test.gauges.size(); ++g) {
         const ProofGauge& gauge = test.gauges[g];
         const std::string pointer = "/trials/proof_test/gauges/" + std::to_string(g);
-        rows.push_back(
-            {{words(gauge_letter(g)), words(gauge.where), placed(sheet, gauge.at, pointer + "/at_mm"),
-              number(gauge.slope_mm_per_100_N, pointer + "/slope_mm_per_100_N",
-                     slope_text(gauge.slope_mm_per_100_N, units)),
-              blank(), blank()}});
+        rows.push_back({{words(gauge_letter(g)), words(text_of(gauge.where)),
+                         placed(sheet, gauge.at, pointer + "/at_mm"),
+                         number(gauge.slope_mm_per_100_N, pointer + "/slope_mm_per_100_N",
+                                slope_text(gauge.slope_mm_per_100_N, units)),
+                         blank(), blank()}});
     }
     return table("Gauges",
                  {{"mark"},
@@ -96,7 +97,7 @@ Markup test_section(const Sheet& sheet) {
         return element("section", heading(sheet, "test") + inner, {{"class", "sheet"}});
     }
     std::vector<Markup> how{
-        words("What is laid on: ") + own(test->load.name) + words(", ") +
+        words("What is laid on: ") + own(in_words(test->load_name, sheet.units())) + words(", ") +
             forced(sheet, test->force_N, "/trials/proof_test/force_N") + words(", spread as listed in ") +
             section_link(sheet, "asked") +
             words(". Bags of sand, canisters of water or reams of paper; weigh one in ten of them."),

@@ -2,6 +2,7 @@
 // For whoever lives with the piece: use and care, and the table of risks that a maker is asked for.
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -39,7 +40,7 @@ Markup tipping_words(const Sheet& sheet) {
     return words("At ") +
            number(factor, at_index("/situations", *nearest, "tipping_factor"),
                   fixed(std::floor(10 * factor) / 10, 1)) +
-           words(" times the load of \u201c") + own(result.situations[*nearest].name) +
+           words(" times the load of \u201c") + own(text_of(result.situations[*nearest].name)) +
            words("\u201d the top tips off its supports. How base and top tip together is not judged here.");
 }
 

@@ -2,7 +2,7 @@
 // What was found and what was asked: the first page of the report.
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
-#include "cli/words/told.hpp"
+#include "cli/words/said.hpp"
 #include "solver/capacity/limits.hpp"
 #include "solver/piece/use_loads.hpp"
 
@@ -29,18 +29,18 @@ Markup governing_words(const Sheet& sheet) {
     if (!index) return words("No check governs.");
     const CheckResult& check = sheet.result().checks[*index];
     const auto key = [&](const char* name) { return at_index("/checks", *index, name); };
-    Markup text = words(check.utilisation > 1 ? "What is furthest over its limit: "
-                                              : "What comes nearest to its limit: ") +
-                  element("strong", words(check.check)) + words(" in \u201c") + own(check.situation) +
-                  words("\u201d, ") + found_of(sheet, *index) + words(" against ") +
-                  allowed_of(sheet, *index) + words(is_at_least(check) ? ", " : " allowed, ") +
-                  used(check.utilisation, key("utilisation")) + words(" of the limit") + words(", margin ") +
-                  margin_number(sheet, *index);
+    Markup text =
+        words(check.utilisation > 1 ? "What is furthest over its limit: "
+                                    : "What comes nearest to its limit: ") +
+        element("strong", words(check.check)) + words(" in \u201c") + own(text_of(check.situation)) +
+        words("\u201d, ") + found_of(sheet, *index) + words(" against ") + allowed_of(sheet, *index) +
+        words(is_at_least(check) ? ", " : " allowed, ") + used(check.utilisation, key("utilisation")) +
+        words(" of the limit") + words(", margin ") + margin_number(sheet, *index);
     if (check.at) text += words(", at ") + placed_in_words(sheet, *check.at, key("at_mm"));
     text += words(".");
     if (!check.remedy.empty())
         text += words((sheet.result().passes ? " For more reserve: " : " What would change it: ") +
-                      check.remedy + ".");
+                      text_of(check.remedy) + ".");
     return text;
 }
 
@@ -97,7 +97,8 @@ std::string limit_words(const MovementLimit& limit, Units units) {
     std::string text = limit.is_share_of_span ? "span / " + significant(limit.divisor, 6)
                                               : movement_text(limit.length, units);
     if (limit.is_stated) return text + ", as stated";
-    return text + (limit.source.empty() ? ", the default" : ", from the stated use: " + limit.source);
+    if (limit.source.empty()) return text + ", the default";
+    return text + ", from the stated use: " + in_words(limit.source, units);
 }
 
 } // namespace
@@ -121,7 +122,7 @@ Markup verdict_section(const Sheet& sheet) {
                       used(result.governing_band[1], "/governing/band/1") +
                       words(" of the limit: the computing error, and of movements a fifth more or less "
                             "stiffness of the wood (a twentieth where it was measured)."));
-    if (!result.pays.empty()) inner += para(own(result.pays));
+    if (!result.pays.empty()) inner += para(own(text_of(result.pays)));
     inner += remedies_part(sheet);
     if (const Markup band = band_words(sheet); !band.empty())
         inner += para(band + words(" (") + section_link(sheet, "sure") + words(")."));
@@ -142,7 +143,7 @@ Markup verdict_section(const Sheet& sheet) {
     inner += advice_words(sheet);
     if (!result.warnings.empty()) {
         std::vector<Markup> items;
-        for (const std::string& warning : result.warnings) items.push_back(own(warning));
+        for (const Message& warning : result.warnings) items.push_back(own(text_of(warning)));
         inner += element("h3", words("Warnings")) + bullets(items);
     }
     return element("section", heading(sheet, "verdict") + inner,
@@ -175,7 +176,7 @@ Markup asked_section(const Sheet& sheet) {
         const auto flat = flatness_limit(limits, stage);
         rows.push_back({stage == Stage::years ? "Limit of flatness after the years" : "Limit of flatness",
                         words(flat ? movement_text(flat->limit_mm, sheet.units()) +
-                                         " under a straightedge; " + told(flat->basis, sheet.units())
+                                         " under a straightedge; " + in_words(flat->basis, sheet.units())
                                    : "none asked for by the stated use")});
     }
     if (limits.dish.is_stated)
@@ -190,8 +191,8 @@ Markup asked_section(const Sheet& sheet) {
     inner += element("h3", words("Loads")) + bullets(loads);
     if (!piece.use.empty()) {
         std::vector<Markup> brought;
-        for (const std::string& sentence : told_of_use(piece))
-            brought.push_back(words(told(sentence, sheet.units())));
+        for (const Message& sentence : told_of_use(piece))
+            brought.push_back(words(in_words(sentence, sheet.units())));
         inner += element("h3", words("What the stated use brings")) + bullets(brought);
     }
     return element("section", heading(sheet, "asked") + inner);

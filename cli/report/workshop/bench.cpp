@@ -2,6 +2,7 @@
 #include "cli/report/workshop/bench.hpp"
 
 #include "cli/words/quantity.hpp"
+#include "cli/words/said.hpp"
 #include "materials/metal.hpp"
 #include "materials/screw.hpp"
 #include "materials/section.hpp"
@@ -38,7 +39,7 @@ StiffenerWork work_of(const Stiffener& stiffener, const Plan& plan, const Stiffe
     if (work.screw_diameter > 0) {
         const materials::Sourced root = materials::root_diameter(work.screw_diameter);
         work.pilot = pilot_share * root.value;
-        work.root_source = root.source;
+        work.root_source = in_own_units(root.source);
         work.hole =
             work.screw_diameter + (work.holes == Holes::oversize ? 2 * oversize_hole_play : slot_clearance);
     }

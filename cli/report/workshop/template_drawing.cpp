@@ -34,13 +34,14 @@ std::vector<std::string> lines_of(const Template& drawn, const std::string& titl
         title,
         "Seen from below: the front edge (y = 0) lies at the top. 1:1 in "
         "millimetres; measure the 100 mm bar before use.",
-        s.offset() > 0
-            ? "Cutter " + in_mm(s.cutter) + ", guide bush " + in_mm(s.bush) + ": the template's edge lies " +
-                  in_mm(s.offset()) + " beside the wall."
-            : "Cutter " + in_mm(s.cutter) + ", its bearing as wide: the template's edge is the wall."};
+        in_own_units(
+            s.offset() > 0
+                ? said("Cutter {}, guide bush {}: the template's edge lies {} beside the wall.",
+                       in_mm(s.cutter), in_mm(s.bush), in_mm(s.offset()))
+                : said("Cutter {}, its bearing as wide: the template's edge is the wall.", in_mm(s.cutter)))};
     for (const Cut& cut : drawn.cuts)
-        if (!cut.island) lines.push_back(cut.name + ": " + in_mm(cut.depth) + " deep.");
-    for (const std::string& note : drawn.notes) lines.push_back(note);
+        if (!cut.island) lines.push_back(in_own_units(said("{}: {} deep.", cut.name, in_mm(cut.depth))));
+    for (const Message& note : drawn.notes) lines.push_back(in_own_units(note));
     lines.emplace_back("Set the depth from the show face and try the template on an offcut.");
     return lines;
 }
@@ -57,8 +58,8 @@ std::vector<Note> notes_in(const Template& drawn) {
     for (const Cut& cut : drawn.cuts) {
         if (cut.island) continue;
         const Rectangle box = bounds_of(cut.edge);
-        notes.push_back(
-            {{(box.x0 + box.x1) / 2, box.y1 - 2 * letters}, cut.name + ": " + in_mm(cut.depth) + " deep"});
+        notes.push_back({{(box.x0 + box.x1) / 2, box.y1 - 2 * letters},
+                         in_own_units(said("{}: {} deep", cut.name, in_mm(cut.depth)))});
     }
     return notes;
 }

@@ -32,7 +32,8 @@ class Maker {
         const double reach = setup_.cutter / 2;
         const auto way = moved_outwards(hollow.loop, -reach); // where the cutter's centre may go
         if (!way) {
-            fault(place, in_quotes(hollow.name) + " is narrower than the cutter, " + in_mm(setup_.cutter),
+            fault(place,
+                  said("{} is narrower than the cutter, {}", in_quotes(hollow.name), in_mm(setup_.cutter)),
                   "take a smaller cutter or widen the recess");
             return;
         }
@@ -45,14 +46,14 @@ class Maker {
             if (!off) continue; // its own hollow corners were checked
             if (reaches_out(trace_of(*off), trace_of(*way)))
                 fault(land_place,
-                      "the gap between the land " + in_quotes(hollow.land_names[k]) +
-                          " and the wall is narrower than the cutter, " + in_mm(setup_.cutter),
+                      said("the gap between the land {} and the wall is narrower than the cutter, {}",
+                           in_quotes(hollow.land_names[k]), in_mm(setup_.cutter)),
                       "take a smaller cutter or move the land");
             for (const Loop& other : kept_off)
                 if (common_place(trace_of(*off), trace_of(other)))
                     fault(land_place,
-                          "the gap between this land and another is narrower than the cutter, " +
-                              in_mm(setup_.cutter),
+                          said("the gap between this land and another is narrower than the cutter, {}",
+                               in_mm(setup_.cutter)),
                           "take a smaller cutter or move the land");
             kept_off.push_back(*off);
             add(hollow.land_names[k], hollow.lands[k], -setup_.offset(), true, hollow.depth, land_place);
@@ -71,8 +72,9 @@ class Maker {
                     fault(places[i],
                           "the openings for " + in_quotes(openings[k]->name) + " and " +
                               in_quotes(openings[i]->name) + " run into one another",
-                          "leave more than " + in_mm(setup_.bush - setup_.cutter) +
-                              " between the recesses, or take a bush nearer to the cutter's size");
+                          said("leave more than {} between the recesses, or take a bush nearer to the "
+                               "cutter's size",
+                               in_mm(setup_.bush - setup_.cutter)));
         for (const Cut* opening : openings)
             if (reaches_out(trace_of(opening->edge), trace_of(out_.outline)))
                 out_.notes.push_back(
@@ -87,7 +89,7 @@ class Maker {
   private:
     static std::string in_quotes(const std::string& name) { return "\"" + name + "\""; }
 
-    void fault(std::string place, std::string what, std::string remedy) {
+    void fault(std::string place, Message what, Message remedy) {
         faults_.push_back({std::move(place), std::move(what), std::move(remedy)});
     }
 
@@ -97,21 +99,23 @@ class Maker {
         if (!corner) return;
         if (corner->radius < reach - 1e-9)
             fault(place,
-                  "a cutter of " + in_mm(setup_.cutter) + " leaves a radius of " + in_mm(reach) +
-                      " in the corner of " + what + " at " + place_text(corner->at) + ", which asks for " +
-                      in_mm(corner->radius),
-                  "give a radius of at least " + in_mm(reach + spare_radius) + ", or a smaller cutter");
+                  said("a cutter of {} leaves a radius of {} in the corner of {} at {}, which asks for {}",
+                       in_mm(setup_.cutter), in_mm(reach), what, place_text(corner->at),
+                       in_mm(corner->radius)),
+                  said("give a radius of at least {}, or a smaller cutter", in_mm(reach + spare_radius)));
         else if (corner->radius < reach + spare_radius - 1e-9)
-            out_.notes.push_back("The cutter just fits the corners of " + what + ": a radius of " +
-                                 in_mm(reach + spare_radius) + " lets it sweep round (common practice).");
+            out_.notes.push_back(said("The cutter just fits the corners of {}: a radius of {} lets it sweep "
+                                      "round (common practice).",
+                                      what, in_mm(reach + spare_radius)));
     }
 
     /// Corners that jut out come out with at least the offset as their radius: the bush rolls round them.
     void note_rounded(const Loop& loop, bool convex, const std::string& what) {
         const auto corner = tightest_corner(loop, convex);
         if (corner && corner->radius < setup_.offset() - 1e-9)
-            out_.notes.push_back("Corners of " + what + " that jut out come out with a radius of " +
-                                 in_mm(setup_.offset()) + ": the bush rolls round them.");
+            out_.notes.push_back(
+                said("Corners of {} that jut out come out with a radius of {}: the bush rolls round them.",
+                     what, in_mm(setup_.offset())));
     }
 
     void add(const std::string& name, const Loop& wanted, double by, bool island, double depth,
@@ -119,8 +123,8 @@ class Maker {
         const auto edge = moved_outwards(wanted, by);
         if (!edge) {
             fault(place,
-                  "the template's edge for " + in_quotes(name) + " closes: its offset is " +
-                      in_mm(setup_.offset()),
+                  said("the template's edge for {} closes: its offset is {}", in_quotes(name),
+                       in_mm(setup_.offset())),
                   "take a bush nearer to the cutter's size");
             return;
         }
@@ -137,11 +141,10 @@ class Maker {
 
 Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, const RouterSetup& setup) {
     if (setup.bush < setup.cutter)
-        throw Error(ErrorKind::input,
-                    Fault{"--bush",
-                          "a guide bush of " + in_mm(setup.bush) + " does not let a cutter of " +
-                              in_mm(setup.cutter) + " through",
-                          "give the bush's outer diameter, greater than the cutter's"});
+        throw Error(ErrorKind::input, Fault{"--bush",
+                                            said("a guide bush of {} does not let a cutter of {} through",
+                                                 in_mm(setup.bush), in_mm(setup.cutter)),
+                                            "give the bush's outer diameter, greater than the cutter's"});
     if (plan.hollows.empty() && piece.stiffeners.empty())
         throw Error(ErrorKind::input, Fault{"recesses", "this piece has neither a recess nor a stiffener",
                                             "a template needs one"});

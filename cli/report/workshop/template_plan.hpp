@@ -45,7 +45,7 @@ struct Template {
     std::vector<Cut> cuts;
     std::vector<Hole> pilots; ///< in the wood
     std::vector<Slot> slots;  ///< in the stiffener, about the same places
-    std::vector<std::string> notes;
+    std::vector<Message> notes;
 };
 
 /// Throws Error(input) with the recess as its place where the cutter cannot reach a corner, where a recess or
