@@ -72,10 +72,11 @@ Checking::Checking(const Piece& asked, const CheckOptions& options, KeptWork& ke
                                                 .what = "nothing holds the top",
                                                 .remedy = "add pads, bearers or held lines"});
     if (piece_.loads.empty() && elastic_of(piece_).density_kg_m3.value_or(0) <= 0)
-        throw Error(ErrorKind::not_computable,
-                    {.place = "loads",
-                     .what = "nothing loads the top, and without a density it has no tones either",
-                     .remedy = "add a load or a density"});
+        throw Error(
+            ErrorKind::not_computable,
+            {.place = "loads",
+             .what = "nothing loads the top, and without a density it has no natural frequency either",
+             .remedy = "add a load or a density"});
     worst_ = with_worst_positions(piece_, threads_, &kept_.allowables);
     piece_ = std::move(worst_.piece);
     size_ = first_size(piece_, options);

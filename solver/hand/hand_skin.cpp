@@ -86,13 +86,13 @@ std::array<double, 2> mean_inertia(const Boxes& boxes, const Rectangle& box) {
         for (std::size_t k = 0; k + 1 < across.size(); ++k) {
             const double width = std::min(across[k + 1], across1) - std::max(across[k], across0);
             if (width <= 0) continue;
-            double give = 0;
+            double compliance = 0;
             for (std::size_t i = 0; i + 1 < along.size(); ++i) {
                 const double length = std::min(along[i + 1], along1) - std::max(along[i], along0);
                 const double h = strip == 0 ? boxes.at(i, k) : boxes.at(k, i);
-                if (length > 0) give += 12 * length / (h * h * h);
+                if (length > 0) compliance += 12 * length / (h * h * h);
             }
-            mean[strip] += width * (along1 - along0) / give / (across1 - across0);
+            mean[strip] += width * (along1 - along0) / compliance / (across1 - across0);
         }
     }
     return mean;

@@ -12,9 +12,9 @@ double held_stress(double modulus, double free_strain, const Relaxation& relaxat
     return modulus * free_strain / relaxation.divisor();
 }
 
-ScrewedStripResult solve_screwed_strip(const ScrewedStrip& strip) {
+ScrewedBeamStripResult solve_screwed_beam_strip(const ScrewedBeamStrip& strip) {
     const auto n = static_cast<Eigen::Index>(strip.screws.size());
-    ScrewedStripResult result;
+    ScrewedBeamStripResult result;
     if (n < 2) {
         result.screw_force.assign(strip.screws.size(), 0);
         result.slip.assign(strip.screws.size(), 0);
@@ -22,14 +22,14 @@ ScrewedStripResult solve_screwed_strip(const ScrewedStrip& strip) {
     }
     // Unknown: the slip s of each screw. Between two screws s grows by (e - P (1/EA_top + 1/EA_stiffener)) L,
     // P being the pull that all screws beyond put on the stiffener; and all forces together are none.
-    const double give = 1 / strip.EA_top + 1 / strip.EA_stiffener, k = strip.screw_stiffness;
+    const double compliance = 1 / strip.EA_top + 1 / strip.EA_stiffener, k = strip.screw_stiffness;
     Eigen::MatrixXd matrix = Eigen::MatrixXd::Zero(n, n);
     Eigen::VectorXd right = Eigen::VectorXd::Zero(n);
     for (Eigen::Index j = 0; j + 1 < n; ++j) {
         const double L = strip.screws[static_cast<size_t>(j + 1)] - strip.screws[static_cast<size_t>(j)];
         matrix(j, j + 1) += 1;
         matrix(j, j) -= 1;
-        for (Eigen::Index i = j + 1; i < n; ++i) matrix(j, i) += give * L * k;
+        for (Eigen::Index i = j + 1; i < n; ++i) matrix(j, i) += compliance * L * k;
         right[j] = strip.free_strain * L;
     }
     matrix.row(n - 1).setOnes();

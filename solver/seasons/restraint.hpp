@@ -27,19 +27,19 @@ struct Relaxation {
 double held_stress(double modulus, double free_strain, const Relaxation& relaxation);
 
 /// A strip of the top and a stiffener, joined by screws at the given places along it, in order.
-struct ScrewedStrip {
+struct ScrewedBeamStrip {
     std::span<const double> screws;      ///< mm
     double screw_stiffness = 0;          ///< N/mm
     double EA_top = 0, EA_stiffener = 0; ///< N
     double free_strain = 0;              ///< of the top against the stiffener
 };
 
-struct ScrewedStripResult {
+struct ScrewedBeamStripResult {
     std::vector<double> screw_force; ///< on the stiffener, towards greater places +, N
     std::vector<double> slip;        ///< of the top against the stiffener, mm
     double greatest_pull = 0;        ///< greatest size of the force between the two, N
 };
 
-ScrewedStripResult solve_screwed_strip(const ScrewedStrip& strip);
+ScrewedBeamStripResult solve_screwed_beam_strip(const ScrewedBeamStrip& strip);
 
 } // namespace hollowtop

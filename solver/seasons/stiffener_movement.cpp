@@ -45,16 +45,16 @@ HeldBack hold(const Ground& g, const Stiffener& stiffener, std::span<const doubl
               double strain, const Restraint& r) {
     const double E_top = modulus_along(g.plane, direction), divisor = g.relaxation.divisor();
     const double strip_area = r.strip_width * r.strip_thickness;
-    const ScrewedStrip strip{.screws = places,
-                             .screw_stiffness = r.screw_stiffness / divisor,
-                             .EA_top = E_top * strip_area / divisor,
-                             .EA_stiffener =
-                                 modulus_of(stiffener) * materials::parse_section(stiffener.section).area,
-                             .free_strain = strain};
+    const ScrewedBeamStrip strip{.screws = places,
+                                 .screw_stiffness = r.screw_stiffness / divisor,
+                                 .EA_top = E_top * strip_area / divisor,
+                                 .EA_stiffener =
+                                     modulus_of(stiffener) * materials::parse_section(stiffener.section).area,
+                                 .free_strain = strain};
     HeldBack held;
     double pull = 0;
     if (r.screw_stiffness > 0) {
-        const ScrewedStripResult solved = solve_screwed_strip(strip);
+        const ScrewedBeamStripResult solved = solve_screwed_beam_strip(strip);
         pull = solved.greatest_pull;
         held.screw_force = solved.screw_force;
     } else {

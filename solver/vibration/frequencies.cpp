@@ -130,9 +130,10 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     };
     const Modes modes = natural_modes(problem);
     if (!modes.converged)
-        throw Error(ErrorKind::not_computable, {.place = "top",
-                                                .what = "the top's tones could not be found to enough digits",
-                                                .remedy = "try another --mesh"});
+        throw Error(ErrorKind::not_computable,
+                    {.place = "top",
+                     .what = "the top's natural frequencies could not be found to enough digits",
+                     .remedy = "try another --mesh"});
     return modes.frequency_Hz;
 }
 

@@ -22,9 +22,10 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 [[noreturn]] void refuse() {
-    throw Error(ErrorKind::not_computable, {.place = "top",
-                                            .what = "the top's tones could not be found to enough digits",
-                                            .remedy = "try another --mesh"});
+    throw Error(ErrorKind::not_computable,
+                {.place = "top",
+                 .what = "the top's natural frequencies could not be found to enough digits",
+                 .remedy = "try another --mesh"});
 }
 
 MatrixXd matrix_of(const std::vector<std::vector<double>>& columns, size_t n) {
@@ -233,13 +234,13 @@ std::vector<double> frequencies_on_bars(const Model& model, TopModes& modes,
     const std::vector<double> lambda =
         symmetric_eigenvalues(values_of(stiffness), values_of(mass), static_cast<int>(n_modes));
     const size_t loose = loose_motions(model, holding, shape_connections.leftCols(n_rigid));
-    std::vector<double> tones;
-    for (size_t k = loose; k < lambda.size() && tones.size() < static_cast<size_t>(count); ++k) {
+    std::vector<double> found;
+    for (size_t k = loose; k < lambda.size() && found.size() < static_cast<size_t>(count); ++k) {
         if (!(lambda[k] > 0)) refuse();
-        tones.push_back(std::sqrt(1000 * lambda[k]) / (2 * std::numbers::pi));
+        found.push_back(std::sqrt(1000 * lambda[k]) / (2 * std::numbers::pi));
     }
-    if (tones.size() < static_cast<size_t>(count)) refuse();
-    return tones;
+    if (found.size() < static_cast<size_t>(count)) refuse();
+    return found;
 }
 
 } // namespace hollowtop

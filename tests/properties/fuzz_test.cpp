@@ -36,7 +36,7 @@ std::string unsound(const Result& result) {
     for (std::size_t k = 0; k < result.frequency_Hz.size(); ++k)
         if (wrong(result.frequency_Hz[k]) || result.frequency_Hz[k] <= 0 ||
             (k > 0 && result.frequency_Hz[k] < result.frequency_Hz[k - 1]))
-            return "tones";
+            return "frequencies";
     for (const double v : {result.mass.solid_kg, result.mass.top_kg, result.mesh.sag_error_percent,
                            result.mesh.stress_error_percent})
         if (wrong(v) || v < 0) return "mass or mesh";

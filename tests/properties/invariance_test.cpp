@@ -77,7 +77,7 @@ Differences differences(const Answer& one, const Answer& other, Seen seen) {
 
 void check_alike(const Differences& d, double tolerance) {
     INFO("sag " << d.sag << ", dish " << d.dish << ", reaction " << d.reaction << ", movement " << d.movement
-                << ", stress " << d.stress << ", moment " << d.moment << ", tone " << d.frequency);
+                << ", stress " << d.stress << ", moment " << d.moment << ", frequency " << d.frequency);
     CHECK(d.worst() < tolerance);
 }
 

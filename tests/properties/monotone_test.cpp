@@ -106,7 +106,8 @@ TEST_CASE("a land left standing stiffens the top", "[properties][monotone]") {
     CHECK(sag(answer_of(with_land)) < sag(answer_of(bare)));
 }
 
-TEST_CASE("a tone falls as a top of the same shape gets more to carry", "[properties][monotone]") {
+TEST_CASE("a natural frequency falls as a top of the same shape gets more to carry",
+          "[properties][monotone]") {
     Piece piece = on_four_pads(12);
     double last = std::numeric_limits<double>::max();
     for (const double pressure : {0.0001, 0.0005, 0.002}) {

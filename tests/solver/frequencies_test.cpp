@@ -17,7 +17,7 @@ using Catch::Matchers::WithinRel;
 
 namespace {
 
-std::vector<double> tones(const Piece& piece, int count = 4, const ModelOptions& options = coarse()) {
+std::vector<double> frequencies(const Piece& piece, int count = 4, const ModelOptions& options = coarse()) {
     const Model model = make_model(piece, options);
     return first_frequencies(model, solve_situations(piece, model), count);
 }
@@ -65,28 +65,28 @@ TEST_CASE("a thin strip on two knife edges rings as the beam formula says",
     piece.self_weight = false;
     const double m = 650e-9 * 10, I = 10.0 * 10 * 10 / 12; // kg/mm2 of area; per width
     const double expected = std::numbers::pi / 2 * std::sqrt(1000 * 11000 * I / (m * 1e12));
-    CHECK_THAT(tones(piece, 1)[0], WithinRel(expected, 0.002));
+    CHECK_THAT(frequencies(piece, 1)[0], WithinRel(expected, 0.002));
 }
 
-TEST_CASE("a load as heavy as the top lowers its tones by the root of two", "[solver][frequencies]") {
+TEST_CASE("a load as heavy as the top lowers its frequencies by the root of two", "[solver][frequencies]") {
     // the turning of the sections, which the load does not share, is (t/L)^2 of the mass: under 0.2 %
     Piece piece = on_four_pads();
-    const std::vector<double> bare = tones(piece);
+    const std::vector<double> bare = frequencies(piece);
     piece.loads = {spread(650e-9 * 30 * standard_gravity, Duration::long_term)};
-    const std::vector<double> laden = tones(piece);
+    const std::vector<double> laden = frequencies(piece);
     for (std::size_t k = 0; k < 3; ++k) CHECK_THAT(laden[k], WithinRel(bare[k] / std::numbers::sqrt2, 0.002));
 }
 
 TEST_CASE("a load that passes does not swing with the top", "[solver][frequencies]") {
     Piece piece = on_four_pads();
-    const std::vector<double> bare = tones(piece);
+    const std::vector<double> bare = frequencies(piece);
     piece.loads = {spread(0.002, Duration::medium), patch_of(500, {500, 300}, 100, 100)};
-    const std::vector<double> passing = tones(piece);
+    const std::vector<double> passing = frequencies(piece);
     for (std::size_t k = 0; k < bare.size(); ++k)
         CHECK_THAT(passing[k], WithinRel(bare[k], 1e-9)); // the same matrices
 }
 
-TEST_CASE("loads that cover cells in part give tones that hardly depend on the mesh",
+TEST_CASE("loads that cover cells in part give frequencies that hardly depend on the mesh",
           "[solver][frequencies][long]") {
     // once they were lumped at nodes, some negative; then no natural frequency could be found at all, or a
     // wrong one
@@ -99,22 +99,22 @@ TEST_CASE("loads that cover cells in part give tones that hardly depend on the m
         piece.loads = {{.name = "stays", .duration = Duration::permanent, .kind = kind}};
         ModelOptions fine = coarse(4);
         fine.shell.size.largest = 90;
-        const std::vector<double> one = tones(piece), other = tones(piece, 4, fine);
+        const std::vector<double> one = frequencies(piece), other = frequencies(piece, 4, fine);
         for (std::size_t k = 0; k < one.size(); ++k)
             CHECK_THAT(one[k], WithinRel(other[k], 0.01)); // the coarse mesh is good for 1 %
     }
 }
 
-TEST_CASE("an oval top with a load that stays has its tones", "[solver][frequencies][slow]") {
+TEST_CASE("an oval top with a load that stays has its frequencies", "[solver][frequencies][slow]") {
     const Piece piece = oval_table();
     ModelOptions options = coarse();
     options.shell.size = {.largest = 230, .at_walls = 30, .at_edges = 115, .growth = 0.6};
-    const std::vector<double> found = tones(piece, 6, options);
+    const std::vector<double> found = frequencies(piece, 6, options);
     REQUIRE(found.size() == 6);
     CHECK(std::is_sorted(found.begin(), found.end()));
     Piece bare = piece;
     bare.loads[0].duration = Duration::short_term;
-    const std::vector<double> without = tones(bare, 6, options);
+    const std::vector<double> without = frequencies(bare, 6, options);
     for (std::size_t k = 0; k < 6; ++k) CHECK(found[k] < without[k]);
 }
 
@@ -125,21 +125,21 @@ TEST_CASE("a top that has left a support swings free of it", "[solver][frequenci
     piece.loads = {{.name = "stays",
                     .duration = Duration::permanent,
                     .kind = LineLoad{.force = 300, .from = {400, 0}, .to = {400, 600}, .over = {}}}};
-    const std::vector<double> loose = tones(piece);
+    const std::vector<double> loose = frequencies(piece);
     for (Support& support : piece.supports) std::get<Pad>(support.kind).hold_down = true;
-    const std::vector<double> held = tones(piece);
+    const std::vector<double> held = frequencies(piece);
     CHECK(loose[0] < 0.98 * held[0]);
 }
 
-TEST_CASE("a top of no known density has no tones", "[solver][frequencies]") {
+TEST_CASE("a top of no known density has no frequency", "[solver][frequencies]") {
     Piece piece = on_four_pads();
     piece.top.elastic->density_kg_m3.reset();
-    CHECK(tones(piece).empty());
+    CHECK(frequencies(piece).empty());
 }
 
-TEST_CASE("a top that only lies slides free and still has its tones", "[solver][frequencies]") {
+TEST_CASE("a top that only lies slides free and still has its frequencies", "[solver][frequencies]") {
     // three motions in the plane cost nothing and are no natural frequencies
-    const std::vector<double> found = tones(on_four_pads(), 6);
+    const std::vector<double> found = frequencies(on_four_pads(), 6);
     REQUIRE(found.size() == 6);
     CHECK(found[0] > 5); // Hz: none of them is near zero
 }

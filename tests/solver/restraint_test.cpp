@@ -19,11 +19,11 @@ TEST_CASE("wood held for a season bears its modulus times its strain, relaxed", 
 TEST_CASE("the screws of a cross batten bear what two bars and their springs give", "[solver][published]") {
     // the exact chain of two bars and four springs each side of a fixed middle
     const std::vector<double> screws{-400, -300, -200, -100, 100, 200, 300, 400};
-    const ScrewedStripResult result = solve_screwed_strip({.screws = screws,
-                                                           .screw_stiffness = 1500,
-                                                           .EA_top = 5'250'000,
-                                                           .EA_stiffener = 14'850'000,
-                                                           .free_strain = 0.008});
+    const ScrewedBeamStripResult result = solve_screwed_beam_strip({.screws = screws,
+                                                                    .screw_stiffness = 1500,
+                                                                    .EA_top = 5'250'000,
+                                                                    .EA_stiffener = 14'850'000,
+                                                                    .free_strain = 0.008});
     CHECK_THAT(result.screw_force[7], WithinRel(3742.2235, 1e-7));
     CHECK_THAT(result.screw_force[4], WithinRel(851.326567, 1e-7));
     CHECK_THAT(result.slip[7], WithinRel(2.49481567, 1e-7));
@@ -40,11 +40,11 @@ TEST_CASE("the screws of a cross batten bear what two bars and their springs giv
 TEST_CASE("soft screws let the wood go, hard ones hold it as glue does", "[solver][property]") {
     const std::vector<double> screws{50, 250, 450, 650};
     const auto with = [&](double stiffness) {
-        return solve_screwed_strip({.screws = screws,
-                                    .screw_stiffness = stiffness,
-                                    .EA_top = 4e6,
-                                    .EA_stiffener = 3e7,
-                                    .free_strain = 0.005});
+        return solve_screwed_beam_strip({.screws = screws,
+                                         .screw_stiffness = stiffness,
+                                         .EA_top = 4e6,
+                                         .EA_stiffener = 3e7,
+                                         .free_strain = 0.005});
     };
     CHECK_THAT(with(1e-3).slip[3] - with(1e-3).slip[0], WithinRel(0.005 * 600, 1e-4));
     const double glued = 0.005 / (1 / 4e6 + 1 / 3e7);
@@ -55,7 +55,7 @@ TEST_CASE("soft screws let the wood go, hard ones hold it as glue does", "[solve
 
 TEST_CASE("one screw alone holds nothing", "[solver]") {
     const std::vector<double> one{100};
-    const auto result = solve_screwed_strip(
+    const auto result = solve_screwed_beam_strip(
         {.screws = one, .screw_stiffness = 1500, .EA_top = 1e6, .EA_stiffener = 1e6, .free_strain = 0.01});
     CHECK(result.greatest_pull == 0);
     CHECK(result.screw_force == std::vector<double>{0});

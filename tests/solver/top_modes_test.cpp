@@ -64,7 +64,7 @@ TEST_CASE("the floating top's modes are orthonormal in its mass and the rigid mo
     }
 }
 
-TEST_CASE("tones on bars hardly change where three times as many modes are kept",
+TEST_CASE("frequencies on bars hardly change where three times as many modes are kept",
           "[solver][frequencies][long]") {
     for (const Holes holes : {Holes::slotted, Holes::round, Holes::bonded}) {
         const Piece piece = hollow_top(holes);
@@ -75,7 +75,7 @@ TEST_CASE("tones on bars hardly change where three times as many modes are kept"
                                   many = frequencies_on_bars(model, more, solved, 6);
         CHECK(frequencies_on_bars(model, usual, solved, 6) == few); // what was seen at the columns is kept
         for (std::size_t k = 0; k < 6; ++k) {
-            INFO("tone " << k);
+            INFO("frequency " << k);
             CHECK_THAT(few[k],
                        WithinRel(many[k],
                                  k == 0
