@@ -1,14 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/result_json.hpp"
 
+#include "cli/json/json_values.hpp"
 #include "cli/json/message_json.hpp"
-#include "materials/error.hpp"
 #include "solver/hand/hand_rows.hpp"
 
 #include <nlohmann/json.hpp>
 
 #include <array>
-#include <cmath>
 #include <optional>
 
 namespace hollowtop::cli {
@@ -16,27 +15,18 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) {
-    if (!std::isfinite(value))
-        throw Error(ErrorKind::not_computable,
-                    Fault{.place = "",
-                          .what = "a number of the result is not finite",
-                          .remedy = "this is a fault of the program: please report it with the piece file"});
-    return value + 0.0; // no -0.0
-}
+Json number(double value) { return finite(value); }
 
 Json number(const std::optional<double>& value) { return value ? number(*value) : Json(nullptr); }
 
-Json point(Point at) { return Json::array({number(at.x), number(at.y)}); }
+Json point(Point at) { return json_point<Json>(at); }
 
 Json triple(const std::array<double, 3>& values) {
     return Json::array({number(values[0]), number(values[1]), number(values[2])});
 }
 
 template <class Values, class ToJson> Json list(const Values& values, ToJson to_json) {
-    Json result = Json::array();
-    for (const auto& value : values) result.push_back(to_json(value));
-    return result;
+    return json_list<Json>(values, to_json);
 }
 
 const char* to_word(Stage stage) {

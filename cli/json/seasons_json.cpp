@@ -1,14 +1,13 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/seasons_json.hpp"
 
+#include "cli/json/json_values.hpp"
 #include "cli/json/message_json.hpp"
 #include "cli/words/words.hpp"
-#include "materials/error.hpp"
 #include "solver/piece/version.hpp"
 
 #include <nlohmann/json.hpp>
 
-#include <cmath>
 #include <string>
 
 namespace hollowtop::cli {
@@ -16,21 +15,12 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) {
-    if (!std::isfinite(value))
-        throw Error(ErrorKind::not_computable,
-                    Fault{.place = "",
-                          .what = "a number of the result is not finite",
-                          .remedy = "this is a fault of the program: please report it with the piece file"});
-    return value + 0.0; // no -0.0
-}
+Json number(double value) { return finite(value); }
 
-Json point(Point at) { return Json::array({number(at.x), number(at.y)}); }
+Json point(Point at) { return json_point<Json>(at); }
 
 template <class Values, class ToJson> Json list(const Values& values, ToJson to_json) {
-    Json array = Json::array();
-    for (const auto& value : values) array.push_back(to_json(value));
-    return array;
+    return json_list<Json>(values, to_json);
 }
 
 Json air(const Air& a, bool usual, double moisture_percent) {

@@ -41,41 +41,42 @@ void fill_strength_used(const Piece& piece, SkinPush& push) {
     if (push.dish_mm > push.skin_mm / 2 && *push.strength_used <= 1) push.strength_used.reset();
 }
 
-std::optional<CheckResult> judge_push_dish(const CheckInput& input) {
-    if (!is_first(input)) return std::nullopt;
+namespace {
+
+/// The push that comes nearest to its limit of dish among those whose limit is a share of the skin's clear width,
+/// or among the others; its row has neither basis nor remedy yet.
+const SkinPush* nearest_to_its_limit(const CheckInput& input, bool by_width, CheckResult& row) {
+    if (!is_first(input)) return nullptr;
     const SkinPush* worst = nullptr;
     for (const SkinPush& push : input.response.pushes)
-        if (push.dish_limit_mm && !push.clear_width_mm &&
+        if (push.dish_limit_mm && push.clear_width_mm.has_value() == by_width &&
             (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm))
             worst = &push;
-    if (!worst) return std::nullopt;
-    CheckResult row;
+    if (!worst) return nullptr;
     row.situation = words_for(*worst);
     row.demand = worst->dish_mm;
     row.capacity = *worst->dish_limit_mm;
     row.unit = "mm";
     row.at = worst->at;
     row.advice = true;
+    return worst;
+}
+
+} // namespace
+
+std::optional<CheckResult> judge_push_dish(const CheckInput& input) {
+    CheckResult row;
+    const SkinPush* worst = nearest_to_its_limit(input, false, row);
+    if (!worst) return std::nullopt;
     row.basis = said("{}; {}", size_words(*worst), worst->source);
     row.remedy = "leave the skin thicker, or leave a land in the recess";
     return row;
 }
 
 std::optional<CheckResult> judge_springy(const CheckInput& input) {
-    if (!is_first(input)) return std::nullopt;
-    const SkinPush* worst = nullptr;
-    for (const SkinPush& push : input.response.pushes)
-        if (push.clear_width_mm && push.dish_limit_mm &&
-            (!worst || push.dish_mm / *push.dish_limit_mm > worst->dish_mm / *worst->dish_limit_mm))
-            worst = &push;
-    if (!worst) return std::nullopt;
     CheckResult row;
-    row.situation = words_for(*worst);
-    row.demand = worst->dish_mm;
-    row.capacity = *worst->dish_limit_mm;
-    row.unit = "mm";
-    row.at = worst->at;
-    row.advice = true;
+    const SkinPush* worst = nearest_to_its_limit(input, true, row);
+    if (!worst) return std::nullopt;
     row.basis =
         said("clear width of {} / {}; {}; {}", amount(*worst->clear_width_mm, Unit::mm, significant(4)),
              number(*worst->clear_width_mm / *worst->dish_limit_mm), size_words(*worst), worst->source);

@@ -6,34 +6,38 @@
 
 namespace hollowtop {
 
-/// Greatest shear through the thickness in the plane that holds the grain (1-3).
-std::optional<CheckResult> judge_shear_through(const CheckInput& input) {
-    if (!input.allowables) return std::nullopt;
-    const Worst worst = worst_of(input.situation.stress,
-                                 [](const StressSample& sample) { return std::abs(sample.shear[0]); });
+namespace {
+
+/// Greatest shear through the thickness: `along` the grain 0, across it 1.
+CheckResult through(const CheckInput& input, std::size_t along, const materials::Allowable& allowable,
+                    const char* remedy) {
+    const Worst worst = worst_of(input.situation.stress, [along](const StressSample& sample) {
+        return std::abs(sample.shear[along]);
+    });
     CheckResult row;
     row.demand = worst.value;
-    row.capacity = input.allowables->shear.value;
+    row.capacity = allowable.value;
     row.unit = "MPa";
     row.at = worst.sample.at;
-    row.basis = input.allowables->shear.basis;
-    row.remedy = "leave full thickness at the supports, or spread the load there";
+    row.basis = allowable.basis;
+    row.remedy = remedy;
     return row;
 }
 
-/// Greatest shear through the thickness across the grain (2-3): the fibres roll over one another.
+} // namespace
+
+/// In the plane that holds the grain (1-3).
+std::optional<CheckResult> judge_shear_through(const CheckInput& input) {
+    if (!input.allowables) return std::nullopt;
+    return through(input, 0, input.allowables->shear,
+                   "leave full thickness at the supports, or spread the load there");
+}
+
+/// Across the grain (2-3): the fibres roll over one another.
 std::optional<CheckResult> judge_rolling_shear(const CheckInput& input) {
     if (!input.allowables) return std::nullopt;
-    const Worst worst = worst_of(input.situation.stress,
-                                 [](const StressSample& sample) { return std::abs(sample.shear[1]); });
-    CheckResult row;
-    row.demand = worst.value;
-    row.capacity = input.allowables->rolling_shear.value;
-    row.unit = "MPa";
-    row.at = worst.sample.at;
-    row.basis = input.allowables->rolling_shear.basis;
-    row.remedy = "leave the skin thicker at the long walls of the recess, or widen the rim";
-    return row;
+    return through(input, 1, input.allowables->rolling_shear,
+                   "leave the skin thicker at the long walls of the recess, or widen the rim");
 }
 
 /// Shear in the plane of the top at either face: the twist of a corner that hangs free.
