@@ -81,6 +81,7 @@ Table read_table(std::string file, std::string_view text) {
             broken(at_line(table.file, first_line), std::to_string(cells.size()) + " cells under " +
                                                         std::to_string(table.columns.size()) + " columns");
         std::vector<std::optional<double>> numbers;
+        numbers.reserve(cells.size());
         for (const std::string& cell : cells) numbers.push_back(as_number(cell));
         table.rows.push_back({first_line, std::move(cells), std::move(numbers)});
     }

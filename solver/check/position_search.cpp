@@ -279,6 +279,7 @@ std::vector<Point> PositionSearch::worth_a_situation() const {
         for (const TriedPosition& t : tried_.all())
             if (!t.tips && chosen.empty()) chosen.push_back(&t);
     std::vector<Point> places;
+    places.reserve(chosen.size());
     for (const TriedPosition* t : chosen) places.push_back(t->at);
     return places;
 }

@@ -45,7 +45,7 @@ std::span<const Check> table_of_checks();
 
 /// Does the check compare what is drawn with a rule (screws, room), rather than what loads do with what is
 /// borne? No mesh errs in it.
-bool is_of_geometry(std::string_view check);
+bool is_of_geometry(std::string_view name);
 
 /// Does the check judge this situation?
 bool applies(const Check& check, const SituationResponse& situation);

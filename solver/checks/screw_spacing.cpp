@@ -168,6 +168,7 @@ std::optional<CheckResult> judge_screw_spacing(const CheckInput& input) {
     const Surroundings around(input);
     ScrewUses own(input.piece), &uses = input.screw_uses ? *input.screw_uses : own;
     std::vector<Asks> asks;
+    asks.reserve(screws.size());
     for (const ScrewForce& screw : screws) asks.push_back(asks_of(input, uses, around, screw));
     const auto name = [&](const ScrewForce& screw) {
         return "\"" + input.piece.stiffeners[static_cast<std::size_t>(screw.stiffener)].name + "\"";

@@ -118,7 +118,7 @@ void add_walls(ThicknessField& field, const Loop& loop, const RecessPlan& recess
                   .straight = !piece.is_arc,
                   .across = nearest.outward};
         add_zone_edges(wall, field.cuts);
-        field.walls.push_back(std::move(wall));
+        field.walls.push_back(wall);
     }
 }
 

@@ -88,6 +88,7 @@ int factor_panel(double* a, long stride, int rows, int cols) {
     Triangle t;
     if (const int failed = factor_triangle(a, stride, cols, t); failed >= 0) return failed;
     for (int j = 0; j < cols; ++j)
+        // NOLINTNEXTLINE(clang-analyzer-core.uninitialized.Assign): factor_triangle fills it
         for (int i = j; i < cols; ++i) a[j * stride + i] = t.value[i * panel + j];
     alignas(64) RowBlock x[panel];
     for (int j = cols; j < t.cols; ++j) x[j].setZero();

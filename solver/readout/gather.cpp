@@ -146,7 +146,7 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
     for (size_t i = 0; i < solved.size(); ++i) {
         const SolvedSituation& s = solved[i];
         const bool is_design = s.plan.design_of >= 0;
-        const Movements movements = is_design ? Movements{} : std::move(readout.movements[i]);
+        const Movements movements = is_design ? Movements{} : readout.movements[i];
         SituationResponse& row =
             (is_design ? response.designs : response.situations)
                 .emplace_back(situation_response(piece, *model, s, movements, readings.walls,

@@ -289,6 +289,7 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
     const Model model = make_model(pushed, options);
     const std::vector<SolvedSituation> solved = solve_situations(pushed, model);
     std::vector<const SolvedSituation*> all;
+    all.reserve(solved.size());
     for (const SolvedSituation& s : solved) all.push_back(&s);
     const std::vector<TensionAcross> tension =
         tension_across_in(model.shell, TensionPoints(model.shell, model.line_ends), all);

@@ -61,8 +61,8 @@ class TensionPoints {
                     std::span<TensionAcross> sums) const;
     size_t form_of(const Shell& shell, const SectionRegion& place);
     void add_line(const Shell& shell, double low, double high, double at);
-    void add_whole(const Shell& shell, int cell, const SectionRegion& place, int n);
-    void add_cut(const Shell& shell, int cell, std::span<const QuadraturePoint> points);
+    void add_whole(const Shell& shell, int index, const SectionRegion& place, int n);
+    void add_cut(const Shell& shell, int index, std::span<const QuadraturePoint> points);
 
     std::vector<Form> forms_{};
     std::vector<Block> blocks_{};
