@@ -19,7 +19,7 @@
 namespace hollowtop::cli {
 
 /// `bracket_fits`: something in brackets may be put behind it.
-std::string in_inches(const Amounts& amounts, bool bracket_fits);
+std::string in_inches(const Amounts& given, bool bracket_fits);
 
 std::string in_words(const Message& message, Units units);
 std::vector<std::string> in_words(const std::vector<Message>& messages, Units units);
