@@ -24,7 +24,7 @@ std::vector<Readout> read_together(std::span<Checking* const> checks) {
 /// The rest of a check that is alone with its models.
 CheckOutcome go_on(Checking& check) {
     for (;;) {
-        check.connection();
+        check.connect();
         std::vector<double> answered;
         check.append_columns(answered);
         check.high().factor->solve(answered, check.n_columns());
@@ -151,7 +151,7 @@ std::vector<CheckAttempt> check_pieces(std::span<const Piece> asked, const Check
     for (size_t i = 0; i < asked.size(); ++i) {
         try {
             auto check = std::make_unique<Checking>(asked[i], options, kept);
-            check->connection();
+            check->connect();
             if (!waiting.is_on(check->high())) {
                 check->step_aside(); // those that wait may share its lower order, if not the higher
                 waiting.conclude(attempts);

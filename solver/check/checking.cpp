@@ -82,7 +82,7 @@ Checking::Checking(const Piece& asked, const CheckOptions& options, KeptWork& ke
     size_ = first_size(piece_, options);
 }
 
-void Checking::connection() {
+void Checking::connect() {
     report(0.1 + 0.7 * round_ / most_rounds);
     low_ = high_ = {}; // the models of the round before may be used again
     const auto model_of = [&](int order) {
@@ -97,11 +97,11 @@ void Checking::connection() {
         std::erase_if(plans, [](const SituationPlan& plan) {
             return plan.design_of >= 0;
         }); // tells of the mesh's error alone
-        low_connected_ = connection_situations(*low_.model, std::move(plans), *low_.pressing);
+        low_connected_ = connect_situations(*low_.model, std::move(plans), *low_.pressing);
         *low_.pressing = pressing_of(low_connected_);
     }
     high_ = model_of(high_order);
-    high_connected_ = connection_situations(piece_, high(), pressing_of(low_connected_));
+    high_connected_ = connect_situations(piece_, high(), pressing_of(low_connected_));
 }
 
 void Checking::step_aside() {

@@ -24,7 +24,7 @@ class Checking {
     /// Throws what check_piece does.
     Checking(const Piece& asked, const CheckOptions& options, KeptWork& kept);
     /// What every connection carries, on this mesh, in both orders.
-    void connection();
+    void connect();
     const Model& high() const { return *high_.model; }
     /// Nodal forces of the connections in the higher order, one column a situation.
     void append_columns(std::vector<double>& columns) const {
@@ -42,7 +42,7 @@ class Checking {
     void finish(std::span<double> answered, std::optional<double> residual_of_many = std::nullopt);
     const std::vector<SolvedSituation>& solved() const { return solved_; }
     const ModelUse& high_use() const { return high_; }
-    /// Takes the stresses read. Says whether a finer mesh is needed, and if so has chosen it: connection()
+    /// Takes the stresses read. Says whether a finer mesh is needed, and if so has chosen it: connect()
     /// comes again.
     bool weigh(Readout readout);
     /// The result of what was solved last.

@@ -16,14 +16,10 @@ std::optional<CheckResult> judge_bending_along(const CheckInput& input) {
     const auto along = [](const std::array<double, 3>& face) { return std::abs(face[0]); };
     const Worst worst = worst_of(input.situation.stress,
                                  [&](const StressSample& sample) { return greater_face(sample, along); });
-    CheckResult row;
-    row.demand = worst.value;
-    row.capacity = input.allowables->bending_along.value;
-    row.unit = "MPa";
-    row.at = worst.sample.at;
-    row.basis = said("{}; {}", face_word(worst.sample, along), input.allowables->bending_along.basis);
-    row.remedy = "leave the skin thicker there, add a stiffener along the grain, or move the supports closer";
-    return row;
+    return row_of_stress(
+        worst, input.allowables->bending_along,
+        said("{}; {}", face_word(worst.sample, along), input.allowables->bending_along.basis),
+        "leave the skin thicker there, add a stiffener along the grain, or move the supports closer");
 }
 
 namespace {

@@ -12,6 +12,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace hollowtop {
@@ -77,6 +78,19 @@ void fill_strength_used(const Piece& piece, SkinPush& push);
 /// `tension_across` is the strength there.
 double norris_utilisation(const std::array<double, 3>& stress, const materials::AllowableStresses& allowables,
                           double tension_across);
+
+/// The row of the worst stress against what is allowed of it, MPa.
+inline CheckResult row_of_stress(const Worst& worst, const materials::Allowable& allowable, Message basis,
+                                 Message remedy) {
+    CheckResult row;
+    row.demand = worst.value;
+    row.capacity = allowable.value;
+    row.unit = "MPa";
+    row.at = worst.sample.at;
+    row.basis = std::move(basis);
+    row.remedy = std::move(remedy);
+    return row;
+}
 
 /// A metric of both faces: the greater of the two.
 template <class Metric> double greater_face(const StressSample& sample, const Metric& metric) {

@@ -14,14 +14,7 @@ CheckResult through(const CheckInput& input, std::size_t along, const materials:
     const Worst worst = worst_of(input.situation.stress, [along](const StressSample& sample) {
         return std::abs(sample.shear[along]);
     });
-    CheckResult row;
-    row.demand = worst.value;
-    row.capacity = allowable.value;
-    row.unit = "MPa";
-    row.at = worst.sample.at;
-    row.basis = allowable.basis;
-    row.remedy = remedy;
-    return row;
+    return row_of_stress(worst, allowable, allowable.basis, remedy);
 }
 
 } // namespace
@@ -46,15 +39,11 @@ std::optional<CheckResult> judge_shear_in_plane(const CheckInput& input) {
     const auto in_plane = [](const std::array<double, 3>& face) { return std::abs(face[2]); };
     const Worst worst = worst_of(input.situation.stress,
                                  [&](const StressSample& sample) { return greater_face(sample, in_plane); });
-    CheckResult row;
-    row.demand = worst.value;
-    row.capacity = input.allowables->shear.value;
-    row.unit = "MPa";
-    row.at = worst.sample.at;
-    row.basis = said("{}; {}", face_word(worst.sample, in_plane), input.allowables->shear.basis);
-    row.remedy = "leave the skin thicker near the corners of the recess, or move the supports towards the "
-                 "top's corners";
-    return row;
+    return row_of_stress(
+        worst, input.allowables->shear,
+        said("{}; {}", face_word(worst.sample, in_plane), input.allowables->shear.basis),
+        "leave the skin thicker near the corners of the recess, or move the supports towards "
+        "the top's corners");
 }
 
 } // namespace hollowtop

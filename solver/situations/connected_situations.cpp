@@ -111,8 +111,8 @@ std::vector<std::vector<char>> pressing_of(std::span<const ConnectedSituation> c
     return pressing;
 }
 
-std::vector<ConnectedSituation> connection_situations(const Model& model, std::vector<SituationPlan> plans,
-                                                      std::span<const std::vector<char>> guessed) {
+std::vector<ConnectedSituation> connect_situations(const Model& model, std::vector<SituationPlan> plans,
+                                                   std::span<const std::vector<char>> guessed) {
     std::vector<ConnectedSituation> connected;
     std::vector<ContactSystem> contact_systems; // one a creep factor and slip
     std::vector<char> guess; // what pressed before presses again, mostly; at first the supports alone
@@ -139,9 +139,9 @@ std::vector<ConnectedSituation> connection_situations(const Model& model, std::v
     return connected;
 }
 
-std::vector<ConnectedSituation> connection_situations(const Piece& piece, const Model& model,
-                                                      std::span<const std::vector<char>> guessed) {
-    return connection_situations(model, plan_situations(piece, model), guessed);
+std::vector<ConnectedSituation> connect_situations(const Piece& piece, const Model& model,
+                                                   std::span<const std::vector<char>> guessed) {
+    return connect_situations(model, plan_situations(piece, model), guessed);
 }
 
 void append_connection_forces(const Model& model, std::span<const ConnectedSituation> connected,

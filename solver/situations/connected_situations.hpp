@@ -26,10 +26,10 @@ std::vector<std::vector<char>> pressing_of(std::span<const ConnectedSituation> c
 /// and changes no number. Where what passes would tip the top, so much of it is set down as does not quite
 /// (SituationPlan::set_down). Throws Error(not_computable) where no support forces balance what stays, naming the
 /// line about which the top tips.
-std::vector<ConnectedSituation> connection_situations(const Model& model, std::vector<SituationPlan> plans,
-                                                      std::span<const std::vector<char>> guess = {});
-std::vector<ConnectedSituation> connection_situations(const Piece& piece, const Model& model,
-                                                      std::span<const std::vector<char>> guess = {});
+std::vector<ConnectedSituation> connect_situations(const Model& model, std::vector<SituationPlan> plans,
+                                                   std::span<const std::vector<char>> guess = {});
+std::vector<ConnectedSituation> connect_situations(const Piece& piece, const Model& model,
+                                                   std::span<const std::vector<char>> guess = {});
 
 /// Nodal forces of the connections on the top, N and N mm, one column of Factor::n_dofs() a situation.
 std::vector<double> connection_forces_of(const Model& model, std::span<const ConnectedSituation> connected);

@@ -193,7 +193,7 @@ std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<C
 }
 
 std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model) {
-    std::vector<ConnectedSituation> connected = connection_situations(piece, model);
+    std::vector<ConnectedSituation> connected = connect_situations(piece, model);
     std::vector<double> answered = connection_forces_of(model, connected);
     model.factor->solve(answered, static_cast<int>(connected.size()));
     add_moved_by_loads(model, connected, answered);

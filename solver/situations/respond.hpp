@@ -36,7 +36,7 @@ struct SolvedSituation {
 /// top tips; or where residual or the last correction of the movements stays above 1e-5.
 std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
 
-/// The last step, for whoever has many models to solve: connection_situations, connection_forces_of, Factor::solve
+/// The last step, for whoever has many models to solve: connect_situations, connection_forces_of, Factor::solve
 /// and add_moved_by_loads come before it. `answered`: one column of Factor::n_dofs() a situation; what is in it is
 /// lost. `residual_of_many`: of a SumOfAnswers that these are in. Throws as solve_situations.
 std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<ConnectedSituation> connected,

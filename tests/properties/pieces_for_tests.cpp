@@ -226,7 +226,7 @@ Answer answer_of(const Piece& piece, const ModelOptions& options, int n_frequenc
 MeshError error_between(const Piece& piece, const Answer& low, const Answer& high) {
     const Readings readings = readings_of(high.model->shell);
     OutputReader output_points;
-    return mesh_error(*low.model, connection_situations(piece, *low.model), output_points,
+    return mesh_error(*low.model, connect_situations(piece, *low.model), output_points,
                       {.model = *high.model,
                        .solved = high.solved,
                        .readings = readings,

@@ -25,7 +25,7 @@ struct Solved {
 Solved solve(const Piece& piece, const ModelOptions& options = coarse()) {
     auto model = std::make_shared<const Model>(make_model(piece, options));
     Solved solved{.model = model,
-                  .connected = connection_situations(piece, *model),
+                  .connected = connect_situations(piece, *model),
                   .situations = solve_situations(piece, *model),
                   .readings = readings_of(model->shell)};
     return solved;

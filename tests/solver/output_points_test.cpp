@@ -39,7 +39,7 @@ TEST_CASE("what is read at single places is what the solved top has there", "[so
         piece.stiffeners.push_back(bar);
     }
     const Model model = make_model(piece, coarse());
-    const std::vector<ConnectedSituation> connected = connection_situations(piece, model);
+    const std::vector<ConnectedSituation> connected = connect_situations(piece, model);
     const std::vector<SolvedSituation> solved = solve_situations(piece, model);
     REQUIRE(connected.size() == 3);
     std::vector<OutputPoint> output_points;

@@ -161,7 +161,7 @@ TEST_CASE("one bad answer among many is seen in what is left of their sum", "[so
     piece.self_weight = true;
     const Model model = make_model(piece, coarse());
     REQUIRE(is_proved_at_once(model));
-    const std::vector<ConnectedSituation> connected = connection_situations(piece, model);
+    const std::vector<ConnectedSituation> connected = connect_situations(piece, model);
     std::vector<double> answered = connection_forces_of(model, connected);
     model.factor->solve(answered, static_cast<int>(connected.size()));
     add_moved_by_loads(model, connected, answered);
@@ -187,13 +187,13 @@ TEST_CASE("a guess of what presses changes no number", "[solver][respond]") {
     Piece piece = on_pads({{60, 60}, {940, 60}, {940, 540}, {60, 540}});
     piece.loads = {patch_of(900, {940, 300}, 60, 60), spread(0.001, Duration::long_term)};
     const Model model = make_model(piece, coarse());
-    const std::vector<ConnectedSituation> cold = connection_situations(piece, model);
+    const std::vector<ConnectedSituation> cold = connect_situations(piece, model);
     std::vector<std::vector<char>> good = pressing_of(cold), bad = good;
     for (std::vector<char>& row : bad)
         for (std::size_t i = 0; i < row.size(); i += 2) row[i] ^= 1;
     bad.back().pop_back(); // of another mesh: not taken
     for (const auto& guess : {good, bad}) {
-        const std::vector<ConnectedSituation> warm = connection_situations(piece, model, guess);
+        const std::vector<ConnectedSituation> warm = connect_situations(piece, model, guess);
         REQUIRE(warm.size() == cold.size());
         for (std::size_t s = 0; s < cold.size(); ++s) {
             CHECK(warm[s].answer.presses == cold[s].answer.presses);
