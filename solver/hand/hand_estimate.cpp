@@ -159,8 +159,8 @@ double turning(const HandPlan& plan, std::size_t strip, const std::vector<LoadBo
     return moment / (span / 2 * (EI * k * k * k * k + GJ * k * k));
 }
 
-/// Is the middle of the load off the span by more than its twentieth? An overhang bends about its support
-/// unevenly.
+/// Does a load that rests on a spot lie past a row of supports or over it (its middle within a twentieth of the
+/// span)? What bends there is the top about its support, and the wood under the load, which no beam tells.
 bool lies_past(const HandPlan& plan, const LoadBox& load) {
     constexpr double slack = 0.05;
     for (std::size_t strip = 0; strip < 2; ++strip) {
@@ -168,7 +168,7 @@ bool lies_past(const HandPlan& plan, const LoadBox& load) {
         if (!s.spans) continue;
         const double x = strip == 0 ? (load.from.x + load.to.x) / 2 : (load.from.y + load.to.y) / 2;
         const double span = s.rows[1].at - s.rows[0].at;
-        if (x < s.rows[0].at - slack * span || x > s.rows[1].at + slack * span) return true;
+        if (x < s.rows[0].at + slack * span || x > s.rows[1].at - slack * span) return true;
     }
     return false;
 }
@@ -202,7 +202,7 @@ HandAnswer sag_by_hand(const Piece& piece, const HandLoads& loads) {
     const std::vector<LoadBox> boxes = loads_of(piece, plan, loads);
     if (std::any_of(boxes.begin(), boxes.begin() + static_cast<std::ptrdiff_t>(loads.loads.size()),
                     [&](const LoadBox& load) { return lies_past(plan, load); }))
-        return {.sag = {}, .why_not = "a load past the supports"};
+        return {.sag = {}, .why_not = "a load over or past the supports"};
     std::array<Row, 2> moved{}, turned{};
     const std::array<double, 2> size{piece.top.length, piece.top.width};
     for (std::size_t strip = 0; strip < 2; ++strip) {

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/hand/hand_rows.hpp"
 
-#include "materials/digits.hpp"
 #include "solver/hand/hand_estimate.hpp"
 
 #include <algorithm>
@@ -46,14 +45,27 @@ std::vector<HandEstimate> estimates_by_hand(const Piece& piece, const std::vecto
 }
 
 void warn_of_disagreement(Result& result) {
-    using materials::digits;
+    std::vector<const HandEstimate*> rows;
     for (const HandEstimate& row : result.by_hand)
-        if (!row.agrees)
-            result.warnings.push_back(
-                said("Under \"{}\" the computed sag is {} times the {} of the estimate by hand, where {} to "
-                     "{} is expected: look over the drawing, and trust neither before you know why.",
-                     row.situation, number(*row.computed_over_hand), amount(*row.sag_mm, Unit::mm),
-                     number(least_over_hand), number(most_over_hand)));
+        if (row.computed_over_hand) rows.push_back(&row);
+    if (rows.empty()) return;
+    const auto middle = rows.begin() + static_cast<std::ptrdiff_t>(rows.size() / 2);
+    std::nth_element(rows.begin(), middle, rows.end(), [](const HandEstimate* a, const HandEstimate* b) {
+        return *a->computed_over_hand < *b->computed_over_hand;
+    });
+    const HandEstimate& row = **middle;
+    if (row.agrees) return;
+    const bool is_softer = *row.computed_over_hand > 1;
+    const char* look_first = is_softer ? "a size, a support or a stiffener" : "a size, a load or the wood";
+    const char* because =
+        is_softer ? "knows nothing of what bends between them" : "leaves out how a plate spreads a load";
+    result.warnings.push_back(
+        said("Under \"{}\" the computed sag is {} times the {} of the estimate by hand, where {} to {} is "
+             "expected. Look first whether {} is not as you meant it: both would then be wrong. If all is as "
+             "meant, go by the computed sag: the estimate sees two beams and no plate, and {}.",
+             row.situation, number(*row.computed_over_hand, significant(2)), amount(*row.sag_mm, Unit::mm),
+             number(least_over_hand, significant(2)), number(most_over_hand, significant(2)), look_first,
+             because));
 }
 
 } // namespace hollowtop

@@ -50,7 +50,8 @@ double held_by(double D, double span, double length, double G, double thickness,
     return held;
 }
 
-/// Recesses that stand in a row, ribs between them.
+/// Recesses that stand in a row, ribs between them that are narrower than the rims: a rib as wide as they are
+/// holds the skin as well as they do.
 std::vector<Rectangle> rows_of(const Piece& piece) {
     std::vector<Rectangle> rows;
     for (const Recess& recess : piece.recesses)
@@ -61,10 +62,14 @@ std::vector<Rectangle> rows_of(const Piece& piece) {
             for (std::size_t j = i + 1; j < rows.size() && !merged; ++j) {
                 Rectangle &a = rows[i], &b = rows[j];
                 const double slack = 0.1;
+                const double rib_x = std::max(a.x0, b.x0) - std::min(a.x1, b.x1),
+                             rib_y = std::max(a.y0, b.y0) - std::min(a.y1, b.y1),
+                             rim_x = std::min(std::min(a.x0, b.x0), piece.top.length - std::max(a.x1, b.x1)),
+                             rim_y = std::min(std::min(a.y0, b.y0), piece.top.width - std::max(a.y1, b.y1));
                 const bool along = std::abs(a.y0 - b.y0) + std::abs(a.y1 - b.y1) < slack * (a.y1 - a.y0) &&
-                                   std::max(a.x0, b.x0) - std::min(a.x1, b.x1) < (a.y1 - a.y0);
+                                   rib_x < std::min(a.y1 - a.y0, rim_x);
                 const bool above = std::abs(a.x0 - b.x0) + std::abs(a.x1 - b.x1) < slack * (a.x1 - a.x0) &&
-                                   std::max(a.y0, b.y0) - std::min(a.y1, b.y1) < (a.x1 - a.x0);
+                                   rib_y < std::min(a.x1 - a.x0, rim_y);
                 if (!along && !above) continue;
                 a = {std::min(a.x0, b.x0), std::max(a.x1, b.x1), std::min(a.y0, b.y0), std::max(a.y1, b.y1)};
                 rows.erase(rows.begin() + static_cast<std::ptrdiff_t>(j));

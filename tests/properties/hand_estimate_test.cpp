@@ -120,7 +120,25 @@ TEST_CASE("the shell lies within the stated spread of the estimate by hand, on r
         }
         const int n_before = static_cast<int>(answer.model->loads.size() - piece.loads.size());
         bool any = false;
-        for (const HandEstimate& row : estimates_by_hand(piece, plans, n_before, result)) {
+        result.by_hand = estimates_by_hand(piece, plans, n_before, result);
+        const bool has_any = std::any_of(result.by_hand.begin(), result.by_hand.end(),
+                                         [](const HandEstimate& row) { return row.computed_over_hand; });
+        warn_of_disagreement(result);
+        CHECK(result.warnings.empty());
+        for (const double wrong : {0.5, 2.0}) { // in one of the two theories
+            if (!has_any || !piece.stiffeners.empty()) continue;
+            Piece other = piece;
+            Elastic elastic = elastic_of(piece);
+            for (double* modulus : {&elastic.E1, &elastic.E2, &elastic.G12, &elastic.G13, &elastic.G23})
+                *modulus *= wrong;
+            other.top.elastic = elastic;
+            Result apart = result;
+            apart.by_hand = estimates_by_hand(other, plans, n_before, result);
+            warn_of_disagreement(apart);
+            INFO("seed " << seed << ", moduli by hand times " << wrong);
+            CHECK(apart.warnings.size() == 1);
+        }
+        for (const HandEstimate& row : result.by_hand) {
             if (!row.computed_over_hand) continue;
             any = true;
             INFO("seed " << seed << ", " << in_own_units(row.situation) << ": " << *row.computed_over_hand);

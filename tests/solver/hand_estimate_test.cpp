@@ -146,7 +146,10 @@ TEST_CASE("where it does not apply the estimate says so, and no number", "[solve
     other.supports = {edge({0, 0}, {0, 300}), edge({600, 0}, {600, 300})};
     other.loads = {patch_of(100, {900, 150}, 50, 50)};
     CHECK(sag_by_hand(other, {.loads = {0}, .own_weight = false, .creep_factor = 1}).why_not ==
-          "a load past the supports");
+          "a load over or past the supports");
+    other.loads = {patch_of(100, {590, 150}, 50, 50)}; // over the bearer
+    CHECK(sag_by_hand(other, {.loads = {0}, .own_weight = false, .creep_factor = 1}).why_not ==
+          "a load over or past the supports");
 }
 
 TEST_CASE("rows stand beside the situations, and what lies too far apart is warned of", "[solver][study]") {
