@@ -22,8 +22,9 @@ struct CheckInput {
     const Response& response;
     const SituationResponse& situation; ///< on a strength class, for checks of strength, a design situation
     PlaneStiffness plane;               ///< of the piece
-    std::optional<materials::AllowableStresses> allowables; ///< for this situation's duration and purpose
-    bool briefly = false;                                   ///< what costs time and is only told is left out
+    /// For this situation's duration and purpose; of whoever asks, for its sentences are long to copy.
+    const std::optional<materials::AllowableStresses>& allowables;
+    bool briefly = false;            ///< what costs time and is only told is left out
     ScrewUses* screw_uses = nullptr; ///< of the piece, kept from check to check; may be missing
 };
 

@@ -4,7 +4,6 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
 
 namespace hollowtop {
 
@@ -36,9 +35,11 @@ double greatest_movement(std::span<const double> dofs) {
 }
 
 std::vector<double> work_on_rigid(const Model& model, std::span<const double> nodal) {
-    std::vector<double> works;
-    for (const std::vector<double>& mode : model.rigid)
-        works.push_back(std::inner_product(mode.begin(), mode.end(), nodal.begin(), 0.0));
+    std::vector<double> works(model.rigid.size(), 0);
+    for (size_t i = 0; i < nodal.size(); ++i) {
+        if (nodal[i] == 0) continue; // of most loads nearly all are
+        for (size_t mode = 0; mode < works.size(); ++mode) works[mode] += model.rigid[mode][i] * nodal[i];
+    }
     return works;
 }
 

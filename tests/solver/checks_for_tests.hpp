@@ -10,7 +10,9 @@
 
 #include <deque>
 #include <functional>
+#include <list>
 #include <memory>
+#include <optional>
 #include <string>
 #include <utility>
 
@@ -69,11 +71,13 @@ inline Response response_of(SituationResponse one) {
 /// The first situation as a check is handed it.
 inline CheckInput input_of(const Piece& piece, const Response& response) {
     const SituationResponse& first = response.situations.front();
+    static std::list<std::optional<materials::AllowableStresses>> kept; // an input only refers to them
+    kept.push_back(allowables_of(piece, first.duration));
     return {.piece = piece,
             .response = response,
             .situation = first,
             .plane = plane_of(piece),
-            .allowables = allowables_of(piece, first.duration)};
+            .allowables = kept.back()};
 }
 
 } // namespace hollowtop
