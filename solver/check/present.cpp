@@ -5,6 +5,7 @@
 #include "solver/capacity/in_recess.hpp"
 #include "solver/check/fill_result.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/piece/plausible.hpp"
 #include "solver/piece/use_loads.hpp"
 #include "solver/piece/version.hpp"
 #include "solver/readout/sag_in_time.hpp"
@@ -30,6 +31,18 @@ void fill_sag_in_time(const Piece& piece, const Response& response, Result& resu
         result.warnings.push_back("Sag after " + materials::digits(asked_years) +
                                   " years is not told: of creep past " + materials::digits(creep_life_years) +
                                   " years nothing is known here.");
+}
+
+/// The theory is one of small movements; and what sags by more than its thickness was hardly meant.
+void warn_of_great_sag(const Piece& piece, Result& result) {
+    const SituationResult* most = nullptr;
+    for (const SituationResult& s : result.situations)
+        if (!most || s.sag_mm > most->sag_mm) most = &s;
+    if (!most || !(most->sag_mm > piece.top.thickness)) return;
+    result.warnings.push_back(
+        said("Under \"{}\" the top sags by {}, more than it is thick ({}): the theory does not "
+             "reach so far, and a size, a unit or a load may be other than meant.",
+             most->name, amount(most->sag_mm, Unit::mm), amount(piece.top.thickness, Unit::mm)));
 }
 
 /// The error of the mesh is that of every row found on it.
@@ -63,6 +76,8 @@ Result present(const Checked& checked, const MeshReport& mesh) {
     append(result.assumptions, assumptions_in_recesses(piece));
     append(result.warnings, warnings_in_recesses(piece));
     append(result.assumptions, told_of_use(checked.asked));
+    append(result.warnings, doubts_of(checked.asked));
+    warn_of_great_sag(piece, result);
     warn_of_mesh(piece, result);
     tell_of_loads(piece, checked.model, result);
     tell_of_hanging(piece, result);
