@@ -324,14 +324,23 @@ void judge(const Piece& piece, const Response& response, Result& result, bool br
             result.checks.push_back(std::move(*row));
         }
     }
+    const SituationResponse* deepest = nullptr;
+    int others = -1;
     for (const SituationResponse& situation : response.situations) {
         if (!dishes_too_far(situation)) continue;
         dishes = true;
-        result.warnings.push_back(said(
-            "{}: the skin dishes by {}, more than half its {}; the theory of small movements no longer holds "
-            "there, and no margin of a stress in that recess is given",
-            situation.name, amount(*situation.dish_mm, Unit::mm), amount(situation.dish_skin_mm, Unit::mm)));
+        ++others;
+        if (deepest == nullptr || *situation.dish_mm > *deepest->dish_mm) deepest = &situation;
     }
+    if (deepest != nullptr)
+        result.warnings.push_back(said("{}: the skin dishes by {}, more than half its {}{}; the theory of "
+                                       "small movements no longer holds "
+                                       "there, and no margin of a stress in that recess is given",
+                                       deepest->name, amount(*deepest->dish_mm, Unit::mm),
+                                       amount(deepest->dish_skin_mm, Unit::mm),
+                                       others > 1    ? said(", as in {} other situations", others)
+                                       : others == 1 ? Message(", as in another situation")
+                                                     : Message()));
     for (Message& told : told_of_uplift(piece, response)) result.warnings.push_back(std::move(told));
     for (const TippedPosition& place : response.tipped) {
         CheckResult row = tipped_row(piece, place);

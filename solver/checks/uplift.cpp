@@ -68,26 +68,34 @@ std::optional<CheckResult> judge_uplift(const CheckInput& input) {
 }
 
 std::vector<Message> told_of_uplift(const Piece& piece, const Response& response) {
-    std::vector<Message> told;
     const std::vector<SituationResponse>& judged =
         response.designs.empty() ? response.situations : response.designs;
     constexpr double worth_telling = 1; // N
+    std::vector<Message> names;
+    double most = 0; // of all
+    Message at, situation;
     for (std::size_t i = 0; i < piece.supports.size(); ++i) {
-        double most = 0;
-        std::optional<Message> situation;
-        for (const SituationResponse& s : judged)
-            if (i < s.supports.size() && s.supports[i].pull_N > most &&
-                !hold_of(piece, piece.supports[i], s.duration, s.judged_for)) {
-                most = s.supports[i].pull_N;
-                situation = s.name;
-            }
-        if (!situation || most < worth_telling) continue;
-        told.push_back(said(
-            "Not judged: nothing says what holds the top down at \"{}\", which pulls with up to {} under "
-            "\"{}\"; give \"hold_down\" as a force or as screws.",
-            piece.supports[i].name, amount(most, Unit::N), *situation));
+        double pull = 0;
+        for (const SituationResponse& s : judged) {
+            if (i >= s.supports.size() || hold_of(piece, piece.supports[i], s.duration, s.judged_for))
+                continue;
+            pull = std::max(pull, s.supports[i].pull_N);
+            if (s.supports[i].pull_N <= most) continue;
+            most = s.supports[i].pull_N;
+            at = piece.supports[i].name;
+            situation = s.name;
+        }
+        if (pull >= worth_telling) names.push_back(said("\"{}\"", piece.supports[i].name));
     }
-    return told;
+    if (names.empty()) return {};
+    if (names.size() == 1)
+        return {said("Not judged: nothing says what holds the top down at \"{}\", which pulls with up to {} "
+                     "under \"{}\"; give \"hold_down\" as a force or as screws.",
+                     at, amount(most, Unit::N), situation)};
+    return {
+        said("Not judged: nothing says what holds the top down at {}, of which \"{}\" pulls most, with up "
+             "to {} under \"{}\"; give \"hold_down\" as a force or as screws.",
+             joined(std::move(names), ", ", " and "), at, amount(most, Unit::N), situation)};
 }
 
 } // namespace hollowtop
