@@ -2,6 +2,7 @@
 #include "solver/check/checking.hpp"
 
 #include "materials/error.hpp"
+#include "solver/check/fill_result.hpp"
 #include "solver/check/present.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/numeric/threads.hpp"
@@ -184,6 +185,7 @@ CheckOutcome Checking::conclude() {
     Result result = present(checked, mesh_report());
     result.travels = std::move(worst_.travels);
     judge(piece_, response, result, options_.essentials || options_.no_advice, &kept_.allowables);
+    settle_travels(piece_, high(), solved_, result);
     finish_result(checked, result);
     CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = {}};
     if (options_.want_fields) outcome.fields = sample_fields(high(), solved_);

@@ -80,6 +80,30 @@ void fill_load_positions(const Piece& piece, const Model& model, const std::vect
                 place_of(piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before]);
 }
 
+void settle_travels(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved,
+                    Result& result) {
+    const size_t n_before = model.loads.size() - piece.loads.size();
+    for (Travel& travel : result.travels)
+        for (Travel::Field& field : travel.fields) {
+            const CheckResult* worst = nullptr;
+            Point at;
+            for (size_t s = 0; s < result.situations.size(); ++s) {
+                if (solved[s].plan.passing < static_cast<int>(n_before)) continue;
+                const Load& load = piece.loads[static_cast<size_t>(solved[s].plan.passing) - n_before];
+                if (load.name != travel.load || !load.found_at) continue;
+                for (const CheckResult& row : result.checks)
+                    if (row.check == field.check && row.situation == result.situations[s].name &&
+                        (worst == nullptr || row.utilisation > worst->utilisation)) {
+                        worst = &row;
+                        at = *load.found_at;
+                    }
+            }
+            if (worst == nullptr) continue;
+            field.worst_utilisation = worst->utilisation;
+            field.worst_at = at;
+        }
+}
+
 namespace {
 
 void assume_of_sheet(const Piece& piece, Result& result) {

@@ -20,6 +20,11 @@ void fill_situations(const Response& response, Result& result);
 void fill_load_positions(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved,
                          Result& result);
 
+/// Of each load that travels the worst of its situations, as the checks have it, in place of what the coarse mesh
+/// of the search said; after the checks.
+void settle_travels(const Piece& piece, const Model& model, const std::vector<SolvedSituation>& solved,
+                    Result& result);
+
 /// What was taken of the wood, of creep and of the supports.
 void fill_assumptions(const Piece& piece, const Model& model, Result& result);
 

@@ -143,10 +143,10 @@ Markup travels_part(const Sheet& sheet) {
                              used(travels[t].fields[k].worst_utilisation, key + "/worst"),
                              placed(sheet, travels[t].fields[k].worst_at, key + "/worst_at_mm")}});
         }
-        inner += para(words(
-            "It was set down in " + std::to_string(travels[t].n_places) +
-            " places, on a coarse mesh. The worst of them became situations of their own above, with the "
-            "numbers that count."));
+        inner += para(words("It was set down in " + std::to_string(travels[t].n_places) +
+                            " places, on a coarse mesh: so the pictures are drawn. The worst of them became "
+                            "situations of their "
+                            "own above, from which these numbers are."));
         inner += table("The worst place for each check that it brings near",
                        {{"for"},
                         {"used", true},
