@@ -177,20 +177,29 @@ Json skin_push(const SkinPush& p) {
 
 Json sag_in_time(const SagInTime& s) { return {{"years", number(s.years)}, {"sag_mm", number(s.sag_mm)}}; }
 
-Json remedy(const Remedy& c) {
-    Json out{{"kind", c.kind},
-             {"helps", c.helps},
-             {"utilisation", number(c.utilisation)},
-             {"mass_kg", number(c.mass_kg)},
-             {"governing_check", c.governing_check}};
-    if (c.kind == "section") {
-        out["section"] = c.section;
+/// What is changed, from where to where.
+Json changed(const Remedy& c) {
+    Json out{{"kind", c.kind}};
+    if (c.kind == "section" || c.kind == "wood") {
+        out[c.kind] = c.kind == "wood" ? c.wood : c.section;
         return out;
     }
-    const std::string unit = c.kind == "number" ? "" : c.kind == "loads" ? "_share" : "_mm";
+    const bool is_count =
+        c.kind == "number" || c.kind == "no_stiffener" || c.kind == "land" || c.kind == "hold_down";
+    const std::string unit = is_count ? "" : c.kind == "loads" ? "_share" : "_mm";
     out["from" + unit] = number(c.from);
     out["to" + unit] = number(c.to);
     if (c.kind == "number") out["section"] = c.section;
+    return out;
+}
+
+Json remedy(const Remedy& c) {
+    Json out = changed(c);
+    out["also"] = c.also.empty() ? Json(nullptr) : changed(c.also.front());
+    out["helps"] = c.helps;
+    out["utilisation"] = number(c.utilisation);
+    out["mass_kg"] = number(c.mass_kg);
+    out["governing_check"] = c.governing_check;
     return out;
 }
 
@@ -350,6 +359,9 @@ void fill(Json& out, const Result& result) {
     out["travels"] = list(result.travels, travel);
     out["sag_in_time"] = {{"basis", result.sag_in_time_basis},
                           {"rows", list(result.sag_in_time, sag_in_time)}};
+    out["solid_too"] = result.solid_too ? Json{{"governing_check", result.solid_too->governing_check},
+                                               {"utilisation", number(result.solid_too->utilisation)}}
+                                        : Json(nullptr);
     out["remedies"] = result.remedies ? list(*result.remedies, remedy) : Json(nullptr);
     out["by_hand"] = by_hand(result.by_hand);
     out["solid_equal"] = result.solid_equal ? solid_equal(*result.solid_equal) : Json(nullptr);

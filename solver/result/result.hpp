@@ -223,19 +223,29 @@ struct InRecess {
     std::optional<CoverResult> cover;
 };
 
-/// The least change of one kind, by itself, that lets a piece meet its limits (solver/variants/remedies.hpp).
+/// The least change of one kind that lets a piece meet its limits (solver/variants/remedies.hpp).
 struct Remedy {
-    std::string kind; ///< skin, rim, section, number, supports or loads
-    bool helps =
-        false; ///< met the limits in a full check; else what follows is of the change that came nearest
-    double
-        from = 0,
-        to =
-            0; ///< mm of the thinnest skin, of the narrowest rim, from the edge; stiffeners; share of the loads
-    std::string section{};  ///< of the stiffeners
+    /// skin, thickness, rim, land, screw_length, screw_diameter, screw_spacing, hold_down, pads, supports,
+    /// supports_across, section, number, no_stiffener, solid, wood or loads
+    std::string kind;
+    /// Met the limits in a full check; else what follows is of the change that came nearest.
+    bool helps = false;
+    /// mm of the thinnest skin, of the narrowest rim, of the screws, of the largest pad, from the edge, of the
+    /// solid top; lands; stiffeners; share of the loads.
+    double from = 0, to = 0;
+    std::string section{}; ///< of the stiffeners
+    std::string wood{};
+    int work = 0;           ///< how much it is beside its weight: 0 less routing, 9 another use
     double utilisation = 0; ///< of the check that then governs; 0 where no piece so changed can be computed
     double mass_kg = 0;
     std::string governing_check{};
+    std::vector<Remedy> also{}; ///< the other change, where only two together were found to help: one at most
+};
+
+/// The same top without its recesses, where that fails as well.
+struct SolidToo {
+    std::string governing_check;
+    double utilisation = 0;
 };
 
 struct Result {
@@ -259,6 +269,8 @@ struct Result {
     std::vector<Travel> travels;        ///< one a load that travels
     std::vector<SagInTime> sag_in_time; ///< empty where nothing stays
     Message sag_in_time_basis;
+    std::optional<SolidToo>
+        solid_too{}; ///< of a piece with recesses that fails, where remedies were looked for
     std::optional<std::vector<Remedy>> remedies; ///< of a piece that fails, where they were looked for
     std::vector<HandEstimate> by_hand; ///< one a situation; none where only the essentials are asked for
     std::optional<SolidEqual>

@@ -28,9 +28,7 @@ std::vector<const Recess*> named(const Piece& piece, const std::string& name) {
 }
 
 Rectangle box_of(const Recess& recess, const Top& top) {
-    if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) return rectangle->box;
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
-        return {rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
+    if (const auto box = straight_box_of(recess, top)) return *box;
     refuse("\"" + recess.name + "\" is a polygon, which has no one width",
            R"(draw it with "x" and "y", or with "rim")");
 }

@@ -10,6 +10,14 @@
 #include <limits>
 
 namespace hollowtop {
+
+std::optional<Rectangle> straight_box_of(const Recess& recess, const Top& top) {
+    if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) return rectangle->box;
+    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
+        return Rectangle{rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
+    return std::nullopt;
+}
+
 namespace {
 
 [[noreturn]] void refuse(std::string place, Message what, Message remedy) {
@@ -60,9 +68,7 @@ void move_across(Stiffener& bar, bool is_along_x, double to) {
 }
 
 Rectangle bounds_of(const Recess& recess, const Top& top) {
-    if (const auto* rectangle = std::get_if<RectangleShape>(&recess.shape)) return rectangle->box;
-    if (const auto* rim = std::get_if<RimShape>(&recess.shape))
-        return {rim->rim, top.length - rim->rim, rim->rim, top.width - rim->rim};
+    if (const auto box = straight_box_of(recess, top)) return *box;
     constexpr double far = std::numeric_limits<double>::max();
     Rectangle box{far, -far, far, -far};
     for (const Point& p : std::get<PolygonShape>(recess.shape).points)
@@ -70,9 +76,8 @@ Rectangle bounds_of(const Recess& recess, const Top& top) {
     return box;
 }
 
-/// What a bar lies under: its recess, or the top.
-Rectangle bay_of(const Stiffener& bar, const Piece& piece) {
-    const Point middle{(bar.from.x + bar.to.x) / 2, (bar.from.y + bar.to.y) / 2};
+/// What a bar with its middle there lies under: its recess, or the top.
+Rectangle bay_of(Point middle, const Piece& piece) {
     for (const Recess& recess : piece.recesses) {
         const Rectangle box = bounds_of(recess, piece.top);
         if (middle.x > box.x0 && middle.x < box.x1 && middle.y > box.y0 && middle.y < box.y1) return box;
@@ -121,11 +126,19 @@ void widen(Piece& piece, const std::string& name, double by) {
 }
 
 void set_number(Piece& piece, int number) {
-    if (piece.stiffeners.empty())
-        refuse("stiffeners", "there is none to be copied", R"(draw one in "stiffeners")");
-    const Stiffener like = piece.stiffeners.front();
+    if (number == 0) {
+        piece.stiffeners.clear();
+        return;
+    }
+    const auto first = piece.stiffeners.empty() ? first_stiffener(piece) : piece.stiffeners.front();
+    if (!first)
+        refuse("stiffeners",
+               "none is drawn to be copied, and none is put of itself where no screw has 4 diameters of wood "
+               "or a polygon is hollowed",
+               R"(draw one in "stiffeners")");
+    const Stiffener& like = *first;
     const bool is_along_x = along_x(like);
-    const Rectangle bay = bay_of(like, piece);
+    const Rectangle bay = bay_of({(like.from.x + like.to.x) / 2, (like.from.y + like.to.y) / 2}, piece);
     const double low = is_along_x ? bay.y0 : bay.x0, high = is_along_x ? bay.y1 : bay.x1;
     const bool first_is_low = (is_along_x ? like.from.y : like.from.x) <= (low + high) / 2;
     piece.stiffeners.clear();
@@ -137,6 +150,18 @@ void set_number(Piece& piece, int number) {
         if (share != 0.5 && (share < 0.5) != first_is_low) std::swap(bar.from, bar.to);
         piece.stiffeners.push_back(std::move(bar));
     }
+}
+
+void put_bar(Stiffener& bar, const Piece& piece, Way way, double at,
+             const std::optional<std::pair<double, double>>& ends) {
+    constexpr double clear = 25; // mm, to walls and edges
+    const bool is_along_x = way == Way::x;
+    const Point middle = is_along_x ? Point{piece.top.length / 2, at} : Point{at, piece.top.width / 2};
+    const Rectangle bay = bay_of(middle, piece);
+    const double from = ends ? ends->first : (is_along_x ? bay.x0 : bay.y0) + clear;
+    const double to = ends ? ends->second : (is_along_x ? bay.x1 : bay.y1) - clear;
+    bar.from = is_along_x ? Point{from, at} : Point{at, from};
+    bar.to = is_along_x ? Point{to, at} : Point{at, to};
 }
 
 void set_place(Piece& piece, const std::string& name, double place) {
@@ -213,6 +238,87 @@ void set_supports(Piece& piece, Way way, double from_the_edge) {
         found = true;
     }
     if (!found) refuse("supports", "there is no pad, bearer or rail to be moved", "");
+}
+
+void set_length(Piece& piece, double length) {
+    const double middle = piece.top.length / 2, by = length - piece.top.length;
+    const auto move = [&](double& x) { x += x > middle + 1e-9 ? by : x > middle - 1e-9 ? by / 2 : 0; };
+    const auto move_box = [&](Rectangle& box) { move(box.x0), move(box.x1); };
+    const auto move_points = [&](std::vector<Point>& points) {
+        for (Point& p : points) move(p.x);
+    };
+    if (auto* ellipse = std::get_if<EllipseShape>(&piece.top.outline)) move_box(ellipse->box);
+    if (auto* rectangle = std::get_if<RectangleShape>(&piece.top.outline)) move_box(rectangle->box);
+    if (auto* polygon = std::get_if<PolygonShape>(&piece.top.outline)) move_points(polygon->points);
+    const auto move_shape = [&](auto& shape) {
+        if (auto* rectangle = std::get_if<RectangleShape>(&shape)) move_box(rectangle->box);
+        if (auto* polygon = std::get_if<PolygonShape>(&shape)) move_points(polygon->points);
+    };
+    for (Recess& recess : piece.recesses) {
+        move_shape(recess.shape);
+        for (Land& land : recess.lands) move_shape(land.shape);
+        for (Kept& kept : recess.holds)
+            if (kept.at) move(kept.at->x);
+    }
+    for (Stiffener& bar : piece.stiffeners) move(bar.from.x), move(bar.to.x);
+    for (Support& support : piece.supports)
+        std::visit(
+            [&](auto& kind) {
+                if constexpr (requires { kind.at; })
+                    move(kind.at.x);
+                else
+                    move(kind.from.x), move(kind.to.x);
+            },
+            support.kind);
+    for (Load& load : piece.loads) {
+        if (auto* area = std::get_if<AreaLoad>(&load.kind)) {
+            if (area->over) move_box(*area->over);
+        } else if (auto* patch = std::get_if<PatchLoad>(&load.kind)) {
+            move(patch->at.x);
+            if (patch->over) move_box(*patch->over);
+        } else if (auto* line = std::get_if<LineLoad>(&load.kind)) {
+            move(line->from.x), move(line->to.x);
+            if (line->over) move_box(*line->over);
+        } else if (auto* clamp = std::get_if<ClampLoad>(&load.kind)) {
+            const double before = clamp->at.x;
+            move(clamp->at.x);
+            clamp->hangs_at.x += clamp->at.x - before;
+        }
+    }
+    for (Point& probe : piece.probes) move(probe.x);
+    piece.top.length = length;
+}
+
+void set_lands(Piece& piece, const std::string& name, int number) {
+    constexpr double width = 40; // mm
+    each_recess(piece, name, [&](Recess& recess) {
+        if (std::holds_alternative<PolygonShape>(recess.shape)) refuse_polygon(recess);
+        const Rectangle box = bounds_of(recess, piece.top);
+        const bool across_x = box.x1 - box.x0 >= box.y1 - box.y0;
+        const double low = across_x ? box.x0 : box.y0, high = across_x ? box.x1 : box.y1;
+        recess.lands.clear();
+        for (int i = 1; i <= number; ++i) {
+            const double middle = low + (high - low) * i / (number + 1);
+            const Rectangle rib = across_x
+                                      ? Rectangle{middle - width / 2, middle + width / 2, box.y0, box.y1}
+                                      : Rectangle{box.x0, box.x1, middle - width / 2, middle + width / 2};
+            recess.lands.push_back({"rib " + std::to_string(i), RectangleShape{.box = rib}});
+        }
+    });
+}
+
+void set_hold_down(Piece& piece, bool holds) {
+    bool found = false;
+    for (Support& support : piece.supports) {
+        const auto set = [&](auto& kind) {
+            if constexpr (requires { kind.hold_down; }) {
+                kind.hold_down = holds;
+                found = true;
+            }
+        };
+        std::visit(set, support.kind);
+    }
+    if (!found) refuse("supports", "there is no pad, bearer or rail to hold the top down", "");
 }
 
 } // namespace hollowtop

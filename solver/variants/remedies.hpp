@@ -10,13 +10,17 @@
 
 namespace hollowtop {
 
-/// `failing` is the result of `piece` under `options`. Shallower recesses (in steps of 0.5 mm), a wider rim
-/// (10 mm), a larger section of the same kind, more stiffeners, feet moved along the longer side (10 mm),
-/// lighter loads (5 %). Each change that helps has met the limits in a full check, loads that travel sought
-/// anew; one step less did not. Kinds that the piece has nothing for are left out.
-/// `options.progress` is told the share of the kinds that are done. Empty where one check of the piece is so
-/// large that thirty of them would take minutes.
-std::optional<std::vector<Remedy>> remedies_for(const Piece& piece, const Result& failing,
-                                                const CheckOptions& options);
+struct Remedies {
+    /// Those that help first, the least work and the lightest first; then those that do not, the nearest first.
+    std::vector<Remedy> changes;
+    std::optional<SolidToo> solid_too; ///< the top fails without its recesses as well
+};
+
+/// `failing` is what a check of `piece` under `options` came to. What is tried, how far: levers.hpp. Of each kind the
+/// farthest step is judged first, on a mesh that is not refined; of those that pass, the ones that are the least
+/// work are brought back to the least step, which then meets the limits in a full check, loads that travel sought
+/// anew: three at most, of a piece whose check is long one. Where nothing helps by itself, two changes together are tried, those first that promise most.
+/// `options.progress` is told the share that is done.
+Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const CheckOptions& options);
 
 } // namespace hollowtop

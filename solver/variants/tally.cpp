@@ -45,10 +45,26 @@ void Tally::keep_dot(const StudyRow& row) {
     stride_ *= 2;
 }
 
-void Tally::add(std::uint64_t variant, const std::optional<StudyRow>& row) {
+std::vector<Impossible> Tally::impossible_because() const {
+    std::vector<Impossible> sorted = because_;
+    std::stable_sort(sorted.begin(), sorted.end(),
+                     [](const Impossible& a, const Impossible& b) { return a.count > b.count; });
+    return sorted;
+}
+
+void Tally::add(std::uint64_t variant, const std::optional<StudyRow>& row, const Message& why) {
     ++all_;
     if (!row) {
         ++impossible_;
+        constexpr std::size_t most_reasons = 100, most_named = 12;
+        auto known = std::find_if(because_.begin(), because_.end(),
+                                  [&](const Impossible& one) { return one.why == why; });
+        if (known == because_.end()) {
+            if (because_.size() == most_reasons) return;
+            known = because_.insert(because_.end(), {.why = why, .count = 0, .variants = {}});
+        }
+        ++known->count;
+        if (known->variants.size() < most_named) known->variants.push_back(variant);
         return;
     }
     keep_dot(*row);

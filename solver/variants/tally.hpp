@@ -2,6 +2,7 @@
 #pragma once
 /// \file  Variants counted and ranked as they come, none kept but those that will be shown.
 
+#include "materials/message.hpp"
 #include "solver/variants/row.hpp"
 
 #include <cstddef>
@@ -28,6 +29,13 @@ struct RankedVariant {
     StudyRow row;
 };
 
+/// Why some variants could not be made or computed.
+struct Impossible {
+    Message why;
+    std::size_t count = 0;
+    std::vector<std::uint64_t> variants; ///< the first of them
+};
+
 /// A variant as the chart shows it.
 struct Dot {
     double mass_kg = 0, sag_mm = 0;
@@ -37,12 +45,15 @@ struct Dot {
 class Tally {
   public:
     explicit Tally(TallyOptions options) : options_(options) {}
-    /// In the order of the variants. A row that is empty is one that could not be made or computed.
-    void add(std::uint64_t variant, const std::optional<StudyRow>& row);
+    /// In the order of the variants. A row that is empty is one that could not be made or computed; `why` says
+    /// so.
+    void add(std::uint64_t variant, const std::optional<StudyRow>& row, const Message& why = {});
 
     std::size_t all() const { return all_; }
     std::size_t passing() const { return passing_; }
     std::size_t impossible() const { return impossible_; }
+    /// Their reasons, the most frequent first; what is beyond a hundred different ones is not kept.
+    std::vector<Impossible> impossible_because() const;
     /// Those that pass (and are light enough), the best first.
     const std::vector<RankedVariant>& best() const { return best_; }
     /// Those that fail, the nearest to passing first.
@@ -65,6 +76,7 @@ class Tally {
     std::vector<RankedVariant> best_, nearest_, pareto_;
     std::map<std::string, std::size_t> governs_passing_, governs_failing_;
     std::vector<Dot> dots_;
+    std::vector<Impossible> because_;
 };
 
 } // namespace hollowtop

@@ -3,6 +3,7 @@
 
 #include "solver/piece/loop.hpp"
 #include "solver/vibration/frequencies.hpp"
+#include "tests/properties/dice.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -241,20 +242,6 @@ std::vector<double> numbers_of(const ProbeReading& probe) {
 }
 
 namespace {
-
-/// Draws that do not depend on the standard library's distributions.
-class Dice {
-  public:
-    explicit Dice(std::uint32_t seed) : random_(seed) {}
-    double between(double low, double high) {
-        return low + (high - low) * static_cast<double>(random_()) / 4294967296.0;
-    }
-    int up_to(int n) { return static_cast<int>(random_() % static_cast<std::uint32_t>(n)); } ///< 0 .. n-1
-    bool once_in(int n) { return up_to(n) == 0; }
-
-  private:
-    std::mt19937 random_;
-};
 
 /// A point inside the loop, `share` of the way from the middle to a corner of its box at most.
 Point inside_point(Dice& dice, const Loop& loop, double share) {

@@ -94,7 +94,15 @@ TEST_CASE("any number of stiffeners cuts the recess into bays of one width, mirr
     CHECK_THAT(one.stiffeners[0].from.y, WithinAbs(250, rounding));
     set_number(one, 0);
     CHECK(one.stiffeners.empty());
-    CHECK_THROWS_AS(set_number(one, 2), Error);
+    set_number(one, 2); // none is left to be copied: a usual angle
+    REQUIRE(one.stiffeners.size() == 2);
+    CHECK(one.stiffeners[0].section == "angle 30x30x3");
+    CHECK_THAT(one.stiffeners[0].from.y, WithinAbs(50 + 400.0 / 3, rounding));
+    CHECK_THAT(one.stiffeners[1].from.y, WithinAbs(50 + 800.0 / 3, rounding));
+    Piece thin = tray();
+    thin.stiffeners.clear();
+    thin.recesses.front().depth = thin.top.thickness - 10; // 4 diameters of the thinnest screw are 12 mm
+    CHECK_THROWS_AS(set_number(thin, 1), Error);
 }
 
 TEST_CASE("a bar under the rim is copied across the whole top", "[solver]") {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-// What would make a failing piece meet its limits: the least change of each kind, each by itself.
+// What would make a failing piece meet its limits: the least change of each kind, and of two where none is enough.
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/text/remedy_words.hpp"
 #include "cli/words/format.hpp"
 
 #include <algorithm>
@@ -16,12 +17,23 @@ std::string at_least_text(double mm, Units units) {
                           units);
 }
 
-const char* kind_words(const Remedy& change) {
+const char* change_heading(const Remedy& change) {
     if (change.kind == "skin") return "shallower recesses; thinnest skin left";
     if (change.kind == "rim") return "a wider rim all round; narrowest rim";
+    if (change.kind == "land") return "ribs of full thickness across each recess";
+    if (change.kind == "screw_length") return "other screws; their length";
+    if (change.kind == "thickness") return "a thicker board, its recesses as deep as drawn";
+    if (change.kind == "screw_diameter") return "thinner screws";
+    if (change.kind == "no_stiffener") return "no stiffeners";
+    if (change.kind == "supports_across") return "feet moved across the top; from its long sides";
+    if (change.kind == "screw_spacing") return "screws at another spacing";
+    if (change.kind == "hold_down") return "the top held down on every support";
+    if (change.kind == "pads") return "larger pads and bearers; the largest";
     if (change.kind == "section") return "a larger section for every stiffener";
     if (change.kind == "number") return "more stiffeners, evenly spaced";
     if (change.kind == "supports") return "feet moved along the top; from its ends";
+    if (change.kind == "solid") return "a solid top in its place; thickness";
+    if (change.kind == "wood") return "another wood";
     return "lighter loads; share of those asked for";
 }
 
@@ -39,17 +51,24 @@ struct FromTo {
     Markup from, to;
 };
 
-FromTo from_to(const Sheet& sheet, const Remedy& change, std::size_t i) {
-    const auto key = [&](const char* name) { return at_index("/remedies", i, name); };
+/// `where` is that change's place in the JSON.
+FromTo from_to(const Sheet& sheet, const Remedy& change, const std::string& where) {
+    const auto key = [&](const char* name) { return where + "/" + name; };
     const Units units = sheet.units();
     if (change.kind == "section") return {words(section_as_drawn(sheet.in.piece)), words(change.section)};
+    if (change.kind == "wood") return {words(sheet.in.piece.top.wood), words(change.wood)};
+    if (change.kind == "hold_down") return {words("no"), words("yes")};
+    if (change.kind == "land" || change.kind == "no_stiffener")
+        return {number(change.from, key("from"), fixed(change.from, 0)),
+                number(change.to, key("to"), fixed(change.to, 0))};
     if (change.kind == "number")
         return {number(change.from, key("from"), fixed(change.from, 0)),
                 number(change.to, key("to"), fixed(change.to, 0)) + words(" of " + change.section)};
     if (change.kind == "loads")
         return {number(change.from, key("from_share"), percent_text(100 * change.from)),
                 words("at most ") + number(change.to, key("to_share"), percent_text(100 * change.to))};
-    const bool must_reach = change.kind == "skin" || change.kind == "rim";
+    const bool must_reach =
+        change.kind == "skin" || change.kind == "rim" || change.kind == "solid" || change.kind == "pads";
     return {number(change.from, key("from_mm"), dimension_text(change.from, units)),
             number(change.to, key("to_mm"),
                    must_reach ? at_least_text(change.to, units) : dimension_text(change.to, units))};
@@ -60,11 +79,18 @@ TableRow remedy_row(const Sheet& sheet, std::size_t i) {
     const auto key = [&](const char* name) { return at_index("/remedies", i, name); };
     const Markup outcome = change.helps ? words("meets") : element("strong", words("not enough alone"));
     if (!(change.utilisation > 0)) // no piece so changed can be computed
-        return {{words(kind_words(change)), {}, {}, outcome, {}, {}, {}}};
-    const FromTo both = from_to(sheet, change, i);
-    return {{words(kind_words(change)), both.from, both.to, outcome,
-             massed(sheet, change.mass_kg, key("mass_kg")), words(change.governing_check),
-             used(change.utilisation, key("utilisation"))}};
+        return {{words(change_heading(change)), {}, {}, outcome, {}, {}, {}}};
+    const std::string where = at_index("/remedies", i, "kind"), here = where.substr(0, where.rfind('/'));
+    FromTo ends = from_to(sheet, change, here);
+    std::string heading = change_heading(change);
+    if (!change.also.empty()) {
+        const FromTo other = from_to(sheet, change.also.front(), here + "/also");
+        heading += std::string("; and ") + change_heading(change.also.front());
+        ends.from += words("; ") + other.from;
+        ends.to += words("; ") + other.to;
+    }
+    return {{words(heading), ends.from, ends.to, outcome, massed(sheet, change.mass_kg, key("mass_kg")),
+             words(change.governing_check), used(change.utilisation, key("utilisation"))}};
 }
 
 } // namespace
@@ -73,9 +99,7 @@ Markup remedies_part(const Sheet& sheet) {
     if (sheet.result().passes) return {};
     const Markup title = element("h3", words("What would make it meet the limits"));
     if (!sheet.in.trials) return title + para(words("Not sought, as was asked for (--quick)."));
-    if (!sheet.result().remedies)
-        return title + para(words("Not sought: one check of this piece is so large that trying dozens of "
-                                  "changes would take many minutes."));
+    if (!sheet.result().remedies) return title + para(words("Not sought."));
     const std::vector<Remedy>& all = *sheet.result().remedies;
     if (all.empty()) return title + para(words("This piece has nothing of what is varied to find out."));
     std::vector<std::size_t> order;
@@ -85,17 +109,21 @@ Markup remedies_part(const Sheet& sheet) {
     std::vector<TableRow> rows;
     for (const std::size_t i : order) rows.push_back(remedy_row(sheet, i));
     const Mass& mass = sheet.result().mass;
+    Markup first;
+    if (sheet.result().solid_too)
+        first = para(
+            words(solid_too_words(*sheet.result().solid_too, sheet.in.piece.top.thickness, sheet.units()) +
+                  ": solid too, " + sheet.result().solid_too->governing_check + " is at ") +
+            used(sheet.result().solid_too->utilisation, "/solid_too/utilisation") + words("."));
     const auto n_help = std::count_if(all.begin(), all.end(), [](const Remedy& r) { return r.helps; });
     Markup inner = para(
-        words(
-            n_help == 0
-                ? "None of these changes is enough by itself; two together may be. Each was checked in full. "
-                : "Any one of those that meet the limits is enough by itself: each is the least of its kind, "
-                  "and "
-                  "was checked in full. ") +
+        words(n_help == 0
+                  ? "None of these changes is enough, by itself or two together. "
+                  : "Any one of those that meet the limits is enough: each is the least of its kind, and was "
+                    "checked in full. ") +
         words("As drawn the whole weighs ") + massed(sheet, mass.total_kg, "/mass/total_kg") +
         words(", solid ") + massed(sheet, mass.solid_kg, "/mass/solid_kg") + words("."));
-    inner += table("One change at a time",
+    inner += table("What was tried",
                    {{"change"},
                     {"as drawn", true},
                     {"changed to", true},
@@ -104,7 +132,7 @@ Markup remedies_part(const Sheet& sheet) {
                     {"then governs"},
                     {"used", true}},
                    rows);
-    return title + inner;
+    return title + first + inner;
 }
 
 } // namespace hollowtop::cli
