@@ -245,9 +245,50 @@ const char* to_word(SectionKind kind) {
     throw Error(ErrorKind::not_computable, Fault{"", "no such kind of section", ""});
 }
 
+namespace {
+
+/// Letters of the standards before the sizes, as they are stamped on bars: the kind, and whether two sizes mean
+/// that both sides are alike.
+struct Stamp {
+    const char* letters;
+    const char* word;
+    bool may_be_even = false;
+};
+constexpr Stamp stamps[] = {{"l", "angle", true}, {"fl", "flat"},  {"u", "channel"},
+                            {"t", "tee"},         {"rhs", "tube"}, {"shs", "tube", true}};
+
+/// "L30x30x3", "L30x3", "SHS30x3", and the names that the table prints, as parse_section reads them; other texts
+/// stay as they are.
+std::string spelt_out(std::string_view text) {
+    const std::size_t end = std::min(text.find_first_of(" 0123456789"), text.size());
+    const std::string letters = plain_words(text.substr(0, end));
+    const auto stamp = std::find_if(std::begin(stamps), std::end(stamps),
+                                    [&](const Stamp& one) { return letters == one.letters; });
+    if (stamp == std::end(stamps)) return std::string(text);
+    const auto same = [](char a, char b) {
+        return std::tolower(static_cast<unsigned char>(a)) == std::tolower(static_cast<unsigned char>(b));
+    };
+    for (const SectionRow& row : tabulated_sections()) {
+        if (!std::equal(row.id.begin(), row.id.end(), text.begin(), text.end(), same)) continue;
+        const std::string known = text_of_section(row);
+        if (!known.empty()) return known;
+        if (row.kind.find("angle") != std::string::npos) // in inches: the table holds mm
+            return "angle " + digits(row.h, 6) + "x" + digits(row.b, 6) + "x" + digits(row.t, 6);
+    }
+    std::string sizes(text.substr(end));
+    const auto crosses =
+        std::count_if(sizes.begin(), sizes.end(), [](char c) { return c == 'x' || c == 'X'; });
+    if (stamp->may_be_even && crosses == 1) sizes = sizes.substr(0, sizes.find_first_of("xX")) + "x" + sizes;
+    return std::string(stamp->word) + " " + sizes;
+}
+
+} // namespace
+
 Section parse_section(std::string_view text) {
     const std::string whole(text);
     while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+    const std::string spelt = spelt_out(text);
+    text = spelt;
     const std::size_t word_end = std::min(text.find_first_of(" 0123456789"), text.size());
     const std::string word = plain_words(text.substr(0, word_end));
     const auto row = std::find_if(std::begin(kinds), std::end(kinds),

@@ -3,11 +3,13 @@
 
 #include "cli/words/quantity.hpp"
 #include "cli/words/words.hpp"
+#include "materials/names.hpp"
 
 #include <algorithm>
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <utility>
 
 namespace hollowtop::cli {
 namespace {
@@ -35,34 +37,34 @@ struct Cursor::Quantity {
     const char* name;
     const char* way; ///< how to write it
     double (*of_number)(double, Units);
-    double (*of_text)(std::string_view); ///< nullptr where only a number will do
-    double largest;                      ///< in home units; beyond it somebody slipped
+    double (*of_text)(std::string_view, Units); ///< nullptr where only a number will do
+    double largest;                             ///< in home units; beyond it somebody slipped
     const char* largest_in_words;
 };
 
 // clang-format off
 const Cursor::Quantity Cursor::length_kind{"a length", R"(write a number or a text like "42 mm" or "1-5/8 in")",
-    [](double n, Units u) { return Length::of_number(n, u).mm(); }, [](std::string_view t) { return Length::parse(t).mm(); },
+    [](double n, Units u) { return Length::of_number(n, u).mm(); }, [](std::string_view t, Units u) { return Length::parse(t, u).mm(); },
     1e5, "100 m"};
 const Cursor::Quantity Cursor::force_kind{"a force", R"(write a number or a text like "600 N", "80 kg" or "180 lb")",
-    [](double n, Units u) { return Force::of_number(n, u).N(); }, [](std::string_view t) { return Force::parse(t).N(); },
+    [](double n, Units u) { return Force::of_number(n, u).N(); }, [](std::string_view t, Units) { return Force::parse(t).N(); },
     1e7, "10 000 kN"};
 const Cursor::Quantity Cursor::pressure_kind{"a pressure", R"(write a number or a text like "1.5 kPa" or "30 psf")",
-    [](double n, Units u) { return Pressure::of_number(n, u).MPa(); }, [](std::string_view t) { return Pressure::parse(t).MPa(); },
+    [](double n, Units u) { return Pressure::of_number(n, u).MPa(); }, [](std::string_view t, Units) { return Pressure::parse(t).MPa(); },
     10, "10 MPa"};
 const Cursor::Quantity Cursor::celsius_kind{"a temperature", R"(write it like "18 C" or "64 F")",
     [](double n, Units u) { return Temperature::of_number(n, u).celsius(); },
-    [](std::string_view t) { return Temperature::parse(t).celsius(); }, 1000, "1000 C"};
+    [](std::string_view t, Units) { return Temperature::parse(t).celsius(); }, 1000, "1000 C"};
 const Cursor::Quantity Cursor::degree_kind{"an angle", "write a number of degrees",
-    [](double n, Units) { return n; }, parse_degrees, 1e4, "10 000"};
+    [](double n, Units) { return n; }, [](std::string_view t, Units) { return parse_degrees(t); }, 1e4, "10 000"};
 const Cursor::Quantity Cursor::percent_kind{"a percentage", "write a number of percent",
-    [](double n, Units) { return n; }, parse_percent, 1e4, "10 000"};
+    [](double n, Units) { return n; }, [](std::string_view t, Units) { return parse_percent(t); }, 1e4, "10 000"};
 const Cursor::Quantity Cursor::hertz_kind{"a frequency", R"(write a number or a text like "8 Hz")",
-    [](double n, Units) { return n; }, parse_hertz, 1e6, "1 000 000 Hz"};
+    [](double n, Units) { return n; }, [](std::string_view t, Units) { return parse_hertz(t); }, 1e6, "1 000 000 Hz"};
 const Cursor::Quantity Cursor::modulus_kind{"a stiffness of material", R"(write a number of MPa or a text like "9.8 GPa")",
-    [](double n, Units) { return n; }, parse_modulus_MPa, 1e7, "10 000 GPa"};
+    [](double n, Units) { return n; }, [](std::string_view t, Units) { return parse_modulus_MPa(t); }, 1e7, "10 000 GPa"};
 const Cursor::Quantity Cursor::density_kind{"a density", R"(write a number of kg/m3 or a text like "37 lb/ft3")",
-    [](double n, Units) { return n; }, parse_density_kg_m3, 1e5, "100 000 kg/m3"};
+    [](double n, Units) { return n; }, [](std::string_view t, Units) { return parse_density_kg_m3(t); }, 1e5, "100 000 kg/m3"};
 const Cursor::Quantity Cursor::plain_kind{"a number", "write a number without quotes",
     [](double n, Units) { return n; }, nullptr, 1e9, "1e9"};
 // clang-format on
@@ -133,7 +135,7 @@ std::optional<double> Cursor::quantity(const Quantity& kind) const {
     if (value_->kind == JsonValue::Kind::number) {
         result = kind.of_number(value_->number, units_);
     } else if (value_->kind == JsonValue::Kind::text && kind.of_text != nullptr) {
-        result = parsed([&] { return kind.of_text(value_->text); });
+        result = parsed([&] { return kind.of_text(value_->text, units_); });
     } else {
         fault(shown() + " is not " + kind.name, kind.way);
     }
@@ -226,12 +228,74 @@ bool Cursor::text(std::string_view key, std::string& out, Rule rule) const {
     return result.has_value();
 }
 
+namespace {
+
+/// What people call kinds of supports, loads and holes, and the word of the piece file; empty for others.
+std::string_view usual_word_for(std::string_view typed) {
+    static constexpr std::pair<std::string_view, std::string_view> other_names[] = {
+        {"leg", "pad"},
+        {"legs", "pad"},
+        {"foot", "pad"},
+        {"feet", "pad"},
+        {"post", "pad"},
+        {"batten", "bearer"},
+        {"cleat", "bearer"},
+        {"trestle", "bearer"},
+        {"cabinet", "bearer"},
+        {"apron", "rail"},
+        {"wall", "built_in"},
+        {"fixed", "held"},
+        {"pinned", "held"},
+        {"point", "patch"},
+        {"force", "patch"},
+        {"weight", "patch"},
+        {"person", "patch"},
+        {"pressure", "area"},
+        {"uniform", "area"},
+        {"distributed", "area"},
+        {"spread", "area"},
+        {"edge", "line"},
+        {"vise", "clamp"},
+        {"vice", "clamp"},
+        {"slot", "slotted"},
+        {"slots", "slotted"},
+        {"large", "oversize"},
+        {"oversized", "oversize"},
+        {"tight", "round"},
+        {"glued", "bonded"},
+        {"rect", "rectangle"},
+        {"box", "rectangle"},
+        {"circle", "ellipse"},
+        {"round", "ellipse"},
+        {"oval", "ellipse"},
+        {"points", "polygon"},
+        {"always", "permanent"},
+        {"short_term", "short"},
+        {"long_term", "long"},
+        {"instant", "instantaneous"},
+        {"quartersawn", "quarter"}};
+    const std::string plain = materials::plain_words(typed);
+    for (const auto& [other, word] : other_names)
+        if (plain == other) return word;
+    return {};
+}
+
+} // namespace
+
 std::optional<std::size_t> Cursor::as_word(std::span<const std::string_view> words) const {
     if (value_->kind == JsonValue::Kind::text) {
         const auto found = std::find(words.begin(), words.end(), value_->text);
         if (found != words.end()) return static_cast<std::size_t>(found - words.begin());
     }
-    fault(shown() + " is not known here", "write " + listed(words));
+    std::string near;
+    if (value_->kind == JsonValue::Kind::text) {
+        const std::string_view other = usual_word_for(value_->text);
+        near = std::find(words.begin(), words.end(), other) != words.end()
+                   ? "did you mean \"" + std::string(other) + "\"?"
+               : value_->text.size() > 2 ? did_you_mean(value_->text, words)
+                                         : std::string();
+    }
+    fault(shown() + " is not known here", (near.empty() ? "write " : near + " Write ") + listed(words));
     return std::nullopt;
 }
 

@@ -107,7 +107,7 @@ Piece load_piece(const std::string& file) {
     try {
         return piece_of_json(read_file(file));
     } catch (Error& error) {
-        error.file = file;
+        error.file = file == standard_input ? "standard input" : file;
         throw;
     }
 }

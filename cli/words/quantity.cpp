@@ -218,6 +218,19 @@ Length Length::parse(std::string_view text) {
     if (const auto mm = feet_and_inches(plain(text))) return Length(*mm);
     return Length(cli::parse(text, length_kind));
 }
+Length Length::parse(std::string_view text, Units units) {
+    const std::string plain_text = plain(text);
+    std::string_view rest = trimmed(plain_text);
+    const bool negative = take_sign(rest);
+    const auto number = take_number(rest);
+    const bool is_fraction = number && trimmed(rest).empty() && plain_text.find('/') != std::string::npos;
+    if (is_fraction && units == Units::inch) return from_inches(negative ? -*number : *number);
+    if (is_fraction)
+        refuse(in_quotes(text) + " has no unit", "fractions are of inches: write \"" +
+                                                     std::string(trimmed(plain_text)) +
+                                                     " in\", or a number of mm");
+    return parse(text);
+}
 double Length::inches() const { return mm_ / mm_per_inch; }
 
 Force Force::of_number(double number, Units units) {

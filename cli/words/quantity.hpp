@@ -26,6 +26,8 @@ class Length {
     static Length from_inches(double inches);
     static Length of_number(double number, Units units);
     static Length parse(std::string_view text);
+    /// In a file in inches "3/4" and "1-5/8" without a unit are inches.
+    static Length parse(std::string_view text, Units units);
     double mm() const { return mm_; }
     double inches() const;
 

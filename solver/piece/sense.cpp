@@ -51,7 +51,13 @@ void expect_on_top(const Plan& plan, Point from, Point to, const std::string& pl
 
 void expect_on_top(const Plan& plan, Point at, const std::string& place, FaultList& list) {
     if (!plan.outline || !reaches_out(at, at, *plan.outline)) return;
-    list.add(place, said("{} lies outside the outline", place_text(at)), "give a point on the top");
+    const Point turned{at.y, at.x};
+    list.add(place, said("{} lies outside the outline", place_text(at)),
+             reaches_out(turned, turned, *plan.outline)
+                 ? Message("give a point on the top")
+                 : said("give a point on the top; did x and y change places? They are written [x, y], and {} "
+                        "lies on it",
+                        place_text(turned)));
 }
 
 namespace {

@@ -123,12 +123,18 @@ struct SupportFaults {
     const std::string& place;
     FaultList& list;
 
-    void expect_within(const Trace& trace, const char* what) const {
+    /// `at`: its middle, where it has one: the same with x and y changed about may lie on the top.
+    void expect_within(const Trace& trace, const char* what, std::optional<Point> at = {}) const {
         if (!plan.outline) return;
         if (const auto outside = reaches_out(trace, *plan.outline)) {
-            list.add(place,
-                     said("reaches {} past the outline at {}", in_mm(outside->by), place_text(outside->at)),
-                     std::string("keep the whole ") + what + " on the top");
+            const bool is_turned = at && reaches_out(*at, *at, *plan.outline) &&
+                                   !reaches_out({at->y, at->x}, {at->y, at->x}, *plan.outline);
+            list.add(
+                place, said("reaches {} past the outline at {}", in_mm(outside->by), place_text(outside->at)),
+                is_turned
+                    ? said("keep the whole {} on the top; did x and y change places? They are written [x, y]",
+                           what)
+                    : said("keep the whole {} on the top", what));
         }
     }
     /// Screws up from below must end in the wood.
@@ -155,7 +161,7 @@ struct SupportFaults {
         expect_within(trace_of(RectangleShape{{pad.at.x - pad.size_x / 2, pad.at.x + pad.size_x / 2,
                                                pad.at.y - pad.size_y / 2, pad.at.y + pad.size_y / 2},
                                               0}),
-                      "pad");
+                      "pad", pad.at);
     }
     void operator()(const Bearer& bearer) const {
         expect_screws(bearer.held_by);
