@@ -36,10 +36,12 @@ class Parser {
         app_.allow_extras();
         for (std::size_t i = 0; i < command.options.size(); ++i) {
             const Option& option = command.options[i];
+            const std::string written =
+                *option.also == '\0' ? option.name : std::string(option.also) + "," + option.name;
             if (*option.value == '\0')
-                app_.add_flag(option.name)->disable_flag_override();
+                app_.add_flag(written)->disable_flag_override();
             else
-                app_.add_option(option.name, values_[i])
+                app_.add_option(written, values_[i])
                     ->multi_option_policy(option.repeats ? CLI::MultiOptionPolicy::Join
                                                          : CLI::MultiOptionPolicy::Throw);
         }

@@ -9,6 +9,7 @@
 #include "cli/json/result_json.hpp"
 #include "cli/read/piece_file.hpp"
 #include "cli/report/drawing/vtu.hpp"
+#include "cli/text/answer_text.hpp"
 #include "cli/text/check_text.hpp"
 #include "cli/text/progress.hpp"
 #include "cli/words/cautions.hpp"
@@ -28,10 +29,13 @@ constexpr Option fields_option{
     "--fields", "FILE.vtu",
     "write thickness, movement and face stresses in VTK's open XML format (one piece)"};
 constexpr Option sources_option{"--sources", "",
-                                "say where every limit comes from, not only the one that governs"};
-constexpr std::array<Option, 9> options{json_option,  fields_option,   sources_option,
-                                        units_option, mesh_option,     threads_option,
-                                        quiet_option, no_color_option, help_option};
+                                "say all, and where every limit comes from, not only the one that governs"};
+constexpr Option full_option{
+    "--full", "",
+    "say all: every check, supports, stiffeners, pushes, what was taken for granted, all cautions"};
+constexpr std::array<Option, 11> options{full_option,  json_option,     fields_option,  sources_option,
+                                         units_option, mesh_option,     threads_option, out_option,
+                                         quiet_option, no_color_option, help_option};
 
 struct Job {
     std::string file;
@@ -104,24 +108,28 @@ void compute(Job& job, const Settings& settings, bool want_fields) {
 /// A piece alone that fails is told what would help: dozens of checks more.
 void look_for_remedies(Job& job, const Settings& settings) {
     Result& result = job.outcome->result;
-    if (result.passes) return;
+    if (result.passes || (!settings.text_wanted() && settings.json_file.empty())) return; // nobody reads it
     Progress bar("what would help", settings.bar_wanted);
     CheckOptions check = settings.check;
     check.progress = [&](double share) { bar.show(share); };
-    result.remedies = remedies_for(job.piece, result, check);
+    Remedies found = remedies_for(job.piece, *job.outcome, check);
+    result.remedies = std::move(found.changes);
+    result.solid_too = std::move(found.solid_too);
 }
 
-Status run_one(Job& job, const Settings& settings, const TextStyle& style, const std::string& fields_file) {
+Status run_one(Job& job, const Settings& settings, const TextStyle& style, const std::string& fields_file,
+               bool full) {
     compute(job, settings, !fields_file.empty());
     look_for_remedies(job, settings);
     const Result& result = job.outcome->result;
     const std::string json = settings.json_file.empty() ? std::string() : to_json(result);
-    const std::string text =
-        settings.text_wanted() ? check_text(job.file, job.piece, result, style) : std::string();
+    const std::string text = !settings.text_wanted() ? std::string()
+                             : full                  ? check_text(job.file, job.piece, result, style)
+                                                     : answer_text(job.file, job.piece, result, style);
     if (!fields_file.empty() && job.outcome->fields)
         write_file(fields_file, fields_option.name, to_vtu(*job.outcome->fields));
     if (!settings.json_file.empty()) put_json(settings.json_file, json);
-    print(text);
+    put_text(settings, text);
     return result.passes ? Status::passes : Status::fails;
 }
 
@@ -148,7 +156,7 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings) {
     const bool all_computed = results.size() == jobs.size();
     // A list that lacks a piece would pass for the whole: it is not written.
     if (!settings.json_file.empty() && all_computed) put_json(settings.json_file, to_json(results));
-    if (settings.text_wanted()) print(summary_text(rows, settings.style(jobs.front().piece.units)));
+    put_text(settings, summary_text(rows, settings.style(jobs.front().piece.units)));
     if (!all_computed) return Status::not_computed;
     return all_pass ? Status::passes : Status::fails;
 }
@@ -161,7 +169,8 @@ Status run(const Given& given) {
     if (jobs.size() > 1) return run_many(jobs, settings);
     TextStyle style = settings.style(jobs.front().piece.units);
     style.all_sources = given.has(sources_option.name);
-    return run_one(jobs.front(), settings, style, fields_file);
+    return run_one(jobs.front(), settings, style, fields_file,
+                   given.has(full_option.name) || style.all_sources);
 }
 
 } // namespace

@@ -21,10 +21,11 @@ enum class Status {
 };
 
 struct Option {
-    const char* name;     ///< "--json"
-    const char* value;    ///< what follows it, "FILE"; "" for a switch
-    const char* text;     ///< one sentence for the help
-    bool repeats = false; ///< may be given several times
+    const char* name;      ///< "--json"
+    const char* value;     ///< what follows it, "FILE"; "" for a switch
+    const char* text;      ///< one sentence for the help
+    bool repeats = false;  ///< may be given several times
+    const char* also = ""; ///< a short way to write it, "-o"
 };
 
 /// What was typed after the command's name.

@@ -4,6 +4,7 @@
 //   2. where a run is gone on with, read what it has done
 //   3. judge variant by variant, each as fully as `check`; write each line as it is done
 //   4. rank, tell, draw
+#include "cli/commands/added_bar.hpp"
 #include "cli/commands/rows.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/commands/vary.hpp"
@@ -34,6 +35,7 @@ namespace {
 
 // clang-format off
 constexpr Option vary_option{"--vary", "KEY=VALUES", "what to vary, such as \"depth=16..26 step 2\"; may be given several times: every combination is judged", true};
+constexpr Option add_option{"--add", "STIFFENER", "a stiffener that the piece does not have, such as \"angle 30x30x3 at y=350 screws 4.5x15\"; may be given several times", true};
 constexpr Option sort_option{"--sort", "WISH", "lightest (where not given), stiffest or cheapest first"};
 constexpr Option under_option{"--under", "WEIGHT", "rank only what weighs no more, such as 30 (kg) or \"66 lb\""};
 constexpr Option price_option{"--price", "LIST", "prices of the stiffeners: \"metre=4, kilo=2.5, screw=0.1\""};
@@ -41,13 +43,13 @@ constexpr Option sample_option{"--sample", "N", "judge only N of the combination
 constexpr Option seed_option{"--seed", "NUMBER", "draw another sample (1 where not given)"};
 constexpr Option part_option{"--part", "I/N", "judge the I-th of N parts of the variants; the files of the parts join by plain concatenation"};
 constexpr Option rows_option{"--rows", "N", "length of the table (12 where not given)"};
-constexpr Option csv_option{"--csv", "FILE", "write every variant to FILE, a line each as it is done"};
+constexpr Option csv_option{"--csv", "FILE", "write every variant to FILE, a line each as it is done (- for standard output, in place of the text)"};
 constexpr Option lines_option{"--json", "FILE", "the same as JSON, an object a line (- for standard output, in place of the text)"};
 constexpr Option chart_option{"--svg", "FILE", "draw weight against sag"};
 constexpr Option resume_option{"--resume", "", "go on where the run that wrote the file of --csv was stopped"};
-constexpr std::array<Option, 18> options{vary_option, sort_option, under_option, price_option, sample_option, seed_option, part_option, rows_option,
+constexpr std::array<Option, 20> options{vary_option, add_option, sort_option, under_option, price_option, sample_option, seed_option, part_option, rows_option,
                                          csv_option, lines_option, chart_option, resume_option, units_option, mesh_option, threads_option,
-                                         quiet_option, no_color_option, help_option};
+                                         out_option, quiet_option, no_color_option, help_option};
 // clang-format on
 
 [[noreturn]] void refuse(const Option& option, std::string what, std::string remedy) {
@@ -222,7 +224,14 @@ Files files_of(const Given& given, const std::string& piece_file) {
     for (const auto& [option, file] : all) {
         if (!given.has(option->name)) continue;
         *file = given.options.at(option->name);
-        if (*file == "-" && option == &lines_option) continue;
+        if (*file == "-" && option != &chart_option) {
+            if (option == &csv_option && given.has(resume_option.name))
+                refuse(resume_option, "nothing was kept of what went to standard output",
+                       "give --csv a file");
+            if (option == &lines_option && files.csv == "-")
+                refuse(lines_option, "standard output is that of --csv", "give one of them a file");
+            continue;
+        }
         ensure_writable(*file, option->name);
         if (is_same_file(piece_file, *file))
             refuse(*option, in_quotes(*file) + " is the piece file itself", "name another file");
@@ -256,7 +265,7 @@ std::uint64_t take_up(const std::string& csv, const std::vector<std::string>& ax
             done->choices != labels_of(space, done->variant))
             refuse(resume_option, in_quotes(csv) + " was written for other choices",
                    "give the same piece and options as then, or another --csv");
-        tally.add(done->variant, done->row);
+        tally.add(done->variant, done->row, Message(done->problem));
         ++place;
         return true;
     });
@@ -265,7 +274,9 @@ std::uint64_t take_up(const std::string& csv, const std::vector<std::string>& ax
 
 Status run(const Given& given) {
     const std::string& piece_file = given.names.front();
-    const Piece piece = load_piece(piece_file);
+    Piece piece = load_piece(piece_file);
+    if (given.has(add_option.name))
+        for (const std::string& text : parted(given.options.at(add_option.name), '\n')) add_bar(piece, text);
     Given shared = given; // --json means another thing here
     shared.options.erase(lines_option.name);
     const Settings settings = settings_of(shared);
@@ -319,7 +330,7 @@ Status run(const Given& given) {
         if (one.result) line.row = row_of(*one.piece, *one.result, prices);
         if (csv) csv->put(csv_line(line));
         if (json) json->put(json_line(axes, line));
-        tally.add(variant, line.row);
+        tally.add(variant, line.row, one.problem);
         bar.show_time_left(static_cast<double>(one.index + 1) / static_cast<double>(count), before);
     });
     const bool stopped = done_before + done < count;
@@ -331,7 +342,8 @@ Status run(const Given& given) {
     const TextStyle style = settings.style(piece.units);
     if (!files.svg.empty())
         write_file(files.svg, chart_option.name, compare_chart(tally, piece.title, style.units));
-    if (!settings.quiet && files.json != "-") print(compare_text(piece_file, space, tally, story, style));
+    if (files.json != "-" && files.csv != "-")
+        put_text(settings, compare_text(piece_file, space, tally, story, style));
     if (stopped) {
         show("stopped after " + std::to_string(done_before + done) + " of " + std::to_string(count) +
              " variants" +
@@ -356,9 +368,11 @@ extern const Command compare_command{
             "limits, the stiffest under a weight, or the cheapest; those that no other beats in weight and "
             "sag both; and what stops the "
             "rest.\n"
-            "What can be varied: of the top wood, rings, moisture, thickness; of recesses depth, skin, rim; "
+            "What can be varied: of the top wood, rings, moisture, length, thickness; the use; of recesses "
+            "depth, skin, rim, lands; "
             "supports, supports_x, "
-            "supports_y (how far they stand from the edges); of stiffeners number, place, section, metal, "
+            "supports_y (how far they stand from the edges), hold_down; of stiffeners number, place, "
+            "section, metal, "
             "spacing, holes and screw "
             "(\"4.5x18\"). A name before a key speaks of one part: well.depth, front.section.\n"
             "A list is parted by commas; a range is LOW..HIGH with \"step S\" or \"in N\". Of sections also "

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // How deep, or how wide, may the recesses be?
+#include "cli/commands/added_bar.hpp"
 #include "cli/commands/rows.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
@@ -18,6 +19,7 @@
 
 #include <algorithm>
 #include <array>
+#include <sstream>
 
 namespace hollowtop::cli {
 namespace {
@@ -30,10 +32,15 @@ constexpr Option skin_option{"--least-skin", "LENGTH",
                              "look no deeper than leaves this skin (6 mm where not given)"};
 constexpr Option rim_option{"--least-rim", "LENGTH",
                             "look no wider than leaves this rim (30 mm where not given)"};
+constexpr Option add_option{
+    "--add", "STIFFENER",
+    "a stiffener that the piece does not have, such as \"angle 30x30x3 at y=350 screws "
+    "4.5x15\"; may be given several times",
+    true};
 constexpr Option chart_option{"--svg", "FILE", "draw how hard each check is used as the measure grows"};
-constexpr std::array<Option, 12> options{recess_option,  widest_option, skin_option,     rim_option,
-                                         json_option,    chart_option,  units_option,    mesh_option,
-                                         threads_option, quiet_option,  no_color_option, help_option};
+constexpr std::array<Option, 14> options{
+    add_option,   recess_option, widest_option,  skin_option, rim_option,   json_option,     chart_option,
+    units_option, mesh_option,   threads_option, out_option,  quiet_option, no_color_option, help_option};
 
 double least_of(const Given& given, const Option& option, double usual, Units units) {
     if (!given.has(option.name)) return usual;
@@ -59,7 +66,11 @@ std::string subject_of(const Piece& piece, const std::string& name) {
 
 Status run(const Given& given) {
     const std::string& file = given.names.front();
-    const Piece piece = load_piece(file);
+    Piece piece = load_piece(file);
+    if (given.has(add_option.name)) {
+        std::istringstream added(given.options.at(add_option.name));
+        for (std::string text; std::getline(added, text);) add_bar(piece, text);
+    }
     const Settings settings = settings_of(given);
     const std::string name =
         given.has(recess_option.name) ? given.options.at(recess_option.name) : std::string();
@@ -133,7 +144,7 @@ Status run(const Given& given) {
                         {.title = piece.title, .measure = widest ? "rim" : "depth", .shown = story.shown},
                         style.units));
     if (!settings.json_file.empty()) put_json(settings.json_file, deepest_json(piece.title, answer, story));
-    if (settings.text_wanted()) print(deepest_text(file, answer, story, style));
+    put_text(settings, deepest_text(file, answer, story, style));
     if (answer.stopped) {
         show("stopped before the answer was bracketed; what is told is what was seen so far");
         return Status::not_computed;

@@ -62,9 +62,10 @@ std::string command_help(const Command& command) {
     page.heading("Options");
     std::vector<Row> rows;
     for (const Option& option : command.options)
-        rows.push_back(
-            {{std::string(option.name) + (*option.value == '\0' ? "" : " ") + option.value, option.text},
-             Tone::plain});
+        rows.push_back({{(*option.also == '\0' ? "" : std::string(option.also) + ", ") + option.name +
+                             (*option.value == '\0' ? "" : " ") + option.value,
+                         option.text},
+                        Tone::plain});
     page.rows({{.heading = "", .widest = 26}, {.heading = "", .widest = 68}}, rows);
     page.blank();
     page.heading("Example");

@@ -22,8 +22,8 @@ namespace {
 constexpr Option difference_option{
     "--difference", "POINTS",
     "moisture of the top face above that of the underside, in points, for the cupping (1 where not given)"};
-constexpr std::array<Option, 7> options{json_option,  difference_option, units_option, threads_option,
-                                        quiet_option, no_color_option,   help_option};
+constexpr std::array<Option, 8> options{json_option, difference_option, units_option,    threads_option,
+                                        out_option,  quiet_option,      no_color_option, help_option};
 
 double difference_of(const Given& given) {
     if (!given.has(difference_option.name)) return SeasonOptions{}.face_difference_percent;
@@ -65,7 +65,7 @@ Status run(const Given& given) {
     const std::vector<Message> all_cautions = cautions_of(piece);
     if (!settings.json_file.empty()) put_json(settings.json_file, to_json(piece, seasons, all_cautions));
     if (settings.text_wanted())
-        print(seasons_text(file, piece, seasons, all_cautions, settings.style(piece.units)));
+        put_text(settings, seasons_text(file, piece, seasons, all_cautions, settings.style(piece.units)));
     return seasons.passes ? Status::passes : Status::fails;
 }
 

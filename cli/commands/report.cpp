@@ -35,9 +35,10 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr Option out_option{"--out", "FILE",
-                            "write the page to FILE (where not given: the piece's name with .html, in this "
-                            "folder; - for standard output)"};
+constexpr Option page_option{"--out", "FILE",
+                             "write the page to FILE (where not given: the piece's name with .html, in this "
+                             "folder; - for standard output)",
+                             false, "-o"};
 constexpr Option date_option{
     "--date", "TEXT",
     "the date to print on it (where not given: none, so that two runs give the same bytes)"};
@@ -54,7 +55,7 @@ constexpr Option quick_option{
     "--quick", "",
     "leave out what takes further checks of the piece: what changes the verdict first, "
     "the band of the sag, the readings of the proof test, what would help a piece that fails"};
-constexpr std::array<Option, 12> options{out_option,      date_option,    cutter_option, compare_option,
+constexpr std::array<Option, 12> options{page_option,     date_option,    cutter_option, compare_option,
                                          pictures_option, quick_option,   json_option,   units_option,
                                          mesh_option,     threads_option, quiet_option,  help_option};
 
@@ -67,8 +68,11 @@ constexpr std::array<std::string_view, 8> quick_cases{
     "o03_softwood_with_shear",     "p01_square_simply_supported"};
 
 std::string out_file_of(const Given& given) {
-    if (given.has(out_option.name)) return given.options.at(out_option.name);
-    return std::filesystem::path(given.names.front()).stem().string() + ".html";
+    if (given.has(page_option.name)) return given.options.at(page_option.name);
+    return (given.names.front() == standard_input
+                ? std::string("piece")
+                : std::filesystem::path(given.names.front()).stem().string()) +
+           ".html";
 }
 
 std::string date_of(const Given& given) {
@@ -180,7 +184,7 @@ std::vector<Message> cautions_of(const Piece& piece) {
 }
 
 void expect_apart(const std::string& piece, const std::string& out, const std::string& json) {
-    for (const auto& [option, file] : {std::pair{out_option.name, out}, {json_option.name, json}})
+    for (const auto& [option, file] : {std::pair{page_option.name, out}, {json_option.name, json}})
         if (!file.empty() && file != "-" && is_same_file(piece, file))
             throw Error(ErrorKind::input, Fault{option, cli::in_quotes(file) + " is the piece file itself",
                                                 "name another file"});
@@ -202,7 +206,7 @@ Status run(const Given& given) {
     input.cutter = cutter_of(given, input.units);
     const std::string out = out_file_of(given);
     expect_apart(file, out, settings.json_file);
-    if (out != "-") ensure_writable(out, out_option.name);
+    if (out != "-") ensure_writable(out, page_option.name);
     const std::string folder =
         given.has(pictures_option.name) ? given.options.at(pictures_option.name) : std::string();
     if (given.has(pictures_option.name) && !std::filesystem::is_directory(folder))
@@ -221,7 +225,9 @@ Status run(const Given& given) {
         if (!outcome.result.passes && input.trials) {
             CheckOptions seeking = settings.check;
             seeking.progress = [&](double share) { bar.show(0.6 + 0.3 * share); };
-            outcome.result.remedies = remedies_for(input.piece, outcome.result, seeking);
+            Remedies found = remedies_for(input.piece, outcome, seeking);
+            outcome.result.remedies = std::move(found.changes);
+            outcome.result.solid_too = std::move(found.solid_too);
         }
         bar.show(0.9);
         input.data = data_of(input.piece);
@@ -248,7 +254,7 @@ Status run(const Given& given) {
     if (out == "-")
         print(page);
     else
-        write_file(out, out_option.name, page);
+        write_file(out, page_option.name, page);
     if (!settings.quiet && out != "-" && !settings.json_to_output())
         print("wrote " + out + ": the piece " + (passes ? "meets" : "does not meet") + " the limits set\n");
     return passes ? Status::passes : Status::fails;

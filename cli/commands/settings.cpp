@@ -71,9 +71,22 @@ Settings settings_of(const Given& given) {
         settings.json_file = given.options.at(json_option.name);
         if (!settings.json_to_output()) ensure_writable(settings.json_file, json_option.name);
     }
+    if (given.has(out_option.name)) {
+        settings.out_file = given.options.at(out_option.name);
+        if (settings.out_file == "-") settings.out_file.clear();
+        if (!settings.out_file.empty()) {
+            ensure_writable(settings.out_file, out_option.name);
+            if (settings.out_file == settings.json_file)
+                refuse(out_option, "this is the file of --json too", "name another file");
+            for (const std::string& name : given.names)
+                if (is_same_file(name, settings.out_file))
+                    refuse(out_option, in_quotes(settings.out_file) + " is the piece file itself",
+                           "name another file");
+        }
+    }
     const char* const no_color = std::getenv("NO_COLOR"); // by custom: set and not empty, whatever its value
     const bool colour_refused = given.has(no_color_option.name) || (no_color != nullptr && *no_color != '\0');
-    settings.coloured = !colour_refused && ::isatty(STDOUT_FILENO) == 1;
+    settings.coloured = !colour_refused && settings.out_file.empty() && ::isatty(STDOUT_FILENO) == 1;
     settings.bar_wanted = !settings.quiet && ::isatty(STDERR_FILENO) == 1;
     return settings;
 }
@@ -86,6 +99,14 @@ void print(const std::string& text) {
             ErrorKind::not_computable,
             Fault{"standard output",
                   "could not be written: " + std::error_code(errno, std::generic_category()).message(), ""});
+}
+
+void put_text(const Settings& settings, const std::string& text) {
+    if (!settings.text_wanted()) return;
+    if (settings.out_file.empty())
+        print(text);
+    else
+        write_file(settings.out_file, out_option.name, text);
 }
 
 void put_json(const std::string& file, const std::string& json) {

@@ -16,6 +16,7 @@ inline constexpr Option json_option{"--json", "FILE", "write the full result as 
 inline constexpr Option units_option{"--units", "mm|in", "units of the text (where not given: those of the piece file)"};
 inline constexpr Option mesh_option{"--mesh", "SIZE", "fineness of the computation: coarse, normal, fine, or a length such as 25mm or 1in"};
 inline constexpr Option threads_option{"--threads", "N", "how many threads to use (where not given: as many as the machine has)"};
+inline constexpr Option out_option{"--out", "FILE", "write the text to FILE, in place of the screen", false, "-o"};
 inline constexpr Option quiet_option{"--quiet", "", "print nothing; the exit status tells the verdict"};
 inline constexpr Option no_color_option{"--no-color", "", "no colour (nor with the variable NO_COLOR set, nor into a file or a pipe)"};
 inline constexpr Option help_option{"--help", "", "show this help"};
@@ -25,6 +26,7 @@ struct Settings {
     std::optional<Units> units;
     CheckOptions check;
     std::string json_file; ///< empty: none; "-": standard output
+    std::string out_file;  ///< of the text; empty: standard output
     bool quiet = false;
     bool coloured = false;
     bool bar_wanted = false; ///< standard error is a terminal and --quiet is not given
@@ -42,6 +44,9 @@ Settings settings_of(const Given& given);
 
 /// Writes to standard output. Throws Error(not_computable) where it does not take all of it (a full disk).
 void print(const std::string& text);
+
+/// The text of a command, where one is wanted: to the file of --out, or to standard output.
+void put_text(const Settings& settings, const std::string& text);
 
 /// Writes to `file`, or to standard output where it is "-".
 void put_json(const std::string& file, const std::string& json);

@@ -25,8 +25,10 @@ constexpr Option svg_option{
     "--svg", "FILE",
     "write the drawing as SVG to FILE (where neither is given: both, named after the piece, in this folder)"};
 constexpr Option dxf_option{"--dxf", "FILE", "write the drawing as DXF, release 12, to FILE"};
-constexpr std::array<Option, 6> options{cutter_option, bush_option,  svg_option,
-                                        dxf_option,    quiet_option, help_option};
+constexpr Option drawing_option{"--out", "FILE", "write the drawing to FILE, SVG or DXF by its ending", false,
+                                "-o"};
+constexpr std::array<Option, 7> options{cutter_option,  bush_option,  svg_option, dxf_option,
+                                        drawing_option, quiet_option, help_option};
 
 double diameter_of(const Given& given, const Option& option, double otherwise) {
     if (!given.has(option.name)) return otherwise;
@@ -53,8 +55,23 @@ std::vector<Target> targets_of(const Given& given) {
     std::vector<Target> targets;
     for (const Option* option : {&svg_option, &dxf_option})
         if (given.has(option->name)) targets.push_back({option, given.options.at(option->name)});
+    if (given.has(drawing_option.name)) {
+        const std::string& file = given.options.at(drawing_option.name);
+        const std::string ending = std::filesystem::path(file).extension().string();
+        if (ending != ".svg" && ending != ".dxf")
+            throw Error(ErrorKind::input,
+                        Fault{drawing_option.name, cli::in_quotes(file) + " does not say which drawing",
+                              "end it in .svg or .dxf"});
+        const Option* option = ending == ".svg" ? &svg_option : &dxf_option;
+        if (given.has(option->name))
+            throw Error(ErrorKind::input, Fault{drawing_option.name,
+                                                std::string("this is what ") + option->name + " writes too",
+                                                "give one of them"});
+        targets.push_back({option, file});
+    }
     if (targets.empty()) {
-        const std::string stem = std::filesystem::path(piece).stem().string() + "_template";
+        const std::string stem =
+            (piece == standard_input ? "piece" : std::filesystem::path(piece).stem().string()) + "_template";
         targets = {{&svg_option, stem + ".svg"}, {&dxf_option, stem + ".dxf"}};
     }
     for (const Target& target : targets) {

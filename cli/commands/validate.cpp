@@ -23,8 +23,8 @@ namespace {
 
 constexpr Option cases_option{"--cases", "FILE_OR_FOLDER",
                               "run these cases, each a JSON file, in place of the built-in ones"};
-constexpr std::array<Option, 7> options{cases_option, json_option,     mesh_option, threads_option,
-                                        quiet_option, no_color_option, help_option};
+constexpr std::array<Option, 8> options{cases_option, json_option,  mesh_option,     threads_option,
+                                        out_option,   quiet_option, no_color_option, help_option};
 
 std::vector<std::string> case_files(const std::string& file_or_folder) {
     namespace fs = std::filesystem;
@@ -119,7 +119,7 @@ Status run(const Given& given) {
         }
     }
     if (!settings.json_file.empty()) put_json(settings.json_file, to_json(all));
-    if (settings.text_wanted()) print(text_of(all, cases.size(), settings));
+    put_text(settings, text_of(all, cases.size(), settings));
     return validation::all_ok(all) ? Status::passes : Status::fails;
 }
 

@@ -8,6 +8,7 @@
 #include "materials/error.hpp"
 #include "materials/metal.hpp"
 #include "materials/section.hpp"
+#include "materials/uses.hpp"
 #include "materials/wood.hpp"
 #include "solver/variants/edits.hpp"
 
@@ -336,6 +337,48 @@ std::vector<Choice> thicknesses(const Typed& t, const Piece& base) {
         t, base, [](Piece& piece, const std::string&, double mm) { piece.top.thickness = mm; }, 0);
 }
 
+std::vector<Choice> top_lengths(const Typed& t, const Piece& base) {
+    return lengths(
+        t, base, [](Piece& piece, const std::string&, double mm) { set_length(piece, mm); }, 0);
+}
+
+std::vector<Choice> hold_downs(const Typed& t, const Piece&) {
+    std::vector<Choice> choices;
+    for (const std::string& item : items_of(t.values)) {
+        const bool yes = item == "yes" || item == "true";
+        if (!yes && item != "no" && item != "false")
+            refuse(in_quotes(item) + " is neither yes nor no", "give yes, no or both");
+        choices.push_back({yes ? "yes" : "no", [yes](Piece& piece) { set_hold_down(piece, yes); }});
+    }
+    return choices;
+}
+
+std::vector<Choice> uses(const Typed& t, const Piece&) {
+    std::vector<Choice> choices;
+    for (const std::string& item : items_of(t.values)) {
+        const std::string id = looked_up([&] { return materials::find_use(item).id; });
+        choices.push_back({item, [id](Piece& piece) { piece.use = id; }});
+    }
+    return choices;
+}
+
+std::vector<Choice> lands(const Typed& t, const Piece&) {
+    std::vector<Choice> choices;
+    const auto read = [&](const std::string& text) {
+        const auto number = plain_number(text);
+        constexpr double most = 20;
+        if (!number || *number < 0 || *number > most || *number != std::floor(*number))
+            refuse(in_quotes(text) + " is no number of lands", "give a whole number from 0 to 20");
+        return *number;
+    };
+    for (const double value : numbers_of(t.values, read)) {
+        const int n = static_cast<int>(std::lround(value));
+        choices.push_back(
+            {std::to_string(n), [part = t.part, n](Piece& piece) { set_lands(piece, part, n); }});
+    }
+    return choices;
+}
+
 enum class Speaks { of_the_whole, of_recesses, of_stiffeners };
 
 struct KeyRow {
@@ -346,13 +389,17 @@ struct KeyRow {
 };
 
 // clang-format off
-constexpr std::array<KeyRow, 17> rows{{
+constexpr std::array<KeyRow, 21> rows{{
     {{"wood", "wood=black cherry, white ash", "the wood of the top"}, 0, Speaks::of_the_whole, woods},
     {{"rings", "rings=flatsawn, quartersawn", "how the boards are cut"}, 0, Speaks::of_the_whole, rings},
     {{"thickness", "thickness=38,42", "of the top; a recess keeps its depth"}, 0, Speaks::of_the_whole, thicknesses},
+    {{"length", "length=1600,1800,2000", "of the top, drawn out at its middle with all that lies beyond"}, 0, Speaks::of_the_whole, top_lengths},
+    {{"use", "use=dining, meeting", "the stated use, with its loads and limits"}, 0, Speaks::of_the_whole, uses},
     {{"depth", "depth=16..26 step 2", "of the recesses"}, 1, Speaks::of_recesses, [](const Typed& t, const Piece& p) { return lengths(t, p, set_depth, 0); }},
     {{"skin", "skin=14..22 in 5", "what is left above the recesses"}, 1, Speaks::of_recesses, [](const Typed& t, const Piece& p) { return lengths(t, p, set_skin, 0); }},
     {{"rim", "rim=90,110,130", "width of the rim round a rectangular recess"}, 1, Speaks::of_recesses, [](const Typed& t, const Piece& p) { return lengths(t, p, set_rim, 0); }},
+    {{"lands", "lands=0,1,2", "ribs of full thickness, 40 mm wide, across a rectangular recess"}, 2, Speaks::of_recesses, lands},
+    {{"hold_down", "hold_down=yes,no", "every pad, bearer and rail holds the top down"}, 1, Speaks::of_the_whole, hold_downs},
     {{"supports", "supports=60..120 step 20", "how far pads and bearers stand from the edges, both ways"}, 1, Speaks::of_the_whole,
      [](const Typed& t, const Piece& p) { return supports(t, p, Way::both); }},
     {{"supports_x", "supports_x=90,200", "the same along the length only"}, 1, Speaks::of_the_whole, [](const Typed& t, const Piece& p) { return supports(t, p, Way::x); }},
@@ -408,7 +455,8 @@ std::span<const VaryKey> vary_keys() {
 }
 
 Axis read_axis(const std::string& text, const Piece& base) {
-    const Typed t = typed(text);
+    Typed t = typed(text);
+    if (t.key == "support_x" || t.key == "support_y") t.key.insert(7, "s");
     const auto row =
         std::find_if(rows.begin(), rows.end(), [&](const KeyRow& r) { return t.key == r.shown.name; });
     if (row == rows.end()) {

@@ -74,20 +74,16 @@ bool is_special(const fs::path& target) {
 
 } // namespace
 
-std::string read_file(const std::string& file) {
-    std::error_code error;
-    const auto status = fs::status(file, error);
-    if (!fs::exists(status)) refuse(file, "", "there is no such file", "check the name and the folder");
-    if (fs::is_directory(status)) refuse(file, "", "this is a folder", "name a file in it");
-    const Descriptor input(file, O_RDONLY);
-    if (!input.is_open())
-        refuse(file, "", "the file cannot be read: " + reason(errno), "check who may read it");
+namespace {
+
+/// All that comes from an open file. `file` names it in messages.
+std::string read_all(int number, const std::string& file) {
     std::string content;
     constexpr std::size_t at_a_time = 65536;
     for (;;) {
         const std::size_t before = content.size();
         content.resize(before + at_a_time);
-        const auto got = ::read(input.number(), content.data() + before, at_a_time);
+        const auto got = ::read(number, content.data() + before, at_a_time);
         content.resize(before + (got > 0 ? static_cast<std::size_t>(got) : 0));
         if (got < 0 && errno == EINTR) continue;
         if (got < 0) refuse(file, "", "the file cannot be read: " + reason(errno), "check who may read it");
@@ -95,6 +91,23 @@ std::string read_file(const std::string& file) {
         if (content.size() > largest_file)
             refuse(file, "", "the file is larger than 10 MB", "a piece file has a few thousand characters");
     }
+}
+
+} // namespace
+
+std::string read_file(const std::string& file) {
+    if (file == standard_input) {
+        static const std::string typed = read_all(STDIN_FILENO, "standard input"); // it can be read but once
+        return typed;
+    }
+    std::error_code error;
+    const auto status = fs::status(file, error);
+    if (!fs::exists(status)) refuse(file, "", "there is no such file", "check the name and the folder");
+    if (fs::is_directory(status)) refuse(file, "", "this is a folder", "name a file in it");
+    const Descriptor input(file, O_RDONLY);
+    if (!input.is_open())
+        refuse(file, "", "the file cannot be read: " + reason(errno), "check who may read it");
+    return read_all(input.number(), file);
 }
 
 void ensure_writable(const std::string& file, const std::string& option) {

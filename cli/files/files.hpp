@@ -6,6 +6,9 @@
 
 namespace hollowtop::cli {
 
+/// As the name of a file: what is piped in.
+inline constexpr const char* standard_input = "-";
+
 /// The whole file. Throws Error(input), carrying the file's name, where it is missing, a folder, larger than
 /// `largest_file` or not readable.
 std::string read_file(const std::string& file);
