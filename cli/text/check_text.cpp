@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/check_text.hpp"
 
+#include "cli/text/check_parts.hpp"
 #include "cli/text/kept_text.hpp"
 #include "cli/text/page.hpp"
+#include "cli/text/remedy_words.hpp"
 #include "cli/text/second_answers.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
@@ -20,63 +22,6 @@
 namespace hollowtop::cli {
 namespace {
 
-/// The row of each check that comes nearest to its limit, in the order of the checks.
-std::vector<const CheckResult*> worst_of_each(const Result& result) {
-    std::vector<const CheckResult*> worst;
-    for (const CheckResult& check : result.checks) {
-        const auto same =
-            std::find_if(worst.begin(), worst.end(), [&](const auto* w) { return w->check == check.check; });
-        if (same == worst.end())
-            worst.push_back(&check);
-        else if (check.utilisation > (*same)->utilisation)
-            *same = &check;
-    }
-    return worst;
-}
-
-const CheckResult* governing(const Result& result) {
-    for (const CheckResult& check : result.checks)
-        if (check.check == result.governing_check && check.situation == result.governing_situation)
-            return &check;
-    return nullptr;
-}
-
-/// What was found and what is allowed. A frequency, and the wood about a screw, has to be at least its limit,
-/// so there the two change places.
-struct Compared {
-    std::string found, allowed;
-};
-
-Compared compared(const CheckResult& check, Units units) {
-    const std::string demand = amount_text(check.demand, check.unit, units);
-    const std::string capacity = amount_text(check.capacity, check.unit, units);
-    constexpr std::array<std::string_view, 3> at_least{"thread of the screws", "wood at the screws",
-                                                       "points of the screws"};
-    if (check.unit == "Hz" || std::find(at_least.begin(), at_least.end(), check.check) != at_least.end())
-        return {.found = capacity, .allowed = "from " + demand};
-    return {.found = demand, .allowed = capacity};
-}
-
-/// Of a top given by its elastic constants alone no strength is known: nothing may be said of it.
-bool strength_was_judged(const Result& result) {
-    return std::any_of(result.checks.begin(), result.checks.end(),
-                       [](const auto& check) { return check.unit == "MPa"; });
-}
-
-void put_verdict(Page& page, const Result& result) {
-    const std::string spare = result.to_spare ? "" : ", with little to spare";
-    if (result.passes && strength_was_judged(result))
-        page.paragraph("This top meets the limits set" + spare + ".", 0, Tone::good);
-    else if (result.passes)
-        page.paragraph("The movements of this top meet the limits set" + spare +
-                           "; its strength is not known and was not judged.",
-                       0, Tone::good);
-    else if (result.governing_utilisation > 1)
-        page.paragraph("This top does not meet the limits set.", 0, Tone::bad);
-    else
-        page.paragraph("This top does not meet the limits set: see the warnings.", 0, Tone::bad);
-}
-
 void put_governing(Page& page, const Result& result, Units units) {
     const CheckResult* check = governing(result);
     if (check == nullptr) return;
@@ -92,41 +37,12 @@ void put_governing(Page& page, const Result& result, Units units) {
         page.labelled(result.passes ? "For more" : "To change", text_of(check->remedy));
 }
 
-/// What a change is, in a maker's words.
-std::string change_words(const Remedy& change, Units units) {
-    if (change.kind == "skin")
-        return "recesses " + dimension_text(change.to - change.from, units) + " less deep (thinnest skin " +
-               dimension_text(change.to, units) + ")";
-    if (change.kind == "rim")
-        return "a rim " + dimension_text(change.to - change.from, units) + " wider all round (narrowest " +
-               dimension_text(change.to, units) + ")";
-    if (change.kind == "section") return "\"" + change.section + "\" for every stiffener";
-    if (change.kind == "number") {
-        const auto more = static_cast<int>(change.to - change.from);
-        return std::to_string(more) + (change.from > 0 ? " more" : "") + " stiffener" +
-               (more == 1 ? "" : "s") + " \"" + change.section + "\", evenly spaced";
-    }
-    if (change.kind == "supports")
-        return "feet " + dimension_text(change.to, units) + " from the ends instead of " +
-               dimension_text(change.from, units);
-    return "no more than " + percent_text(100 * change.to) + " of the loads";
-}
-
-std::string kind_words(const Remedy& change) {
-    if (change.kind == "skin") return "a shallower recess";
-    if (change.kind == "rim") return "a wider rim";
-    if (change.kind == "section") return "a larger stiffener";
-    if (change.kind == "number") return "more stiffeners";
-    if (change.kind == "supports") return "moving the feet along the top";
-    return "a lighter load";
-}
-
 /// The least changes that help, and which kinds do not.
 void put_remedies(Page& page, const Result& result, Units units) {
     if (result.passes) return;
     if (!result.remedies) return;
     page.blank();
-    page.heading("What would make it meet the limits: each by itself, each checked in full");
+    page.heading("What would make it meet the limits: those that do were checked in full");
     for (const Remedy& change : *result.remedies) {
         const std::string then =
             change.governing_check + " then governs, at " + utilisation_text(change.utilisation);
@@ -138,43 +54,6 @@ void put_remedies(Page& page, const Result& result, Units units) {
         else
             page.bullet("not " + kind_words(change) + " alone");
     }
-}
-
-void put_weight(Page& page, const Mass& mass, Units units) {
-    std::string text =
-        mass_text(mass.solid_kg, units) + " solid, " + mass_text(mass.total_kg, units) + " as drawn: ";
-    if (mass.saved_kg > -1e-9 * mass.solid_kg) // a solid top's difference is rounding
-        text += mass_text(std::abs(mass.saved_kg), units) + " saved (" +
-                percent_text(std::max(0.0, mass.saved_percent)) + ")";
-    else
-        text += mass_text(-mass.saved_kg, units) + " more than solid";
-    if (mass.stiffeners_kg > 0) text += ", with " + mass_text(mass.stiffeners_kg, units) + " of stiffeners";
-    if (mass.cover_kg > 0) text += ", with " + mass_text(mass.cover_kg, units) + " of cover";
-    page.labelled("Weight", text);
-}
-
-/// The situation that comes nearest to its sag limit among those wanted.
-const SituationResult* deepest(const Result& result,
-                               const std::function<bool(const SituationResult&)>& wanted) {
-    const SituationResult* worst = nullptr;
-    const auto share = [](const SituationResult& s) {
-        return s.sag_limit_mm > 0 ? s.sag_mm / s.sag_limit_mm : s.sag_mm;
-    };
-    for (const SituationResult& s : result.situations)
-        if (s.judged_for == LoadFor::everyday && !s.set_down && wanted(s) &&
-            (worst == nullptr || share(s) > share(*worst)))
-            worst = &s;
-    return worst;
-}
-
-std::string sag_sentence(const SituationResult& s, Units units) {
-    std::string text = movement_text(s.sag_mm, units);
-    if (s.sag_limit_mm > 0) text += " of " + movement_text(s.sag_limit_mm, units) + " allowed";
-    return text + ", in \"" + text_of(s.name) + "\", at " + place_text(s.sag_at, units) + " " +
-           place_unit(units) +
-           (s.overhang_governs ? "; the overhang sets this limit"
-            : s.span_mm > 0    ? "; span " + dimension_text(s.span_mm, units)
-                               : "");
 }
 
 void put_sag(Page& page, const Result& result, Units units) {
@@ -298,37 +177,6 @@ void put_checks(Page& page, const Result& result, Units units) {
                rows);
 }
 
-struct SupportRange {
-    std::string name;
-    double most = 0, least = 0;
-    std::string most_in;
-    std::vector<std::string> lifts_in;
-};
-
-std::vector<SupportRange> ranges_of(const Result& result) {
-    std::vector<SupportRange> ranges;
-    // Supports come in the same order in every situation, so the place in the list tells two of one name
-    // apart.
-    for (const SituationResult& s : result.situations)
-        for (std::size_t i = 0; i < s.reactions.size(); ++i) {
-            const Reaction& r = s.reactions[i];
-            if (i >= ranges.size())
-                ranges.push_back({.name = r.support,
-                                  .most = r.force_N,
-                                  .least = r.force_N,
-                                  .most_in = text_of(s.name),
-                                  .lifts_in = {}});
-            SupportRange& range = ranges[i];
-            if (r.force_N > range.most) {
-                range.most = r.force_N;
-                range.most_in = text_of(s.name);
-            }
-            range.least = std::min(range.least, r.force_N);
-            if (r.lifts) range.lifts_in.push_back(text_of(s.name));
-        }
-    return ranges;
-}
-
 void put_supports(Page& page, const Result& result, Units units) {
     const auto ranges = ranges_of(result);
     if (ranges.empty()) return;
@@ -392,9 +240,8 @@ void put_travels(Page& page, const Result& result, Units units) {
              {.heading = "used", .to_the_right = true},
              {.heading = std::string("its middle at x, y ") + place_unit(units), .to_the_right = true}},
             rows);
-        page.paragraph(
-            "Of " + std::to_string(travel.n_places) +
-            " places tried, on a coarse mesh; the checks above hold the exact numbers for those that count.");
+        page.paragraph("Of " + std::to_string(travel.n_places) +
+                       " places tried; the worst of them are situations of their own, with these numbers.");
     }
 }
 
@@ -432,14 +279,6 @@ void put_list(Page& page, const char* heading, const std::vector<std::string>& s
     page.blank();
     page.heading(heading);
     for (const std::string& sentence : sentences) page.bullet(sentence, tone);
-}
-
-std::string accuracy_sentence(const MeshReport& mesh) {
-    std::string text = "The numbers carry a computing error of at most " +
-                       error_text(mesh.sag_error_percent) + " in sag and " +
-                       error_text(mesh.stress_error_percent) + " in stress";
-    if (!mesh.reached) text += ", more than is wanted (1 % and 3 %): a finer mesh (--mesh fine) may help";
-    return text + ". How far your boards differ from the handbook is not in that.";
 }
 
 /// Where the limits come from: of all checks, or of the one that governs.

@@ -79,6 +79,26 @@ const char* heading_of(Wish wish) {
     return "Cheapest that meet the limits set";
 }
 
+/// Why variants cannot be made, and which ones.
+void put_impossible(Page& page, const Tally& tally, Units units) {
+    const std::vector<Impossible> reasons = tally.impossible_because();
+    if (reasons.empty()) return;
+    constexpr std::size_t most = 8;
+    page.blank();
+    page.heading("Cannot be made or computed");
+    for (std::size_t i = 0; i < std::min(most, reasons.size()); ++i) {
+        const Impossible& one = reasons[i];
+        std::string text = one.variants.size() == 1 ? "no. " : "nos. ";
+        for (std::size_t k = 0; k < one.variants.size(); ++k)
+            text += (k > 0 ? ", " : "") + std::to_string(one.variants[k]);
+        if (one.count > one.variants.size())
+            text += " and " + std::to_string(one.count - one.variants.size()) + " more";
+        page.bullet(text + ": " + in_words(one.why, units));
+    }
+    if (reasons.size() > most)
+        page.paragraph(std::to_string(reasons.size() - most) + " more reasons: see the file of --csv.");
+}
+
 /// Not all of a long set: its ends and evenly between.
 std::vector<RankedVariant> thinned(const std::vector<RankedVariant>& all, std::size_t most) {
     if (all.size() <= most) return all;
@@ -131,6 +151,7 @@ std::string compare_text(const std::string& file, const VariantSpace& space, con
     }
     if (!tally.governs_passing().empty()) page.labelled("governs", counted(tally.governs_passing()));
     if (!tally.governs_failing().empty()) page.labelled("stopped by", counted(tally.governs_failing()));
+    put_impossible(page, tally, style.units);
     page.blank();
     for (const Message& caution : story.cautions) page.bullet(in_words(caution, style.units), Tone::faint);
     return page.text(style.coloured);

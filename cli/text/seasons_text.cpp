@@ -97,20 +97,79 @@ std::string angle_sentence(const StiffenerMovement& s) {
     return fixed(s.to_the_grain_deg, 0) + " degrees to the grain";
 }
 
+/// Screws of one stiffener whose numbers read alike.
+struct LikeScrews {
+    std::vector<std::size_t> screws; ///< from 0
+    std::vector<std::string> cells;  ///< what is told of each
+};
+
+std::vector<LikeScrews> grouped(const StiffenerMovement& s, bool slots, Units units) {
+    std::vector<LikeScrews> groups;
+    for (std::size_t i = 0; i < s.screws.size(); ++i) {
+        const ScrewTravel& screw = s.screws[i];
+        const std::string slot = screw.is_fixed ? "fixed" : at_least(screw.slot_length, 1, units);
+        std::vector<std::string> cells{screw.is_fixed ? "" : moved(screw.along.shrinks, units),
+                                       screw.is_fixed ? "" : moved(screw.along.grows, units),
+                                       screw.is_fixed ? "" : at_least(screw.along.play(), 0.1, units),
+                                       slots ? slot : "",
+                                       screw.force >= 0.5 ? force_text(screw.force, units) : ""};
+        const auto same = [&](const LikeScrews& group) { return group.cells == cells; };
+        const auto known = std::find_if(groups.begin(), groups.end(), same);
+        if (known != groups.end())
+            known->screws.push_back(i);
+        else
+            groups.push_back({.screws = {i}, .cells = std::move(cells)});
+    }
+    return groups;
+}
+
+/// "1 to 4, 6, 8 to 9": numbers from 1.
+std::string numbers_of(const std::vector<std::size_t>& screws) {
+    std::string text;
+    for (std::size_t i = 0; i < screws.size();) {
+        std::size_t end = i;
+        while (end + 1 < screws.size() && screws[end + 1] == screws[end] + 1) ++end;
+        text += (text.empty() ? "" : ", ") + std::to_string(screws[i] + 1);
+        if (end > i) text += (end > i + 1 ? " to " : ", ") + std::to_string(screws[end] + 1);
+        i = end + 1;
+    }
+    return text;
+}
+
 void put_screws(Page& page, const StiffenerMovement& s, Units units) {
     const bool holds_back = s.restraint.has_value();
     const bool slots = s.holes == Holes::slotted || holds_back;
+    const std::vector<LikeScrews> groups = grouped(s, slots, units);
+    const bool is_fixed_alone =
+        groups.size() == 2 && (groups[0].screws.size() == 1 || groups[1].screws.size() == 1);
+    if (s.screws.size() > 2 && slots && (groups.size() == 1 || is_fixed_alone)) {
+        const LikeScrews& many = groups.size() == 1 || groups[0].screws.size() > 1 ? groups[0] : groups[1];
+        const LikeScrews& one = &many == &groups[0] ? groups.back() : groups[0];
+        const bool one_is_fixed = groups.size() == 1 || s.screws[one.screws.front()].is_fixed;
+        if (one_is_fixed && !s.screws[many.screws.front()].is_fixed) {
+            const std::string text = std::to_string(s.screws.size()) + " screws: slots of " + many.cells[3] +
+                                     (holds_back ? " needed" : "") + ", play of " + many.cells[2] +
+                                     " each side; all alike";
+            const std::string but = groups.size() == 1
+                                        ? "."
+                                        : " but no. " + numbers_of(one.screws) + ", which is fixed, at " +
+                                              marked(s.screws[one.screws.front()].at, units) + ".";
+            page.paragraph(text + but, 2);
+            return;
+        }
+    }
     std::vector<Row> rows;
-    for (const ScrewTravel& screw : s.screws) {
-        const std::string slot = screw.is_fixed ? "fixed" : at_least(screw.slot_length, 1, units);
-        rows.push_back({{marked(screw.at, units), screw.is_fixed ? "" : moved(screw.along.shrinks, units),
-                         screw.is_fixed ? "" : moved(screw.along.grows, units),
-                         screw.is_fixed ? "" : at_least(screw.along.play(), 0.1, units), slots ? slot : "",
-                         screw.force >= 0.5 ? force_text(screw.force, units) : ""},
-                        Tone::plain});
+    for (const LikeScrews& group : groups) {
+        const std::string first = marked(s.screws[group.screws.front()].at, units),
+                          last = marked(s.screws[group.screws.back()].at, units);
+        std::vector<std::string> cells{numbers_of(group.screws),
+                                       group.screws.size() > 1 ? first + " ... " + last : first};
+        cells.insert(cells.end(), group.cells.begin(), group.cells.end());
+        rows.push_back({cells, Tone::plain});
     }
     page.table(
-        {{.heading = "screw at", .to_the_right = true},
+        {{.heading = "screw no.", .shrinks = true},
+         {.heading = "at", .to_the_right = true},
          {.heading = "shrinks", .to_the_right = true},
          {.heading = "grows", .to_the_right = true},
          {.heading = "play each side", .to_the_right = true},

@@ -54,24 +54,43 @@ TEST_CASE("the exit status tells the verdict", "[command_line]") {
 TEST_CASE("the text says the verdict first, what governs, the weights, the sags and the cautions",
           "[command_line]") {
     const Folder folder;
-    const Ran good = run({"check", folder.put("good.json", shelf)});
-    CHECK(good.err.empty());
-    const auto second_line = good.out.find('\n') + 1;
-    CHECK(good.out.substr(second_line, 29) == "This top meets the limits set");
-    for (const char* word : {"Governs", "Weight", "saved", "Sag at once", "After years", "Flatness", "Dish",
-                             "Hollow?", "What the supports carry", "computing error of at most",
-                             "Taken for granted", "Cautions", "a licensed engineer"}) {
-        CAPTURE(word);
-        CHECK(good.out.find(word) != std::string::npos);
+    const std::string file = folder.put("good.json", shelf), failing = folder.put("bad.json", overloaded());
+    const Ran answer = run({"check", file}), full = run({"check", file, "--full"});
+    for (const Ran* ran : {&answer, &full}) {
+        CHECK(ran->err.empty());
+        const auto second_line = ran->out.find('\n') + 1;
+        CHECK(ran->out.substr(second_line, 29) == "This top meets the limits set");
+        for (const char* word : {"Weight", "saved", "Sag at once", "After years", "Flatness", "Hollow?",
+                                 "a licensed engineer", "load the finished top with known weights"}) {
+            CAPTURE(word);
+            CHECK(ran->out.find(word) != std::string::npos);
+        }
+        for (const char* word : {"safe", "certified", "guaranteed", "approved", "\x1b["}) {
+            CAPTURE(word);
+            CHECK(ran->out.find(word) == std::string::npos);
+        }
     }
-    for (const char* word : {"safe", "certified", "guaranteed", "approved", "\x1b["}) {
+    for (const char* word : {"Nearest", "used most of what is allowed", "How sure", "--full"}) {
         CAPTURE(word);
-        CHECK(good.out.find(word) == std::string::npos);
+        CHECK(answer.out.find(word) != std::string::npos);
     }
-    const Ran bad = run({"check", folder.put("bad.json", overloaded())});
-    CHECK(bad.out.find("This top does not meet the limits set.") != std::string::npos);
-    CHECK(bad.out.find("To change") != std::string::npos);
-    CHECK(bad.out.find("  over\n") != std::string::npos);
+    for (const char* word : {"Governs", "Dish", "What the supports carry", "computing error of at most",
+                             "Taken for granted", "Cautions"}) {
+        CAPTURE(word);
+        CHECK(full.out.find(word) != std::string::npos);
+    }
+    CHECK(std::count(answer.out.begin(), answer.out.end(), '\n') <= 40);
+    const Ran bad = run({"check", failing}), all = run({"check", failing, "--full"});
+    for (const Ran* ran : {&bad, &all}) {
+        CHECK(ran->out.find("This top does not meet the limits set.") != std::string::npos);
+        CHECK(ran->out.find("  over\n") != std::string::npos);
+    }
+    const auto verdict = bad.out.find("does not meet"), fails = bad.out.find("\nFails "),
+               way = bad.out.find("\nEnough is ");
+    CHECK(verdict < fails);
+    CHECK(fails < way);
+    CHECK(way < bad.out.find("\nWeight "));
+    CHECK(all.out.find("To change") != std::string::npos);
 }
 
 TEST_CASE("text is at most a hundred columns wide, whatever the names", "[command_line]") {
@@ -195,12 +214,13 @@ TEST_CASE("the JSON goes to a file or to standard output, whole and in the order
     const Json result = Json::parse(to_output.out);
     std::vector<std::string> keys;
     for (const auto& [key, value] : result.items()) keys.push_back(key);
-    CHECK(keys ==
-          std::vector<std::string>{"hollowtop",   "version",     "title",       "verdict",      "to_spare",
-                                   "governing",   "pays",        "mass",        "situations",   "checks",
-                                   "stiffeners",  "screws",      "stiffening",  "frequency_Hz", "pushes",
-                                   "travels",     "sag_in_time", "remedies",    "by_hand",      "solid_equal",
-                                   "in_recesses", "mesh",        "assumptions", "warnings",     "cautions"});
+    CHECK(keys == std::vector<std::string>{"hollowtop",   "version",      "title",      "verdict",
+                                           "to_spare",    "governing",    "pays",       "mass",
+                                           "situations",  "checks",       "stiffeners", "screws",
+                                           "stiffening",  "frequency_Hz", "pushes",     "travels",
+                                           "sag_in_time", "solid_too",    "remedies",   "by_hand",
+                                           "solid_equal", "in_recesses",  "mesh",       "assumptions",
+                                           "warnings",    "cautions"});
     CHECK(result["verdict"] == "passes");
     CHECK(result["situations"][0]["tipping_factor"].is_null());
     CHECK_FALSE(result["cautions"].empty());
@@ -299,7 +319,7 @@ TEST_CASE("a load that travels is told with its worst places, in the text and as
         shelf_with(
             R"({"name": "books", "kind": "area", "pressure": "0.5 kPa", "duration": "long"})",
             R"({"name": "somebody", "kind": "patch", "force": "5 kg", "at": "worst", "size": [100, 100]})"));
-    const Ran ran = run({"check", file, "--mesh", "coarse", "--json", folder.path() + "/out.json"});
+    const Ran ran = run({"check", file, "--full", "--mesh", "coarse", "--json", folder.path() + "/out.json"});
     CHECK(ran.err.empty());
     CHECK(ran.status <= 1);
     CHECK(ran.out.find("Where \"somebody\" does most harm") != std::string::npos);
