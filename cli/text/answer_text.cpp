@@ -7,10 +7,12 @@
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/piece/plausible.hpp"
 
 #include <algorithm>
 #include <cstddef>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace hollowtop::cli {
@@ -144,17 +146,32 @@ void put_lifting(Page& page, const Result& result, Units units) {
                   names + (count > most ? " and " + std::to_string(count - most) + " more" : ""));
 }
 
-void put_warnings(Page& page, const Result& result) {
-    if (result.warnings.empty()) return;
+/// Of several that say the same of other parts the first; `patterns` are those of `result`'s warnings.
+void put_warnings(Page& page, const Result& result, const std::vector<std::string_view>& patterns,
+                  const std::vector<std::size_t>& told_above) {
     constexpr std::size_t most = 3;
+    std::vector<std::size_t> told;
+    for (std::size_t i = 0; i < result.warnings.size(); ++i)
+        if (std::find(told_above.begin(), told_above.end(), i) != told_above.end())
+            continue;
+        else if (patterns[i].empty() ||
+                 std::find(patterns.begin(), patterns.begin() + static_cast<std::ptrdiff_t>(i),
+                           patterns[i]) == patterns.begin() + static_cast<std::ptrdiff_t>(i))
+            told.push_back(i);
+    if (told.empty()) return;
     page.blank();
-    for (std::size_t i = 0; i < std::min(most, result.warnings.size()); ++i)
-        page.labelled(i == 0 ? "Warning" : "", text_of(result.warnings[i]), Tone::bad);
-    if (result.warnings.size() > most)
+    for (std::size_t k = 0; k < std::min(most, told.size()); ++k) {
+        const std::string_view pattern = patterns[told[k]];
+        const auto alike = pattern.empty() ? 1 : std::count(patterns.begin(), patterns.end(), pattern);
+        page.labelled(k == 0 ? "Warning" : "",
+                      text_of(result.warnings[told[k]]) +
+                          (alike > 1 ? " And " + std::to_string(alike - 1) + " more like it: --full." : ""),
+                      Tone::bad);
+    }
+    if (told.size() > most)
         page.labelled("",
-                      std::to_string(result.warnings.size() - most) +
-                          (result.warnings.size() - most == 1 ? " more warning" : " more warnings") +
-                          ": --full",
+                      std::to_string(told.size() - most) +
+                          (told.size() - most == 1 ? " more warning" : " more warnings") + ": --full",
                       Tone::bad);
 }
 
@@ -166,6 +183,9 @@ std::string answer_text(const std::string& file, const Piece& piece, const Resul
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
     put_verdict(page, result);
+    const std::vector<Message> doubts = doubts_of(piece);
+    for (std::size_t i = 0; i < doubts.size(); ++i)
+        page.labelled(i == 0 ? "Meant so?" : "", text_of(in_words(doubts[i], style.units)), Tone::bad);
     if (result.passes) {
         if (const CheckResult* row = governing(result))
             page.labelled("Nearest", row->check + " at " + utilisation_text(row->utilisation) +
@@ -179,7 +199,16 @@ std::string answer_text(const std::string& file, const Piece& piece, const Resul
     put_movement(page, result, style.units);
     put_hardest(page, result, style.units);
     put_lifting(page, result, style.units);
-    put_warnings(page, result);
+    std::vector<std::string_view> patterns;
+    std::vector<std::size_t> told_above;
+    for (const Message& warning : computed.warnings) patterns.push_back(warning.pattern);
+    for (const Message& doubt : doubts) { // told above
+        const auto same = std::find(computed.warnings.begin(), computed.warnings.end(), doubt);
+        if (same == computed.warnings.end()) continue;
+        const auto at = same - computed.warnings.begin();
+        told_above.push_back(static_cast<std::size_t>(at));
+    }
+    put_warnings(page, result, patterns, told_above);
     page.blank();
     page.labelled("How sure", "computed to " + error_text(result.mesh.sag_error_percent) + " in sag and " +
                                   error_text(result.mesh.stress_error_percent) +

@@ -5,10 +5,18 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 
 namespace hollowtop::cli {
 
 namespace {
+
+/// "white ash"; a name that begins with a country or a person keeps its capital.
+std::string within_a_sentence(std::string wood) {
+    if (!wood.empty() && !wood.starts_with("European") && !wood.starts_with("American"))
+        wood[0] = static_cast<char>(std::tolower(static_cast<unsigned char>(wood[0])));
+    return wood;
+}
 
 std::string one_change(const Remedy& change, Units units) {
     const auto size = [&](double mm) { return dimension_text(mm, units); };
@@ -44,7 +52,7 @@ std::string one_change(const Remedy& change, Units units) {
     if (change.kind == "supports")
         return "feet " + size(change.to) + " from the ends instead of " + size(change.from);
     if (change.kind == "solid") return "a solid top of " + size(change.to);
-    if (change.kind == "wood") return "the same of " + change.wood;
+    if (change.kind == "wood") return "the same top in " + within_a_sentence(change.wood);
     return "no more than " + percent_text(100 * change.to) + " of the loads";
 }
 

@@ -142,3 +142,13 @@ TEST_CASE("a share of the span is read as its divisor", "[cli]") {
     CHECK(message_of([&] { (void)parse_span_divisor(text); }) ==
           '"' + std::string(text) + R"(" is not a share of the span; write it like "span/300")");
 }
+
+TEST_CASE("a fraction alone is of inches, and read in a file of inches only", "[cli]") {
+    CHECK_THAT(Length::parse("3/4", Units::inch).mm(), WithinRel(0.75 * 25.4, rounding));
+    CHECK_THAT(Length::parse("1 1/2", Units::inch).mm(), WithinRel(1.5 * 25.4, rounding));
+    CHECK_THAT(Length::parse("1-1/2", Units::inch).mm(), WithinRel(1.5 * 25.4, rounding));
+    CHECK_THAT(Length::parse("20 mm", Units::inch).mm(), WithinRel(20.0, rounding));
+    CHECK(message_of([] { (void)Length::parse("3/4", Units::mm); }) ==
+          "\"3/4\" has no unit; fractions are of inches: write \"3/4 in\", or a number of mm");
+    CHECK_THAT(Length::parse("3/4 in", Units::mm).mm(), WithinRel(0.75 * 25.4, rounding));
+}

@@ -170,3 +170,29 @@ TEST_CASE("a piece without stiffeners or recesses says so when they are varied",
     CHECK_THROWS_AS(read_axis("section=flat 40x5", bare), Error);
     CHECK_THROWS_AS(read_axis("depth=12", bare), Error);
 }
+
+TEST_CASE("length, use, lands and hold-downs are varied", "[cli]") {
+    const auto apply = [](const std::string& text) {
+        Piece piece = tray();
+        read_axis(text, piece).choices.at(0).apply(piece);
+        return piece;
+    };
+    const Piece longer = apply("length=1200");
+    CHECK(longer.top.length == 1200);
+    const auto& box = std::get<RectangleShape>(longer.recesses[0].shape).box;
+    CHECK(box.x0 == 100);
+    CHECK(box.x1 == 1100); // the rim stays
+    CHECK(std::get<Pad>(longer.supports[0].kind).at.x == 60);
+    CHECK(apply("use=workbench").use == "workbench");
+    const Piece ribbed = apply("lands=2");
+    REQUIRE(ribbed.recesses[0].lands.size() == 2);
+    const auto rib = [&](std::size_t i) {
+        return std::get<RectangleShape>(ribbed.recesses[0].lands[i].shape).box;
+    };
+    CHECK_THAT((rib(0).x0 + rib(0).x1) / 2, Catch::WithinAbs(100 + 800.0 / 3, 1e-9)); // even bays
+    CHECK_THAT((rib(1).x0 + rib(1).x1) / 2, Catch::WithinAbs(100 + 1600.0 / 3, 1e-9));
+    CHECK(rib(0).y0 == 50);
+    CHECK(rib(0).y1 == 450);
+    CHECK(std::get<Pad>(apply("hold_down=yes").supports[0].kind).hold_down);
+    CHECK_FALSE(std::get<Pad>(apply("hold_down=no").supports[0].kind).hold_down);
+}

@@ -441,3 +441,17 @@ TEST_CASE("the same piece in millimetres and in inches gives the same result", "
             CHECK(other[pointer] == value);
     }
 }
+
+TEST_CASE("a piece is read from standard input, and the text goes to a file", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("good.json", shelf), out = folder.path() + "/answer.txt";
+    const Ran named = run({"check", file}), filed = run({"check", file, "-o", out});
+    CHECK(filed.status == 0);
+    CHECK(filed.out.empty());
+    CHECK(content_of(out) == named.out);
+    const Ran piped = run_other({"/bin/sh", "-c", "'" HOLLOWTOP_PROGRAM "' check - <'" + file + "'"});
+    CHECK(piped.status == 0);
+    const auto after_name = [](const std::string& text) { return text.substr(text.find('\n')); };
+    CHECK(after_name(piped.out) == after_name(named.out));
+    CHECK(run({"check", file, "--out", folder.path() + "/none/out.txt"}).status == 2);
+}

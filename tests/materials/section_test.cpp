@@ -294,3 +294,23 @@ TEST_CASE("a section that makes no sense says what would be right", "[materials]
           "\"channel 10x20x5\": the thickness leaves no room between the flanges");
     CHECK(message_of("").find("\"\" is no section") == 0);
 }
+
+TEST_CASE("a section is read as it is stamped on the bar, and as the table names it", "[materials]") {
+    const auto same = [](const char* stamped, const char* written) {
+        CAPTURE(stamped);
+        CHECK(parse_section(stamped).kind == parse_section(written).kind);
+        CHECK(parse_section(stamped).area == parse_section(written).area);
+        CHECK(parse_section(stamped).I_yy == parse_section(written).I_yy);
+    };
+    same("L30x30x3", "angle 30x30x3");
+    same("L 30x20x3", "angle 30x20x3");
+    same("L30x3", "angle 30x30x3");
+    same("l30X30X3", "angle 30x30x3");
+    same("FL40x5", "flat 40x5");
+    same("SHS30x3", "tube 30x30x3");
+    same("RHS40x20x2", "tube 40x20x2");
+    for (const SectionRow& row : tabulated_sections()) {
+        CAPTURE(row.id);
+        if (!text_of_section(row).empty()) same(row.id.c_str(), text_of_section(row).c_str());
+    }
+}
