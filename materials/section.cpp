@@ -258,7 +258,8 @@ constexpr Stamp stamps[] = {{"l", "angle", true}, {"fl", "flat"},  {"u", "channe
                             {"t", "tee"},         {"rhs", "tube"}, {"shs", "tube", true}};
 
 /// "L30x30x3", "L30x3", "SHS30x3", and the names that the table prints, as parse_section reads them; other texts
-/// stay as they are.
+/// stay as they are. A flat or an oblong tube lies as its first size says, wide and low: who means it upright
+/// writes so.
 std::string spelt_out(std::string_view text) {
     const std::size_t end = std::min(text.find_first_of(" 0123456789"), text.size());
     const std::string letters = plain_words(text.substr(0, end));
@@ -270,7 +271,9 @@ std::string spelt_out(std::string_view text) {
     };
     for (const SectionRow& row : tabulated_sections()) {
         if (!std::equal(row.id.begin(), row.id.end(), text.begin(), text.end(), same)) continue;
-        const std::string known = text_of_section(row);
+        const bool may_stand =
+            stamp->word == std::string_view("flat") || stamp->word == std::string_view("tube");
+        const std::string known = may_stand ? std::string() : text_of_section(row);
         if (!known.empty()) return known;
         if (row.kind.find("angle") != std::string::npos) // in inches: the table holds mm
             return "angle " + digits(row.h, 6) + "x" + digits(row.b, 6) + "x" + digits(row.t, 6);

@@ -21,10 +21,10 @@ std::vector<std::string> lines_of(const std::string& text) {
     return lines;
 }
 
-/// The drawing named is answered in forty lines, as its transcript says, and nothing is called apart that is not.
+/// The drawing named is answered in forty lines, as the file beside it says, and nothing is called apart that is not.
 void answered(const std::string& name, int status) {
     const std::string drawing = of_the_project("tests/command_line/drawn/" + name + ".json"),
-                      transcript = of_the_project("tests/command_line/drawn/" + name + ".txt");
+                      answer_file = of_the_project("tests/command_line/drawn/" + name + ".txt");
     const Folder folder;
     const std::string copy = folder.put(name + ".json", content_of(drawing)),
                       json = folder.path() + "/out.json";
@@ -42,8 +42,8 @@ void answered(const std::string& name, int status) {
         lines.erase(lines.begin()); // names the folder
     std::string printed;
     for (const std::string& line : lines) printed += line + '\n';
-    if (std::getenv("HOLLOWTOP_UPDATE_DOCS") != nullptr) std::ofstream(transcript) << printed;
-    CHECK(printed == content_of(transcript));
+    if (std::getenv("HOLLOWTOP_UPDATE_DOCS") != nullptr) std::ofstream(answer_file) << printed;
+    CHECK(printed == content_of(answer_file));
     CHECK(printed.find("estimate by hand") == std::string::npos); // both theories agree on what is ordinary
     const auto result = nlohmann::json::parse(content_of(json));
     CHECK((result.at("verdict") == "passes") == (status == 0));
