@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <optional>
 
 namespace hollowtop {
 namespace {
@@ -26,6 +27,23 @@ void look_at_sizes(const Piece& piece, std::vector<Message>& doubts) {
     if (top.thickness < thinnest || (top.thickness > thickest && top.thickness > shortest / 4))
         doubts.push_back(
             said("The top is {} thick: were centimetres or inches meant?", millimetres(top.thickness)));
+}
+
+/// By the density that is stated, else as if it were of a heavy wood.
+void look_at_weight(const Piece& piece, std::vector<Message>& doubts) {
+    constexpr double heavy_wood = 1000, heaviest = 2000; // kg/m3; kg: what twenty people carry
+    const std::optional<double> stated = piece.top.measured.density_kg_m3 ? piece.top.measured.density_kg_m3
+                                         : piece.top.elastic              ? piece.top.elastic->density_kg_m3
+                                                                          : std::nullopt;
+    const double density = stated.value_or(heavy_wood);
+    const double mass = density * 1e-9 * piece.top.length * piece.top.width * piece.top.thickness;
+    if (mass > heaviest)
+        doubts.push_back(said("The top weighs {}: is a size or its density given in another unit than meant?",
+                              amount(mass, Unit::kg, significant(2))));
+    constexpr double lightest_wood = 100, densest_wood = 1400; // kg/m3: balsa, lignum vitae
+    if (stated && (*stated < lightest_wood || *stated > densest_wood))
+        doubts.push_back(said("A density of {} kg/m3 is that of no wood: was another unit meant?",
+                              number(*stated, significant(3))));
 }
 
 void look_at_moisture(const Piece& piece, std::vector<Message>& doubts) {
@@ -85,6 +103,7 @@ void look_at_loads(const Piece& piece, std::vector<Message>& doubts) {
 std::vector<Message> doubts_of(const Piece& piece) {
     std::vector<Message> doubts;
     look_at_sizes(piece, doubts);
+    look_at_weight(piece, doubts);
     look_at_moisture(piece, doubts);
     look_at_loads(piece, doubts);
     return doubts;

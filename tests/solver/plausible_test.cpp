@@ -57,6 +57,25 @@ TEST_CASE("sizes that no table has are asked back", "[solver][plausible]") {
     CHECK(doubts_in(board) == "");
 }
 
+TEST_CASE("a top of many tons, or of no wood's density, is asked back", "[solver][plausible]") {
+    Piece heavy = table();
+    heavy.top.elastic->density_kg_m3 = 650;
+    heavy.top.length = heavy.top.width = 7000;
+    heavy.top.thickness = 100; // 3.2 t
+    CHECK(speaks_of(heavy, "The top weighs 3185 kg"));
+    Piece dense = table();
+    dense.top.elastic->density_kg_m3 = 7850;
+    CHECK(speaks_of(dense, "that of no wood"));
+    dense.top.elastic->density_kg_m3 = 0.65;
+    CHECK(speaks_of(dense, "that of no wood"));
+    Piece long_table = table(); // a table for twenty
+    long_table.top.elastic->density_kg_m3 = 700;
+    long_table.top.length = 6000;
+    long_table.top.width = 1300;
+    long_table.top.thickness = 60;
+    CHECK(doubts_in(long_table) == "");
+}
+
 TEST_CASE("a moisture given as a share is asked back", "[solver][plausible]") {
     Piece piece = table();
     piece.top.moisture_percent = 0.08;
