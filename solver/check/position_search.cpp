@@ -15,12 +15,14 @@ namespace {
 
 constexpr double finest_step = 5;         // mm: a hand is set down no more exactly
 constexpr double places_of_grid = 150;    // about
-constexpr double worth_refining = 0.1;    // of what is allowed
+constexpr double worth_refining = 0.15;   // of what is allowed
 constexpr double worth_telling = 1.0 / 3; // a check below that gets no situation of its own
-constexpr double worth_a_second = 0.2;    // a check below that is climbed from its greatest peak only
+constexpr double worth_a_second = 0.5;    // a check below that is climbed from its greatest peak only
 constexpr double as_bad = 0.99;           // a place that comes this near to the worst stands for it
 constexpr double rival = 0.75;            // other peaks this high are climbed too
 constexpr double lifts_visibly = 0.05;    // mm
+
+Symmetry both(Symmetry a, Symmetry b) { return {.x = a.x && b.x, .y = a.y && b.y}; }
 
 /// An even number of steps: tops are mostly alike on both sides, and many a peak lies on the middle line.
 std::vector<double> even_steps(double from, double to, double step) {
@@ -79,14 +81,23 @@ PositionSearch::PositionSearch(std::shared_ptr<const CoarseTop> top, const Load&
           KeptAllowables own;
           return TriedPositions(std::move(top), load, kept ? *kept : own);
       }()),
-      range_(roaming_range(load, tried_.piece().top)),
+      symmetry_(both(symmetry_of(tried_.piece()), symmetry_of(load, tried_.piece().top))),
+      whole_(roaming_range(load, tried_.piece().top)), range_(whole_),
       step_(std::sqrt(tried_.piece().top.length * tried_.piece().top.width / places_of_grid)),
-      xs_(even_steps(range_.x0, range_.x1, step_)), ys_(even_steps(range_.y0, range_.y1, step_)) {
+      xs_(even_steps(whole_.x0, whole_.x1, step_)), ys_(even_steps(whole_.y0, whole_.y1, step_)) {
+    if (symmetry_.x) range_.x1 = middle().x;
+    if (symmetry_.y) range_.y1 = middle().y;
     const std::vector<Point> places = grid(0);
     if (places.empty() && !lies(middle()))
         throw Error(ErrorKind::input, {.place = place,
                                        .what = "the load fits nowhere on the top",
                                        .remedy = "make it smaller, or let it travel over more of the top"});
+}
+
+Point PositionSearch::in_half(Point p) const {
+    if (symmetry_.x && p.x > range_.x1) p.x = whole_.x0 + whole_.x1 - p.x;
+    if (symmetry_.y && p.y > range_.y1) p.y = whole_.y0 + whole_.y1 - p.y;
+    return p;
 }
 
 bool PositionSearch::lies(Point at) const { return lies_on(tried_.field(), tried_.load(), at); }
@@ -97,9 +108,11 @@ Point PositionSearch::within(Point p) const {
 
 std::vector<Point> PositionSearch::grid(double furthest) const {
     std::vector<Point> places;
+    constexpr double slack = 1e-6; // mm: the middle line belongs to the half
     for (const double y : ys_)
         for (const double x : xs_)
-            if (const auto at = drawn_in({x, y}, furthest)) places.push_back(*at);
+            if (x < range_.x1 + slack && y < range_.y1 + slack)
+                if (const auto at = drawn_in({x, y}, furthest)) places.push_back(*at);
     return places;
 }
 
@@ -126,7 +139,7 @@ std::vector<Point> PositionSearch::known_dangers() const {
     std::vector<Point> places, on_top;
     for (const Point h : halves_of(tried_.load())) add_dangers(tried_.piece(), tried_.field(), h, places);
     for (const Point p : places)
-        if (const auto at = drawn_in(within(p), step_)) on_top.push_back(*at);
+        if (const auto at = drawn_in(within(in_half(p)), step_)) on_top.push_back(*at);
     return on_top;
 }
 
@@ -245,7 +258,7 @@ Travel PositionSearch::result() const {
                             .utilisation = {}};
         for (const double y : ys_)
             for (const double x : xs_) {
-                const TriedPosition* there = tried_.find({x, y});
+                const TriedPosition* there = tried_.find(in_half({x, y}));
                 const bool is_told = there != nullptr && (!there->tips || row == tried_.tipping_row());
                 field.utilisation.push_back(is_told ? std::optional<double>(there->used[row]) : std::nullopt);
             }

@@ -6,11 +6,11 @@
 /// of recesses; in each place every row of the table of checks is judged (TriedPositions). About the worst
 /// places for each row the grid is halved, down to 5 mm.
 /// Limits: buckling of a skin is not searched for; a peak narrower than the grid can be missed; what takes up
-/// less than a fifth of what is allowed is climbed from one
-/// place of the grid only, less than a tenth not at all. Against every place of a 10 mm grid:
+/// less than a half of what is allowed is climbed from one place of the grid only, less than a seventh not at all. Against every place of a 10 mm grid:
 /// tests/benchmark/worst_place.cpp.
 
 #include "solver/check/coarse_top.hpp"
+#include "solver/check/symmetry.hpp"
 #include "solver/check/tried_positions.hpp"
 #include "solver/result/result.hpp"
 
@@ -38,7 +38,7 @@ class PositionSearch {
     std::vector<Point> worth_a_situation() const;
     /// The place in which the top tips first, if it does.
     std::optional<TippedPosition> tipped() const;
-    Rectangle range() const { return range_; }
+    Rectangle range() const { return whole_; }
 
   private:
     struct Climb {
@@ -53,15 +53,20 @@ class PositionSearch {
     std::vector<Point> about(Point from, double half) const;
     void climb_by(double half, std::vector<Climb>& climbs);
     void refine();
-    Point middle() const { return {(range_.x0 + range_.x1) / 2, (range_.y0 + range_.y1) / 2}; }
+    Point middle() const { return {(whole_.x0 + whole_.x1) / 2, (whole_.y0 + whole_.y1) / 2}; }
     Point within(Point p) const;
     bool lies(Point at) const;
     std::optional<Point> drawn_in(Point p, double furthest) const;
 
+    /// Where the half that is searched stands for the place.
+    Point in_half(Point p) const;
+
     TriedPositions tried_;
-    Rectangle range_;
+    Symmetry symmetry_;
+    Rectangle whole_; ///< over which the load travels
+    Rectangle range_; ///< the half or quarter of it that is searched
     double step_;
-    std::vector<double> xs_, ys_;
+    std::vector<double> xs_, ys_; ///< of the whole
 };
 
 } // namespace hollowtop
