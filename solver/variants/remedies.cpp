@@ -8,15 +8,16 @@
 #include "solver/variants/levers.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
+#include <iterator>
 #include <mutex>
+#include <string_view>
 #include <utility>
 
 namespace hollowtop {
 namespace {
-
-constexpr double surely_over = 1.03; ///< on the mesh of the search
 
 using Used = std::vector<std::pair<std::string, double>>; ///< of each check that can fail the piece
 
@@ -47,18 +48,29 @@ double used_by(const Used& used, const std::string& check) {
     return 0;
 }
 
-/// Not refined: it says what to try, and a full check what is so.
-MeshReport mesh_of_search(const Piece& piece) {
-    constexpr double across = 12;
+/// So many cells along the top, and none refined beyond.
+MeshReport mesh_of(const Piece& piece, double cells) {
     MeshReport mesh;
-    mesh.size_mm = std::max(piece.top.length, piece.top.width) / across;
+    mesh.size_mm = std::max(piece.top.length, piece.top.width) / cells;
     return mesh;
 }
+constexpr double cells_of_search = 10, ///< it says what to try
+    cells_of_check = 14;               ///< those with which every check begins
+
+/// Are all its edges and walls lines of the mesh, so that the mesh of the check is right to less than `spare`?
+bool is_straight(const Piece& piece) {
+    return std::holds_alternative<RectangleShape>(piece.top.outline) &&
+           std::none_of(piece.recesses.begin(), piece.recesses.end(), [](const Recess& recess) {
+               return std::holds_alternative<PolygonShape>(recess.shape);
+           });
+}
+constexpr double spare = 0.03;
 
 class Judge {
   public:
     Judge(const Piece& asked, const Piece& resting, CheckOptions options)
-        : asked_(asked), resting_(resting), mesh_(mesh_of_search(asked)), options_(std::move(options)) {
+        : asked_(asked), resting_(resting), mesh_(mesh_of(asked, cells_of_search)),
+          options_(std::move(options)) {
         options_.threads = 1;
         options_.essentials = options_.no_advice = true;
         options_.want_fields = false;
@@ -72,11 +84,16 @@ class Judge {
         options.kept = &kept;
         return of(resting_, lever, k, options);
     }
-    /// As a check of the changed piece by itself.
+    /// The changed piece by itself, every load that travels sought anew. Where all lines are straight the first
+    /// mesh of a check does, and something must be left for its error; else that is refined as any.
     std::optional<Verdict> full(const Lever& lever, int k, int threads) const {
         CheckOptions options = options_;
         options.threads = threads;
-        return of(asked_, lever, k, options);
+        const bool is_quick = is_straight(asked_) && !options.mesh_size;
+        if (is_quick) options.mesh_of_another = mesh_of(asked_, cells_of_check);
+        auto verdict = of(asked_, lever, k, options);
+        if (verdict && is_quick && verdict->utilisation > 1 - spare) verdict->passes = false;
+        return verdict;
     }
     /// The top as drawn, without its recesses, as `quick` judges.
     std::optional<Verdict> solid() const {
@@ -299,10 +316,10 @@ class Search {
     std::vector<char> reaches_;
 };
 
-std::vector<const Lever*> pointers_to(const std::vector<Lever>& levers) {
-    std::vector<const Lever*> pointers;
-    for (const Lever& lever : levers) pointers.push_back(&lever);
-    return pointers;
+bool is_usual(const Remedy& change) {
+    static constexpr std::array<std::string_view, 5> unusual{"thickness", "supports_across", "section",
+                                                             "wood", "loads"};
+    return std::find(unusual.begin(), unusual.end(), change.kind) == unusual.end();
 }
 
 bool any_helps(const std::vector<Remedy>& changes) {
@@ -312,7 +329,7 @@ bool any_helps(const std::vector<Remedy>& changes) {
 } // namespace
 
 Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const CheckOptions& options) {
-    constexpr int large = 60'000; // degrees of freedom: a full check takes seconds
+    constexpr int large = 150'000; // degrees of freedom: a full check takes seconds
     const size_t wanted = failing.result.mesh.dofs > large ? 1 : 3;
     const Used drawn = used_of(failing.result);
     std::vector<std::string> fails;
@@ -330,16 +347,27 @@ Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const Che
         if (options.progress) options.progress(std::min(1.0, done / all));
     });
     Remedies found;
-    search.try_all(pointers_to(levers), [&] {
+    // the usual ones first; what costs more, or is another table, where those are not enough
+    std::vector<const Lever*> usual, unusual;
+    for (const Lever& lever : levers) (is_usual(lever.change) ? usual : unusual).push_back(&lever);
+    search.try_all(usual, [&] {
         if (piece.recesses.empty()) return;
         const auto solid = judge.solid();
-        if (solid && solid->utilisation > surely_over)
+        if (solid && solid->utilisation > 1 + spare)
             found.solid_too = {solid->governing_check, solid->utilisation};
     });
     found.changes = search.bring_back(wanted);
+    std::vector<Climb> climbs = std::move(search.climbs);
+    const auto helping = std::count_if(found.changes.begin(), found.changes.end(),
+                                       [](const Remedy& change) { return change.helps; });
+    if (helping < 2) {
+        search.try_all(unusual);
+        for (Remedy& change : search.bring_back(1)) found.changes.push_back(std::move(change));
+        std::move(search.climbs.begin(), search.climbs.end(), std::back_inserter(climbs));
+    }
     if (!any_helps(found.changes)) {
         constexpr size_t most_pairs = 12, at_once = 4;
-        const std::vector<Pair> pairs = pairs_of(search.climbs, drawn);
+        const std::vector<Pair> pairs = pairs_of(climbs, drawn);
         for (size_t from = 0; from < std::min(most_pairs, pairs.size()) && !any_helps(found.changes);
              from += at_once) {
             std::vector<const Lever*> some;
