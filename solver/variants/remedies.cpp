@@ -70,7 +70,7 @@ class Judge {
   public:
     Judge(const Piece& asked, const Piece& resting, CheckOptions options)
         : asked_(asked), resting_(resting), mesh_(mesh_of(asked, cells_of_search)),
-          options_(std::move(options)) {
+          options_(std::move(options)), spares_(is_straight(asked) && !options_.mesh_size) {
         options_.threads = 1;
         options_.essentials = options_.no_advice = true;
         options_.want_fields = false;
@@ -82,18 +82,15 @@ class Judge {
         CheckOptions options = options_;
         options.mesh_of_another = mesh_;
         options.kept = &kept;
-        return of(resting_, lever, k, options);
+        return left_over(of(resting_, lever, k, options));
     }
     /// The changed piece by itself, every load that travels sought anew. Where all lines are straight the first
     /// mesh of a check does, and something must be left for its error; else that is refined as any.
     std::optional<Verdict> full(const Lever& lever, int k, int threads) const {
         CheckOptions options = options_;
         options.threads = threads;
-        const bool is_quick = is_straight(asked_) && !options.mesh_size;
-        if (is_quick) options.mesh_of_another = mesh_of(asked_, cells_of_check);
-        auto verdict = of(asked_, lever, k, options);
-        if (verdict && is_quick && verdict->utilisation > 1 - spare) verdict->passes = false;
-        return verdict;
+        if (spares_) options.mesh_of_another = mesh_of(asked_, cells_of_check);
+        return left_over(of(asked_, lever, k, options));
     }
     /// The top as drawn, without its recesses, as `quick` judges.
     std::optional<Verdict> solid() const {
@@ -103,6 +100,10 @@ class Judge {
     }
 
   private:
+    std::optional<Verdict> left_over(std::optional<Verdict> verdict) const {
+        if (verdict && spares_ && verdict->utilisation > 1 - spare) verdict->passes = false;
+        return verdict;
+    }
     static std::optional<Verdict> of_piece(const Piece& piece, const CheckOptions& options) {
         try {
             if (!faults_of(piece).empty()) return std::nullopt;
@@ -126,6 +127,7 @@ class Judge {
     const Piece& resting_;
     MeshReport mesh_;
     CheckOptions options_;
+    bool spares_; ///< passes only with something to spare, on meshes that are not refined
 };
 
 /// The search along one lever.
@@ -168,7 +170,7 @@ class Climb {
         // its own mesh may say a little more, and loads that travel find another place to be worst in: once
         // more, some steps on
         if (confirm(found_, threads) || !lever_->rises) return;
-        const int further = std::min(lever_->n_steps, found_ + std::max(1, lever_->n_steps / 8));
+        const int further = std::min(lever_->n_steps, found_ + std::max(1, lever_->n_steps / 16));
         if (further > found_) confirm(further, threads);
     }
     const Remedy& change() const { return change_; }
