@@ -42,7 +42,8 @@ MeshSize first_size(const Piece& piece, const CheckOptions& options) {
     }
     if (options.mesh_size) largest = *options.mesh_size;
     if (options.mesh_of_another) largest = options.mesh_of_another->size_mm;
-    return {.largest = largest, .at_walls = largest / 6, .at_edges = largest / 1.5, .growth = 1};
+    const double at_walls = options.rough ? largest / 4 : largest / 6;
+    return {.largest = largest, .at_walls = at_walls, .at_edges = largest / 1.5, .growth = 1};
 }
 
 /// How many times the error is what it may be; above 1 the mesh is refined.
@@ -87,9 +88,10 @@ void Checking::connect() {
     report(0.1 + 0.7 * round_ / most_rounds);
     low_ = high_ = {}; // the models of the round before may be used again
     const auto model_of = [&](int order) {
-        return kept_.models.use(piece_, {.shell = {.size = size_, .order = order},
-                                         .threads = threads_,
-                                         .bonded = !options_.essentials && order == high_order});
+        return kept_.models.use(piece_,
+                                {.shell = {.size = size_, .order = order},
+                                 .threads = threads_,
+                                 .bonded = !options_.essentials && order == high_order && !options_.rough});
     };
     low_connected_.clear();
     if (!options_.mesh_of_another) {
@@ -101,7 +103,7 @@ void Checking::connect() {
         low_connected_ = connect_situations(*low_.model, std::move(plans), *low_.pressing);
         *low_.pressing = pressing_of(low_connected_);
     }
-    high_ = model_of(high_order);
+    high_ = model_of(options_.rough ? low_order : high_order);
     high_connected_ = connect_situations(piece_, high(), pressing_of(low_connected_));
 }
 
@@ -165,7 +167,7 @@ MeshReport Checking::mesh_report() const {
                 std::count_if(cells.begin(), cells.end(), [](const Cell& c) { return c.active; })),
             .dofs = high().factor->n_dofs(),
             .size_mm = size_.largest,
-            .order = high_order,
+            .order = options_.rough ? low_order : high_order,
             .sag_error_percent = error_.sag_percent,
             .stress_error_percent = error_.stress_percent,
             .reached = excess_of(error_) <= 1};

@@ -81,6 +81,7 @@ class Judge {
     std::optional<Verdict> quick(const Lever& lever, int k, KeptWork& kept) const {
         CheckOptions options = options_;
         options.mesh_of_another = mesh_;
+        options.rough = true;
         options.kept = &kept;
         return left_over(of(resting_, lever, k, options));
     }
@@ -96,6 +97,7 @@ class Judge {
     std::optional<Verdict> solid() const {
         CheckOptions options = options_;
         options.mesh_of_another = mesh_;
+        options.rough = true;
         return of_piece(solid_of(resting_), options);
     }
 
@@ -331,8 +333,10 @@ bool any_helps(const std::vector<Remedy>& changes) {
 } // namespace
 
 Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const CheckOptions& options) {
-    constexpr int large = 150'000; // degrees of freedom: a full check takes seconds
-    const size_t wanted = failing.result.mesh.dofs > large ? 1 : 3;
+    constexpr int middling = 40'000,
+                  large = 150'000; // degrees of freedom: a check takes a second, and several
+    const int dofs = failing.result.mesh.dofs;
+    const size_t wanted = dofs > large ? 1 : dofs > middling ? 2 : 3;
     const Used drawn = used_of(failing.result);
     std::vector<std::string> fails;
     for (const auto& [check, used] : drawn)
