@@ -184,8 +184,8 @@ Json changed(const Remedy& c) {
         out[c.kind] = c.kind == "wood" ? c.wood : c.section;
         return out;
     }
-    const bool is_count =
-        c.kind == "number" || c.kind == "no_stiffener" || c.kind == "land" || c.kind == "hold_down";
+    if (c.kind == "hold_down") return out; // held or not, it has no size
+    const bool is_count = c.kind == "number" || c.kind == "no_stiffener" || c.kind == "land";
     const std::string unit = is_count ? "" : c.kind == "loads" ? "_share" : "_mm";
     out["from" + unit] = number(c.from);
     out["to" + unit] = number(c.to);
