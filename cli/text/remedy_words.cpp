@@ -8,7 +8,6 @@
 #include <cctype>
 
 namespace hollowtop::cli {
-
 namespace {
 
 /// "white ash"; a name that begins with a country or a person keeps its capital.

@@ -6,7 +6,8 @@
 /// of recesses; in each place every row of the table of checks is judged (TriedPositions). About the worst
 /// places for each row the grid is halved, down to 5 mm.
 /// Limits: buckling of a skin is not searched for; a peak narrower than the grid can be missed; what takes up
-/// less than a half of what is allowed is climbed from one place of the grid only, less than a seventh not at all. Against every place of a 10 mm grid:
+/// less than a half of what is allowed is climbed from one place of the grid only, less than a seventh not at
+/// all. Against every place of a 10 mm grid:
 /// tests/benchmark/worst_place.cpp.
 
 #include "solver/check/coarse_top.hpp"

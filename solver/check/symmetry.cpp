@@ -6,8 +6,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <functional>
+#include <optional>
+#include <type_traits>
 #include <variant>
+#include <vector>
 
 namespace hollowtop {
 namespace {

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/variants/levers.hpp"
 
-#include "materials/error.hpp"
 #include "materials/wood.hpp"
 #include "solver/piece/use_loads.hpp"
 #include "solver/situations/recess_loads.hpp"
@@ -10,12 +9,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <memory>
 #include <optional>
 #include <utility>
 
 namespace hollowtop {
-
 namespace {
 
 void add_skin(const Piece& piece, std::vector<Lever>& levers) {

@@ -117,10 +117,8 @@ Markup remedies_part(const Sheet& sheet) {
             used(sheet.result().solid_too->utilisation, "/solid_too/utilisation") + words("."));
     const auto n_help = std::count_if(all.begin(), all.end(), [](const Remedy& r) { return r.helps; });
     Markup inner = para(
-        words(n_help == 0
-                  ? "None of these changes is enough, by itself or two together. "
-                  : "Any one of those that meet the limits is enough: each is the least of its kind, and was "
-                    "checked in full. ") +
+        words(n_help == 0 ? "None of these changes is enough, by itself or two together. "
+                          : "Any one of those that meet the limits is enough: each passed every check. ") +
         words("As drawn the whole weighs ") + massed(sheet, mass.total_kg, "/mass/total_kg") +
         words(", solid ") + massed(sheet, mass.solid_kg, "/mass/solid_kg") + words("."));
     inner += table("What was tried",
