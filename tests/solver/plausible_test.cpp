@@ -116,7 +116,7 @@ TEST_CASE("a sag greater than the thickness is told as beyond the theory", "[sol
         const bool warned = std::any_of(result.warnings.begin(), result.warnings.end(), [](const Message& w) {
             return in_own_units(w).find("more than it is thick") != std::string::npos;
         });
-        CHECK(warned == sag > 12);
+        CHECK(warned == (sag > 12));
         return warned;
     };
     // 5 q L^4 / (32 E h^3) of a strip: 8.2 mm under 1 kPa, 16.4 mm under 2
