@@ -56,7 +56,7 @@ constexpr auto checks = std::to_array<Check>({
      "a corner that hangs free",
      "Wood Handbook tables 5-3a, 5-5a, 5-6 with ASTM D245, or EN 338 with EN 1995-1-1 2.4.1", judge_shear_in_plane},
     {"stresses together", "the three face stresses at one place (Norris)", "1", "corners of a recess",
-     "Norris, FPL Report 1816, 1950, reaffirmed 1962, from memory", judge_combined},
+     "Norris, FPL Report 1816, 1950, reaffirmed 1962 (so cited in FPL-GTR-190, chapter 9); the formula from memory", judge_combined},
     {"stress at the wall", "face stress at the root of a recess wall, from its solved cross-section, mean over one skin thickness",
      "bending strength; tension or compression across the grain", "deep recesses, small cutters",
      "the wall's cross-section in plane strain (docs/walls.md); strengths as in bending", judge_wall_stress},

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The three face stresses together.
 // Norris, Strength of orthotropic materials subjected to combined stresses, FPL Report 1816 (1950, reaffirmed
-// 1962):
-//     (s1/X)^2 - s1 s2/(X Y) + (s2/Y)^2 + (t/S)^2 = 1 at failure; X, Y of the sign of their stress; from memory.
+// 1962: so it stands among the references of FPL-GTR-190, chapter 9). The formula is from memory:
+//     (s1/X)^2 - s1 s2/(X Y) + (s2/Y)^2 + (t/S)^2 = 1 at failure; X, Y of the sign of their stress.
 #include "materials/digits.hpp"
 #include "solver/checks/judges.hpp"
 
@@ -34,8 +34,9 @@ std::optional<CheckResult> judge_combined(const CheckInput& input) {
     row.at = worst.sample.at;
     row.basis =
         said("{}; square root of (along/X)^2 - along across/(X Y) + (across/Y)^2 + (shear/S)^2 with the "
-             "allowable stresses of the checks above (Norris, FPL Report 1816, 1950, reaffirmed 1962; from "
-             "memory); in tension across the grain a single place bears {}, as it does where the sum over "
+             "allowable stresses of the checks above (Norris, FPL Report 1816, 1950, reaffirmed 1962; the "
+             "formula from memory); in tension across the grain a single place bears {}, as it does where "
+             "the sum over "
              "the top takes most",
              face_word(worst.sample, together), amount(tension_across, Unit::MPa));
     row.remedy = "leave the skin thicker there, or make the recess smaller";

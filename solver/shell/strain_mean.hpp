@@ -2,7 +2,7 @@
 #pragma once
 /// \file  Means of strains over a square as wide as the thickness there, as far as it stays on the same side of a wall,
 /// so that no number depends on the mesh (mean-stress view of brittle wood: Serrano and Gustafsson, Fracture mechanics in
-/// timber engineering, Materials and Structures 40, 2007, 87-96; docs/method.md, "Stresses"). A polynomial's mean over a
+/// timber engineering, Materials and Structures 40(1), 2007, 87-96; docs/method.md, "Stresses"). A polynomial's mean over a
 /// rectangle is the product of two one-dimensional integrals, so the means are exact. mm.
 
 #include "solver/mesh/thickness_field.hpp"

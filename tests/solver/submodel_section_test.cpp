@@ -162,10 +162,9 @@ double peak_of(const SubmodelAnswer& answer, size_t load, double nominal) {
 
 TEST_CASE("a bar with shoulder fillets has the charts' peak stress in tension and in bending",
           "[solver][wall][published]") {
-    // Peterson, Stress Concentration Factors: charts of the flat bar with shoulder fillets, by polynomials
-    // for 2 <= h/r <= 20. Tension:
-    // Pilkey's edition; bending: Young and Budynas, Roark's Formulas for Stress and Strain, table 17.1; both
-    // from memory. At x = 1, where the bar's waist is nothing, the columns of each add up to 1, 0, 0, as they
+    // Charts of the flat bar with shoulder fillets, by polynomials for 2 <= h/r <= 20. Tension: Peterson's
+    // Stress Concentration Factors; bending: Roark's Formulas for Stress and Strain, table 17.1; both compared
+    // with a transcription, not with the books (partly checked). At x = 1, where the bar's waist is nothing, the columns of each add up to 1, 0, 0, as they
     // must. 3 % is the fits' own spread. The bent bar with the sharpest fillet lies 4.1 % above its fit: the
     // section's own error there is 0.3 % (orders 6 and 8 of its elements, docs/walls.md).
     constexpr double tension[4][3] = {
