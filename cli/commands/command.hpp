@@ -21,11 +21,12 @@ enum class Status {
 };
 
 struct Option {
-    const char* name;      ///< "--json"
-    const char* value;     ///< what follows it, "FILE"; "" for a switch
-    const char* text;      ///< one sentence for the help
-    bool repeats = false;  ///< may be given several times
-    const char* also = ""; ///< a short way to write it, "-o"
+    const char* name;       ///< "--json"
+    const char* value;      ///< what follows it, "FILE"; "" for a switch
+    const char* text;       ///< one sentence for the help
+    bool repeats = false;   ///< may be given several times
+    const char* also = "";  ///< a short way to write it, "-o"
+    const char* words = ""; ///< what its value may be, parted by spaces, where a shell can offer that
 };
 
 /// What was typed after the command's name.
@@ -46,6 +47,8 @@ struct Command {
     const char* example; ///< command lines, one a line
     std::span<const Option> options;
     Status (*run)(const Given&);
+    std::vector<std::string> (*offered)() =
+        nullptr; ///< the names that a shell can offer, where there are such
 };
 
 /// Every command that works, in the order of the help.

@@ -36,7 +36,7 @@ namespace {
 // clang-format off
 constexpr Option vary_option{"--vary", "KEY=VALUES", "what to vary, such as \"depth=16..26 step 2\"; may be given several times: every combination is judged", true};
 constexpr Option add_option{"--add", "STIFFENER", "a stiffener that the piece does not have, such as \"angle 30x30x3 at y=350 screws 4.5x15\"; may be given several times", true};
-constexpr Option sort_option{"--sort", "WISH", "lightest (where not given), stiffest or cheapest first"};
+constexpr Option sort_option{"--sort", "WISH", "lightest (where not given), stiffest or cheapest first", false, "", "lightest stiffest cheapest"};
 constexpr Option under_option{"--under", "WEIGHT", "rank only what weighs no more, such as 30 (kg) or \"66 lb\""};
 constexpr Option price_option{"--price", "LIST", "prices of the stiffeners: \"metre=4, kilo=2.5, screw=0.1\""};
 constexpr Option sample_option{"--sample", "N", "judge only N of the combinations, drawn by chance but alike every time"};

@@ -37,8 +37,9 @@ std::string program_help() {
     page.heading("Usage: hollowtop COMMAND ...");
     page.blank();
     page.heading("Commands (hollowtop COMMAND --help tells more)");
-    for (const Command& command : commands())
-        page.labelled(std::string("  ") + command.name, command.one_line);
+    std::vector<Row> rows;
+    for (const Command& command : commands()) rows.push_back({{command.name, command.one_line}, Tone::plain});
+    page.rows({{.heading = ""}, {.heading = "", .widest = 84}}, rows);
     page.blank();
     page.heading("Options");
     page.labelled("  --version", "show the version");

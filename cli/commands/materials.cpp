@@ -226,6 +226,14 @@ Status run(const Given& given) {
     return Status::passes;
 }
 
+std::vector<std::string> ids() {
+    std::vector<std::string> all;
+    for (const Wood& wood : woods()) all.push_back(wood.id);
+    for (const Metal& metal : metals()) all.push_back(metal.id);
+    for (const Sheet& sheet : sheets()) all.push_back(sheet.id);
+    return all;
+}
+
 } // namespace
 
 extern const Command materials_command{
@@ -240,6 +248,7 @@ extern const Command materials_command{
                "hollowtop materials \"black cherry\"",
     .options = options,
     .run = run,
+    .offered = ids,
 };
 
 } // namespace hollowtop::cli

@@ -13,8 +13,8 @@ namespace hollowtop::cli {
 
 // clang-format off
 inline constexpr Option json_option{"--json", "FILE", "write the full result as JSON to FILE (- for standard output, in place of the text)"};
-inline constexpr Option units_option{"--units", "mm|in", "units of the text (where not given: those of the piece file)"};
-inline constexpr Option mesh_option{"--mesh", "SIZE", "fineness of the computation: coarse, normal, fine, or a length such as 25mm or 1in"};
+inline constexpr Option units_option{"--units", "mm|in", "units of the text (where not given: those of the piece file)", false, "", "mm in"};
+inline constexpr Option mesh_option{"--mesh", "SIZE", "fineness of the computation: coarse, normal, fine, or a length such as 25mm or 1in", false, "", "coarse normal fine"};
 inline constexpr Option threads_option{"--threads", "N", "how many threads to use (where not given: as many as the machine has)"};
 inline constexpr Option out_option{"--out", "FILE", "write the text to FILE, in place of the screen", false, "-o"};
 inline constexpr Option quiet_option{"--quiet", "", "print nothing; the exit status tells the verdict"};

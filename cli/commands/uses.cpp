@@ -25,6 +25,12 @@ Status run(const Given& given) {
     return Status::passes;
 }
 
+std::vector<std::string> ids() {
+    std::vector<std::string> all;
+    for (const materials::Use& use : materials::uses()) all.push_back(use.id);
+    return all;
+}
+
 } // namespace
 
 extern const Command uses_command{
@@ -42,6 +48,7 @@ extern const Command uses_command{
                "hollowtop uses dining",
     .options = options,
     .run = run,
+    .offered = ids,
 };
 
 } // namespace hollowtop::cli
