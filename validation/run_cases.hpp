@@ -8,8 +8,10 @@
 ///     {"id", "title", "source", "piece": {...}, "expect": [{"what", "value", "tolerance_percent"}, ...]}
 /// `what` is a JSON Pointer (RFC 6901) into the result. A tolerance is a share of the published value
 /// (`tolerance_percent`) or, for values that must be nought, in the value's own unit (`tolerance`). A value
-/// may be true or false (1 or 0). Optional: `status`, `why` (what a miss would point to) and `note` (how the
-/// piece stands for the published case); `note` and `why` of an expectation.
+/// may be true or false (1 or 0). Optional: `status`, `why` (what a miss would point to), `note` (how the
+/// piece stands for the published case) and `miss` (why one is known); `note` and `why` of an expectation.
+/// A top that was loaded and measured has `measured` and `readings` in place of `source` and `expect`
+/// (validation/measured/README.md).
 
 #include <functional>
 #include <optional>
@@ -19,11 +21,12 @@
 
 namespace hollowtop::validation {
 
-/// Where a published value comes from: read in a stored text; recalled and not found in one; given by a
-/// formula or a series; given by another program's converged solution.
-enum class Status { not_said, checked, from_memory, closed_form, computed };
+/// Where the value to compare with comes from. Published by others: read in a stored text, or recalled and not
+/// found in one. Not published: given by a formula or a series; given by another program's converged solution;
+/// read off gauges under a loaded top; invented, to show the form of such readings.
+enum class Status { not_said, checked, from_memory, closed_form, computed, measured, invented };
 
-/// "checked", "from memory", "closed form", "computed"; empty where not said.
+/// "checked", "from memory", "closed form", "computed", "measured", "invented"; empty where not said.
 std::string_view name_of(Status status);
 
 struct Tolerance {
@@ -40,6 +43,7 @@ struct Expectation {
 
 struct Case {
     std::string id, title, source, why, note;
+    std::string miss; ///< why a value is known to lie outside its tolerance; empty where none is
     Status status = Status::not_said;
     std::string piece; ///< JSON text of the piece file
     std::vector<Expectation> expect;

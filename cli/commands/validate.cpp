@@ -6,6 +6,7 @@
 #include "cli/json/result_json.hpp"
 #include "cli/json/validation_json.hpp"
 #include "cli/read/piece_file.hpp"
+#include "cli/report/validation_page.hpp"
 #include "cli/text/page.hpp"
 #include "cli/text/progress.hpp"
 #include "cli/words/format.hpp"
@@ -16,15 +17,32 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
+#include <sstream>
 #include <system_error>
+#include <utility>
 
 namespace hollowtop::cli {
 namespace {
 
 constexpr Option cases_option{"--cases", "FILE_OR_FOLDER",
-                              "run these cases, each a JSON file, in place of the built-in ones"};
-constexpr std::array<Option, 8> options{cases_option, json_option,  mesh_option,     threads_option,
-                                        out_option,   quiet_option, no_color_option, help_option};
+                              "run these cases, each a JSON file, in place of the built-in ones; may be "
+                              "given several times",
+                              true};
+constexpr Option page_or_text_option{
+    "--out", "FILE",
+    "write the text to FILE, in place of the screen; to a name that ends in .html a page with every case, "
+    "its source and its values on three meshes, "
+    "which takes four times as long",
+    false, "-o"};
+constexpr std::array<Option, 8> options{cases_option,        json_option,  mesh_option,     threads_option,
+                                        page_or_text_option, quiet_option, no_color_option, help_option};
+
+std::vector<std::string> lines_of(const std::string& text) {
+    std::vector<std::string> lines;
+    std::istringstream stream(text);
+    for (std::string line; std::getline(stream, line);) lines.push_back(line);
+    return lines;
+}
 
 std::vector<std::string> case_files(const std::string& file_or_folder) {
     namespace fs = std::filesystem;
@@ -47,9 +65,44 @@ std::vector<validation::Case> read_cases(const Given& given) {
             cases.push_back(validation::parse_case(built_in.text, std::string(built_in.name)));
         return cases;
     }
-    for (const std::string& file : case_files(given.options.at(cases_option.name)))
-        cases.push_back(validation::parse_case(read_file(file), file));
+    for (const std::string& place : lines_of(given.options.at(cases_option.name)))
+        for (const std::string& file : case_files(place))
+            cases.push_back(validation::parse_case(read_file(file), file));
     return cases;
+}
+
+/// The options for each mesh that is wanted, from the coarsest to the finest, and which of them is told.
+struct Meshes {
+    std::vector<CheckOptions> options;
+    std::size_t told = 0;
+};
+Meshes meshes_of(const CheckOptions& asked, bool page_wanted) {
+    if (!page_wanted) return {.options = {asked}};
+    Meshes meshes{.options = {asked, asked, asked}, .told = 1};
+    if (asked.mesh_size) {
+        meshes.options[0].mesh_size = 1.5 * *asked.mesh_size;
+        meshes.options[2].mesh_size = 0.65 * *asked.mesh_size;
+    } else {
+        meshes.options[0].mesh = CheckOptions::Mesh::coarse;
+        meshes.options[1].mesh = CheckOptions::Mesh::normal;
+        meshes.options[2].mesh = CheckOptions::Mesh::fine;
+        meshes.told = static_cast<std::size_t>(asked.mesh); // as the three stand in it
+    }
+    return meshes;
+}
+
+ValidatedCase computed(const validation::Case& one, const Meshes& meshes) {
+    ValidatedCase validated{.about = one, .meshes = {}, .told = meshes.told};
+    for (const CheckOptions& chosen : meshes.options) {
+        MeshRun run;
+        run.lines = validation::run_case(one, [&](const std::string& piece_json) {
+            const Result result = check_piece(piece_of_json(piece_json), chosen).result;
+            run.dofs = result.mesh.dofs;
+            return to_json(result);
+        });
+        validated.meshes.push_back(std::move(run));
+    }
+    return validated;
 }
 
 std::string counted(std::size_t count, const char* what) {
@@ -80,7 +133,7 @@ std::string text_of(const std::vector<validation::Comparison>& all, std::size_t 
     page.table({{.heading = "case", .widest = 8},
                 {.heading = "what", .widest = 36},
                 {.heading = "computed", .to_the_right = true},
-                {.heading = "published", .to_the_right = true},
+                {.heading = "reference", .to_the_right = true},
                 {.heading = "difference", .to_the_right = true},
                 {.heading = "allowed", .to_the_right = true},
                 {.heading = ""}},
@@ -104,21 +157,25 @@ std::string text_of(const std::vector<validation::Comparison>& all, std::size_t 
 }
 
 Status run(const Given& given) {
-    const Settings settings = settings_of(given);
+    Settings settings = settings_of(given);
+    const std::string page_file =
+        settings.out_file.ends_with(".html") ? std::exchange(settings.out_file, "") : "";
+    const Meshes meshes = meshes_of(settings.check, !page_file.empty());
     const std::vector<validation::Case> cases = read_cases(given);
+    std::vector<ValidatedCase> validated;
     std::vector<validation::Comparison> all;
     {
         Progress bar("validate", settings.bar_wanted);
         double done = 0;
         for (const validation::Case& one : cases) {
-            const auto compute = [&](const std::string& piece_json) {
-                return to_json(check_piece(piece_of_json(piece_json), settings.check).result);
-            };
-            for (auto& comparison : validation::run_case(one, compute)) all.push_back(std::move(comparison));
+            validated.push_back(computed(one, meshes));
+            const auto& lines = validated.back().lines();
+            all.insert(all.end(), lines.begin(), lines.end());
             bar.show(++done / static_cast<double>(cases.size()));
         }
     }
     if (!settings.json_file.empty()) put_json(settings.json_file, to_json(all));
+    if (!page_file.empty()) write_file(page_file, page_or_text_option.name, validation_html(validated));
     put_text(settings, text_of(all, cases.size(), settings));
     return validation::all_ok(all) ? Status::passes : Status::fails;
 }
@@ -127,19 +184,23 @@ Status run(const Given& given) {
 
 extern const Command validate_command{
     .name = "validate",
-    .one_line = "run the validation cases and print computed against published",
+    .one_line = "run the validation cases: computed against published, formula and reference",
     .names = "",
     .least_names = 0,
     .most_names = 0,
-    .text = "Each case is a piece whose answer is published: its source stands in its file. Prints computed, "
-            "published "
-            "and the difference. Your own cases: a JSON file with \"id\", \"title\", \"source\", \"piece\" "
-            "(as in a piece file) "
-            "and \"expect\", a list of {\"what\": \"/situations/0/sag_mm\", \"value\": 1.23, "
-            "\"tolerance_percent\": 1}, where "
-            "\"what\" points into the JSON result.\n"
-            "Exit status: 0 all within their tolerances, 1 some outside, 2 the input is wrong.",
+    .text =
+        "Each case is a piece whose answer is published, follows from a formula or was computed by another "
+        "program: its source stands in its file, and in the page that --out writes. Prints computed, "
+        "reference "
+        "and the difference. Your own cases: a JSON file with \"id\", \"title\", \"source\", \"piece\" "
+        "(as in a piece file) "
+        "and \"expect\", a list of {\"what\": \"/situations/0/sag_mm\", \"value\": 1.23, "
+        "\"tolerance_percent\": 1}, where "
+        "\"what\" points into the JSON result. For a top that you loaded and measured, "
+        "validation/measured shows the form.\n"
+        "Exit status: 0 all within their tolerances, 1 some outside, 2 the input is wrong.",
     .example = "hollowtop validate\n"
+               "hollowtop validate --out validation.html\n"
                "hollowtop validate --cases my_cases --json compared.json",
     .options = options,
     .run = run,

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/validation_json.hpp"
 
+#include "validation/families.hpp"
+
 #include <nlohmann/json.hpp>
 
 namespace hollowtop::cli {
@@ -17,6 +19,7 @@ std::string to_json(std::span<const validation::Comparison> comparisons) {
     for (const validation::Comparison& c : comparisons)
         out.push_back({{"id", c.id},
                        {"title", c.title},
+                       {"family", validation::family_of(c.id).heading},
                        {"source", c.source},
                        {"status", validation::name_of(c.status)},
                        {"what", c.what},

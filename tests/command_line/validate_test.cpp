@@ -76,3 +76,43 @@ TEST_CASE("a case that makes no sense is told with its place, and status 2", "[c
     CHECK(none.status == 2);
     CHECK(none.err == folder.path() + "/none: there is no such file; check the name and the folder\n");
 }
+
+TEST_CASE("the page of the cases tells each value, what kind it is and how it moves with the mesh",
+          "[command_line]") {
+    const Folder folder;
+    folder.put("near.json", case_with("0.808"));
+    folder.put("off.json", case_with("0.9"));
+    const std::string page_file = folder.path() + "/page.html";
+    const Ran ran = run({"validate", "--cases", folder.path() + "/near.json", "--cases",
+                         folder.path() + "/off.json", "--out", page_file});
+    CHECK(ran.status == 1);
+    CHECK(ran.out.find("2 values of 2 cases compared, 1 outside") != std::string::npos);
+    const std::string page = content_of(page_file);
+    for (const char* part :
+         {"<!DOCTYPE html>", "2 values of 2 cases, 1 outside their tolerances.", "of unsaid origin",
+          "Timoshenko, Strength of Materials", "/situations/0/sag_mm", "0.808", "0.9", "outside",
+          "Where the theory ends", "No published test of a hollowed tabletop is known",
+          "<svg id=\"meshes-strip\"", "Not explained yet."}) {
+        CAPTURE(part);
+        CHECK(page.find(part) != std::string::npos);
+    }
+    CHECK(page.find("http") == std::string::npos); // it needs no network
+    CHECK(page.find("<script") == std::string::npos);
+    // three meshes: in the picture of the first case three dots of its one value
+    const auto start = page.find("<svg id=\"meshes-strip\""), end = page.find("</svg>", start);
+    std::size_t dots = 0;
+    for (auto at = page.find("<circle", start); at < end; at = page.find("<circle", at + 1)) ++dots;
+    CHECK(dots == 3);
+}
+
+TEST_CASE("the example of a loaded top is compared, and called invented", "[command_line]") {
+    const Folder folder;
+    const std::string page_file = folder.path() + "/page.html";
+    const Ran ran = run({"validate", "--cases", of_the_project("validation/measured"), "--out", page_file});
+    CHECK(ran.err.empty());
+    CHECK(ran.status == 0);
+    const std::string page = content_of(page_file);
+    CHECK(page.find("with invented readings, which prove nothing") != std::string::npos);
+    CHECK(page.find("INVENTED, an example of the form") != std::string::npos);
+    CHECK(page.find("No published test of a hollowed tabletop is known") != std::string::npos);
+}

@@ -99,7 +99,7 @@ TEST_CASE("a bad case file is refused with the place of every fault", "[validati
          R"(expect[0]: is no object; give {"what", "value", "tolerance_percent"})"},
         {case_file(one_sag, R"("statsu": "checked", )"), R"(statsu: no such key; did you mean "status"?)"},
         {case_file(one_sag, R"("status": "proven", )"),
-         R"(status: "proven" is no status; give "checked", "from memory", "closed form" or "computed")"},
+         R"(status: "proven" is no status; give "checked", "from memory", "closed form", "computed", "measured" or "invented")"},
         {case_file(R"([{"what": "situations/0", "value": 1, "tolerance_percent": 1}])"),
          R"(expect[0].what: "situations/0" is no JSON Pointer; write the way into the result, such as "/situations/0/sag_mm")"},
         {case_file(R"([{"what": "/a~2", "value": 1, "tolerance_percent": 1}])"),
