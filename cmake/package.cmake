@@ -16,12 +16,15 @@ endif()
 # The program without need of any library of the system.
 add_executable(hollowtop_static EXCLUDE_FROM_ALL cli/main.cpp)
 target_link_libraries(hollowtop_static PRIVATE hollowtop_cli)
-target_link_options(hollowtop_static PRIVATE -static)
+target_link_options(hollowtop_static PRIVATE -static -s)
 
 add_executable(hollowtop_starter EXCLUDE_FROM_ALL packaging/starter.cpp)
 set_target_properties(hollowtop_starter PROPERTIES OUTPUT_NAME starter)
 target_compile_options(hollowtop_starter PRIVATE -march=x86-64)
-target_link_options(hollowtop_starter PRIVATE -static)
+target_link_options(hollowtop_starter PRIVATE -static -s)
+if(HOLLOWTOP_LEVEL)
+  target_link_options(hollowtop PRIVATE -s)
+endif()
 
 # The manual page and the completions, made by the program from its own table of commands.
 set(pages ${PROJECT_BINARY_DIR}/pages)
