@@ -163,7 +163,8 @@ def read(task, model, mesh, mf):
             stress = model.interpolation("C:Grad_u", np.vstack([grid, np.full(36, z)]), mesh)
             stress = np.asarray(stress).reshape(3, 3, 36, order="F")
             for k in (0, 1):
-                out[f"/situations/0/probes/{i}/stress_{name}_MPa/{k}"] = float(stress[k, k] @ np.outer(weight, weight).ravel() / 4)
+                axis = k if piece["top"].get("grain", 0) == 0 else 1 - k  # the result tells along the grain first, then across
+                out[f"/situations/0/probes/{i}/stress_{name}_MPa/{k}"] = float(stress[axis, axis] @ np.outer(weight, weight).ravel() / 4)
     return out
 
 
