@@ -56,7 +56,8 @@ fi
 
 echo "-- a bare Debian 12"
 mirror=$(awk '/^URIs:/ {print $2; exit}' /etc/apt/sources.list.d/*.sources 2>/dev/null || true)
-debootstrap --variant=minbase bookworm "$work/debian" "${mirror:-http://deb.debian.org/debian}" >"$work/log" || { tail "$work/log"; exit 1; }
+[ -n "$mirror" ] || fail "no archive is named in /etc/apt/sources.list.d/*.sources: give one there"
+debootstrap --variant=minbase bookworm "$work/debian" "$mirror" >"$work/log" || { tail "$work/log"; exit 1; }
 cp "$packages"/hollowtop_*.deb "$work/debian/root"
 cp "$piece" "$work/debian/root/top.json"
 cp /etc/apt/apt.conf.d/* "$work/debian/etc/apt/apt.conf.d/" 2>/dev/null || true
