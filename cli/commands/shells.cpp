@@ -34,7 +34,7 @@ Offer offer_of(const Command& command) {
 }
 
 /// The text in single quotes, as each of the three shells reads them.
-std::string quoted(std::string_view text, bool is_fish = false) {
+std::string quoted_for_shell(std::string_view text, bool is_fish = false) {
     std::string out = "'";
     for (const char c : text) {
         if (c == '\'')
@@ -50,7 +50,7 @@ std::string quoted(std::string_view text, bool is_fish = false) {
 std::string bash_offer(const Offer& offer) {
     switch (offer.kind) {
     case Kind::words:
-        return "_hollowtop_words " + quoted(offer.words);
+        return "_hollowtop_words " + quoted_for_shell(offer.words);
     case Kind::file:
         return "_hollowtop_files -f";
     case Kind::folder:
@@ -104,11 +104,12 @@ std::string bash_completion() {
                       bash_offer(offer_of(option)) + "; return ;;\n";
         }
         rest += std::string("    ") + command.name + ") if [[ $word == -* ]]; then _hollowtop_words " +
-                quoted(names_of_options(command)) + "; else " + bash_offer(offer_of(command)) + "; fi ;;\n";
+                quoted_for_shell(names_of_options(command)) + "; else " + bash_offer(offer_of(command)) +
+                "; fi ;;\n";
     }
     return bash_head +
            ("    if [ \"$COMP_CWORD\" -eq 1 ]; then\n        _hollowtop_words " +
-            quoted(names + "--help --version") +
+            quoted_for_shell(names + "--help --version") +
             "\n        return\n    fi\n    case \"${COMP_WORDS[1]} $before\" in\n") +
            values + "    esac\n    case ${COMP_WORDS[1]} in\n" + rest +
            "    esac\n}\ncomplete -F _hollowtop hollowtop\n";
@@ -151,15 +152,16 @@ std::string zsh_line(const std::string& name, const Option& option) {
         before = "(" + std::string(option.name) + ' ' + option.also + ')';
     const bool is_long = name.size() > 2;
     return "            " +
-           quoted(before + name + (has_value && is_long ? "=" : "") + "[" + zsh_text(option.text) + "]" +
-                  (has_value ? ":" + zsh_text(option.value) + ":" + zsh_offer(offer_of(option)) : "")) +
+           quoted_for_shell(
+               before + name + (has_value && is_long ? "=" : "") + "[" + zsh_text(option.text) + "]" +
+               (has_value ? ":" + zsh_text(option.value) + ":" + zsh_offer(offer_of(option)) : "")) +
            " \\\n";
 }
 
 std::string fish_offer(const Offer& offer) {
     switch (offer.kind) {
     case Kind::words:
-        return " -a " + quoted(offer.words, true);
+        return " -a " + quoted_for_shell(offer.words, true);
     case Kind::file:
         return " -F";
     case Kind::folder:
@@ -179,7 +181,8 @@ std::string fish_line(const std::string& when, const Option& option) {
            (*option.value == '\0'      ? ""
             : offer.kind == Kind::file ? " -r"
                                        : " -x") +
-           (*option.value == '\0' ? "" : fish_offer(offer)) + " -d " + quoted(option.text, true) + '\n';
+           (*option.value == '\0' ? "" : fish_offer(offer)) + " -d " + quoted_for_shell(option.text, true) +
+           '\n';
 }
 
 } // namespace
@@ -187,7 +190,7 @@ std::string fish_line(const std::string& when, const Option& option) {
 std::string zsh_completion() {
     std::string names, rest;
     for (const Command& command : commands()) {
-        names += "        " + quoted(std::string(command.name) + ':' + command.one_line) + '\n';
+        names += "        " + quoted_for_shell(std::string(command.name) + ':' + command.one_line) + '\n';
         rest += std::string("    ") + command.name + ")\n        _arguments \\\n";
         for (const Option& option : command.options) {
             rest += zsh_line(option.name, option);
@@ -195,8 +198,8 @@ std::string zsh_completion() {
         }
         if (*command.names != '\0')
             rest += "            " +
-                    quoted(std::string(command.most_names > 1 ? "*" : "1") + ":" + zsh_text(command.names) +
-                           ":" + zsh_offer(offer_of(command))) +
+                    quoted_for_shell(std::string(command.most_names > 1 ? "*" : "1") + ":" +
+                                     zsh_text(command.names) + ":" + zsh_offer(offer_of(command))) +
                     " \\\n";
         rest += "            && return ;;\n";
     }
@@ -219,7 +222,7 @@ std::string fish_completion() {
                       "complete -c hollowtop -n __fish_use_subcommand -l version -d 'show the version'\n";
     for (const Command& command : commands()) {
         out += std::string("complete -c hollowtop -n __fish_use_subcommand -a ") + command.name + " -d " +
-               quoted(command.one_line, true) + '\n';
+               quoted_for_shell(command.one_line, true) + '\n';
         const std::string when =
             std::string("complete -c hollowtop -n '__fish_seen_subcommand_from ") + command.name + "'";
         for (const Option& option : command.options) out += fish_line(when, option);
