@@ -74,16 +74,6 @@ std::uint64_t number_of(const Given& given, const Option& option, std::uint64_t 
     return *value;
 }
 
-std::vector<std::string> parted(const std::string& text, char at) {
-    std::vector<std::string> parts;
-    for (std::size_t from = 0; from <= text.size();) {
-        const std::size_t next = std::min(text.find(at, from), text.size());
-        parts.push_back(text.substr(from, next - from));
-        from = next + 1;
-    }
-    return parts;
-}
-
 VariantSpace space_of(const Given& given, const Piece& piece) {
     if (!given.has(vary_option.name))
         refuse(vary_option, "nothing is varied",

@@ -19,7 +19,6 @@
 
 #include <algorithm>
 #include <array>
-#include <sstream>
 
 namespace hollowtop::cli {
 namespace {
@@ -67,10 +66,8 @@ std::string subject_of(const Piece& piece, const std::string& name) {
 Status run(const Given& given) {
     const std::string& file = given.names.front();
     Piece piece = load_piece(file);
-    if (given.has(add_option.name)) {
-        std::istringstream added(given.options.at(add_option.name));
-        for (std::string text; std::getline(added, text);) add_bar(piece, text);
-    }
+    if (given.has(add_option.name))
+        for (const std::string& text : parted(given.options.at(add_option.name), '\n')) add_bar(piece, text);
     const Settings settings = settings_of(given);
     const std::string name =
         given.has(recess_option.name) ? given.options.at(recess_option.name) : std::string();

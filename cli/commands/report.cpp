@@ -29,7 +29,6 @@
 #include <array>
 #include <filesystem>
 #include <iterator>
-#include <sstream>
 #include <utility>
 
 namespace hollowtop::cli {
@@ -135,9 +134,9 @@ constexpr std::uint64_t most_variants = 200;
 std::optional<VariantSpace> space_of(const Given& given, const Piece& piece) {
     if (!given.has(compare_option.name)) return std::nullopt;
     std::vector<Axis> axes;
-    std::istringstream lines(given.options.at(compare_option.name));
     try {
-        for (std::string line; std::getline(lines, line);) axes.push_back(read_axis(line, piece));
+        for (const std::string& text : parted(given.options.at(compare_option.name), '\n'))
+            axes.push_back(read_axis(text, piece));
         for (std::size_t a = 0; a < axes.size(); ++a)
             for (std::size_t b = 0; b < a; ++b)
                 if (axes[a].name == axes[b].name)

@@ -10,6 +10,7 @@
 #include "cli/text/page.hpp"
 #include "cli/text/progress.hpp"
 #include "cli/words/format.hpp"
+#include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "validation/case_data.hpp"
 #include "validation/run_cases.hpp"
@@ -17,7 +18,6 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
-#include <sstream>
 #include <system_error>
 #include <utility>
 
@@ -32,17 +32,10 @@ constexpr Option page_or_text_option{
     "--out", "FILE",
     "write the text to FILE, in place of the screen; to a name that ends in .html a page with every case, "
     "its source and its values on three meshes, "
-    "which takes four times as long",
+    "which takes three to four times as long",
     false, "-o"};
 constexpr std::array<Option, 8> options{cases_option,        json_option,  mesh_option,     threads_option,
                                         page_or_text_option, quiet_option, no_color_option, help_option};
-
-std::vector<std::string> lines_of(const std::string& text) {
-    std::vector<std::string> lines;
-    std::istringstream stream(text);
-    for (std::string line; std::getline(stream, line);) lines.push_back(line);
-    return lines;
-}
 
 std::vector<std::string> case_files(const std::string& file_or_folder) {
     namespace fs = std::filesystem;
@@ -65,7 +58,7 @@ std::vector<validation::Case> read_cases(const Given& given) {
             cases.push_back(validation::parse_case(built_in.text, std::string(built_in.name)));
         return cases;
     }
-    for (const std::string& place : lines_of(given.options.at(cases_option.name)))
+    for (const std::string& place : parted(given.options.at(cases_option.name), '\n'))
         for (const std::string& file : case_files(place))
             cases.push_back(validation::parse_case(read_file(file), file));
     return cases;

@@ -136,7 +136,10 @@ Markup told(const Comparison& c) {
 }
 
 Markup end_of_theory(const std::vector<ValidatedCase>& cases) {
-    const auto is_solid = [](const Comparison& c) { return c.id.front() == 'E' || c.id.front() == 'G'; };
+    const auto is_solid = [](const Comparison& c) {
+        const char letter = validation::family_of(c.id).letter;
+        return letter == 'E' || letter == 'G';
+    };
     const Comparison* const movement =
         furthest(cases, [&](const Comparison& c) { return is_solid(c) && c.what.ends_with("_mm"); });
     std::vector<Markup> items;

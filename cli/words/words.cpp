@@ -5,7 +5,6 @@
 
 #include <algorithm>
 #include <array>
-#include <vector>
 
 namespace hollowtop::cli {
 namespace {
@@ -82,6 +81,16 @@ const char* to_word(Holes holes) {
         return "bonded";
     }
     return "";
+}
+
+std::vector<std::string> parted(const std::string& text, char at) {
+    std::vector<std::string> parts;
+    for (std::size_t from = 0; from <= text.size();) {
+        const std::size_t next = std::min(text.find(at, from), text.size());
+        parts.push_back(text.substr(from, next - from));
+        from = next + 1;
+    }
+    return parts;
 }
 
 } // namespace hollowtop::cli

@@ -8,6 +8,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace hollowtop::cli {
 
@@ -28,5 +29,8 @@ std::optional<double> ring_angle_of(std::string_view cut);
 const char* to_word(Holes holes);
 
 bool has_control_character(std::string_view text);
+
+/// The parts of a text between that character: one more than it stands there.
+std::vector<std::string> parted(const std::string& text, char at);
 
 } // namespace hollowtop::cli
