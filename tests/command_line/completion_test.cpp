@@ -12,6 +12,34 @@
 using hollowtop::cli::Command;
 using hollowtop::cli::Option;
 
+namespace {
+
+/// What the script offers after that command, as each shell has it.
+std::string part_of(const std::string& script, const std::string& shell, const std::string& command) {
+    if (shell == "fish") {
+        std::string lines;
+        const std::string seen = "__fish_seen_subcommand_from " + command + "'";
+        for (std::size_t at = script.find(seen); at != std::string::npos; at = script.find(seen, at + 1))
+            lines += script.substr(at, script.find('\n', at) - at) + '\n';
+        return lines;
+    }
+    const std::size_t start = script.find("\n    " + command + ")");
+    if (start == std::string::npos) return {};
+    return script.substr(start, script.find(";;", start) - start);
+}
+
+bool offers(const std::string& part, const std::string& shell, const std::string& option) {
+    const bool is_long = option.starts_with("--");
+    if (shell == "bash")
+        return (part + " ").find(option + " ") != std::string::npos ||
+               part.find(option + "'") != std::string::npos;
+    if (shell == "zsh")
+        return part.find(option + "[") != std::string::npos || part.find(option + "=[") != std::string::npos;
+    return part.find((is_long ? " -l " : " -s ") + option.substr(is_long ? 2 : 1) + " ") != std::string::npos;
+}
+
+} // namespace
+
 TEST_CASE("completion of each shell knows every command and every option", "[command_line]") {
     const std::string shell = GENERATE("bash", "zsh", "fish");
     const Ran ran = run({"completion", shell});
@@ -20,12 +48,12 @@ TEST_CASE("completion of each shell knows every command and every option", "[com
     std::size_t n_options = 0;
     for (const Command& command : hollowtop::cli::commands()) {
         CAPTURE(shell, command.name);
-        CHECK(ran.out.find(command.name) != std::string::npos);
+        const std::string part = part_of(ran.out, shell, command.name);
+        CHECK(!part.empty());
         for (const Option& option : command.options) {
             CAPTURE(option.name);
-            const std::string name =
-                shell == "fish" ? " -l " + std::string(option.name).substr(2) : option.name;
-            CHECK(ran.out.find(name) != std::string::npos);
+            CHECK(offers(part, shell, option.name));
+            CHECK((*option.also == '\0' || offers(part, shell, option.also)));
             ++n_options;
         }
     }

@@ -114,5 +114,6 @@ TEST_CASE("the example of a loaded top is compared, and called invented", "[comm
     const std::string page = content_of(page_file);
     CHECK(page.find("with invented readings, which prove nothing") != std::string::npos);
     CHECK(page.find("INVENTED, an example of the form") != std::string::npos);
+    CHECK(page.find(">INVENTED</span>") != std::string::npos);
     CHECK(page.find("No published test of a hollowed tabletop is known") != std::string::npos);
 }
