@@ -91,7 +91,9 @@ void Checking::connect() {
         return kept_.models.use(piece_,
                                 {.shell = {.size = size_, .order = order},
                                  .threads = threads_,
-                                 .bonded = !options_.essentials && order == high_order && !options_.rough});
+                                 .bonded = !options_.essentials && order == high_order && !options_.rough,
+                                 .finer_at = {},
+                                 .coarse_beds = options_.rough});
     };
     low_connected_.clear();
     if (!options_.mesh_of_another) {
@@ -144,7 +146,8 @@ bool Checking::weigh(Readout readout) {
 /// What the checks read. The frequencies are those of the lower order where there is one: the mesh is finer than
 /// they need.
 Response Checking::respond() {
-    Response response = gather_response(piece_, high_.model, solved_, high_.readings(), std::move(readout_));
+    Response response =
+        gather_response(piece_, high_.model, solved_, high_.readings(), std::move(readout_), options_.rough);
     gather_bars(piece_, high(), solved_, response);
     response.tipped = std::move(worst_.tipped);
     constexpr int all_frequencies = 6;

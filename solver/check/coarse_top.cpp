@@ -62,7 +62,7 @@ CoarseTop::CoarseTop(const Piece& standing, int n_threads, bool stability)
       solver(*model, standing.allowables.basis), means(survey_means(model->shell, sparse)),
       dish(thinned(dish_grid(model->shell), most_dish_points)),
       walls(thinned_walls(wall_points(model->shell), most_walls)),
-      tension(model->shell, model->line_ends, true) {}
+      tension(model->shell, model->line_ends, true), spans(spans_of(standing, model->shell)) {}
 
 std::shared_ptr<const CoarseTop> coarse_top(const Piece& standing, int threads, bool has_stability) {
     return std::make_shared<const CoarseTop>(standing, threads, has_stability);

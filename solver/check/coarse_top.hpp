@@ -24,6 +24,7 @@ struct CoarseTop {
     DishGrid dish;                ///< at most 200 points
     std::vector<WallPoint> walls; ///< at most 70
     TensionPoints tension;
+    KeptSpans spans;
     Response base{}; ///< of what checks read besides the situation: nothing
 
     /// Throws Error(not_computable) as make_model.

@@ -21,6 +21,7 @@ constexpr double worth_a_second = 0.5;    // a check below that is climbed from 
 constexpr double as_bad = 0.99;           // a place that comes this near to the worst stands for it
 constexpr double rival = 0.75;            // other peaks this high are climbed too
 constexpr double lifts_visibly = 0.05;    // mm
+constexpr double flat = 0.01;             // a peak that falls by less within a step needs no finer one
 
 Symmetry both(Symmetry a, Symmetry b) { return {.x = a.x && b.x, .y = a.y && b.y}; }
 
@@ -214,14 +215,32 @@ void PositionSearch::climb_by(double half, std::vector<Climb>& climbs) {
             moves[k] = !(climb.at == before);
         }
     }
+    give_up(half, climbs);
 }
 
-/// The grid is halved about the peaks, down to the finest step.
+/// What is left to gain by finer steps is about what the field falls by within this one: climbs are given up that
+/// are flat, that stay below another peak of their row, or below what is told.
+void PositionSearch::give_up(double half, std::vector<Climb>& climbs) const {
+    const auto value_of = [&](const Climb& climb) { return tried_.find(climb.at)->used[climb.row]; };
+    std::vector<double> best(tried_.rows().size(), 0);
+    for (const Climb& climb : climbs) best[climb.row] = std::max(best[climb.row], value_of(climb));
+    std::erase_if(climbs, [&](const Climb& climb) {
+        const double value = value_of(climb);
+        double fall = 0;
+        for (const Point p : about(climb.at, half))
+            if (const TriedPosition* there = tried_.find(p))
+                fall = std::max(fall, std::abs(value - there->used[climb.row]));
+        return fall < flat * value || value + fall < best[climb.row] ||
+               (climb.row != tried_.lift_row() && value + fall < worth_telling);
+    });
+}
+
+/// The grid is halved about the peaks, down to the finest step where they are steep.
 void PositionSearch::refine() {
     std::vector<Climb> all = climbs();
     for (double half = step_ / 2;; half = std::max(half / 2, finest_step)) {
         climb_by(half, all);
-        if (half <= finest_step) break;
+        if (half <= finest_step || all.empty()) break;
     }
 }
 

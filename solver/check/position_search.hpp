@@ -4,7 +4,7 @@
 ///
 /// The load is set down on an even grid (LoadPositionSolver), over and beside the supports and against the walls
 /// of recesses; in each place every row of the table of checks is judged (TriedPositions). About the worst
-/// places for each row the grid is halved, down to 5 mm.
+/// places for each row the grid is halved, down to 5 mm or until the peak is flat to a hundredth of itself.
 /// Limits: buckling of a skin is not searched for; a peak narrower than the grid can be missed; what takes up
 /// less than a half of what is allowed is climbed from one place of the grid only, less than a seventh not at
 /// all. Against every place of a 10 mm grid:
@@ -53,6 +53,7 @@ class PositionSearch {
     std::vector<Climb> climbs() const;
     std::vector<Point> about(Point from, double half) const;
     void climb_by(double half, std::vector<Climb>& climbs);
+    void give_up(double half, std::vector<Climb>& climbs) const;
     void refine();
     Point middle() const { return {(whole_.x0 + whole_.x1) / 2, (whole_.y0 + whole_.y1) / 2}; }
     Point within(Point p) const;

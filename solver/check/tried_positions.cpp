@@ -103,7 +103,7 @@ void TriedPositions::judge(const SolvedSituation& solved, std::vector<StressSamp
     SituationResponse response =
         situation_response(piece(), *top_->model, solved,
                            is_design ? Movements{} : movements_of(*top_->model, solved, top_->dish),
-                           top_->walls, std::move(survey));
+                           top_->walls, std::move(survey), &top_->spans);
     response.tension_across = tension;
     gather_bars_of(piece(), *top_->model, solved, response);
     response.screws = hardest_worked(response.screws, piece().stiffeners.size());

@@ -8,6 +8,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <mutex>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -46,6 +48,10 @@ struct ContactSolver::Body {
     MatrixXd R_half;                 ///< L^-1 R_t
     MatrixXd R, H;
     double soft = 1;
+    mutable std::vector<std::pair<std::vector<char>, std::shared_ptr<const ActiveSet>>>
+        kept;                ///< the last few
+    mutable size_t next = 0; ///< of those, the one to give up
+    std::unique_ptr<std::mutex> guard = std::make_unique<std::mutex>();
 
     Map<const MatrixXd, 0, Eigen::OuterStride<>> between() const {
         return {compliance->data(), n_points, n_points, Eigen::OuterStride<>(stride)};
@@ -56,6 +62,24 @@ struct ContactSolver::Body {
         MatrixXd part = between()(set, set);
         part.diagonal() += own_compliance(set);
         return part;
+    }
+
+    /// The factor for these, that of a load before where the same pressed.
+    std::shared_ptr<const ActiveSet> chosen(const std::vector<char>& presses) const {
+        {
+            const std::lock_guard lock(*guard);
+            for (const auto& [pressed, active] : kept)
+                if (pressed == presses) return active;
+        }
+        auto active = std::make_shared<ActiveSet>();
+        choose(*active, presses);
+        constexpr size_t most_kept = 8;
+        const std::lock_guard lock(*guard);
+        if (kept.size() < most_kept)
+            kept.emplace_back(presses, active);
+        else
+            kept[next++ % most_kept] = {presses, active};
+        return active;
     }
 
     void choose(ActiveSet& active, const std::vector<char>& presses) const {
@@ -247,9 +271,10 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
     if (!first_guess.empty())
         for (Index i = 0; i < n_one; ++i)
             presses[static_cast<size_t>(i)] = first_guess[static_cast<size_t>(b.one[static_cast<size_t>(i)])];
-    ActiveSet active;
+    std::shared_ptr<const ActiveSet> active_set;
     VectorXd motion = VectorXd::Zero(m), held_by_springs = VectorXd::Zero(m), force(n_one), gap(n_one);
     const auto solve_active = [&] {
+        const ActiveSet& active = *active_set;
         VectorXd right = r + held_by_springs / b.soft;
         VectorXd alone; // forces at rest
         if (!active.set.empty()) {
@@ -297,10 +322,10 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
             }
             if (!block) wrong = {wrong.back()};
             for (const Index i : wrong) presses[static_cast<size_t>(i)] ^= 1;
-            b.choose(active, presses);
+            active_set = b.chosen(presses);
         }
     };
-    b.choose(active, presses);
+    active_set = b.chosen(presses);
     constexpr int enough_rounds = 12,
                   most_rounds = 200; // a load that just reaches the supports' power takes more
     double before = 1;
@@ -347,7 +372,7 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
     for (int round = 0; round < 2 && answer.imbalance > exact && answer.imbalance < rounding; ++round) {
         const VectorXd opened =
             q_all + b.R_all * motion + b.between() * all_forces + b.own_compliance.cwiseProduct(all_forces);
-        const Body::Held more = b.hold(active, opened, r_all + b.R_all.transpose() * all_forces);
+        const Body::Held more = b.hold(*active_set, opened, r_all + b.R_all.transpose() * all_forces);
         const VectorXd together = all_forces + more.force;
         if (!b.one.empty() && together(b.one).minCoeff() < least_force * together.cwiseAbs().maxCoeff())
             break;

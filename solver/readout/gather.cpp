@@ -50,9 +50,14 @@ std::vector<ProbeReading> probe_readings(const Piece& piece, const Model& model,
 
 } // namespace
 
+KeptSpans spans_of(const Piece& piece, const Shell& shell) {
+    return {parts_that_bear(piece, shell.field),
+            [plane = shell.plane](Point way) { return modulus_along(plane, way); }};
+}
+
 SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& s,
                                      const Movements& movements, std::span<const WallPoint> walls,
-                                     std::vector<StressSample> survey) {
+                                     std::vector<StressSample> survey, const KeptSpans* spans) {
     SituationResponse row;
     row.name = s.plan.name;
     row.duration = s.plan.duration;
@@ -63,8 +68,7 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     row.factors = s.plan.factors;
     row.sag_mm = movements.sag.value;
     row.sag_at = movements.sag.at;
-    row.span = span_at(parts_that_bear(piece, model.shell.field), row.sag_at,
-                       [&](Point way) { return modulus_along(model.shell.plane, way); });
+    row.span = spans ? spans->at(row.sag_at) : spans_of(piece, model.shell).at(row.sag_at);
     if (const std::optional<Dish>& dish = movements.dish) {
         row.dish_mm = std::abs(dish->value);
         row.dish_at = dish->at;
@@ -141,7 +145,7 @@ Readout read_out(const std::shared_ptr<const Model>& model, const std::vector<So
 
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model,
                          const std::vector<SolvedSituation>& solved, const Readings& readings,
-                         Readout readout) {
+                         Readout readout, bool survey_alone) {
     Response response;
     for (size_t i = 0; i < solved.size(); ++i) {
         const SolvedSituation& s = solved[i];
@@ -155,9 +159,10 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
         if (!is_design && s.plan.stage != Stage::passing) row.flatness = flatness_of(model->shell, s.dofs);
         if (!is_design) row.kept_sink_mm = kept_sinks(piece, *model, s, movements.plane);
         if (!is_design) row.probes = probe_readings(piece, *model, s, movements.plane);
-        row.stress.at = [stresses = readout.stresses, field = readout.first_field + i](Point p) {
-            return stresses->at(p, field);
-        };
+        if (!survey_alone)
+            row.stress.at = [stresses = readout.stresses, field = readout.first_field + i](Point p) {
+                return stresses->at(p, field);
+            };
         row.buckling_factor = skin_buckling(model->shell, readings.skins, s);
     }
     return response;

@@ -4,6 +4,7 @@
 
 #include "solver/readout/movement.hpp"
 #include "solver/readout/skin_buckling.hpp"
+#include "solver/readout/span.hpp"
 #include "solver/readout/stresses_at.hpp"
 #include "solver/readout/walls.hpp"
 #include "solver/result/response.hpp"
@@ -18,10 +19,12 @@
 namespace hollowtop {
 
 /// All but probes, the buckling factor and stresses elsewhere than in the survey. `survey` are the stresses
-/// at its means (stresses_in).
+/// at its means (stresses_in), `spans` what is known of spans of the piece; it may be missing.
 SituationResponse situation_response(const Piece& piece, const Model& model, const SolvedSituation& solved,
                                      const Movements& movements, std::span<const WallPoint> walls,
-                                     std::vector<StressSample> survey);
+                                     std::vector<StressSample> survey, const KeptSpans* spans = nullptr);
+
+KeptSpans spans_of(const Piece& piece, const Shell& shell);
 
 /// Where a model is read: the same for every situation, and for every stiffener under the same top.
 struct Readings {
@@ -57,9 +60,10 @@ std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model,
                                             std::span<const std::vector<SolvedSituation>* const> pieces,
                                             const Readings& readings, std::shared_ptr<MeansAt> means_at);
 
+/// `survey_alone`: stresses are known where the survey has them, and peaks between its places are missed.
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model,
                          const std::vector<SolvedSituation>& solved, const Readings& readings,
-                         Readout readout);
+                         Readout readout, bool survey_alone = false);
 Response gather_response(const Piece& piece, const std::shared_ptr<const Model>& model,
                          const std::vector<SolvedSituation>& solved, const Readings& readings);
 

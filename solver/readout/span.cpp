@@ -109,10 +109,11 @@ Way shortest_way(const std::vector<Rest>& rests, Point place) {
         least.length = std::min(least.length, sums[static_cast<std::size_t>(k)] = both(k * step));
     if (least.length == none) return least;
     const double coarse = least.length;
+    const auto sum_at = [&](int k) { return sums[static_cast<std::size_t>((k + ways) % ways)]; };
     for (int k = 0; k < ways; ++k) {
-        if (sums[static_cast<std::size_t>(k)] > 1.1 * coarse)
-            continue; // between two ways the sum falls by less
-        double at = k * step, here = sums[static_cast<std::size_t>(k)];
+        if (sum_at(k) > 1.1 * coarse) continue; // between two ways the sum falls by less
+        if (sum_at(k) > sum_at(k - 1) || sum_at(k) > sum_at(k + 1)) continue; // it falls towards a neighbour
+        double at = k * step, here = sum_at(k);
         for (double by = step / 2; by > 1e-7; by /= 2) {
             const double left = both(at - by), right = both(at + by);
             if (left < here && left <= right)
@@ -309,6 +310,17 @@ Span span_at(const std::vector<Support>& supports, Point place, const WayStiffne
     // a rail gives as well, and what it gives is sag: top and rails together span from leg to leg
     if (has_rails) span.span_mm = std::max(span.span_mm, span_on(feet, place, stiffness).span_mm);
     return span;
+}
+
+Span KeptSpans::at(Point place) const {
+    const std::pair key{place.x, place.y};
+    {
+        const std::lock_guard lock(guard_);
+        if (const auto known = known_.find(key); known != known_.end()) return known->second;
+    }
+    const Span span = span_at(supports_, place, stiffness_);
+    const std::lock_guard lock(guard_);
+    return known_.try_emplace(key, span).first->second;
 }
 
 } // namespace hollowtop

@@ -25,6 +25,9 @@
 #include "solver/result/response.hpp"
 
 #include <functional>
+#include <map>
+#include <mutex>
+#include <utility>
 #include <vector>
 
 namespace hollowtop {
@@ -36,5 +39,19 @@ using WayStiffness = std::function<double(Point)>;
 /// that of the room behind them, and the overhang the distance to them. Where nothing spans (a pedestal, one
 /// bearer) it is the spread of what the top rests on there. Nought where nothing holds the top up.
 Span span_at(const std::vector<Support>& supports, Point place, const WayStiffness& stiffness = {});
+
+/// The spans of one top, each place reckoned once, for who asks for the same places again and again; on any thread.
+class KeptSpans {
+  public:
+    KeptSpans(std::vector<Support> supports, WayStiffness stiffness)
+        : supports_(std::move(supports)), stiffness_(std::move(stiffness)) {}
+    Span at(Point place) const;
+
+  private:
+    std::vector<Support> supports_;
+    WayStiffness stiffness_;
+    mutable std::mutex guard_;
+    mutable std::map<std::pair<double, double>, Span> known_;
+};
 
 } // namespace hollowtop

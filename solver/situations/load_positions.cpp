@@ -8,7 +8,8 @@
 namespace hollowtop {
 namespace {
 
-std::vector<std::vector<double>> solved_columns(const Model& model) {
+/// A row a degree of freedom: a load is felt at few of them, by every column.
+std::vector<double> influence_of(const Model& model) {
     const SparseColumns& columns = model.columns->forces;
     const auto n = static_cast<size_t>(model.factor->n_dofs()), count = static_cast<size_t>(columns.count());
     std::vector<double> all(n * count, 0);
@@ -17,18 +18,19 @@ std::vector<std::vector<double>> solved_columns(const Model& model) {
             all[c * n + static_cast<size_t>(columns.dof[static_cast<size_t>(k)])] +=
                 columns.value[static_cast<size_t>(k)];
     model.factor->solve(all, static_cast<int>(count));
-    std::vector<std::vector<double>> solved;
-    for (size_t c = 0; c < count; ++c)
-        solved.emplace_back(all.begin() + static_cast<std::ptrdiff_t>(c * n),
-                            all.begin() + static_cast<std::ptrdiff_t>((c + 1) * n));
-    return solved;
+    std::vector<double> rows(n * count);
+    constexpr size_t tile = 32;
+    for (size_t from = 0; from < n; from += tile)
+        for (size_t c = 0; c < count; ++c)
+            for (size_t i = from; i < std::min(n, from + tile); ++i) rows[i * count + c] = all[c * n + i];
+    return rows;
 }
 
 } // namespace
 
 LoadPositionSolver::LoadPositionSolver(const Model& model, AllowablesBasis basis)
-    : model_(&model), basis_(basis), influence_(solved_columns(model)),
-      hull_(convex_hull(resting_places(model))),
+    : model_(&model), basis_(basis), n_columns_(static_cast<size_t>(model.columns->forces.count())),
+      influence_(influence_of(model)), hull_(convex_hull(resting_places(model))),
       contact_system_(model, model.connections, static_cast<int>(model.connections.all.size()),
                       model.connections.n_bars, 1) {
     if (basis == AllowablesBasis::strength_class)
@@ -101,9 +103,9 @@ std::vector<LoadPositionAnswer> LoadPositionSolver::solve(std::span<const Load> 
         std::vector<size_t> loaded;
         for (size_t i = 0; i < n; ++i)
             if (forces[i] != 0) loaded.push_back(i);
-        std::vector<double> moved(influence_.size(), 0); // along each column, under the load
-        for (size_t c = 0; c < influence_.size(); ++c)
-            for (const size_t i : loaded) moved[c] += influence_[c][i] * forces[i];
+        std::vector<double> moved(n_columns_, 0); // along each column, under the load
+        for (const size_t i : loaded)
+            for (size_t c = 0; c < n_columns_; ++c) moved[c] += influence_[i * n_columns_ + c] * forces[i];
         std::vector<double> all;
         const auto set_down = [&](double share) {
             std::vector<double> at_columns = standing_at_columns;

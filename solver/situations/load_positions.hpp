@@ -52,8 +52,9 @@ class LoadPositionSolver {
 
     const Model* model_;
     AllowablesBasis basis_;
-    std::vector<std::vector<double>>
-        influence_; ///< movement of the whole top under a unit force along each column
+    size_t n_columns_;
+    std::vector<double>
+        influence_; ///< of each degree of freedom, its movement under a unit force along each column
     std::vector<std::vector<double>> at_columns_; ///< movement along each column under each standing load
     std::vector<Point> hull_;                     ///< of the supports' outer edges
     std::vector<TippingLoad> standing_;

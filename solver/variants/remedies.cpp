@@ -12,6 +12,7 @@
 #include <cmath>
 #include <functional>
 #include <iterator>
+#include <map>
 #include <mutex>
 #include <string_view>
 #include <utility>
@@ -48,6 +49,19 @@ double used_by(const Used& used, const std::string& check) {
     return 0;
 }
 
+/// Each check uses so many times as much as it seemed.
+void scale(Verdict& verdict, const Used& times) {
+    verdict.utilisation = 0;
+    for (auto& [check, used] : verdict.used) {
+        if (const double by = used_by(times, check); by > 0) used *= by;
+        if (used > verdict.utilisation) {
+            verdict.utilisation = used;
+            verdict.governing_check = check;
+        }
+    }
+    verdict.passes = verdict.utilisation <= 1;
+}
+
 /// So many cells along the top, and none refined beyond.
 MeshReport mesh_of(const Piece& piece, double cells) {
     MeshReport mesh;
@@ -68,30 +82,38 @@ constexpr double spare = 0.03;
 
 class Judge {
   public:
-    Judge(const Piece& asked, const Piece& resting, CheckOptions options)
-        : asked_(asked), resting_(resting), mesh_(mesh_of(asked, cells_of_search)),
+    /// `failing` is what the check of `asked` came to. Throws nothing: a quick check that fails teaches nothing.
+    Judge(const Piece& asked, const CheckOutcome& failing, CheckOptions options)
+        : asked_(asked), resting_(failing.placed), mesh_(mesh_of(asked, cells_of_search)),
           options_(std::move(options)), spares_(is_straight(asked) && !options_.mesh_size) {
         options_.threads = 1;
         options_.essentials = options_.no_advice = true;
         options_.want_fields = false;
         options_.progress = {};
+        compare_with(used_of(failing.result));
     }
 
-    /// Every check on the mesh of the search, the loads at rest where they were worst for the piece as drawn.
+    /// Every check on the mesh of the search, the loads at rest where they were worst for the piece as drawn; each
+    /// check uses so much more or less as the check of the piece as drawn said more or less than the quick one.
     std::optional<Verdict> quick(const Lever& lever, int k, KeptWork& kept) const {
         CheckOptions options = options_;
         options.mesh_of_another = mesh_;
         options.rough = true;
         options.kept = &kept;
-        return left_over(of(resting_, lever, k, options));
+        return judged(of(resting_, lever, k, options));
     }
     /// The changed piece by itself, every load that travels sought anew. Where all lines are straight the first
-    /// mesh of a check does, and something must be left for its error; else that is refined as any.
+    /// mesh of a check does, and something must be left for its error; else what passes there is checked as any.
     std::optional<Verdict> full(const Lever& lever, int k, int threads) const {
         CheckOptions options = options_;
         options.threads = threads;
-        if (spares_) options.mesh_of_another = mesh_of(asked_, cells_of_check);
-        return left_over(of(asked_, lever, k, options));
+        options.mesh_of_another = mesh_of(asked_, cells_of_check);
+        Piece placed;
+        auto verdict = left_over(of(asked_, lever, k, options, &placed));
+        if (spares_ || !verdict || !verdict->passes) return verdict;
+        options.mesh_of_another = {};
+        auto refined = of_piece(placed, options); // its loads that travel are where they do most harm
+        return refined;
     }
     /// The top as drawn, without its recesses, as `quick` judges.
     std::optional<Verdict> solid() const {
@@ -101,35 +123,59 @@ class Judge {
         return of_piece(solid_of(resting_), options);
     }
 
-  private:
+    /// Passes only where enough is left for the error of the mesh.
     std::optional<Verdict> left_over(std::optional<Verdict> verdict) const {
         if (verdict && spares_ && verdict->utilisation > 1 - spare) verdict->passes = false;
         return verdict;
     }
-    static std::optional<Verdict> of_piece(const Piece& piece, const CheckOptions& options) {
+
+  private:
+    void compare_with(const Used& drawn) {
+        CheckOptions options = options_;
+        options.mesh_of_another = mesh_;
+        options.rough = true;
+        const auto verdict = of_piece(resting_, options);
+        if (!verdict) return;
+        constexpr double most = 2; // beyond, the two do not speak of one thing
+        for (const auto& [check, used] : verdict->used)
+            if (const double in_full = used_by(drawn, check); used > 0 && in_full > 0)
+                more_in_full_.emplace_back(check, std::clamp(in_full / used, 1 / most, most));
+    }
+    std::optional<Verdict> judged(std::optional<Verdict> verdict) const {
+        if (!verdict) return verdict;
+        scale(*verdict, more_in_full_);
+        return left_over(std::move(verdict));
+    }
+    /// `placed` becomes the piece as it was computed.
+    static std::optional<Verdict> of_piece(const Piece& piece, const CheckOptions& options,
+                                           Piece* placed = nullptr) {
         try {
             if (!faults_of(piece).empty()) return std::nullopt;
-            const Result result = check_piece(piece, options).result;
+            CheckOutcome outcome = check_piece(piece, options);
+            const Result& result = outcome.result;
+            if (placed != nullptr) *placed = std::move(outcome.placed);
             return Verdict{result.passes, result.governing_utilisation, result.mass.total_kg,
                            result.governing_check, used_of(result)};
         } catch (const Error&) { // it tips, or cannot be made so
             return std::nullopt;
         }
     }
-    static std::optional<Verdict> of(Piece piece, const Lever& lever, int k, const CheckOptions& options) {
+    static std::optional<Verdict> of(Piece piece, const Lever& lever, int k, const CheckOptions& options,
+                                     Piece* placed = nullptr) {
         try {
             lever.step(piece, k);
         } catch (const Error&) { // it cannot be made so
             return std::nullopt;
         }
-        return of_piece(piece, options);
+        return of_piece(piece, options, placed);
     }
 
     const Piece& asked_;
     const Piece& resting_;
     MeshReport mesh_;
     CheckOptions options_;
-    bool spares_; ///< passes only with something to spare, on meshes that are not refined
+    bool spares_;         ///< passes only with something to spare, on meshes that are not refined
+    Used more_in_full_{}; ///< of each check, how many times as much the full one said of the piece as drawn
 };
 
 /// The search along one lever.
@@ -141,39 +187,23 @@ class Climb {
           kept_(lever.changes_stiffeners_alone ? kept_bytes : 0), change_(lever.change) {}
 
     /// Does its farthest step pass, or, where steps do not rise, any of them?
-    bool reaches() {
-        if (lever_->rises) return (found_ = passes(lever_->n_steps) ? lever_->n_steps : 0) > 0;
-        for (int k = 1; k <= lever_->n_steps && found_ == 0; ++k)
-            if (passes(k)) found_ = k;
-        return found_ > 0;
-    }
-    /// Back to the least step that passes, and a full check of it.
+    bool reaches() { return (found_ = first_that_passes(0)) > 0; }
+    /// Back to the least step that passes, and a full check of it. Where that says more, for its own mesh or for
+    /// loads that are worse elsewhere, every step is held to as much more, and the search goes on.
     void bring_back(int threads) {
-        // utilisation falls about as a power of what is changed: where its logarithm meets zero is the next
-        // place to look; halving, in turn with that, ends the search whatever it does
-        if (lever_->rises) {
-            int low = 0, high = found_;
-            double above = std::log(std::max(drawn_, 1.001)),
-                   below = std::log(std::clamp(used_at_found_, 0.01, 0.999));
-            for (bool halve = false; high - low > 1; halve = !halve) {
-                const double share = halve ? 0.5 : above / (above - below);
-                const int k =
-                    std::clamp(low + static_cast<int>(std::ceil(share * (high - low))), low + 1, high - 1);
-                if (passes(k)) {
-                    high = k;
-                    below = std::log(std::clamp(seen_, 0.01, 0.999));
-                } else {
-                    low = k;
-                    above = std::log(std::max(seen_, 1.001));
-                }
+        constexpr int most_rounds = 4;
+        int low = 0;
+        for (int round = 0; round < most_rounds && found_ > 0; ++round) {
+            if (lever_->rises) found_ = least_that_passes(low, found_);
+            const auto verdict = judge_->full(*lever_, found_, threads);
+            if (verdict) {
+                end_at(found_, *verdict, verdict->passes);
+                if (verdict->passes) return;
+                learn(*verdict, found_);
             }
-            found_ = high;
+            low = found_;
+            found_ = first_that_passes(low);
         }
-        // its own mesh may say a little more, and loads that travel find another place to be worst in: once
-        // more, some steps on
-        if (confirm(found_, threads) || !lever_->rises) return;
-        const int further = std::min(lever_->n_steps, found_ + std::max(1, lever_->n_steps / 16));
-        if (further > found_) confirm(further, threads);
     }
     const Remedy& change() const { return change_; }
     const Lever& lever() const { return *lever_; }
@@ -182,12 +212,31 @@ class Climb {
     const Used& used_at_nearest() const { return used_at_nearest_; }
 
   private:
-    /// The full check of step k.
-    bool confirm(int k, int threads) {
-        const auto verdict = judge_->full(*lever_, k, threads);
-        if (!verdict) return false;
-        end_at(k, *verdict, verdict->passes);
-        return verdict->passes;
+    /// Beyond `low`; of steps that rise the farthest. 0: none.
+    int first_that_passes(int low) {
+        if (lever_->rises) return lever_->n_steps > low && passes(lever_->n_steps) ? lever_->n_steps : 0;
+        for (int k = low + 1; k <= lever_->n_steps; ++k)
+            if (passes(k)) return k;
+        return 0;
+    }
+    /// Utilisation falls about as a power of what is changed: where its logarithm meets zero is the next place to
+    /// look; halving, in turn with that, ends the search whatever it does. `low` does not pass, `high` does.
+    int least_that_passes(int low, int high) {
+        double above = std::log(std::max(low > 0 ? used_at(low) : drawn_, 1.001)),
+               below = std::log(std::clamp(used_at(high), 0.01, 0.999));
+        for (bool halve = false; high - low > 1; halve = !halve) {
+            const double share = halve ? 0.5 : above / (above - below);
+            const int k =
+                std::clamp(low + static_cast<int>(std::ceil(share * (high - low))), low + 1, high - 1);
+            if (passes(k)) {
+                high = k;
+                below = std::log(std::clamp(used_at(k), 0.01, 0.999));
+            } else {
+                low = k;
+                above = std::log(std::max(used_at(k), 1.001));
+            }
+        }
+        return high;
     }
     void end_at(int k, const Verdict& verdict, bool helps) {
         lever_->tell(change_, k);
@@ -196,10 +245,9 @@ class Climb {
         change_.mass_kg = verdict.mass_kg;
         change_.governing_check = verdict.governing_check;
     }
-    /// Keeps what came nearest.
+    /// The quick check of step k, held to what full checks have taught; what came nearest is kept.
     bool passes(int k) {
-        const auto verdict = judge_->quick(*lever_, k, kept_);
-        seen_ = verdict ? verdict->utilisation : 0;
+        const auto verdict = seen(k);
         if (!verdict) return false;
         if (nearest_ == 0 || (!verdict->passes && verdict->utilisation < nearest_) || verdict->passes) {
             nearest_ = verdict->utilisation;
@@ -207,8 +255,37 @@ class Climb {
             used_at_nearest_ = verdict->used;
             end_at(k, *verdict, false);
         }
-        if (verdict->passes) used_at_found_ = verdict->utilisation;
         return verdict->passes;
+    }
+    double used_at(int k) {
+        const auto verdict = seen(k);
+        return verdict ? verdict->utilisation : 0;
+    }
+    std::optional<Verdict> seen(int k) {
+        const auto [entry, is_new] = seen_.try_emplace(k);
+        if (is_new) entry->second = judge_->quick(*lever_, k, kept_);
+        std::optional<Verdict> verdict = entry->second;
+        if (verdict && !taught_.empty()) {
+            const bool passed = verdict->passes;
+            scale(*verdict, taught_);
+            verdict = judge_->left_over(std::move(verdict));
+            verdict->passes = verdict->passes && passed;
+        }
+        return verdict;
+    }
+    void learn(const Verdict& full, int k) {
+        const std::optional<Verdict>& quick = seen_[k];
+        if (!quick) return;
+        for (const auto& [check, used] : full.used) {
+            const double expected = used_by(quick->used, check);
+            if (!(expected > 0) || used <= expected) continue;
+            const auto known =
+                std::find_if(taught_.begin(), taught_.end(), [&](const auto& e) { return e.first == check; });
+            if (known == taught_.end())
+                taught_.emplace_back(check, used / expected);
+            else
+                known->second = std::max(known->second, used / expected);
+        }
     }
 
     const Lever* lever_;
@@ -217,9 +294,11 @@ class Climb {
     KeptWork kept_;
     Remedy change_;
     int found_ = 0;
-    double seen_ = 0, used_at_found_ = 0.5, nearest_ = 0;
+    double nearest_ = 0;
     int nearest_step_ = 0;
     Used used_at_nearest_;
+    std::map<int, std::optional<Verdict>> seen_; ///< what quick checks said, a step
+    Used taught_;                                ///< of each check, how many times as much a full one said
 };
 
 /// The least work first, then the lightest.
@@ -253,6 +332,9 @@ std::vector<Pair> pairs_of(const std::vector<Climb>& climbs, const Used& drawn) 
             if (auto both = together(a->lever(), a->nearest_step(), b->lever()))
                 pairs.push_back({std::move(*both), promise(*a, *b)});
         }
+    constexpr double hopeless =
+        1.5; // what two changes do together is seldom so much better than what they do apart
+    std::erase_if(pairs, [](const Pair& pair) { return pair.promise > hopeless; });
     std::stable_sort(pairs.begin(), pairs.end(),
                      [](const Pair& a, const Pair& b) { return a.promise < b.promise; });
     return pairs;
@@ -343,7 +425,7 @@ Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const Che
         if (used > 1) fails.push_back(check);
     const std::vector<Lever> levers = levers_of(piece, fails);
     const int threads = threads_for(options.threads);
-    const Judge judge(piece, failing.placed, options);
+    const Judge judge(piece, failing, options);
     std::mutex telling;
     double done = 0;
     const double all = static_cast<double>(levers.size() + wanted) + 1;
