@@ -219,11 +219,14 @@ void PositionSearch::climb_by(double half, std::vector<Climb>& climbs) {
 }
 
 /// What is left to gain by finer steps is about what the field falls by within this one: climbs are given up that
-/// are flat, that stay below another peak of their row, or below what is told.
+/// are flat, that stay below another peak of their row, or below what is told and well below the row used most.
 void PositionSearch::give_up(double half, std::vector<Climb>& climbs) const {
     const auto value_of = [&](const Climb& climb) { return tried_.find(climb.at)->used[climb.row]; };
     std::vector<double> best(tried_.rows().size(), 0);
     for (const Climb& climb : climbs) best[climb.row] = std::max(best[climb.row], value_of(climb));
+    double greatest = 0; // of what can be told: of a top that bears easily that is little
+    for (size_t row = 0; row < tried_.lift_row(); ++row)
+        greatest = std::max(greatest, tried_.worst(row).used[row]);
     std::erase_if(climbs, [&](const Climb& climb) {
         const double value = value_of(climb);
         double fall = 0;
@@ -231,7 +234,7 @@ void PositionSearch::give_up(double half, std::vector<Climb>& climbs) const {
             if (const TriedPosition* there = tried_.find(p))
                 fall = std::max(fall, std::abs(value - there->used[climb.row]));
         return fall < flat * value || value + fall < best[climb.row] ||
-               (climb.row != tried_.lift_row() && value + fall < worth_telling);
+               (climb.row != tried_.lift_row() && value + fall < std::min(worth_telling, rival * greatest));
     });
 }
 
