@@ -6,6 +6,8 @@
 #include "solver/model/make_model.hpp"
 #include "solver/model/model.hpp"
 #include "solver/readout/gather.hpp"
+#include "solver/situations/connected_situations.hpp"
+#include "solver/situations/situations.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,7 +19,9 @@ struct Solved {
     double sag = 0, mass = 0;
 };
 
-Solved solve(Piece& solid, const SituationPlan& plan, double thickness, int threads) {
+using Guess = std::vector<std::vector<char>>; ///< what pressed before
+
+Solved solve(Piece& solid, const SituationPlan& plan, double thickness, int threads, Guess& guess) {
     solid.top.thickness = thickness;
     const double largest = std::max(solid.top.length, solid.top.width) / 8;
     const Model model = make_model(
@@ -28,9 +32,14 @@ Solved solve(Piece& solid, const SituationPlan& plan, double thickness, int thre
          .bonded = false});
     Solved solved;
     solved.mass = area_of(model.shell.field.outline) * thickness * model.shell.plane.density;
-    for (const SolvedSituation& s : solve_situations(solid, model))
-        if (s.plan.design_of < 0 && s.plan.stage == plan.stage && s.plan.name == plan.name)
-            solved.sag = sag_of(model.shell, s, support_plane(model, s)).value;
+    std::vector<SituationPlan> plans = plan_situations(solid, model);
+    std::erase_if(plans, [&](const SituationPlan& one) {
+        return one.design_of >= 0 || one.stage != plan.stage || !(one.name == plan.name);
+    });
+    std::vector<ConnectedSituation> connected = connect_situations(model, std::move(plans), guess);
+    guess = pressing_of(connected);
+    for (const SolvedSituation& s : solve_connected(model, std::move(connected)))
+        solved.sag = sag_of(model.shell, s, support_plane(model, s)).value;
     return solved;
 }
 
@@ -52,9 +61,10 @@ SolidEqual solid_equal(const Piece& piece, const SituationPlan& plan, int n_befo
     constexpr double close_mm = 0.05, thinnest = 0.02, thickest = 5; // shares of the piece's thickness
     double h = piece.top.thickness, last_h = 0, last_sag = 0,
            power = 2.8; // bending alone 3; weight and shear take from it
+    Guess guess;
     try {
         for (int i = 0; i < most_solves; ++i) {
-            const Solved now = solve(solid, plan, h, threads);
+            const Solved now = solve(solid, plan, h, threads, guess);
             if (!(now.sag > 0)) break;
             if (i > 0 && std::abs(h - last_h) > 1e-6) {
                 const double seen = -std::log(now.sag / last_sag) / std::log(h / last_h);

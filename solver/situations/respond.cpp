@@ -193,7 +193,10 @@ std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<C
 }
 
 std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model) {
-    std::vector<ConnectedSituation> connected = connect_situations(piece, model);
+    return solve_connected(model, connect_situations(piece, model));
+}
+
+std::vector<SolvedSituation> solve_connected(const Model& model, std::vector<ConnectedSituation> connected) {
     std::vector<double> answered = connection_forces_of(model, connected);
     model.factor->solve(answered, static_cast<int>(connected.size()));
     add_moved_by_loads(model, connected, answered);

@@ -35,6 +35,8 @@ struct SolvedSituation {
 /// Throws Error(not_computable) where no support forces balance what stays, naming the line about which the
 /// top tips; or where residual or the last correction of the movements stays above 1e-5.
 std::vector<SolvedSituation> solve_situations(const Piece& piece, const Model& model);
+/// The same of some of its situations, whose connections are known.
+std::vector<SolvedSituation> solve_connected(const Model& model, std::vector<ConnectedSituation> connected);
 
 /// The last step, for whoever has many models to solve: connect_situations, connection_forces_of, Factor::solve
 /// and add_moved_by_loads come before it. `answered`: one column of Factor::n_dofs() a situation; what is in it is

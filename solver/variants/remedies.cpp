@@ -85,7 +85,8 @@ class Judge {
     /// `failing` is what the check of `asked` came to. Throws nothing: a quick check that fails teaches nothing.
     Judge(const Piece& asked, const CheckOutcome& failing, CheckOptions options)
         : asked_(asked), resting_(failing.placed), mesh_(mesh_of(asked, cells_of_search)),
-          options_(std::move(options)), spares_(is_straight(asked) && !options_.mesh_size) {
+          options_(std::move(options)), is_straight_(is_straight(asked) && !options_.mesh_size),
+          refined_(failing.result.mesh) {
         options_.threads = 1;
         options_.essentials = options_.no_advice = true;
         options_.want_fields = false;
@@ -103,17 +104,17 @@ class Judge {
         return judged(of(resting_, lever, k, options));
     }
     /// The changed piece by itself, every load that travels sought anew. Where all lines are straight the first
-    /// mesh of a check does, and something must be left for its error; else what passes there is checked as any.
+    /// mesh of a check does; else what passes there is checked on the mesh that the piece as drawn was refined to.
+    /// Something must be left for the error.
     std::optional<Verdict> full(const Lever& lever, int k, int threads) const {
         CheckOptions options = options_;
         options.threads = threads;
         options.mesh_of_another = mesh_of(asked_, cells_of_check);
         Piece placed;
         auto verdict = left_over(of(asked_, lever, k, options, &placed));
-        if (spares_ || !verdict || !verdict->passes) return verdict;
-        options.mesh_of_another = {};
-        auto refined = of_piece(placed, options); // its loads that travel are where they do most harm
-        return refined;
+        if (is_straight_ || !verdict || !verdict->passes) return verdict;
+        options.mesh_of_another = refined_;
+        return left_over(of_piece(placed, options)); // its loads that travel are where they do most harm
     }
     /// The top as drawn, without its recesses, as `quick` judges.
     std::optional<Verdict> solid() const {
@@ -125,7 +126,7 @@ class Judge {
 
     /// Passes only where enough is left for the error of the mesh.
     std::optional<Verdict> left_over(std::optional<Verdict> verdict) const {
-        if (verdict && spares_ && verdict->utilisation > 1 - spare) verdict->passes = false;
+        if (verdict && verdict->utilisation > 1 - spare) verdict->passes = false;
         return verdict;
     }
 
@@ -174,7 +175,8 @@ class Judge {
     const Piece& resting_;
     MeshReport mesh_;
     CheckOptions options_;
-    bool spares_;         ///< passes only with something to spare, on meshes that are not refined
+    bool is_straight_;
+    MeshReport refined_;  ///< the mesh on which the piece as drawn was checked
     Used more_in_full_{}; ///< of each check, how many times as much the full one said of the piece as drawn
 };
 
