@@ -15,6 +15,7 @@ extern const Command validate_command;
 extern const Command uses_command;
 extern const Command template_command;
 extern const Command materials_command;
+extern const Command boardtest_command;
 extern const Command sections_command;
 extern const Command completion_command;
 extern const Command manual_command;
