@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 // How stiff is this very board? A bend test, a tap, its weight.
+#include "cli/commands/board_flags.hpp"
 #include "cli/commands/rows.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
@@ -16,184 +17,18 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <numeric>
 
 namespace hollowtop::cli {
 namespace {
 
+using namespace board_flags;
+
 // clang-format off
-constexpr Option wood_option{"--wood", "NAME", "the wood: its shear modulus, and what the test is worth against the handbook"};
-constexpr Option rings_option{"--rings", "CUT", "flatsawn, riftsawn, quartersawn or an angle 0 to 90 (flatsawn where not given)", false, "", "flatsawn riftsawn quartersawn"};
-constexpr Option length_option{"--length", "LENGTH", "of the board, from end to end"};
-constexpr Option width_option{"--width", "LENGTH", "of the board"};
-constexpr Option thickness_option{"--thickness", "LENGTH", "of the board; several readings as \"40.1, 39.9, 40.2 mm\" are averaged"};
-constexpr Option mass_option{"--mass", "MASS", "of the board, such as \"9.4 kg\" or \"21 lb\": for its density, and for tones"};
-constexpr Option span_option{"--span", "LENGTH", "bend test: between the middles of the bars"};
-constexpr Option load_option{"--load", "LIST", "bend test: the loads at mid span, such as \"0, 5, 10, 15 kg\""};
-constexpr Option reading_option{"--reading", "LIST", "bend test: what the gauge showed under each, such as \"0.02, 0.31, 0.60, 0.88 mm\""};
-constexpr Option readings_option{"--readings", "FILE", "bend test: the same as a CSV file, load and reading a line; several files are several tests of this board", true};
-constexpr Option gauge_option{"--gauge", "LENGTH", "what a reading is good for, one standard deviation (0.01 mm where not given)"};
-constexpr Option tone_option{"--tone", "HZ", "tap tone in bending, board on foam at 0.224 of its length from the ends: \"59 Hz\", several taps \"58.5, 59, 59.5 Hz\""};
-constexpr Option along_option{"--along", "HZ", "tap tone along the length: \"1150 Hz\""};
-constexpr Option moisture_option{"--moisture", "PERCENT", "of the board when tested"};
-constexpr Option piece_moisture_option{"--piece-moisture", "PERCENT", "of the piece that it goes into (where not given: as tested)"};
-constexpr Option across_option{"--across", "", "the grain runs across the strip: stiffness across the grain"};
-constexpr Option error_option{"--error", "WHAT=AMOUNT", "another standard deviation than the usual one: \"thickness=0.2 mm\"; of length, width, thickness, span, load (percent), mass, tone, along, moisture (points)", true};
-constexpr Option sheet_option{"--sheet", "", "print a sheet for the bench: how to do it with this board, what to write down"};
 constexpr std::array<Option, 23> options{
     wood_option, rings_option, length_option, width_option, thickness_option, mass_option, span_option, load_option, reading_option,
     readings_option, gauge_option, tone_option, along_option, moisture_option, piece_moisture_option, across_option, error_option,
     sheet_option, json_option, units_option, out_option, quiet_option, help_option};
 // clang-format on
-
-[[noreturn]] void refuse(const char* place, Message what, Message remedy) {
-    throw Error(ErrorKind::input, Fault{place, std::move(what), std::move(remedy)});
-}
-
-/// What `parse` throws gets the option as its place.
-template <class Parse> auto at_option(const char* option, Parse parse) {
-    try {
-        return parse();
-    } catch (const Error& error) {
-        const Fault& fault = error.faults().front();
-        throw Error(error.kind(), Fault{option + (fault.place.empty() ? std::string() : ": " + fault.place),
-                                        fault.what, fault.remedy});
-    }
-}
-
-class Typed {
-  public:
-    Typed(const Given& given, Units units) : given_(given), units_(units) {
-        if (!given.has(error_option.name)) return;
-        for (const std::string& text : parted(given.options.at(error_option.name), '\n')) {
-            const std::size_t at = text.find('=');
-            static constexpr std::array<std::string_view, 9> known{
-                "length", "width", "thickness", "span", "load", "mass", "tone", "along", "moisture"};
-            const std::string what = text.substr(0, at);
-            if (at == std::string::npos || std::find(known.begin(), known.end(), what) == known.end())
-                refuse(error_option.name, in_quotes(text) + " names no error that is known",
-                       "write WHAT=AMOUNT, WHAT being " + listed(known));
-            errors_[what] = text.substr(at + 1);
-        }
-    }
-    bool has(const Option& option) const { return given_.has(option.name); }
-    const std::string& text(const Option& option) const { return given_.options.at(option.name); }
-    Units units() const { return units_; }
-
-    /// The mean of what was typed; its error the stated or usual one, or that of the mean of the readings
-    /// where they scatter more.
-    Gauged length(const Option& option, const char* what, double usual_error, ErrorFrom from) {
-        const std::vector<double> values =
-            at_option(option.name, [&] { return typed_lengths(text(option), units_); });
-        for (const double value : values)
-            if (!(value > 0))
-                refuse(option.name, in_quotes(text(option)) + " is not above zero",
-                       "give a length above zero");
-        const double stated = length_error(what, usual_error, from);
-        return mean_of(option, values, stated);
-    }
-    Gauged tone(const Option& option, const char* what, double usual_share) {
-        const std::vector<double> values = at_option(option.name, [&] { return typed_tones(text(option)); });
-        for (const double value : values)
-            if (!(value > 0))
-                refuse(option.name, in_quotes(text(option)) + " is no tone",
-                       "give a frequency above zero, such as \"59 Hz\"");
-        constexpr double least = 0.5; // Hz: two seconds of recording
-        double error = std::max(least, usual_share * values.front());
-        std::string basis = "common practice: two seconds of recording";
-        if (errors_.count(what) > 0) {
-            error = at_option(error_option.name, [&] { return typed_tones(errors_[what]).front(); });
-            basis = "stated";
-        }
-        told_.push_back({what, significant(error, 2) + " Hz" + (what == std::string("along") ? " along" : ""),
-                         basis, ErrorFrom::tone});
-        return mean_of(option, values, error);
-    }
-    Gauged mass() {
-        const auto kg = [&](const std::string& text) {
-            const bool is_bare = text.find_first_not_of("0123456789. ") == std::string::npos;
-            return Force::parse(is_bare ? text + (units_ == Units::mm ? " kg" : " lb") : text).kgf();
-        };
-        const double value = at_option(mass_option.name, [&] { return kg(text(mass_option)); });
-        if (!(value > 0))
-            refuse(mass_option.name, in_quotes(text(mass_option)) + " is no mass",
-                   "weigh the board: \"9.4 kg\"");
-        double error = 0.05;
-        const bool stated = errors_.count("mass") > 0;
-        if (stated) error = at_option(error_option.name, [&] { return kg(errors_["mass"]); });
-        told_.push_back({"mass",
-                         units_ == Units::mm ? significant(error, 2) + " kg"
-                                             : significant(pounds_of_kg(error), 2) + " lb",
-                         stated ? "stated" : "common practice: a scale that shows tenths of a kilogram",
-                         ErrorFrom::mass});
-        return {.value = value, .error = error};
-    }
-    std::optional<double> percent(const Option& option) const {
-        if (!has(option)) return std::nullopt;
-        const double value = at_option(option.name, [&] { return parse_percent(text(option)); });
-        constexpr double most = 30;
-        if (!(value > 0 && value <= most))
-            refuse(option.name, in_quotes(text(option)) + " is no moisture of wood that can be tested",
-                   "give percent of the dry weight, 6 to 20");
-        return value;
-    }
-    double share(const char* what, double usual, const char* basis, ErrorFrom from) {
-        const bool stated = errors_.count(what) > 0;
-        const double value =
-            stated ? at_option(error_option.name, [&] { return parse_percent(errors_[what]); }) / 100 : usual;
-        told_.push_back({what, significant(100 * value, 2) + " %", stated ? "stated" : basis, from});
-        return value;
-    }
-    /// One standard deviation of the meter, points.
-    double meter() {
-        const bool stated = errors_.count("moisture") > 0;
-        const double points =
-            stated ? at_option(error_option.name, [&] { return parse_percent(errors_["moisture"]); })
-                   : 1 / std::sqrt(3.0);
-        told_.push_back(
-            {"moisture", significant(points, 2) + " points by the meter; 1.5 % +-0.5 a point",
-             stated ? "stated"
-                    : "meter within 1 point, common practice; rate between two published rules, judgement",
-             ErrorFrom::meter});
-        return points;
-    }
-    double length_error(const char* what, double usual, ErrorFrom from) {
-        const bool stated = errors_.count(what) > 0;
-        const double error = stated ? at_option(error_option.name,
-                                                [&] { return typed_lengths(errors_[what], units_).front(); })
-                                    : usual;
-        if (!(error >= 0))
-            refuse(error_option.name, std::string(what) + " cannot be out by less than nothing",
-                   "give a length");
-        told_.push_back({what, small_length(error), stated ? "stated" : "common practice", from});
-        return error;
-    }
-    void tell(StatedError error) { told_.push_back(std::move(error)); }
-    std::string small_length(double mm) const {
-        return units_ == Units::mm ? significant(mm, 2) + " mm"
-                                   : significant(Length::from_mm(mm).inches(), 2) + " in";
-    }
-    const std::vector<StatedError>& told() const { return told_; }
-
-  private:
-    Gauged mean_of(const Option& option, const std::vector<double>& values, double error) const {
-        const auto n = static_cast<double>(values.size());
-        const double mean = std::accumulate(values.begin(), values.end(), 0.0) / n;
-        double squares = 0;
-        for (const double value : values) squares += (value - mean) * (value - mean);
-        const auto [low, high] = std::minmax_element(values.begin(), values.end());
-        constexpr double most_apart = 1.2;
-        if (*high > most_apart * *low)
-            refuse(option.name, in_quotes(text(option)) + " holds values that are a fifth apart or more",
-                   "is that a decimal comma? Write \".\", or part the values by \";\"");
-        return {.value = mean, .error = n > 1 ? std::max(error, std::sqrt(squares / (n * (n - 1)))) : error};
-    }
-
-    const Given& given_;
-    Units units_;
-    std::map<std::string, std::string> errors_;
-    std::vector<StatedError> told_;
-};
 
 double ring_angle(const std::string& text) {
     if (const auto angle = ring_angle_of(text)) return *angle;
@@ -296,8 +131,8 @@ std::vector<Series> bend_tests_of(Typed& typed, const Given& given, BoardStory& 
         refuse(span_option.name, "this option is missing",
                "a bend test needs the span between the middles of the bars");
     BoardTest test{.kind = TestKind::bend, .span = typed.length(span_option, "span", 1, ErrorFrom::span)};
-    test.load_error = typed.share("load", 0.01, "common practice: gym weights and buckets on a kitchen scale",
-                                  ErrorFrom::load);
+    test.load_error =
+        typed.share("load", 0.01, "common practice: weights on a kitchen scale", ErrorFrom::load);
     if (typed.has(gauge_option))
         test.gauge_mm = at_option(gauge_option.name, [&] {
             return typed_lengths(typed.text(gauge_option), typed.units()).front();
@@ -385,11 +220,10 @@ void put_posterior(BoardStory& story) {
     if (!story.book || !story.together) return;
     const Together& all = *story.together;
     const Gauged& prior = story.across ? story.book->E_across : story.book->E_along;
-    const double found = story.across ? all.modulus : all.modulus_12,
-                 u = story.across ? all.uncertainty : all.uncertainty_12;
-    Gauged both = updated(prior, {.value = found, .error = u * found});
-    const double to_the_piece = all.modulus / found;
-    story.posterior = Gauged{.value = both.value * to_the_piece, .error = both.error * to_the_piece};
+    // the handbook's mean at the moisture of the piece; its scatter dwarfs the error of that step
+    const double to_the_piece = story.across ? 1 : all.modulus / all.modulus_12;
+    story.posterior = updated({.value = to_the_piece * prior.value, .error = to_the_piece * prior.error},
+                              {.value = all.modulus, .error = all.uncertainty * all.modulus});
 }
 
 Status run(const Given& given) {

@@ -19,5 +19,6 @@ extern const Command boardtest_command;
 extern const Command sections_command;
 extern const Command completion_command;
 extern const Command manual_command;
+extern const Command new_command;
 
 } // namespace hollowtop::cli

@@ -22,7 +22,7 @@ struct Steps {
 };
 
 Steps steps_of(const TestedBoard& board, double E, Units units, bool across) {
-    constexpr double overhang = 40, longest = 30, gentle_MPa = 5, gentle_across_MPa = 0.8, wanted_mm = 3;
+    constexpr double overhang = 40, longest = 30, gentle_MPa = 5, gentle_across_MPa = 0.8, wanted_mm = 3, least_mm = 1, handy_N = 400;
     constexpr int n = 5;
     const double h = board.thickness.value, b = board.width.value;
     Steps steps{.unit = units == Units::mm ? "kg" : "lb",
@@ -32,7 +32,9 @@ Steps steps_of(const TestedBoard& board, double E, Units units, bool across) {
     steps.span = std::floor(steps.span / grid) * grid;
     const double by_stress = (across ? gentle_across_MPa : gentle_MPa) * b * h * h / (1.5 * steps.span);
     const double by_movement = wanted_mm * 4 * E * b * h * h * h / std::pow(steps.span, 3);
-    const double each = std::min(by_stress, by_movement) / n / steps.one_N;
+    // what one can lift on and off, unless the gauge would hardly move
+    const double handy = std::max(handy_N, by_movement * least_mm / wanted_mm);
+    const double each = std::min({by_stress, by_movement, handy}) / n / steps.one_N;
     const double step = each >= 2 ? 1 : each >= 0.5 ? 0.5 : each >= 0.1 ? 0.1 : 0.01;
     steps.each_N = std::max(step, std::floor(each / step) * step) * steps.one_N;
     return steps;

@@ -25,9 +25,9 @@ Handbook handbook_of(const materials::Wood& wood, double ring_angle_deg) {
     book.across_over_G = with(plane.E2 / plane.G23, shear_scatter_across);
     book.poisson_product = plane.nu12 * plane.nu12 * plane.E2 / plane.E1;
     book.density_kg_m3 = with(constants.density_kg_m3, of_weight.value / 100);
-    book.source = said("{}; scatter between boards {} % ({}, {})",
-                       wood.moe_source.empty() ? wood.source : wood.moe_source, number(scatter.value),
-                       scatter.source, scatter.status);
+    const std::string whole = wood.moe_source.empty() ? wood.source : wood.moe_source;
+    // what follows a semicolon is of other columns
+    book.source = said("{}; scatter between boards {} %, {}", whole.substr(0, whole.find(';')), number(scatter.value), scatter.source);
     return book;
 }
 
