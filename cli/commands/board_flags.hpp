@@ -48,7 +48,8 @@ template <class Parse> auto at_option(const char* option, Parse parse) -> declty
     }
 }
 
-/// The options of one call; each error that was reckoned with is kept for the answer. All throw Error(input).
+/// The options of one call; each error that was reckoned with is kept for the answer. All throw
+/// Error(input).
 class Typed {
   public:
     Typed(const Given& given, Units units);
@@ -57,8 +58,7 @@ class Typed {
     Units units() const { return units_; }
 
     /// The mean of what was typed; its error the stated or usual one, or that of the mean of the readings
-    /// where they
-    /// scatter more.
+    /// where they scatter more.
     Gauged length(const Option& option, const char* what, double usual_error, ErrorFrom from);
     Gauged tone(const Option& option, const char* what, double usual_share);
     Gauged mass();

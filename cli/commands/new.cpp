@@ -55,7 +55,7 @@ constexpr std::array<Option, 14> options{length_option, width_option, thickness_
 /// piece.
 class Asker {
   public:
-    explicit Asker(bool asks) : asks_(asks) {}
+    Asker(bool asks, Units units) : asks_(asks), units_(units) {}
 
     /// What was typed as an option, else the answer to the question; asked again, and told why, while `take`
     /// throws.
@@ -95,8 +95,8 @@ class Asker {
                 return;
             } catch (const Error& error) {
                 const Fault& fault = error.faults().front();
-                std::fputs(("  " + in_own_units(fault.what) +
-                            (fault.remedy.empty() ? "" : "; " + in_own_units(fault.remedy)) + "\n")
+                std::fputs(("  " + in_words(fault.what, units_) +
+                            (fault.remedy.empty() ? "" : "; " + in_words(fault.remedy, units_)) + "\n")
                                .c_str(),
                            stderr);
             }
@@ -106,6 +106,7 @@ class Asker {
 
   private:
     bool asks_;
+    Units units_;
 };
 
 double typed_length(const std::string& text, Units units, double least, double most) {
@@ -166,7 +167,7 @@ const Usual& usual_of(const std::string& use) {
 Wish wish_of(const Given& given, Units units) {
     const bool asks =
         given.has(ask_option.name) || (::isatty(STDIN_FILENO) == 1 && ::isatty(STDERR_FILENO) == 1);
-    Asker asker(asks);
+    Asker asker(asks, units);
     Wish wish{.units = units};
     const auto shown = [&](double mm) {
         return units == Units::mm ? significant(mm, 4) + " mm"

@@ -25,9 +25,14 @@ bool is_blank(char c) { return c == ' ' || c == '\t'; }
 std::string trimmed(std::string_view text) {
     while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
     while (!text.empty() && (is_blank(text.back()) || text.back() == '\r')) text.remove_suffix(1);
-    // quotes of a table; a mark of inches stands alone
-    if (text.size() > 1 && text.front() == '"' && text.back() == '"') text = text.substr(1, text.size() - 2);
     return std::string(text);
+}
+
+/// A cell without the quotes that a table puts around it; a mark of inches stands alone.
+std::string unquoted(std::string_view text) {
+    const std::string bare = trimmed(text);
+    const bool is_quoted = bare.size() > 1 && bare.front() == '"' && bare.back() == '"';
+    return is_quoted ? trimmed(std::string_view(bare).substr(1, bare.size() - 2)) : bare;
 }
 
 /// A number and what stands behind it.
@@ -37,7 +42,7 @@ struct Cell {
 };
 
 std::optional<Cell> cell_of(std::string text, bool decimal_commas) {
-    text = trimmed(text);
+    text = unquoted(text);
     if (decimal_commas) std::replace(text.begin(), text.end(), ',', '.');
     std::string_view rest = text;
     const bool negative = !rest.empty() && rest.front() == '-';
@@ -112,7 +117,8 @@ std::vector<std::string> cells_of(const std::string& line, const Layout& layout)
 }
 
 bool starts_as_number(const std::string& line) {
-    const std::string text = trimmed(line);
+    std::string text = trimmed(line);
+    if (text.starts_with('"')) text.erase(0, 1);
     return !text.empty() &&
            (is_digit(text.front()) || ((text.front() == '-' || text.front() == '+' || text.front() == '.') &&
                                        text.size() > 1 && is_digit(text[1])));
@@ -145,8 +151,8 @@ Layout layout_of(const std::vector<std::string>& lines) {
                 });
     }
     if (n == 0) return {};
-    if (2 * semicolons > n) return {.part = ';', .decimal_commas = decimals > 0};
-    if (2 * tabs > n) return {.part = '\t', .decimal_commas = decimals > 0};
+    if (2 * semicolons >= n) return {.part = ';', .decimal_commas = decimals > 0};
+    if (2 * tabs >= n) return {.part = '\t', .decimal_commas = decimals > 0};
     if (commas == 0 || 2 * blanks > n) return {.part = ' ', .decimal_commas = decimals > 0};
     return {.part = ',', .decimal_commas = four == n};
 }

@@ -13,8 +13,8 @@ namespace {
 
 constexpr double gravity = 9.80665, kg_a_pound = 0.45359237;
 
-/// Five steps of whole kilograms or pounds that stress the wood as a bend test may and move the gauge by some
-/// millimetres.
+/// Five steps of whole kilograms or pounds that stress the wood as a bend test may and move the gauge by
+/// some millimetres.
 struct Steps {
     double span = 0, each_N = 0;
     std::string unit;
@@ -22,7 +22,8 @@ struct Steps {
 };
 
 Steps steps_of(const TestedBoard& board, double E, Units units, bool across) {
-    constexpr double overhang = 40, longest = 30, gentle_MPa = 5, gentle_across_MPa = 0.8, wanted_mm = 3, least_mm = 1, handy_N = 400;
+    constexpr double overhang = 40, longest = 30, gentle_MPa = 5, gentle_across_MPa = 0.8, wanted_mm = 3,
+                     least_mm = 1, handy_N = 400;
     constexpr int n = 5;
     const double h = board.thickness.value, b = board.width.value;
     Steps steps{.unit = units == Units::mm ? "kg" : "lb",

@@ -25,8 +25,8 @@ void put_answer(Page& page, const BoardStory& story, Units units) {
         page.labelled(
             story.across ? "Across" : "Stiffness",
             modulus_text(all.modulus, units) + (story.across ? " across the grain, " : " along the grain, ") +
-                band(all.uncertainty) + ": 90 % surely between " +
-                between(all.modulus, all.uncertainty, units) + ". Free of shear, under load" +
+                band(all.uncertainty) + ": 90 % band " + between(all.modulus, all.uncertainty, units) +
+                ". Free of shear, under load" +
                 (story.piece_at    ? ", at " + significant(*story.piece_at, 3) + " % moisture."
                  : story.tested_at ? ", as tested at " + significant(*story.tested_at, 3) + " % moisture."
                                    : ", at the moisture it was tested at."));

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  What a board said on the bench, in a maker's words: how stiff, how surely, from what, and the block
-/// to paste.
+/// \file  What a board said on the bench, in a maker's words: how stiff, how surely, from what, and the
+/// block to paste.
 
 #include "cli/json/boardtest_json.hpp"
 #include "cli/text/check_text.hpp"

@@ -10,8 +10,7 @@
 namespace hollowtop::cli {
 
 /// `start` has rectangular recesses, pads and bearers, angles: what start_of() draws. `written` and `found`
-/// go into the comments:
-/// the names as they were asked for.
+/// go into the comments: the names as they were asked for.
 std::string piece_text(const Wish& wish, const Start& start, const std::string& title);
 
 /// "legs", "trestles", ...: as typed behind --base.

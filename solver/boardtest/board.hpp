@@ -4,11 +4,9 @@
 /// gauge may be out by.
 ///
 /// Every error is one standard deviation and is carried through to first order; two tests of one board share
-/// what they share (its
-/// thickness, its weight, the shear modulus), which counts when they are put together. N, mm, MPa, kg, Hz,
-/// percent of moisture.
-/// Moduli are free of shear; `bending_modulus` turns one into what a handbook and "measured" of the piece
-/// file call by that name.
+/// what they share (its thickness, its weight, the shear modulus), which counts when they are put together.
+/// N, mm, MPa, kg, Hz, percent of moisture. Moduli are free of shear; `bending_modulus` turns one into what
+/// a handbook and "measured" of the piece file call by that name.
 
 #include "materials/message.hpp"
 #include "solver/boardtest/line.hpp"
@@ -97,12 +95,9 @@ std::optional<Gauged> density_of(const TestedBoard& board);
 /// What several tests of one board say together: mean by weights of their own variances.
 struct Together {
     double modulus = 0, modulus_12 = 0;
-    double
-        uncertainty = 0,
-        uncertainty_12 =
-            /// shares; what the tests share is not averaged away, and a scatter between them that their
-            /// errors do not explain is in it
-            0;
+    /// Shares. What the tests share is not averaged away; a scatter between them that their errors do not
+    /// explain is in it.
+    double uncertainty = 0, uncertainty_12 = 0;
     std::vector<double> weights{};
     /// The two that differ most, where they do by more than their 90 % bands; which.
     std::optional<std::pair<std::size_t, std::size_t>> at_odds{};

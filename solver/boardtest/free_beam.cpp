@@ -11,8 +11,7 @@ namespace hollowtop {
 namespace {
 
 /// With b^2 = rho A L^4 w^2 / (E I), r^2 = I / (A L^2), s^2 = E I / (k G A L^2) and x from the middle in
-/// lengths:
-/// W = A cosh p x + B cos q x, and the ends free of moment and shear where `even` is zero.
+/// lengths: W = A cosh p x + B cos q x, and the ends free of moment and shear where `even` is zero.
 struct Wave {
     double p = 0, q = 0, bs2 = 0; ///< bs2: b^2 s^2
     double even() const {

@@ -27,7 +27,8 @@ Handbook handbook_of(const materials::Wood& wood, double ring_angle_deg) {
     book.density_kg_m3 = with(constants.density_kg_m3, of_weight.value / 100);
     const std::string whole = wood.moe_source.empty() ? wood.source : wood.moe_source;
     // what follows a semicolon is of other columns
-    book.source = said("{}; scatter between boards {} %, {}", whole.substr(0, whole.find(';')), number(scatter.value), scatter.source);
+    book.source = said("{}; scatter between boards {} %, {}", whole.substr(0, whole.find(';')),
+                       number(scatter.value), scatter.source);
     return book;
 }
 

@@ -20,11 +20,12 @@ struct Handbook {
     Message source{};
 };
 
-/// Means from the table of woods, scatter from Wood Handbook FPL-GTR-190 Table 5-6. Throws Error(input) where
-/// the wood has no modulus.
+/// Means from the table of woods, scatter from Wood Handbook FPL-GTR-190 Table 5-6. Throws Error(input)
+/// where the wood has no modulus.
 Handbook handbook_of(const materials::Wood& wood, double ring_angle_deg);
 
-/// Where no wood is named: E/G 15, evenly likely from 10 to 20 (Wood Handbook Table 5-1, its range; judgement).
+/// Where no wood is named: E/G 15, evenly likely from 10 to 20 (Wood Handbook Table 5-1, its range;
+/// judgement).
 inline constexpr Gauged usual_E_over_G{.value = 15, .error = 2.9};
 
 } // namespace hollowtop

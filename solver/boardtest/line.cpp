@@ -41,8 +41,7 @@ Fit fit_without(const std::vector<LoadReading>& readings, std::optional<std::siz
 }
 
 /// Greatest sum of squares over variance that chance leaves in 19 of 20 cases: chi-squared by Wilson and
-/// Hilferty
-/// (Proceedings of the National Academy of Sciences 17, 1931).
+/// Hilferty (Proceedings of the National Academy of Sciences 17, 1931).
 double most_by_chance(std::size_t freedom) {
     const auto f = static_cast<double>(freedom);
     return f * std::pow(1 - 2 / (9 * f) + 1.645 * std::sqrt(2 / (9 * f)), 3);

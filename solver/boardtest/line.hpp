@@ -38,12 +38,10 @@ struct Line {
 };
 
 /// Least squares with an offset, deflection on load: the gauge's error `gauge_mm` (one standard deviation of
-/// a reading) is
-/// taken to be greater than the unevenness of the weights, whose common error stands elsewhere. Source of the
-/// formulas:
-/// ordinary least squares; a reading is off where it lies more than 4 standard deviations (t of the others)
-/// from the line of
-/// the others. Throws Error(input) where there are not two different loads, or where nothing moved.
+/// a reading) is taken to be greater than the unevenness of the weights, whose common error stands
+/// elsewhere. Source of the formulas: ordinary least squares; a reading is off where it lies more than 4
+/// standard deviations (t of the others) from the line of the others. Throws Error(input) where there are
+/// not two different loads, or where nothing moved.
 Line line_through(const std::vector<LoadReading>& readings, double gauge_mm);
 
 } // namespace hollowtop

@@ -14,7 +14,7 @@ struct Slip {
     double factor = 1; ///< on the modulus, were it so
 };
 
-constexpr double gravity = 9.80665;
+constexpr double gravity = 9.80665, inch = 25.4;
 
 std::vector<Slip> slips_in_bending(const BoardTest& test, const TestOutcome& outcome,
                                    double newtons_over_mm) {
@@ -24,14 +24,17 @@ std::vector<Slip> slips_in_bending(const BoardTest& test, const TestOutcome& out
          slope * slope * newtons_over_mm * newtons_over_mm},
         {"the readings may be centimetres, read as millimetres", 0.1},
         {"the readings may be hundredths of a millimetre, as the dial counts them", 100},
-        {"the readings may be inches, read as millimetres", 1 / 25.4},
-        {"the readings may be thousandths of an inch, read as millimetres", 1000 / 25.4},
+        {"the readings may be inches, read as millimetres", 1 / inch},
+        {"the readings may be thousandths of an inch, read as millimetres", 1000 / inch},
         {"the loads may be kilograms, read as newtons", gravity},
         {"the loads may be newtons, read as kilograms", 1 / gravity},
         {"the loads may be grams, read as kilograms", 1e-3},
-        {"the span may be centimetres, read as millimetres", 1e3},
-        {"the span may be metres, read as millimetres", 1e9},
     };
+    constexpr double short_span = 300, shorter_span = 10; // as typed
+    if (test.span.value < shorter_span)
+        slips.push_back({"the span may be metres, read as millimetres", 1e9});
+    else if (test.span.value < short_span)
+        slips.push_back({"the span may be centimetres, read as millimetres", 1e3});
     if (test.readings.size() == 2)
         slips.push_back({"one of the two readings may be that of no load, with the load of the other", 2});
     return slips;
@@ -93,13 +96,16 @@ std::vector<Message> slips_of(const TestedBoard& board, const BoardTest& test, c
         return {};
     std::vector<Slip> slips = test.kind == TestKind::bend ? slips_in_bending(test, outcome, newtons_over_mm)
                                                           : slips_of_tone(board, test, outcome);
-    slips.push_back({"the thickness may be centimetres, read as millimetres",
-                     test.kind == TestKind::tone_along ? 0.1 : 1e-3});
-    slips.push_back({"the thickness may be inches, read as millimetres",
-                     test.kind == TestKind::tone_along ? 1 / 25.4 : 1 / std::pow(25.4, 3)});
-    slips.push_back({"width and thickness may stand in each other's place",
-                     std::pow(board.thickness.value / board.width.value, 2)});
-    slips.push_back({"the width may be centimetres, read as millimetres", 0.1});
+    const bool is_along = test.kind == TestKind::tone_along;
+    constexpr double thin = 15, thinner = 6, narrow = 100; // as typed, before such a slip is thought of
+    const double width = board.width.value, h = board.thickness.value;
+    if (h < thin)
+        slips.push_back({"the thickness may be centimetres, read as millimetres", is_along ? 0.1 : 1e-3});
+    if (h < thinner)
+        slips.push_back({"the thickness may be inches, read as millimetres",
+                         is_along ? 1 / inch : 1 / (inch * inch * inch)});
+    if (width < narrow) slips.push_back({"the width may be centimetres, read as millimetres", 0.1});
+    slips.push_back({"width and thickness may stand in each other's place", h * h / (width * width)});
     // without the share of shear, which goes with the sizes as they were typed
     const double bare = outcome.modulus / (1 + outcome.shear_share);
     const auto ratio = [&](const Slip& slip) { return slip.factor * bare / plausible.expected; };

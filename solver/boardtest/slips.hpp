@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  A result that no board has, and the slip of the pen that would explain it: centimetres for
-/// millimetres, columns in the
-/// other order, the second tone.
+/// millimetres, columns in the other order, the second tone.
 
 #include "solver/boardtest/board.hpp"
 #include "solver/boardtest/handbook.hpp"
@@ -22,9 +21,8 @@ Plausible plausible_of(const Handbook& book, bool across);
 Plausible plausible_of_any_wood();
 
 /// The slips that would turn the result into one between 0.6 and 1.6 of what is expected, the likeliest
-/// first; none where it is as expected.
-/// `newtons_over_mm`: one in the unit of the loads as typed over one in that of the deflections, N/mm; for
-/// columns in the other order.
+/// first; none where it is as expected. `newtons_over_mm`: one in the unit of the loads as typed over one in
+/// that of the deflections, N/mm; for columns in the other order.
 std::vector<Message> slips_of(const TestedBoard& board, const BoardTest& test, const TestOutcome& outcome,
                               const Plausible& plausible, double newtons_over_mm);
 

@@ -166,7 +166,8 @@ std::vector<Rectangle> wells_of(const Wish& wish) {
     return wells;
 }
 
-/// The rough judge: what is left to the limit, or nothing where the piece makes no sense or cannot be computed.
+/// The rough judge: what is left to the limit, or nothing where the piece makes no sense or cannot be
+/// computed.
 class Judge {
   public:
     Judge(const Piece& solid, const CheckOptions& options) : options_(options), resting_(solid) {

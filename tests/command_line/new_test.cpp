@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: MIT
+// `hollowtop new` as it is typed and answered: the piece that it writes passes its own check, or it says what would.
+#include "run_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace {
+
+using Words = std::vector<std::string>;
+
+std::string program() { return HOLLOWTOP_PROGRAM; }
+
+/// The program with those answers piped in.
+Ran answered(const std::string& answers, const std::string& options) {
+    return run_other(
+        {"/bin/sh", "-c", "printf '" + answers + "' | '" + program() + "' new --ask " + options});
+}
+
+} // namespace
+
+TEST_CASE("for every use and base a usual size gives a file that passes its own check",
+          "[command_line][new][slow][long]") {
+    struct Case {
+        const char *use, *length, *width, *thickness, *wood, *base;
+    };
+    const Case cases[] = {{"dining", "1800", "850", "38", "black cherry", "legs"},
+                          {"desk", "1500", "700", "32", "white oak", "legs"},
+                          {"bench", "1200", "350", "40", "white ash", "legs"},
+                          {"coffee_table", "1100", "600", "30", "black walnut", "trestle"},
+                          {"counter", "1800", "640", "40", "sugar maple", "cabinet"},
+                          {"hall_table", "1200", "350", "28", "black walnut", "legs"},
+                          {"meeting", "2200", "1000", "45", "white ash", "trestle"},
+                          {"outdoor", "1000", "1000", "40", "white oak", "pedestal"},
+                          {"shelf", "900", "280", "32", "eastern white pine", "wall"},
+                          {"workbench", "1800", "650", "80", "american beech", "legs"}};
+    const Folder folder;
+    for (const Case& one : cases) {
+        CAPTURE(one.use, one.base);
+        const std::string file = folder.path() + "/" + one.use + ".json";
+        const Ran made =
+            run({"new", "--use", one.use, "--length", one.length, "--width", one.width, "--thickness",
+                 one.thickness, "--wood", one.wood, "--base", one.base, "--out", file});
+        CHECK(made.err == "");
+        CHECK(made.status == 0);
+        CHECK(made.out.find("This top meets the limits set.") != std::string::npos);
+        CHECK(run({"check", file, "--quiet"}).status == 0);
+        CHECK(content_of(file).find("// ") != std::string::npos);
+    }
+}
+
+TEST_CASE("questions are asked with their usual answers, and a wrong answer is asked again",
+          "[command_line][new]") {
+    const Folder folder;
+    const std::string file = folder.path() + "/asked.json";
+    // a use nobody knows, then one; a length in words, in metres by mistake, then right; oak is several woods
+    const Ran ran = answered(
+        "spaceship\\nbench\\nlong\\n1.2\\n1200\\n\\n\\noak\\nwhite oak\\nair\\nlegs\\n\\n", "--out " + file);
+    CHECK(ran.status == 0);
+    for (const char* word :
+         {"What is it for?", "How long is the top? [1200 mm]", "How wide? [350 mm]",
+          "How thick, planed? [40 mm]", "\"long\" is not a length", "\"1.2\" is out of reach here",
+          "\"air\" is no base that is known here", "How does the grain run?"}) {
+        CAPTURE(word);
+        CHECK(ran.err.find(word) != std::string::npos);
+    }
+    const std::string text = content_of(file);
+    CHECK(text.find("\"length\": 1200, \"width\": 350, \"thickness\": 40") != std::string::npos);
+    CHECK(text.find("\"wood\": \"White oak\"") != std::string::npos);
+    CHECK(run({"check", file, "--quiet"}).status == 0);
+    const Ran ended = answered("bench\\n", "--out " + folder.path() + "/none.json");
+    CHECK(ended.status == 2);
+    CHECK(ended.err.find("the answers ended before this question") != std::string::npos);
+    CHECK(folder.names() == Words{"asked.json"});
+}
+
+TEST_CASE("where nothing passes, new says what would and writes nothing unless told to keep it",
+          "[command_line][new][slow][long]") {
+    const Folder folder;
+    const std::string file = folder.path() + "/thin.json";
+    const Words words{"new",         "--use", "bench",  "--length",           "1800",   "--width", "350",
+                      "--thickness", "28",    "--wood", "eastern white pine", "--base", "legs",    "--out",
+                      file};
+    const Ran ran = run(words);
+    CHECK(ran.status == 1);
+    CHECK(ran.out.find("does not meet the limits of \"bench\"") != std::string::npos);
+    CHECK(folder.names().empty());
+    // what is said to be enough is enough
+    const auto at = ran.out.find("a solid top of ");
+    REQUIRE(at != std::string::npos);
+    const std::string thickness = ran.out.substr(at + 15, ran.out.find(" mm", at) - at - 15);
+    Words thicker = words;
+    thicker[8] = thickness;
+    CHECK(run(thicker).status == 0);
+    CHECK(run({"check", file, "--quiet"}).status == 0);
+    Words kept = words;
+    kept.back() = folder.path() + "/kept.json";
+    kept.push_back("--keep");
+    CHECK(run(kept).status == 1);
+    CHECK(run({"check", kept[14], "--quiet"}).status == 1);
+}
+
+TEST_CASE("in inches the file is in inches, and without --out the piece alone stands on standard output",
+          "[command_line][new]") {
+    const Folder folder;
+    const Ran ran = run({"new", "--units", "in", "--use", "hall table", "--length", "48", "--width", "14",
+                         "--thickness", "1-1/4 in", "--wood", "black walnut", "--base", "legs"});
+    CHECK(ran.status == 0);
+    CHECK(ran.out.find("\"units\": \"in\"") != std::string::npos);
+    CHECK(ran.out.find("\"thickness\": 1.25") != std::string::npos);
+    CHECK(ran.err.find("This top meets the limits set.") != std::string::npos);
+    const std::string file = folder.put("hall.json", ran.out);
+    CHECK(run({"check", file, "--quiet"}).status == 0);
+}
+
+TEST_CASE("new asks nothing of a pipe, overwrites nothing and names what it cannot take",
+          "[command_line][new]") {
+    const Folder folder;
+    const std::string file = folder.put("mine.json", "{}");
+    const Words dining{"new", "--use",       "dining", "--length", "1800",     "--width",
+                       "850", "--thickness", "38",     "--wood",   "white oak"};
+    Words over = dining;
+    over.insert(over.end(), {"--out", file});
+    CHECK(run(over).status == 2);
+    CHECK(content_of(file) == "{}");
+    const Ran none = run_other({"/bin/sh", "-c", "'" + program() + "' new --use dining </dev/null"});
+    CHECK(none.status == 2);
+    CHECK(none.err.find("--length: this option is missing") != std::string::npos);
+    Words wrong = dining;
+    wrong.insert(wrong.end(), {"--base", "air"});
+    CHECK(run(wrong).err.find("--base: \"air\" is no base that is known here; give \"legs\"") !=
+          std::string::npos);
+    wrong = dining;
+    wrong[4] = "18 m";
+    CHECK(run(wrong).err.find("--length: \"18 m\" is out of reach here") != std::string::npos);
+    wrong = dining;
+    wrong.insert(wrong.end(), {"--grain", "400"});
+    CHECK(run(wrong).err.find("--grain") != std::string::npos);
+}

@@ -1,0 +1,141 @@
+// SPDX-License-Identifier: MIT
+// A first piece for a size, a use and a base: it makes sense, and nothing that bears stands over air.
+#include "solver/variants/start.hpp"
+
+#include "materials/error.hpp"
+#include "materials/wood.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/piece/sense.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <string>
+#include <variant>
+
+using namespace hollowtop;
+
+namespace {
+
+constexpr Base all_bases[] = {Base::legs, Base::trestles, Base::pedestal, Base::brackets, Base::cabinet};
+
+Wish wish_of(Base base, double length, double width, double thickness, Units units = Units::mm) {
+    return {.length = length,
+            .width = width,
+            .thickness = thickness,
+            .wood = materials::find_wood("white oak").id,
+            .use = "dining",
+            .base = base,
+            .units = units};
+}
+
+bool overlap(const Rectangle& a, const Rectangle& b) {
+    return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
+}
+
+Rectangle foot_of(const Support& support) {
+    if (const Pad* pad = std::get_if<Pad>(&support.kind))
+        return {pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2, pad->at.y - pad->size_y / 2,
+                pad->at.y + pad->size_y / 2};
+    const Bearer& bearer = std::get<Bearer>(support.kind);
+    const double half = bearer.width / 2;
+    return bearer.from.x == bearer.to.x
+               ? Rectangle{bearer.from.x - half, bearer.from.x + half, bearer.from.y, bearer.to.y}
+               : Rectangle{bearer.from.x, bearer.to.x, bearer.from.y - half, bearer.from.y + half};
+}
+
+} // namespace
+
+TEST_CASE("no recess of a new piece lies over what carries it, at any size on any base", "[new]") {
+    int n_recesses = 0;
+    for (const Base base : all_bases)
+        for (const double length : {600.0, 1100.0, 1900.0, 2700.0})
+            for (const double width : {280.0, 600.0, 1000.0})
+                for (const Units units : {Units::mm, Units::inch}) {
+                    CAPTURE(static_cast<int>(base), length, width, static_cast<int>(units));
+                    const Wish wish = wish_of(base, length, width, 36, units);
+                    Piece piece = solid_start(wish);
+                    piece.recesses = recesses_of(wish, 12);
+                    CHECK(faults_of(piece).empty());
+                    for (const Recess& recess : piece.recesses) {
+                        ++n_recesses;
+                        const Rectangle& box = std::get<RectangleShape>(recess.shape).box;
+                        CHECK(box.x1 - box.x0 >= 100);
+                        CHECK(box.y1 - box.y0 >= 100);
+                        for (const Support& support : piece.supports)
+                            CHECK_FALSE(overlap(box, foot_of(support)));
+                    }
+                }
+    CHECK(n_recesses > 100);
+}
+
+TEST_CASE("a new piece lies on its base as in a mirror, left against right and front against back", "[new]") {
+    for (const Base base : all_bases) {
+        CAPTURE(static_cast<int>(base));
+        const Wish wish = wish_of(base, 1730, 810, 36);
+        const Piece piece = solid_start(wish);
+        const auto has = [&](const Rectangle& wanted) {
+            for (const Support& support : piece.supports) {
+                const Rectangle foot = foot_of(support);
+                // places along the length are told to 5 mm
+                if (std::abs(foot.x0 - wanted.x0) <= 5 && std::abs(foot.x1 - wanted.x1) <= 5 &&
+                    std::abs(foot.y0 - wanted.y0) < 1e-9 && std::abs(foot.y1 - wanted.y1) < 1e-9)
+                    return true;
+            }
+            return false;
+        };
+        for (const Support& support : piece.supports) {
+            const Rectangle foot = foot_of(support);
+            CHECK(has({1730 - foot.x1, 1730 - foot.x0, foot.y0, foot.y1}));
+            CHECK(has({foot.x0, foot.x1, 810 - foot.y1, 810 - foot.y0}));
+        }
+    }
+}
+
+TEST_CASE("no new piece is hollowed to a skin under 12 mm, and thin boards are left solid", "[new]") {
+    for (double thickness = 12; thickness < 100; thickness += 1) {
+        const Wish wish = wish_of(Base::legs, 1200, 600, thickness);
+        const double deepest = deepest_sensible(wish);
+        CHECK((deepest == 0 || thickness - deepest >= 12));
+        CHECK(deepest <= 0.55 * thickness);
+    }
+    CHECK(deepest_sensible(wish_of(Base::legs, 1200, 600, 15)) == 0);
+    Wish bench = wish_of(Base::legs, 1800, 650, 90);
+    bench.use = "workbench";
+    CHECK(deepest_sensible(bench) == Approx(30));
+}
+
+TEST_CASE("stepping back ends with the solid top", "[new]") {
+    const Wish wish = wish_of(Base::legs, 1200, 600, 30);
+    Start start{.piece = solid_start(wish), .solid_holds = true, .depth = 15};
+    double before = 15;
+    int n = 0;
+    while (step_back(wish, start)) {
+        CHECK(start.depth < before);
+        before = start.depth;
+        REQUIRE(++n < 20);
+    }
+    CHECK(start.piece.recesses.empty());
+    CHECK(n > 2);
+}
+
+TEST_CASE("a long soft top gets iron, and a longer one an honest answer instead", "[new][slow][long]") {
+    Wish wish = wish_of(Base::legs, 1200, 700, 30);
+    wish.use = "desk";
+    wish.grain_deg = 90;
+    const Start start = start_of(wish, {});
+    CHECK_FALSE(start.solid_holds);
+    REQUIRE(start.iron > 0);
+    CHECK(start.n_checks <= 24);
+    CHECK(check_piece(start.piece).result.passes);
+    Wish hopeless = wish_of(Base::legs, 2600, 900, 18);
+    const Start none = start_of(hopeless, {});
+    CHECK_FALSE(none.solid_holds);
+    CHECK(none.piece.stiffeners.empty());
+    const Instead instead = instead_of(hopeless, {});
+    REQUIRE(instead.thickness.has_value());
+    CHECK(*instead.thickness > 18);
+    Wish thicker = hopeless;
+    thicker.thickness = *instead.thickness;
+    CHECK(check_piece(solid_start(thicker)).result.passes);
+}
