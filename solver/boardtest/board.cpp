@@ -144,7 +144,7 @@ void warn_of_line(TestOutcome& outcome, const BoardTest& test) {
         const LoadReading& reading = test.readings[line.off->index];
         told.push_back(said(
             "reading {} ({} at {}) lies {} off the line of the others: read that step again; without it the "
-            "stiffness is {} %  of what is told here",
+            "stiffness is {} % of what is told here",
             line.off->index + 1, amount(reading.deflection_mm, Unit::mm, decimals(3)),
             amount(reading.load_N, Unit::N), amount(std::abs(line.off->off_mm), Unit::mm, significant(2)),
             number(100 * line.slope / line.off->slope_without)));
