@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <charconv>
 #include <cmath>
 #include <optional>
@@ -83,6 +84,16 @@ std::vector<std::string> lines_of(std::string_view text) {
         text.remove_prefix(end + (text.substr(end, 2) == "\r\n" ? 2 : 1));
     }
     return lines;
+}
+
+/// Three letters in a row: no unit, no exponent.
+bool has_word(const std::string& line) {
+    int n = 0;
+    for (const char c : line) {
+        n = std::isalpha(static_cast<unsigned char>(c)) != 0 || (c & 0x80) != 0 ? n + 1 : 0;
+        if (n == 3) return true;
+    }
+    return false;
 }
 
 /// How the numbers of a file stand side by side.
@@ -253,17 +264,14 @@ TypedReadings load_readings_of(std::string_view text, Units units) {
         if (line.empty() || line.front() == '#' || line.find_first_not_of(",;\t ") == std::string::npos)
             continue;
         std::vector<Cell> row;
-        std::size_t n_cells = 0;
         if (starts_as_number(line)) {
-            const std::vector<std::string> cells = cells_of(line, layout);
-            n_cells = cells.size();
-            for (const std::string& cell : cells)
+            for (const std::string& cell : cells_of(line, layout))
                 if (const auto read = cell_of(cell, layout.decimal_commas))
                     row.push_back(*read);
                 else
                     break; // a remark
         }
-        if (row.size() < 2 && rows.empty() && !(starts_as_number(line) && n_cells < 2)) {
+        if (row.size() < 2 && rows.empty() && (!starts_as_number(line) || has_word(line))) {
             const Headings here = headings_of(lines[i], layout);
             if (here.newtons || here.millimetres) headings = here;
             continue; // a heading, in whatever language

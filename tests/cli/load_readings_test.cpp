@@ -7,6 +7,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <random>
 #include <string>
 
 using namespace hollowtop;
@@ -56,6 +57,8 @@ TEST_CASE("readings are read with points or commas, with headings in any languag
     check_three("load kg;dial [1/100 mm]\n0;21\n5;48\n10;75\n");
     check_three("dial [mm];load [kg]\n0.21;0\n0.48;5\n0.75;10\n"); // the other order, by the headings
     check_three("load kg,mm\n0,0,0,21\n5,0,0,48\n10,0,0,75\n");    // decimal commas between commas
+    check_three("2. test, kg; mm\n0;0,21\n5;0,48\n10;0,75\n");
+    check_three("2nd face, this board\nkg; mm\n0;0,21\n5;0,48\n10;0,75\n");
     check_three("load kg; mm; remark\n0;0,21;set to nought?\n5;0,48;\n10;0,75;door slammed\n");
     check_three("0 N;0.21 mm\n49.03325 N;0.48 mm\n98.0665 N;0.75 mm\n", Units::inch);
 }
@@ -89,6 +92,7 @@ TEST_CASE("readings that cannot be understood are refused with their line and a 
     CHECK(refused("load;reading\n") ==
           "|no line holds a load and a reading|write them one pair a line: 5 kg;0.48 mm");
     CHECK(refused("0;0.1\n5\n").find("line 2|\"5\" is no pair of a load and a reading|") == 0);
+    CHECK(refused("1e999;1\n2;3\n").find("line 1|") == 0); // no heading, though it cannot be read
     CHECK(refused("0;0.1\n5;abc\n").find("line 2|") == 0);
     CHECK(refused("5;0.1;7\n10;0.2;3\n") ==
           "line 1|this line holds three numbers|keep the load and what the gauge showed");
@@ -122,4 +126,37 @@ TEST_CASE("typed lists take a unit behind the last, and semicolons free the comm
     CHECK(typed_tones("58.5, 59, 59.5 Hz") == std::vector<double>{58.5, 59, 59.5});
     CHECK(typed_tones("1.15 kHz") == std::vector<double>{1150});
     CHECK_THROWS_AS(typed_tones("high"), Error);
+}
+
+TEST_CASE("whatever stands in a file of readings, it is read or refused in words", "[boardtest]") {
+    std::mt19937 dice(7);
+    const std::string seed =
+        "Last [kg];\"Anzeige\" (0.01 mm)\r\n0;0,21\n5 kg\t0.48 mm\n-1.5e3,1/2;+.5\n# x\n\xC3\xA4,,;;\n";
+    const std::string good = "kg;mm\n0;0,21\n5 kg;0,48 mm\n10;0,75\n";
+    int n_read = 0, n_refused = 0;
+    for (int i = 0; i < 3000; ++i) {
+        std::string text = dice() % 2 == 0 ? good : seed.substr(dice() % seed.size());
+        for (auto k = dice() % 6; k > 0 && !text.empty(); --k) {
+            const std::size_t at = dice() % text.size();
+            if (dice() % 3 == 0)
+                text.erase(at, dice() % 9);
+            else if (dice() % 2 == 0)
+                text[at] = static_cast<char>(dice() % 256);
+            else
+                text.insert(at, text.substr(dice() % text.size(), dice() % 20));
+        }
+        try {
+            for (const LoadReading& reading : load_readings_of(text, Units::mm).readings) {
+                CHECK(std::isfinite(reading.load_N));
+                CHECK(std::isfinite(reading.deflection_mm));
+            }
+            ++n_read;
+        } catch (const Error& error) {
+            CHECK(error.kind() == ErrorKind::input);
+            CHECK_FALSE(error.faults().front().what.empty());
+            ++n_refused;
+        }
+    }
+    CHECK(n_read > 50);
+    CHECK(n_refused > 50);
 }
