@@ -99,11 +99,10 @@ double Typed::meter() {
     const double points =
         stated ? at_option(error_option.name, [&] { return parse_percent(errors_["moisture"]); })
                : 1 / std::sqrt(3.0);
-    told_.push_back(
-        {"moisture", significant(points, 2) + " points by the meter; 1.5 % +-0.5 a point",
-         stated ? "stated"
-                : "meter within 1 point, common practice; rate between two published rules, judgement",
-         ErrorFrom::meter});
+    told_.push_back({"moisture", significant(points, 2) + " points by the meter",
+                     stated ? "stated" : "common practice: within 1 point", ErrorFrom::meter});
+    told_.push_back({"rate", "1.5 % a point, +-0.5 at 95 %",
+                     "between two published rules of 1 and 2 %, judgement", ErrorFrom::moisture_rate});
     return points;
 }
 

@@ -42,6 +42,8 @@ std::string name_of(ErrorFrom from) {
         return "a wide board is partly a plate";
     case ErrorFrom::meter:
         return "moisture";
+    case ErrorFrom::moisture_rate:
+        return "how stiffness goes with moisture";
     case ErrorFrom::static_ratio:
         return "stiffness under load against that of a tone";
     case ErrorFrom::board_is_even:

@@ -101,6 +101,11 @@ void put_tests(Page& page, const BoardStory& story, Units units) {
                                  "2013, BioResources 8(2):1634)");
 }
 
+/// The two tones have errors of their own.
+bool is_of(const StatedError& error, const TestOutcome& test) {
+    return error.from != ErrorFrom::tone || (error.of == "along") == (test.kind == TestKind::tone_along);
+}
+
 void put_errors(Page& page, const BoardStory& story) {
     if (story.tests.empty()) return;
     page.blank();
@@ -116,7 +121,7 @@ void put_errors(Page& page, const BoardStory& story) {
         for (const TestOutcome& test : story.tests) {
             double squares = 0;
             for (const ErrorPart& part : test.parts)
-                if (part.from == error.from) squares += part.share * part.share;
+                if (part.from == error.from && is_of(error, test)) squares += part.share * part.share;
             row.cells.push_back(squares > 0 ? fixed(100 * std::sqrt(squares), 2) + " %" : "");
             any = any || squares > 0;
         }

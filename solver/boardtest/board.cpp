@@ -246,7 +246,7 @@ TestOutcome outcome_of(const TestedBoard& board, const BoardTest& test) {
         ways.to_moisture = counted_moisture(board);
         ways_12.to_moisture = 12;
         sources.push_back({ErrorFrom::meter, &Inputs::moisture, board.moisture_percent->error});
-        sources.push_back({ErrorFrom::meter, &Inputs::rate, moisture_rate_error});
+        sources.push_back({ErrorFrom::moisture_rate, &Inputs::rate, moisture_rate_error});
         if (*ways.to_moisture == in.moisture)
             ways.to_moisture.reset(); // as tested: nothing is corrected, nothing is in doubt
     }

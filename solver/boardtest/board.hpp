@@ -34,7 +34,8 @@ enum class ErrorFrom {
     tone,
     shear,         ///< E/G of the wood
     plate,         ///< how far a wide board is a plate
-    meter,         ///< moisture of the board, and what it does to stiffness
+    meter,         ///< moisture of the board
+    moisture_rate, ///< how stiffness goes with moisture
     static_ratio,  ///< stiffness under load against that of a tone
     board_is_even, ///< the test sees one part of the board more than others
 };

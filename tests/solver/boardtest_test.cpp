@@ -234,6 +234,11 @@ TEST_CASE("two tests that share their errors are no better than one, and two tha
     // the band reaches both
     CHECK(odd.modulus * std::exp(-band_90 * odd.uncertainty) < 10000);
     CHECK(odd.modulus * std::exp(band_90 * odd.uncertainty) > 13000);
+    // what two errors of one test do is not mixed: a 0.03 and -0.03 of two sources are 0.03 root 2 in each, and in both
+    TestOutcome wet = one;
+    wet.parts = {{ErrorFrom::meter, 0.03}, {ErrorFrom::moisture_rate, -0.03}};
+    wet.uncertainty = wet.uncertainty_12 = 0.03 * std::sqrt(2);
+    CHECK(std::abs(together_of({wet, wet}).uncertainty - wet.uncertainty) < 1e-12);
     // weights by variances: 1 to 4
     stiff.uncertainty = 0.06;
     CHECK(std::abs(together_of({one, stiff}).weights[0] - 0.8) < 1e-12);
