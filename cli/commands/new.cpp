@@ -219,7 +219,8 @@ struct Tried {
     std::string problem; ///< why there is none
 };
 
-Tried tried(const Wish& wish, const Start& start, const CheckOptions& check) {
+Tried tried(const Wish& wish, const Start& start, CheckOptions check) {
+    check.essentials = check.no_advice = true; // every verdict, nothing that no verdict reads
     Tried one;
     one.text = piece_text(wish, start, title_of(wish));
     one.piece = piece_of_json(one.text);

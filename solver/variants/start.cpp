@@ -296,8 +296,12 @@ Start start_of(const Wish& wish, const CheckOptions& options) {
     const auto solid = judge.used(start.piece);
     start.solid_holds = solid && *solid <= 1;
     const double worth = wish.thickness / 6; ///< shallower, the work is hardly worth it: judgement
+    // What all the iron does not make hold solid, less wood does not either: then nothing is sought.
+    const auto all_iron = start.solid_holds ? std::nullopt : with_iron(start.piece, most_iron);
+    const bool iron_holds = all_iron && judge.holds(*all_iron);
     if (start.solid_holds) start.depth = depth_with(wish, 0, judge);
-    for (int iron = 1; iron <= most_iron && start.depth < worth; ++iron) {
+    for (int iron = 1; iron <= most_iron && start.depth < worth && (start.solid_holds || iron_holds);
+         ++iron) {
         const double deeper = depth_with(wish, iron, judge);
         if (deeper <= start.depth) continue;
         start.depth = deeper;
@@ -305,14 +309,14 @@ Start start_of(const Wish& wish, const CheckOptions& options) {
     }
     if (start.depth > 0) {
         start.piece = *with_iron(hollowed(wish, start.depth), start.iron);
-    } else if (!start.solid_holds) {
-        for (int iron = 1; iron <= most_iron; ++iron) {
-            const auto piece = with_iron(start.piece, iron);
-            if (!piece || !judge.holds(*piece)) continue;
-            start.piece = *piece;
-            start.iron = iron;
-            break;
-        }
+    } else if (iron_holds) {
+        start.iron = most_iron;
+        for (int iron = 1; iron < most_iron; ++iron)
+            if (const auto less = with_iron(start.piece, iron); less && judge.holds(*less)) {
+                start.iron = iron;
+                break;
+            }
+        start.piece = *with_iron(start.piece, start.iron);
     }
     start.n_checks = judge.n_checks;
     return start;
