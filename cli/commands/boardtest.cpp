@@ -24,10 +24,10 @@ namespace {
 using namespace board_flags;
 
 // clang-format off
-constexpr std::array<Option, 23> options{
+constexpr std::array<Option, 24> options{
     wood_option, rings_option, length_option, width_option, thickness_option, mass_option, span_option, load_option, reading_option,
     readings_option, gauge_option, tone_option, along_option, moisture_option, piece_moisture_option, across_option, error_option,
-    sheet_option, json_option, units_option, out_option, quiet_option, help_option};
+    sheet_option, json_option, units_option, out_option, quiet_option, no_color_option, help_option};
 // clang-format on
 
 double ring_angle(const std::string& text) {
@@ -198,7 +198,14 @@ void take_board(Typed& typed, BoardStory& story) {
             return materials::find_wood(typed.text(wood_option));
         });
         story.wood = wood.common_name;
-        story.book = handbook_of(wood, angle);
+        try {
+            story.book = handbook_of(wood, angle);
+        } catch (const Error&) {
+            story.notes.push_back("the tables hold no stiffness of " + story.wood +
+                                  ": its shear modulus is taken as usual, and nothing is compared");
+        }
+    }
+    if (story.book) {
         board.E_over_G = story.across ? story.book->across_over_G : story.book->E_over_G;
         board.poisson_product = story.book->poisson_product;
         basis = "E/G " + significant(board.E_over_G.value, 3) + " of the table of woods, scatter judgement";

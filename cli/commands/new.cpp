@@ -43,8 +43,8 @@ constexpr Option file_option{"--out", "FILE", "the piece file to write, which mu
 constexpr Option keep_option{"--keep", "", "write the file even where the top does not meet its limits"};
 constexpr Option ask_option{"--ask", "", "ask for what is not given, though standard input is no terminal"};
 constexpr Option new_units_option{"--units", "mm|in", "units of the file, and of what is typed without one (mm where not given)", false, "", "mm in"};
-constexpr std::array<Option, 14> options{length_option, width_option, thickness_option, wood_option, use_option, base_option, grain_option,
-                                         new_units_option, file_option, keep_option, ask_option, threads_option, quiet_option, help_option};
+constexpr std::array<Option, 15> options{length_option, width_option, thickness_option, wood_option, use_option, base_option, grain_option,
+                                         new_units_option, file_option, keep_option, ask_option, threads_option, quiet_option, no_color_option, help_option};
 // clang-format on
 
 [[noreturn]] void refuse(const char* place, Message what, Message remedy) {

@@ -335,3 +335,27 @@ TEST_CASE("the handbook is looked up with the wood's own shear and scatter", "[b
     CHECK(book.poisson_product > 0);
     CHECK(book.poisson_product < 0.03 + 0.02);
 }
+
+TEST_CASE("every wood of the table can be tested: its mean, its shear and its density are such as wood has",
+          "[boardtest]") {
+    int n = 0;
+    for (const materials::Wood& wood : materials::woods()) {
+        CAPTURE(wood.id);
+        try {
+            const Handbook book = handbook_of(wood, 90);
+            ++n;
+            CHECK(book.E_over_G.value > 5);
+            CHECK(book.E_over_G.value < 40);
+            CHECK(book.across_over_G.value > 1);
+            CHECK(book.E_across.value < 0.25 * book.E_along.value);
+            CHECK(book.density_kg_m3.value > 100);
+            const Plausible plausible = plausible_of(book, false), any = plausible_of_any_wood();
+            CHECK(plausible.least < book.E_along.value);
+            CHECK(any.least < book.E_along.value);
+            CHECK(any.most > book.E_along.value);
+        } catch (const Error&) {
+            CHECK_FALSE(wood.moe.has_value()); // none is published
+        }
+    }
+    CHECK(n > 50);
+}
