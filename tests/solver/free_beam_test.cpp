@@ -89,7 +89,8 @@ TEST_CASE("a slender bar has no shear to speak of, and a stiffer shear modulus a
 
 TEST_CASE("the polynomial for isotropic bars meets the beam at its own E over G and is too small for wood",
           "[boardtest]") {
-    // isotropic: E/G = 2 (1 + nu). The polynomial is of the Timoshenko beam with a coefficient of its own: within 0.3 %.
+    // isotropic: E/G = 2 (1 + nu). The polynomial is of the Timoshenko beam with a coefficient of its own:
+    // within 0.3 %.
     for (const double slender : {15.0, 20.0, 30.0}) {
         CAPTURE(slender);
         CHECK(std::abs(isotropic_factor_of_tone(0.3, 1 / slender) / shear_factor_of_tone(2.6, 1 / slender) -
