@@ -88,10 +88,11 @@ std::shared_ptr<const TopColumns> answered(Model& model, SparseColumns forces) {
         for (const std::vector<double>& field : fields) at.push_back(at_points(forces, field));
         return at;
     };
-    TopColumns columns{.of = model.bars.columns,
-                       .compliance = compliance_at(model, forces),
-                       .rigid_at = each(model.rigid),
-                       .moved_at = each(model.moved)};
+    TopColumns columns; // by assignment: see TopColumns
+    columns.of = model.bars.columns;
+    columns.compliance = compliance_at(model, forces);
+    columns.rigid_at = each(model.rigid);
+    columns.moved_at = each(model.moved);
     columns.forces = std::move(forces);
     return std::make_shared<const TopColumns>(std::move(columns));
 }

@@ -116,8 +116,10 @@ Model make_unfactored_model(const Piece& piece, const ModelOptions& options) {
     for (ContactPoint& point : knife_edge_points(piece, model.shell, plan.through_thickness_modulus))
         model.points.push_back(point);
     gather_connections(piece, model, options.bonded);
-    model.columns = std::make_shared<const TopColumns>(
-        TopColumns{.of = model.bars.columns, .forces = forces_on_columns(model)});
+    TopColumns columns;
+    columns.of = model.bars.columns;
+    columns.forces = forces_on_columns(model);
+    model.columns = std::make_shared<const TopColumns>(std::move(columns));
     return model;
 }
 

@@ -65,6 +65,8 @@ struct ConnectionSet {
 };
 
 /// Unit forces on the top, and how it answers them: the same for all that touches it in the same places.
+/// Filled by assignment, never by a list of initialisers: where one of a list throws, g++ 12 destroys the members of an
+/// aggregate that was made before it in the list twice, and `forces` is one that holds memory from the start.
 struct TopColumns {
     std::vector<TopColumn> of{};                             ///< the ones of bars
     SparseColumns forces{};                                  ///< upward at the supports' points, then `of`

@@ -18,6 +18,7 @@ constexpr std::size_t large_page = std::size_t{2} << 20;
 /// (tests/benchmark/compare.cpp).
 class Pool {
   public:
+    Pool() { mappings_.reserve(most_mappings); } // whoever gives one back must not ask for memory
     struct Mapping {
         void* start = nullptr;
         std::size_t bytes = 0;
@@ -39,13 +40,14 @@ class Pool {
     /// False where the pool is full: then it is the caller's to unmap.
     bool give(Mapping mapping) {
         const std::lock_guard lock(mutex_);
-        if (kept_ + mapping.bytes > most_kept) return false;
+        if (kept_ + mapping.bytes > most_kept || mappings_.size() == mappings_.capacity()) return false;
         kept_ += mapping.bytes;
         mappings_.push_back(mapping);
         return true;
     }
 
   private:
+    static constexpr std::size_t most_mappings = 256;
     static constexpr std::size_t most_kept = std::size_t{192} << 20;
     std::mutex mutex_;
     std::vector<Mapping> mappings_;

@@ -71,8 +71,7 @@ struct ContactSolver::Body {
             for (const auto& [pressed, active] : kept)
                 if (pressed == presses) return active;
         }
-        auto active = std::make_shared<ActiveSet>();
-        choose(*active, presses);
+        auto active = std::make_shared<const ActiveSet>(choose(presses));
         constexpr size_t most_kept = 8;
         const std::lock_guard lock(*guard);
         if (kept.size() < most_kept)
@@ -82,8 +81,8 @@ struct ContactSolver::Body {
         return active;
     }
 
-    void choose(ActiveSet& active, const std::vector<char>& presses) const {
-        active.set.clear();
+    ActiveSet choose(const std::vector<char>& presses) const {
+        ActiveSet active; // made anew: a matrix whose change of size finds no memory cannot be destroyed
         Set points;
         for (Index i = 0; i < R.rows(); ++i)
             if (presses[static_cast<size_t>(i)]) {
@@ -105,6 +104,7 @@ struct ContactSolver::Body {
             motions.noalias() += active.rigid.transpose() * active.held;
         }
         if (motions.rows() > 0) active.motions.compute(motions);
+        return active;
     }
 
     struct Held {
@@ -234,8 +234,7 @@ ContactSolver::ContactSolver(ContactProblem problem) : body_(std::make_unique<Bo
 std::vector<double> ContactSolver::hold(std::span<const double> approaches, int count) const {
     const Body& b = *body_;
     HOLLOWTOP_ASSERT(b.one.empty() && approaches.size() == static_cast<size_t>(b.n_points * count));
-    ActiveSet none;
-    b.choose(none, {});
+    const ActiveSet none = b.choose({});
     const Body::Held held = b.hold(none, Map<const MatrixXd>(approaches.data(), b.n_points, count),
                                    MatrixXd::Zero(b.n_rigid, count));
     return {held.force.data(), held.force.data() + held.force.size()};

@@ -8,6 +8,8 @@
 #include <condition_variable>
 #include <exception>
 #include <mutex>
+#include <new>
+#include <system_error>
 #include <thread>
 #include <vector>
 
@@ -27,7 +29,12 @@ void run_on_threads(int threads, const std::function<void(int)>& worker) {
         }
     };
     std::vector<std::jthread> others;
-    for (int number = 0; number + 1 < threads; ++number) others.emplace_back(guarded, number);
+    others.reserve(static_cast<std::size_t>(threads));
+    try {
+        for (int number = 0; number + 1 < threads; ++number) others.emplace_back(guarded, number);
+    } catch (const std::system_error&) { // the system gives no more: those there are do the work
+    } catch (const std::bad_alloc&) {
+    }
     guarded(threads - 1);
     others.clear(); // waits
     for (const std::exception_ptr& exception : thrown)
@@ -53,6 +60,7 @@ void run_forest(const TaskForest& forest, int threads, const std::function<void(
         HOLLOWTOP_ASSERT(forest.parent[i] < 0 || forest.parent[i] > i);
         if (forest.parent[i] >= 0) ++waiting_for[forest.parent[i]];
     }
+    ready.reserve(forest.parent.size());
     for (int i = 0; i < n; ++i)
         if (waiting_for[i] == 0) ready.push_back(i);
     int n_left = n;
@@ -62,25 +70,25 @@ void run_forest(const TaskForest& forest, int threads, const std::function<void(
     const auto lighter = [&](int a, int b) { return forest.effort[a] < forest.effort[b]; };
     run_on_threads(std::clamp(threads, 1, std::max(n, 1)), [&](int worker) {
         std::unique_lock lock(guard);
-        while (true) {
-            changed.wait(lock, [&] { return has_failed || n_left == 0 || !ready.empty(); });
-            if (has_failed || n_left == 0) return;
-            const auto heaviest = std::max_element(ready.begin(), ready.end(), lighter);
-            const int i = *heaviest, parent = forest.parent[i];
-            ready.erase(heaviest);
-            lock.unlock();
-            try {
+        try {
+            while (true) {
+                changed.wait(lock, [&] { return has_failed || n_left == 0 || !ready.empty(); });
+                if (has_failed || n_left == 0) return;
+                const auto heaviest = std::max_element(ready.begin(), ready.end(), lighter);
+                const int i = *heaviest, parent = forest.parent[i];
+                ready.erase(heaviest);
+                lock.unlock();
                 task(i, worker);
-            } catch (...) {
                 lock.lock();
-                has_failed = true; // whoever waits for this one would wait for ever
+                --n_left;
+                if (parent >= 0 && --waiting_for[parent] == 0) ready.push_back(parent);
                 changed.notify_all();
-                throw;
             }
-            lock.lock();
-            --n_left;
-            if (parent >= 0 && --waiting_for[parent] == 0) ready.push_back(parent);
+        } catch (...) {
+            if (!lock.owns_lock()) lock.lock();
+            has_failed = true; // whoever waits for what is left would wait for ever
             changed.notify_all();
+            throw;
         }
     });
 }

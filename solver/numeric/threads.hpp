@@ -13,7 +13,8 @@ int threads_for(int wanted);
 
 /// Calls worker(0) .. worker(threads - 1), each on a thread of its own (the last on this one), and waits for
 /// all. If some throw, the exception of the lowest number is passed on. A worker that waits for another must
-/// end where the other throws.
+/// end where the other throws. Where the system gives no more threads the workers that have none are left out, never
+/// the last: each must take up what another leaves.
 void run_on_threads(int threads, const std::function<void(int)>& worker);
 
 /// Calls task(i, worker) for i = 0 .. n-1, each once, on at most `threads` threads. Tasks must not depend on
