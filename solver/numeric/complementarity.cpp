@@ -379,16 +379,35 @@ ContactAnswer ContactSolver::solve(std::span<const double> approach, std::span<c
         motion += more.motion;
         find_imbalance();
     }
-    answer.balanced = is_balanced(answer.imbalance, answer.force, b.two_sided);
+    const VectorXd by_motion = b.R_all * motion,
+                   by_forces = b.between() * all_forces + b.own_compliance.cwiseProduct(all_forces),
+                   opened = q_all + by_motion + by_forces;
+    const double greatest = std::max(
+        {q_all.cwiseAbs().maxCoeff(), by_motion.cwiseAbs().maxCoeff(), by_forces.cwiseAbs().maxCoeff()});
+    answer.balanced =
+        is_balanced(answer.imbalance, answer.force, b.two_sided) &&
+        gaps_hold({opened.data(), static_cast<size_t>(n)}, answer.presses, b.two_sided, greatest);
     for (Index k = 0; k < m; ++k)
         answer.rigid_motion[static_cast<size_t>(k)] = b.size[k] > 0 ? motion[k] / b.size[k] : 0;
     return answer;
+}
+
+bool gaps_hold(std::span<const double> gap, std::span<const char> presses, std::span<const char> two_sided,
+               double scale) {
+    constexpr double rounding = 1e-7;
+    if (!std::isfinite(scale)) return false;
+    for (size_t i = 0; i < gap.size(); ++i) {
+        const bool is_closed = presses[i] || two_sided[i];
+        if (!(is_closed ? std::abs(gap[i]) <= rounding * scale : gap[i] >= -rounding * scale)) return false;
+    }
+    return true;
 }
 
 bool is_balanced(double imbalance, std::span<const double> force, std::span<const char> two_sided) {
     constexpr double rounding = 1e-9;
     double greatest = 0, least = 0; // the second of the one-sided points
     for (size_t i = 0; i < force.size(); ++i) {
+        if (!std::isfinite(force[i])) return false;
         greatest = std::max(greatest, std::abs(force[i]));
         if (!two_sided[i]) least = std::min(least, force[i]);
     }

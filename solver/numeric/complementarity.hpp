@@ -35,12 +35,18 @@ struct ContactProblem {
 };
 
 struct ContactAnswer {
-    bool balanced = false; ///< false: nothing within the supports' power balances the loads
+    bool balanced =
+        false; ///< the conditions above hold; false: nothing within the supports' power balances the loads
     std::vector<double> force, gap, rigid_motion;
     std::vector<char> presses; ///< force may differ from zero
     double imbalance = 0;      ///< |R' f + r| against the greater of |r| and |R|' |f|
     int pivots = 0;
 };
+
+/// Do the gaps belong to an answer? Nothing overlaps, and what touches or holds both ways is closed, each to 1e-7 of
+/// `scale`: the greatest that what makes up a gap moves.
+bool gaps_hold(std::span<const double> gap, std::span<const char> presses, std::span<const char> two_sided,
+               double scale);
 
 /// May forces be taken for an answer? Where what they leave unbalanced is rounding (ContactAnswer::imbalance below 1e-9),
 /// and no one-sided point pulls by more than 1e-9 of the greatest force.

@@ -35,6 +35,21 @@ bool is_proved_at_once(const Model& model) {
     return error_of_one_solve(model) < settled && model.shell.held_dof_support.empty();
 }
 
+LeastHeldAgainst least_held_against(const Model& model, std::span<const ActingLoad> loads) {
+    constexpr double rounding = 1e-8;
+    LeastHeldAgainst least{.work = 1e-300, .movement = 1e-300};
+    for (const ActingLoad& acting : loads) {
+        const auto load = static_cast<size_t>(acting.load);
+        if (load >= model.moved.size()) continue;
+        const double share = rounding * std::abs(acting.factor);
+        least.work +=
+            share *
+            std::abs(field(std::span{model.moved[load]}).dot(field(std::span{model.loads[load].forces})));
+        least.movement += share * greatest_movement(model.moved[load]);
+    }
+    return least;
+}
+
 void SumOfAnswers::add(const Model& model, std::span<const ConnectedSituation> connected,
                        std::span<const double> answered) {
     const auto n = static_cast<size_t>(model.factor->n_dofs());
@@ -55,13 +70,15 @@ double SumOfAnswers::residual(const Model& model) const {
     multiply(model.shell.stiffness, moved_, {rest.data(), moved_.size()});
     rest -= field(std::span{forces_});
     double work = 0;
+    std::vector<ActingLoad> acting;
     for (size_t k = 0; k < times_.size(); ++k) {
         if (times_[k] == 0) continue;
         const auto load = field(model.loads[k].forces);
         rest -= times_[k] * load;
         work += times_[k] * moved.dot(load);
+        acting.push_back({.load = static_cast<int>(k), .factor = times_[k]});
     }
-    return std::abs(moved.dot(rest)) / std::max(std::abs(work), 1e-300);
+    return std::abs(moved.dot(rest)) / std::max(std::abs(work), least_held_against(model, acting).work);
 }
 
 Refined refine(const Model& model, std::span<const ConnectedSituation> connected, std::span<double> dofs) {
@@ -81,6 +98,10 @@ Refined refine(const Model& model, std::span<const ConnectedSituation> connected
         }
     };
     find_rest();
+    std::vector<double> least(count); // movement that rounding is held against
+    for (size_t s = 0; s < count; ++s)
+        least[s] =
+            connected[s].plan.creep_factor * least_held_against(model, connected[s].plan.loads).movement;
     constexpr int most_rounds = 5; // thin plates on fine meshes need a round or two
     std::vector<double> last(count, 1e300);
     const auto goes_on = [&](size_t s) { return error[s] >= settled && error[s] <= 0.5 * last[s]; };
@@ -95,8 +116,8 @@ Refined refine(const Model& model, std::span<const ConnectedSituation> connected
                          creep_factor = connected[s].plan.creep_factor;
             of(dofs, s) -= creep_factor * of(more, s);
             last[s] = round == 0 ? 1 : error[s];
-            error[s] =
-                creep_factor * greatest_movement(std::span{more}.subspan(s * n, n)) / std::max(moves, 1e-300);
+            error[s] = creep_factor * greatest_movement(std::span{more}.subspan(s * n, n)) /
+                       std::max(moves, least[s]);
         }
         find_rest();
     }

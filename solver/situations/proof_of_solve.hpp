@@ -14,6 +14,14 @@ namespace hollowtop {
 /// may prove them all.
 bool is_proved_at_once(const Model& model);
 
+/// The least work, and the least movement, that an answer is held against: that of the pinned top under the loads of the
+/// situation alone, taken down to what rounding leaves of it. Where the loads stand on what carries them the top stays
+/// as it is, and what is left of either is rounding.
+struct LeastHeldAgainst {
+    double work = 0, movement = 0;
+};
+LeastHeldAgainst least_held_against(const Model& model, std::span<const ActingLoad> loads);
+
 /// Answers of many situations added up, of one piece or of several on one model.
 class SumOfAnswers {
   public:

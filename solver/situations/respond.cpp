@@ -165,7 +165,8 @@ std::vector<SolvedSituation> finish_situations(const Model& model, std::vector<C
             for (const ActingLoad& acting : connected[s].plan.loads)
                 work += acting.factor *
                         field(moved).dot(field(model.loads[static_cast<size_t>(acting.load)].forces));
-            residual = std::abs(unanswered) / std::max(std::abs(work), 1e-300);
+            const LeastHeldAgainst least = least_held_against(model, connected[s].plan.loads);
+            residual = std::abs(unanswered) / std::max(std::abs(work), least.work);
         }
         if (!(residual < 1e-5) || (!at_once && !(refined.error[s] <= 1e-5)))
             throw Error(ErrorKind::not_computable, {.place = "",

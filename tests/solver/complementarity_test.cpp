@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 #include <random>
 
@@ -325,6 +326,30 @@ TEST_CASE("forces of which a one-sided point pulls are no answer, however well t
     CHECK(is_balanced(0, std::vector<double>{}, std::vector<char>{})); // nothing to carry
 }
 
+TEST_CASE("an answer whose gaps do not hold is not called balanced", "[solver]") {
+    const std::vector<char> one_sided{0, 0}, held{1, 0};
+    const std::vector<double> apart{0, 0.5}, overlap{0, -0.5}, not_closed{0.1, 0};
+    CHECK(gaps_hold(apart, std::vector<char>{1, 0}, one_sided, 1));
+    CHECK_FALSE(gaps_hold(overlap, std::vector<char>{1, 0}, one_sided, 1));
+    CHECK_FALSE(gaps_hold(not_closed, std::vector<char>{1, 1}, one_sided, 1)); // presses without touching
+    CHECK(gaps_hold(not_closed, std::vector<char>{0, 1}, one_sided, 1));
+    CHECK_FALSE(gaps_hold(not_closed, std::vector<char>{0, 1}, held, 1)); // held both ways, and has moved
+    CHECK(gaps_hold(std::vector<double>{0, -1e-9}, std::vector<char>{1, 0}, one_sided, 1)); // rounding
+    CHECK_FALSE(gaps_hold(std::vector<double>{std::nan(""), 0}, std::vector<char>{1, 1}, one_sided, 1));
+    // compliances that no body has: its factor is none, and the "forces" answer nothing
+    for (const double compliance : {0.0, -1.0}) {
+        const ContactProblem problem{.n_points = 1,
+                                     .n_rigid = 0,
+                                     .compliance = {compliance},
+                                     .approach = {-1},
+                                     .rigid = {},
+                                     .unbalanced = {},
+                                     .two_sided = {0}};
+        CAPTURE(compliance);
+        CHECK_FALSE(solve_contact(problem).balanced);
+    }
+}
+
 TEST_CASE("of many random problems no one-sided point of a balanced answer pulls", "[solver][property]") {
     // loads of any kind: some can be carried, some tip; in every second problem all points only press
     std::mt19937 random(7);
@@ -341,6 +366,7 @@ TEST_CASE("of many random problems no one-sided point of a balanced answer pulls
         for (const double f : answer.force) most = std::max(most, std::abs(f));
         for (size_t i = 0; i < answer.force.size(); ++i)
             if (!problem.two_sided[i]) REQUIRE(answer.force[i] >= -1e-9 * most);
+        REQUIRE(worst_violation(problem, answer) < 1e-6); // of gaps too
     }
     CHECK(balanced > 50);
     CHECK(tipped > 20);
