@@ -11,6 +11,7 @@
 #include "cli/files/files.hpp"
 #include "cli/files/interrupt.hpp"
 #include "cli/files/line_file.hpp"
+#include "cli/files/sha256.hpp"
 #include "cli/json/study_lines.hpp"
 #include "cli/read/piece_file.hpp"
 #include "cli/report/drawing/compare_chart.hpp"
@@ -23,6 +24,7 @@
 #include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
+#include "solver/piece/version.hpp"
 #include "solver/variants/judge_each.hpp"
 
 #include <algorithm>
@@ -41,12 +43,12 @@ constexpr Option under_option{"--under", "WEIGHT", "rank only what weighs no mor
 constexpr Option price_option{"--price", "LIST", "prices of the stiffeners: \"metre=4, kilo=2.5, screw=0.1\""};
 constexpr Option sample_option{"--sample", "N", "judge only N of the combinations, drawn by chance but alike every time"};
 constexpr Option seed_option{"--seed", "NUMBER", "draw another sample (1 where not given)"};
-constexpr Option part_option{"--part", "I/N", "judge the I-th of N parts of the variants; the files of the parts join by plain concatenation"};
+constexpr Option part_option{"--part", "I/N", "judge the I-th of N parts of the variants; the files of the parts, one after the other, hold the whole"};
 constexpr Option rows_option{"--rows", "N", "length of the table (12 where not given)"};
 constexpr Option csv_option{"--csv", "FILE", "write every variant to FILE, a line each as it is done (- for standard output, in place of the text)"};
 constexpr Option lines_option{"--json", "FILE", "the same as JSON, an object a line (- for standard output, in place of the text)"};
 constexpr Option chart_option{"--svg", "FILE", "draw weight against sag"};
-constexpr Option resume_option{"--resume", "", "go on where the run that wrote the file of --csv was stopped"};
+constexpr Option resume_option{"--resume", "", "go on where the run that wrote the file of --csv was stopped; a file of another piece, mesh, choice or version is refused"};
 constexpr std::array<Option, 20> options{vary_option, add_option, sort_option, under_option, price_option, sample_option, seed_option, part_option, rows_option,
                                          csv_option, lines_option, chart_option, resume_option, units_option, mesh_option, threads_option,
                                          out_option, quiet_option, no_color_option, help_option};
@@ -223,12 +225,6 @@ Files files_of(const Given& given, const std::string& piece_file) {
             continue;
         }
         ensure_writable(*file, option->name);
-        if (is_same_file(piece_file, *file))
-            refuse(*option, in_quotes(*file) + " is the piece file itself", "name another file");
-        for (const auto& [other, taken] : all)
-            if (other != option && *taken == *file)
-                refuse(*option, "this is the file of " + std::string(other->name) + " too",
-                       "name another file");
     }
     if (given.has(resume_option.name) && files.csv.empty())
         refuse(resume_option, "no file says what is done",
@@ -237,15 +233,49 @@ Files files_of(const Given& given, const std::string& piece_file) {
 }
 
 /// Reads what a run has done; gives how many variants that is, and tells the tally of each.
-std::uint64_t take_up(const std::string& csv, const std::vector<std::string>& axes, const VariantSpace& space,
-                      const Selection& selection, Tally& tally, LineFile& file) {
+std::uint64_t take_up(const std::string& csv, const WrittenFor& now, const std::vector<std::string>& axes,
+                      const VariantSpace& space, const Selection& selection, Tally& tally, LineFile& file) {
     std::uint64_t place = selection.from;
-    bool heading_due = selection.is_first_part;
+/// What the lines depend on, besides the variant.
+WrittenFor written_for(const Given& given, const std::string& piece_file) {
+    const auto value = [&](const Option& option) {
+        const auto found = given.options.find(option.name);
+        return found == given.options.end() ? std::string() : found->second;
+    };
+    std::string settings;
+    for (const Option& option : {vary_option, add_option, price_option})
+        settings += std::string(option.name) + '\n' + value(option) + '\n';
+    const std::string mesh = value(mesh_option);
+    return {.version = program_version,
+            .piece = sha256(read_file(piece_file)),
+            .mesh = mesh.empty() ? "normal" : mesh,
+            .settings = sha256(settings)};
+}
+
+/// Refuses a file that was written for something else.
+void ensure_written_for(const WrittenFor& now, const std::string& line, const Option& option,
+                        const std::string& file) {
+    const auto then = read_written_for(line);
+    if (!then)
+        refuse(option, in_quotes(file) + " does not say what it was written for",
+               "name a file that a run of this version began, or leave --resume out");
+    if (*then != now)
+        refuse(option,
+               in_quotes(file) + " was written for something else: " + differences(*then, now) + " differ",
+               "give the same piece and options as then, or name another file");
+}
+
+    bool is_first = true, heading_due = selection.is_first_part;
     file.read([&](const std::string& line) {
         if (heading_due) {
             if (line + "\n" != csv_heading(axes))
                 refuse(resume_option, in_quotes(csv) + " was written for other choices",
                        "give the same --vary as then, or another --csv");
+        if (is_first || line.starts_with('#')) { // where parts were joined it comes again
+            ensure_written_for(now, line, csv_option, csv);
+            is_first = false;
+            return true;
+        }
             heading_due = false;
             return true;
         }
@@ -291,15 +321,26 @@ Status run(const Given& given) {
     const bool resumes = given.has(resume_option.name);
     if (!files.csv.empty()) csv.emplace(files.csv, csv_option.name, resumes);
     if (!files.json.empty()) json.emplace(files.json, lines_option.name, resumes);
-    if (resumes) done_before = take_up(files.csv, axes, space, selection, tally, *csv);
     if (json && resumes && files.json != "-") {
+    const WrittenFor now = written_for(given, piece_file);
         std::uint64_t lines = 0;
-        json->read([&](const std::string&) { return lines++ < done_before; });
+    if (resumes) done_before = take_up(files.csv, now, axes, space, selection, tally, *csv);
+        bool is_first = true;
+        json->read([&](const std::string& line) {
+            if (is_first || read_written_for(line)) {
+                ensure_written_for(now, line, lines_option, files.json);
+                is_first = false;
+                return true;
+            }
+            return lines++ < done_before;
+        });
         if (lines < done_before)
             refuse(lines_option, in_quotes(files.json) + " lacks variants that the file of --csv has",
                    "leave --resume out, or --json");
     }
-    if (csv && selection.is_first_part && csv->lines() == 0) csv->put(csv_heading(axes));
+    if (csv && csv->lines() == 0) csv->put(csv_written_for(now));
+    if (csv && selection.is_first_part && csv->lines() == 1) csv->put(csv_heading(axes));
+    if (json && json->lines() == 0) json->put(json_written_for(now));
 
     // judge
     const std::uint64_t count = selection.to - selection.from;
@@ -331,9 +372,10 @@ Status run(const Given& given) {
         story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
     const TextStyle style = settings.style(piece.units);
     if (!files.svg.empty())
-        write_file(files.svg, chart_option.name, compare_chart(tally, piece.title, style.units));
+        outputs.push_back({files.svg, chart_option.name, compare_chart(tally, piece.title, style.units)});
     if (files.json != "-" && files.csv != "-")
-        put_text(settings, compare_text(piece_file, space, tally, story, style));
+        add_text(outputs, settings, compare_text(piece_file, space, tally, story, style));
+    write_files(outputs);
     if (stopped) {
         show("stopped after " + std::to_string(done_before + done) + " of " + std::to_string(count) +
              " variants" +

@@ -8,7 +8,9 @@
 
 #include <nlohmann/json.hpp>
 
+#include <array>
 #include <charconv>
+#include <string_view>
 
 namespace hollowtop::cli {
 namespace {
@@ -77,6 +79,58 @@ const char* verdict_of(const VariantLine& line) {
 }
 
 } // namespace
+
+std::string csv_written_for(const WrittenFor& what) {
+    return "# hollowtop " + what.version + ", mesh " + what.mesh + ", piece " + what.piece + ", settings " +
+           what.settings + '\n';
+}
+
+std::string json_written_for(const WrittenFor& what) {
+    const nlohmann::ordered_json line = {
+        {"hollowtop", what.version}, {"mesh", what.mesh}, {"piece", what.piece}, {"settings", what.settings}};
+    return line.dump() + '\n';
+}
+
+std::optional<WrittenFor> read_written_for(const std::string& line) {
+    if (line.starts_with('{')) {
+        const auto json = nlohmann::json::parse(line, nullptr, false);
+        WrittenFor what;
+        const std::array<std::pair<const char*, std::string*>, 4> keys{{{"hollowtop", &what.version},
+                                                                        {"mesh", &what.mesh},
+                                                                        {"piece", &what.piece},
+                                                                        {"settings", &what.settings}}};
+        for (const auto& [key, value] : keys) {
+            if (!json.is_object() || !json.contains(key) || !json[key].is_string()) return std::nullopt;
+            *value = json[key].get<std::string>();
+        }
+        return what;
+    }
+    const std::array<std::string_view, 4> heads{"# hollowtop ", ", mesh ", ", piece ", ", settings "};
+    std::array<std::string, 4> values;
+    std::size_t at = 0;
+    for (std::size_t i = 0; i < heads.size(); ++i) {
+        if (line.compare(at, heads[i].size(), heads[i]) != 0) return std::nullopt;
+        at += heads[i].size();
+        const std::size_t end = i + 1 < heads.size() ? line.find(heads[i + 1], at) : line.size();
+        if (end == std::string::npos) return std::nullopt;
+        values[i] = line.substr(at, end - at);
+        at = end;
+    }
+    return WrittenFor{.version = values[0], .piece = values[2], .mesh = values[1], .settings = values[3]};
+}
+
+std::string differences(const WrittenFor& one, const WrittenFor& other) {
+    std::vector<std::string> all;
+    if (one.piece != other.piece) all.emplace_back("the piece");
+    if (one.mesh != other.mesh) all.push_back("the mesh (" + one.mesh + ", now " + other.mesh + ")");
+    if (one.settings != other.settings) all.emplace_back("what is varied, added or priced");
+    if (one.version != other.version)
+        all.push_back("the version (" + one.version + ", now " + other.version + ")");
+    std::string text;
+    for (std::size_t i = 0; i < all.size(); ++i)
+        text += (i == 0 ? "" : i + 1 == all.size() ? " and " : ", ") + all[i];
+    return text;
+}
 
 std::string csv_heading(const std::vector<std::string>& axes) {
     std::string heading = "variant";

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Variants as lines of a file: CSV with a heading, or JSON with one object a line. A file of lines
-/// can be cut at any line, gone on with, and joined by plain concatenation.
+/// \file  Variants as lines of a file: CSV with a heading, or JSON with one object a line, after a line that says what
+/// they were written for. A file of lines can be cut at any line, gone on with, and joined by plain concatenation.
 
 #include "solver/variants/row.hpp"
 
@@ -11,6 +11,23 @@
 #include <vector>
 
 namespace hollowtop::cli {
+
+/// What a file of variants was written for: its first line. Files of parts that were joined hold it once a part.
+struct WrittenFor {
+    std::string version;  ///< of the program
+    std::string piece;    ///< sha256 of the piece file
+    std::string mesh;     ///< as given, or "normal"
+    std::string settings; ///< sha256 of what is varied, added and priced
+    bool operator==(const WrittenFor&) const = default;
+};
+/// As comment of CSV: "# hollowtop 0.1.0, mesh normal, piece SHA256, settings SHA256". With line feed.
+std::string csv_written_for(const WrittenFor& what);
+/// As JSON object of the same keys, "hollowtop" for the version. With line feed.
+std::string json_written_for(const WrittenFor& what);
+/// Reads either; empty where the line is no such thing.
+std::optional<WrittenFor> read_written_for(const std::string& line);
+/// "the piece, the mesh and the version": in what two differ.
+std::string differences(const WrittenFor& one, const WrittenFor& other);
 
 struct VariantLine {
     std::uint64_t variant = 0;

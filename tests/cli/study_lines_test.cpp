@@ -89,3 +89,27 @@ TEST_CASE("a line of JSON is an object with the same numbers", "[cli]") {
     CHECK(json["cost"].is_null());
     CHECK(json["stiffeners_kg"] == 1.0 / 3);
 }
+
+TEST_CASE("what a file was written for reads back from CSV and from JSON", "[cli]") {
+    const WrittenFor what{.version = "1.2.3", .piece = "abc", .mesh = "25 mm", .settings = "def"};
+    const std::string csv = csv_written_for(what), json = json_written_for(what);
+    CHECK(csv == "# hollowtop 1.2.3, mesh 25 mm, piece abc, settings def\n");
+    REQUIRE(read_written_for(csv.substr(0, csv.size() - 1)));
+    CHECK(*read_written_for(csv.substr(0, csv.size() - 1)) == what);
+    REQUIRE(read_written_for(json.substr(0, json.size() - 1)));
+    CHECK(*read_written_for(json.substr(0, json.size() - 1)) == what);
+    for (const char* line : {"", "#", "# hollowtop 1.2.3, mesh 25 mm", "variant,depth", "{", "{}",
+                             R"({"hollowtop": 1, "mesh": "a", "piece": "b", "settings": "c"})"})
+        CHECK_FALSE(read_written_for(line));
+}
+
+TEST_CASE("in what two files differ is named", "[cli]") {
+    const WrittenFor one{.version = "1", .piece = "a", .mesh = "coarse", .settings = "s"};
+    CHECK(differences(one, one) == "");
+    WrittenFor other = one;
+    other.piece = "b";
+    CHECK(differences(one, other) == "the piece");
+    other.mesh = "fine";
+    other.version = "2";
+    CHECK(differences(one, other) == "the piece, the mesh (coarse, now fine) and the version (1, now 2)");
+}

@@ -60,7 +60,7 @@ TEST_CASE("compare ranks every combination and says what governs", "[command_lin
                             Contains("governs"));
     CHECK_THAT(ran.out, Contains("not a test"));
     for (const std::string& line : lines_of(ran.out)) CHECK(line.size() <= 100);
-    CHECK(lines_of(content_of(csv)).size() == 9);
+    CHECK(lines_of(content_of(csv)).size() == 10); // what it was written for, the heading, the variants
     CHECK_THAT(content_of(svg), StartsWith("<?xml") || StartsWith("<svg"));
 }
 
@@ -77,11 +77,14 @@ TEST_CASE("one thread, two threads, parts joined and a run gone on with all writ
         return content_of(csv);
     };
     const std::string whole = written("one.csv", {"--threads", "1"});
-    REQUIRE(lines_of(whole).size() == 9);
+    REQUIRE(lines_of(whole).size() == 10);
     CHECK(written("two.csv", {"--threads", "2"}) == whole);
-    CHECK(written("a.csv", {"--part", "1/3"}) + written("b.csv", {"--part", "2/3"}) +
-              written("c.csv", {"--part", "3/3"}) ==
-          whole);
+    const std::string first = lines_of(whole).front() + "\n", a = written("a.csv", {"--part", "1/3"}),
+                      b = written("b.csv", {"--part", "2/3"}), c = written("c.csv", {"--part", "3/3"});
+    for (const std::string& part : {b, c}) REQUIRE_THAT(part, StartsWith(first));
+    CHECK(a + b.substr(first.size()) + c.substr(first.size()) == whole);
+    folder.put("joined.csv", a + b + c);
+    CHECK(written("joined.csv", {"--resume"}) == a + b + c); // nothing left to do
     for (const std::size_t cut :
          {whole.find("\n3,") + 20, whole.find("\n5,") + 1, std::size_t{10}, std::size_t{0}}) {
         folder.put("cut.csv", whole.substr(0, cut));
@@ -209,8 +212,60 @@ TEST_CASE("a wrong option of compare is refused before anything is computed or w
     CHECK_THAT(refused({"--vary", "depth=8", "--csv", piece}), Contains("is the piece file itself"));
     folder.put("x.csv", "something else\n");
     CHECK_THAT(refused({"--vary", "depth=8", "--csv", csv, "--resume"}),
-               Contains("was written for other choices"));
+               Contains("does not say what it was written for"));
     CHECK(content_of(csv) == "something else\n");
+}
+
+TEST_CASE("a run is gone on with only for the same piece, loads, mesh, choices and version",
+          "[command_line]") {
+    const Folder folder;
+    const std::string piece = folder.put("tray.json", tray()), csv = folder.path() + "/x.csv",
+                      json = folder.path() + "/x.jsonl";
+    const auto judge = [&](const std::string& of, std::vector<std::string> more) {
+        return run(words({"compare", of, "--quiet", "--csv", csv, "--json", json}, more));
+    };
+    const std::vector<std::string> usual{"--vary", "depth=8", "--mesh", "coarse"},
+        again{"--vary", "depth=8", "--mesh", "coarse", "--resume"};
+    REQUIRE(judge(piece, usual).status <= 1);
+    const std::string written = content_of(csv), written_json = content_of(json);
+    const auto refused = [&](const std::string& of, const std::vector<std::string>& more) {
+        const Ran ran = judge(of, more);
+        CHECK(ran.status == 2);
+        CHECK(ran.out.empty());
+        CHECK(content_of(csv) == written);
+        CHECK(content_of(json) == written_json);
+        folder.put("x.csv", written);
+        folder.put("x.jsonl", written_json);
+        return ran.err;
+    };
+    CHECK(judge(piece, again).status <= 1);
+    CHECK(content_of(csv) == written);
+    // another load, twice as heavy: the same variants by name
+    std::string heavier = tray();
+    heavier.replace(heavier.find("1 kPa"), 5, "2 kPa");
+    const std::string other = folder.put("other.json", heavier);
+    CHECK_THAT(refused(other, again), Contains("x.csv\" was written for something else: the piece differ"));
+    CHECK_THAT(refused(piece, {"--vary", "depth=8", "--mesh", "30mm", "--resume"}),
+               Contains("the mesh (coarse, now 30mm) differ"));
+    CHECK_THAT(refused(piece, words(again, {"--price", "metre=4"})),
+               Contains("what is varied, added or priced differ"));
+    CHECK_THAT(refused(other, {"--vary", "depth=8", "--resume"}),
+               Contains("the piece and the mesh (coarse, now normal) differ"));
+    // another version
+    const auto older = [](std::string text) {
+        const std::size_t at = text.find("0.");
+        REQUIRE(at < 20);
+        return text.replace(at, 2, "9.");
+    };
+    const std::string of_older = older(written);
+    folder.put("x.csv", of_older);
+    const Ran ran = judge(piece, again);
+    CHECK(ran.status == 2);
+    CHECK_THAT(ran.err, Contains("the version (9."));
+    CHECK(content_of(csv) == of_older);
+    folder.put("x.csv", written);
+    folder.put("x.jsonl", older(written_json)); // each file speaks for itself
+    CHECK_THAT(judge(piece, again).err, Contains("--json: ") && Contains("the version (9."));
 }
 
 TEST_CASE("prices rank the cheapest first", "[command_line][slow]") {
