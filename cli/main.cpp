@@ -3,6 +3,8 @@
 #include "cli/commands/command.hpp"
 #include "cli/words/messages.hpp"
 
+#include <csignal>
+#include <cstddef>
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
@@ -11,7 +13,8 @@
 #include <malloc.h>
 #endif
 #include <new>
-#include <string>
+#include <pthread.h>
+#include <sys/resource.h>
 
 namespace {
 
@@ -89,11 +92,8 @@ void take_over_terminate() {
     std::set_terminate(end_at_once);
 }
 
-} // namespace
-
-int main(int argc, char** argv) {
-    take_over_terminate();
-    keep_memory();
+/// Runs the command line, whatever is thrown; the exit status.
+int run_to_the_end(int argc, char** argv) {
     using namespace hollowtop;
     using cli::Status;
     try {
@@ -111,4 +111,49 @@ int main(int argc, char** argv) {
     } catch (...) {
         return told_of_fault("");
     }
+}
+
+constexpr std::size_t enough_stack = std::size_t{8}
+                                     << 20; // as a login usually gives; matrices of a cell lie on it
+
+struct OnOwnStack {
+    int argc;
+    char** argv;
+    int status;
+};
+
+extern "C" void* run_on_own_stack(void* given) {
+    OnOwnStack& run = *static_cast<OnOwnStack*>(given);
+    run.status = run_to_the_end(run.argc, run.argv);
+    return nullptr;
+}
+
+/// Where the stack is small (ulimit -s), on a thread whose stack is not; and threads begun later have no smaller one.
+int run_with_enough_stack(int argc, char** argv) {
+    OnOwnStack run{argc, argv, 0};
+    rlimit limit{};
+    const bool is_small = getrlimit(RLIMIT_STACK, &limit) == 0 && limit.rlim_cur < enough_stack;
+    pthread_attr_t attributes;
+    pthread_t thread;
+    if (pthread_attr_init(&attributes) != 0) return run_to_the_end(argc, argv);
+    bool is_begun = false;
+    if (pthread_attr_setstacksize(&attributes, enough_stack) == 0) {
+#if defined(__GLIBC__)
+        pthread_setattr_default_np(&attributes);
+#endif
+        is_begun = is_small && pthread_create(&thread, &attributes, run_on_own_stack, &run) == 0;
+    }
+    pthread_attr_destroy(&attributes);
+    if (!is_begun) return run_to_the_end(argc, argv);
+    pthread_join(thread, nullptr);
+    return run.status;
+}
+
+} // namespace
+
+int main(int argc, char** argv) {
+    take_over_terminate();
+    keep_memory();
+    std::signal(SIGXFSZ, SIG_IGN); // a file that may grow no more: the write says so
+    return run_with_enough_stack(argc, argv);
 }

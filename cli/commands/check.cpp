@@ -70,19 +70,6 @@ std::string fields_file_of(const Given& given) {
     return file;
 }
 
-/// A result must not land on top of a piece, nor two results on one another.
-void expect_apart(const Given& given, const std::string& json_file, const std::string& fields_file) {
-    for (const std::string& piece : given.names)
-        for (const auto& [option, file] :
-             {std::pair{json_option.name, json_file}, {fields_option.name, fields_file}})
-            if (!file.empty() && is_same_file(piece, file))
-                throw Error(ErrorKind::input, Fault{option, in_quotes(file) + " is the piece file itself",
-                                                    "name another file"});
-    if (!json_file.empty() && json_file == fields_file)
-        throw Error(ErrorKind::input,
-                    Fault{fields_option.name, "this is the file of --json too", "name another file"});
-}
-
 std::vector<Message> cautions_of(const Piece& piece) {
     std::vector<Message> all(cautions().begin(), cautions().end());
     if (!piece.recesses.empty()) all.insert(all.end(), router_cautions().begin(), router_cautions().end());
@@ -126,10 +113,12 @@ Status run_one(Job& job, const Settings& settings, const TextStyle& style, const
     const std::string text = !settings.text_wanted() ? std::string()
                              : full                  ? check_text(job.file, job.piece, result, style)
                                                      : answer_text(job.file, job.piece, result, style);
+    std::vector<Output> outputs;
     if (!fields_file.empty() && job.outcome->fields)
-        write_file(fields_file, fields_option.name, to_vtu(*job.outcome->fields));
-    if (!settings.json_file.empty()) put_json(settings.json_file, json);
-    put_text(settings, text);
+        outputs.push_back({fields_file, fields_option.name, to_vtu(*job.outcome->fields)});
+    add_json(outputs, settings.json_file, json);
+    add_text(outputs, settings, text);
+    write_files(outputs);
     return result.passes ? Status::passes : Status::fails;
 }
 
@@ -155,8 +144,10 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings) {
                         .problem = job.problem});
     const bool all_computed = results.size() == jobs.size();
     // A list that lacks a piece would pass for the whole: it is not written.
-    if (!settings.json_file.empty() && all_computed) put_json(settings.json_file, to_json(results));
-    put_text(settings, summary_text(rows, settings.style(jobs.front().piece.units)));
+    std::vector<Output> outputs;
+    if (all_computed && !settings.json_file.empty()) add_json(outputs, settings.json_file, to_json(results));
+    add_text(outputs, settings, summary_text(rows, settings.style(jobs.front().piece.units)));
+    write_files(outputs);
     if (!all_computed) return Status::not_computed;
     return all_pass ? Status::passes : Status::fails;
 }
@@ -165,7 +156,9 @@ Status run(const Given& given) {
     std::vector<Job> jobs = read_pieces(given.names);
     const Settings settings = settings_of(given);
     const std::string fields_file = fields_file_of(given);
-    expect_apart(given, settings.json_file, fields_file);
+    ensure_apart(given.names, {{json_option.name, settings.json_file},
+                               {out_option.name, settings.out_file},
+                               {fields_option.name, fields_file}});
     if (jobs.size() > 1) return run_many(jobs, settings);
     TextStyle style = settings.style(jobs.front().piece.units);
     style.all_sources = given.has(sources_option.name);

@@ -209,7 +209,7 @@ struct Files {
     std::string csv, json, svg;
 };
 
-Files files_of(const Given& given, const std::string& piece_file) {
+Files files_of(const Given& given, const std::string& piece_file, const std::string& out_file) {
     Files files;
     const std::array<std::pair<const Option*, std::string*>, 3> all{
         {{&csv_option, &files.csv}, {&lines_option, &files.json}, {&chart_option, &files.svg}}};
@@ -226,16 +226,16 @@ Files files_of(const Given& given, const std::string& piece_file) {
         }
         ensure_writable(*file, option->name);
     }
+    ensure_apart({piece_file}, {{csv_option.name, files.csv},
+                                {lines_option.name, files.json},
+                                {chart_option.name, files.svg},
+                                {out_option.name, out_file}});
     if (given.has(resume_option.name) && files.csv.empty())
         refuse(resume_option, "no file says what is done",
                "give --csv with the file of the run that was stopped");
     return files;
 }
 
-/// Reads what a run has done; gives how many variants that is, and tells the tally of each.
-std::uint64_t take_up(const std::string& csv, const WrittenFor& now, const std::vector<std::string>& axes,
-                      const VariantSpace& space, const Selection& selection, Tally& tally, LineFile& file) {
-    std::uint64_t place = selection.from;
 /// What the lines depend on, besides the variant.
 WrittenFor written_for(const Given& given, const std::string& piece_file) {
     const auto value = [&](const Option& option) {
@@ -265,17 +265,21 @@ void ensure_written_for(const WrittenFor& now, const std::string& line, const Op
                "give the same piece and options as then, or name another file");
 }
 
+/// Reads what a run has done; gives how many variants that is, and tells the tally of each.
+std::uint64_t take_up(const std::string& csv, const WrittenFor& now, const std::vector<std::string>& axes,
+                      const VariantSpace& space, const Selection& selection, Tally& tally, LineFile& file) {
+    std::uint64_t place = selection.from;
     bool is_first = true, heading_due = selection.is_first_part;
     file.read([&](const std::string& line) {
-        if (heading_due) {
-            if (line + "\n" != csv_heading(axes))
-                refuse(resume_option, in_quotes(csv) + " was written for other choices",
-                       "give the same --vary as then, or another --csv");
         if (is_first || line.starts_with('#')) { // where parts were joined it comes again
             ensure_written_for(now, line, csv_option, csv);
             is_first = false;
             return true;
         }
+        if (heading_due) {
+            if (line + "\n" != csv_heading(axes))
+                refuse(resume_option, in_quotes(csv) + " was written for other choices",
+                       "give the same --vary as then, or another --csv");
             heading_due = false;
             return true;
         }
@@ -311,7 +315,7 @@ Status run(const Given& given) {
     Tally tally({.wish = story.wish,
                  .most_kg = story.most_kg,
                  .shown = number_of(given, rows_option, usual_rows, 1, most_rows)});
-    const Files files = files_of(given, piece_file);
+    const Files files = files_of(given, piece_file, settings.out_file);
     std::vector<std::string> axes;
     for (const Axis& axis : space.axes) axes.push_back(axis.name);
 
@@ -319,12 +323,12 @@ Status run(const Given& given) {
     std::optional<LineFile> csv, json;
     std::uint64_t done_before = 0;
     const bool resumes = given.has(resume_option.name);
+    const WrittenFor now = written_for(given, piece_file);
     if (!files.csv.empty()) csv.emplace(files.csv, csv_option.name, resumes);
+    if (resumes) done_before = take_up(files.csv, now, axes, space, selection, tally, *csv);
     if (!files.json.empty()) json.emplace(files.json, lines_option.name, resumes);
     if (json && resumes && files.json != "-") {
-    const WrittenFor now = written_for(given, piece_file);
         std::uint64_t lines = 0;
-    if (resumes) done_before = take_up(files.csv, now, axes, space, selection, tally, *csv);
         bool is_first = true;
         json->read([&](const std::string& line) {
             if (is_first || read_written_for(line)) {
@@ -371,6 +375,7 @@ Status run(const Given& given) {
     if (!piece.recesses.empty())
         story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
     const TextStyle style = settings.style(piece.units);
+    std::vector<Output> outputs;
     if (!files.svg.empty())
         outputs.push_back({files.svg, chart_option.name, compare_chart(tally, piece.title, style.units)});
     if (files.json != "-" && files.csv != "-")

@@ -85,14 +85,9 @@ Status run(const Given& given) {
     const std::string svg =
         given.has(chart_option.name) ? given.options.at(chart_option.name) : std::string();
     if (!svg.empty()) ensure_writable(svg, chart_option.name);
-    for (const auto& [option, written] : {std::pair{&json_option, settings.json_file}, {&chart_option, svg}})
-        if (!written.empty() && is_same_file(file, written))
-            throw Error(
-                ErrorKind::input,
-                Fault{option->name, in_quotes(written) + " is the piece file itself", "name another file"});
-    if (!svg.empty() && svg == settings.json_file)
-        throw Error(ErrorKind::input,
-                    Fault{chart_option.name, "this is the file of --json too", "name another file"});
+    ensure_apart({file}, {{json_option.name, settings.json_file},
+                          {out_option.name, settings.out_file},
+                          {chart_option.name, svg}});
 
     Reach reach;
     double rim_drawn = 0, deepest_drawn = 0;
@@ -134,14 +129,17 @@ Status run(const Given& given) {
                        .cautions = {cautions().begin(), cautions().end()}};
     story.cautions.insert(story.cautions.end(), router_cautions().begin(), router_cautions().end());
     const TextStyle style = settings.style(piece.units);
+    std::vector<Output> outputs;
     if (!svg.empty())
-        write_file(
-            svg, chart_option.name,
-            reach_chart(answer,
-                        {.title = piece.title, .measure = widest ? "rim" : "depth", .shown = story.shown},
-                        style.units));
-    if (!settings.json_file.empty()) put_json(settings.json_file, deepest_json(piece.title, answer, story));
-    put_text(settings, deepest_text(file, answer, story, style));
+        outputs.push_back(
+            {svg, chart_option.name,
+             reach_chart(answer,
+                         {.title = piece.title, .measure = widest ? "rim" : "depth", .shown = story.shown},
+                         style.units)});
+    if (!settings.json_file.empty())
+        add_json(outputs, settings.json_file, deepest_json(piece.title, answer, story));
+    add_text(outputs, settings, deepest_text(file, answer, story, style));
+    write_files(outputs);
     if (answer.stopped) {
         show("stopped before the answer was bracketed; what is told is what was seen so far");
         return Status::not_computed;

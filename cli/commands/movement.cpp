@@ -50,10 +50,6 @@ Status run(const Given& given) {
     const Settings settings = settings_of(given);
     const SeasonOptions season_options{.face_difference_percent = difference_of(given),
                                        .threads = threads_for(settings.check.threads)};
-    if (!settings.json_file.empty() && is_same_file(file, settings.json_file))
-        throw Error(ErrorKind::input,
-                    Fault{json_option.name, in_quotes(settings.json_file) + " is the piece file itself",
-                          "name another file"});
     Seasons seasons;
     try {
         seasons = seasons_of(piece, season_options);
@@ -63,9 +59,13 @@ Status run(const Given& given) {
         throw;
     }
     const std::vector<Message> all_cautions = cautions_of(piece);
-    if (!settings.json_file.empty()) put_json(settings.json_file, to_json(piece, seasons, all_cautions));
+    std::vector<Output> outputs;
+    if (!settings.json_file.empty())
+        add_json(outputs, settings.json_file, to_json(piece, seasons, all_cautions));
     if (settings.text_wanted())
-        put_text(settings, seasons_text(file, piece, seasons, all_cautions, settings.style(piece.units)));
+        add_text(outputs, settings,
+                 seasons_text(file, piece, seasons, all_cautions, settings.style(piece.units)));
+    write_files(outputs);
     return seasons.passes ? Status::passes : Status::fails;
 }
 

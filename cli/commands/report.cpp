@@ -182,16 +182,6 @@ std::vector<Message> cautions_of(const Piece& piece) {
     return all;
 }
 
-void expect_apart(const std::string& piece, const std::string& out, const std::string& json) {
-    for (const auto& [option, file] : {std::pair{page_option.name, out}, {json_option.name, json}})
-        if (!file.empty() && file != "-" && is_same_file(piece, file))
-            throw Error(ErrorKind::input, Fault{option, cli::in_quotes(file) + " is the piece file itself",
-                                                "name another file"});
-    if (!json.empty() && json == out)
-        throw Error(ErrorKind::input,
-                    Fault{json_option.name, "this is the file of the page too", "name another file"});
-}
-
 Status run(const Given& given) {
     const std::string& file = given.names.front();
     ReportInput input;
@@ -204,7 +194,7 @@ Status run(const Given& given) {
     input.date = date_of(given);
     input.cutter = cutter_of(given, input.units);
     const std::string out = out_file_of(given);
-    expect_apart(file, out, settings.json_file);
+    ensure_apart({file}, {{page_option.name, out}, {json_option.name, settings.json_file}});
     if (out != "-") ensure_writable(out, page_option.name);
     const std::string folder =
         given.has(pictures_option.name) ? given.options.at(pictures_option.name) : std::string();
@@ -246,16 +236,17 @@ Status run(const Given& given) {
         settings.json_file.empty() ? std::string() : to_json(input.result, input.trials, input.data);
     const bool passes = input.result.passes;
     const std::string page = report_html(std::move(input));
+    std::vector<Output> outputs;
     if (!folder.empty())
         for (const Picture& picture : pictures_of(page))
-            write_file(folder + "/" + picture.name + ".svg", pictures_option.name, picture.svg);
-    if (!settings.json_file.empty()) put_json(settings.json_file, json);
-    if (out == "-")
-        print(page);
-    else
-        write_file(out, page_option.name, page);
+            outputs.push_back({folder + "/" + picture.name + ".svg", pictures_option.name, picture.svg});
+    add_json(outputs, settings.json_file, json);
+    outputs.push_back({out, page_option.name, page});
     if (!settings.quiet && out != "-" && !settings.json_to_output())
-        print("wrote " + out + ": the piece " + (passes ? "meets" : "does not meet") + " the limits set\n");
+        outputs.push_back(
+            {"-", "",
+             "wrote " + out + ": the piece " + (passes ? "meets" : "does not meet") + " the limits set\n"});
+    write_files(outputs);
     return passes ? Status::passes : Status::fails;
 }
 

@@ -76,14 +76,9 @@ Settings settings_of(const Given& given) {
         if (settings.out_file == "-") settings.out_file.clear();
         if (!settings.out_file.empty()) {
             ensure_writable(settings.out_file, out_option.name);
-            if (settings.out_file == settings.json_file)
-                refuse(out_option, "this is the file of --json too", "name another file");
-            for (const std::string& name : given.names)
-                if (is_same_file(name, settings.out_file))
-                    refuse(out_option, in_quotes(settings.out_file) + " is the piece file itself",
-                           "name another file");
         }
     }
+    ensure_apart(given.names, {{json_option.name, settings.json_file}, {out_option.name, settings.out_file}});
     const char* const no_color = std::getenv("NO_COLOR"); // by custom: set and not empty, whatever its value
     const bool colour_refused = given.has(no_color_option.name) || (no_color != nullptr && *no_color != '\0');
     settings.coloured = !colour_refused && settings.out_file.empty() && ::isatty(STDOUT_FILENO) == 1;
@@ -91,29 +86,40 @@ Settings settings_of(const Given& given) {
     return settings;
 }
 
-void print(const std::string& text) {
-    const bool written =
-        std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0;
-    if (!written)
-        throw Error(
-            ErrorKind::not_computable,
-            Fault{"standard output",
-                  "could not be written: " + std::error_code(errno, std::generic_category()).message(), ""});
+void ensure_apart(const std::vector<std::string>& pieces,
+                  const std::vector<std::pair<const char*, std::string>>& outputs) {
+    const auto is_file = [](const std::string& file) { return !file.empty() && file != "-"; };
+    for (std::size_t i = 0; i < outputs.size(); ++i) {
+        const auto& [option, file] = outputs[i];
+        if (!is_file(file)) continue;
+        for (const std::string& piece : pieces)
+            if (is_same_file(piece, file))
+                throw Error(ErrorKind::input, Fault{option, in_quotes(file) + " is the piece file itself",
+                                                    "name another file"});
+        for (std::size_t j = 0; j < i; ++j)
+            if (is_file(outputs[j].second) && is_same_file(file, outputs[j].second))
+                throw Error(ErrorKind::input,
+                            Fault{option, "this is the file of " + std::string(outputs[j].first) + " too",
+                                  "name another file"});
+    }
+}
+
+void add_text(std::vector<Output>& outputs, const Settings& settings, std::string text) {
+    if (!settings.text_wanted()) return;
+    const std::string& file = settings.out_file;
+    outputs.push_back(
+        {.file = file.empty() ? "-" : file, .option = out_option.name, .content = std::move(text)});
+}
+
+void add_json(std::vector<Output>& outputs, const std::string& file, std::string json) {
+    if (!file.empty())
+        outputs.push_back({.file = file, .option = json_option.name, .content = std::move(json)});
 }
 
 void put_text(const Settings& settings, const std::string& text) {
-    if (!settings.text_wanted()) return;
-    if (settings.out_file.empty())
-        print(text);
-    else
-        write_file(settings.out_file, out_option.name, text);
-}
-
-void put_json(const std::string& file, const std::string& json) {
-    if (file == "-")
-        print(json);
-    else
-        write_file(file, json_option.name, json);
+    std::vector<Output> outputs;
+    add_text(outputs, settings, text);
+    write_files(outputs);
 }
 
 } // namespace hollowtop::cli

@@ -3,11 +3,14 @@
 /// \file  The options that several commands share, and what they mean.
 
 #include "cli/commands/command.hpp"
+#include "cli/files/files.hpp"
 #include "cli/text/check_text.hpp"
 #include "solver/check/check_piece.hpp"
 
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
 namespace hollowtop::cli {
 
@@ -42,13 +45,16 @@ struct Settings {
 /// be written.
 Settings settings_of(const Given& given);
 
-/// Writes to standard output. Throws Error(not_computable) where it does not take all of it (a full disk).
-void print(const std::string& text);
+/// Throws Error(input) where one of the files that are written is one of `pieces`, or is written twice: however the names are
+/// spelled. `outputs`: option and file; empty ones and "-" are left out.
+void ensure_apart(const std::vector<std::string>& pieces,
+                  const std::vector<std::pair<const char*, std::string>>& outputs);
+
+/// The text of a command and its JSON (empty file: none) among what it writes, for write_files().
+void add_text(std::vector<Output>& outputs, const Settings& settings, std::string text);
+void add_json(std::vector<Output>& outputs, const std::string& file, std::string json);
 
 /// The text of a command, where one is wanted: to the file of --out, or to standard output.
 void put_text(const Settings& settings, const std::string& text);
-
-/// Writes to `file`, or to standard output where it is "-".
-void put_json(const std::string& file, const std::string& json);
 
 } // namespace hollowtop::cli

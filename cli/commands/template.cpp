@@ -74,16 +74,10 @@ std::vector<Target> targets_of(const Given& given) {
             (piece == standard_input ? "piece" : std::filesystem::path(piece).stem().string()) + "_template";
         targets = {{&svg_option, stem + ".svg"}, {&dxf_option, stem + ".dxf"}};
     }
-    for (const Target& target : targets) {
-        if (is_same_file(piece, target.file))
-            throw Error(ErrorKind::input,
-                        Fault{target.option->name, cli::in_quotes(target.file) + " is the piece file itself",
-                              "name another file"});
-        ensure_writable(target.file, target.option->name);
-    }
-    if (targets.size() == 2 && targets[0].file == targets[1].file)
-        throw Error(ErrorKind::input,
-                    Fault{dxf_option.name, "this is the file of --svg too", "name another file"});
+    std::vector<std::pair<const char*, std::string>> files;
+    for (const Target& target : targets) files.emplace_back(target.option->name, target.file);
+    ensure_apart({piece}, files);
+    for (const Target& target : targets) ensure_writable(target.file, target.option->name);
     return targets;
 }
 
@@ -112,13 +106,17 @@ Status run(const Given& given) {
         if (error.file.empty() && is_of_the_piece) error.file = file;
         throw;
     }
+    std::vector<Output> outputs;
+    std::string said;
     for (const Target& target : targets) {
-        write_file(target.file, target.option->name,
-                   target.option == &svg_option ? template_svg(drawn, title) : template_dxf(drawn, title));
-        if (!given.has(quiet_option.name)) print("wrote " + target.file + "\n");
+        outputs.push_back(
+            {target.file, target.option->name,
+             target.option == &svg_option ? template_svg(drawn, title) : template_dxf(drawn, title)});
+        said += "wrote " + target.file + "\n";
     }
-    if (!given.has(quiet_option.name))
-        for (const Message& note : drawn.notes) print("note: " + in_own_units(note) + "\n");
+    for (const Message& note : drawn.notes) said += "note: " + in_own_units(note) + "\n";
+    if (!given.has(quiet_option.name)) outputs.push_back({"-", "", said});
+    write_files(outputs);
     return Status::passes;
 }
 
@@ -136,7 +134,7 @@ extern const Command template_command{
         "pilot holes; slots in the stiffeners; a bar of 100 mm to measure before use. Layers: OUTLINE, WALL, "
         "OPENING, ISLAND, PILOT, SLOT, SCALE, NOTES. Refuses what the cutter cannot cut. It does not "
         "judge the piece: hollowtop check does.\n"
-        "Exit status: 0 written, 2 the input is wrong or cannot be cut so.",
+        "Exit status: 0 written, 2 the input is wrong or cannot be cut so, 3 it could not be written.",
     .example = "hollowtop template docs/examples/reading_table.json\n"
                "hollowtop template --cutter 12mm --bush 24mm --dxf desk.dxf desk.json",
     .options = options,

@@ -167,9 +167,12 @@ Status run(const Given& given) {
             bar.show(++done / static_cast<double>(cases.size()));
         }
     }
-    if (!settings.json_file.empty()) put_json(settings.json_file, to_json(all));
-    if (!page_file.empty()) write_file(page_file, page_or_text_option.name, validation_html(validated));
-    put_text(settings, text_of(all, cases.size(), settings));
+    std::vector<Output> outputs;
+    if (!settings.json_file.empty()) add_json(outputs, settings.json_file, to_json(all));
+    if (!page_file.empty())
+        outputs.push_back({page_file, page_or_text_option.name, validation_html(validated)});
+    add_text(outputs, settings, text_of(all, cases.size(), settings));
+    write_files(outputs);
     return validation::all_ok(all) ? Status::passes : Status::fails;
 }
 

@@ -4,6 +4,7 @@
 #include "cli/words/messages.hpp"
 
 #include <cerrno>
+#include <cstdio>
 #include <cstring>
 #include <fcntl.h>
 #include <filesystem>
@@ -11,6 +12,8 @@
 #include <string>
 #include <system_error>
 #include <unistd.h>
+#include <utility>
+#include <vector>
 
 namespace hollowtop::cli {
 namespace {
@@ -54,11 +57,21 @@ bool write_all(int number, const std::string& content) {
     return true;
 }
 
-/// What is really written to: the file behind a symbolic link.
+/// What is really written to: the file behind a symbolic link, there already or not.
 fs::path target_of(const std::string& file) {
     std::error_code error;
-    const fs::path real = fs::canonical(file, error);
-    return error ? fs::path(file) : real;
+    fs::path target = file;
+    constexpr int most_links = 40; // as the system follows
+    for (int links = 0; links < most_links && fs::is_symlink(fs::symlink_status(target, error)); ++links) {
+        const fs::path to = fs::read_symlink(target, error);
+        if (error) break;
+        target = to.is_absolute() ? to : target.parent_path() / to;
+    }
+    const fs::path real = fs::canonical(target, error);
+    if (!error) return real;
+    const fs::path folder =
+        fs::canonical(target.parent_path().empty() ? fs::path(".") : target.parent_path(), error);
+    return error ? target : folder / target.filename();
 }
 
 fs::path temporary_beside(const fs::path& target) {
@@ -130,35 +143,97 @@ void ensure_writable(const std::string& file, const std::string& option) {
     ::unlink(trial.c_str());
 }
 
-void write_file(const std::string& file, const std::string& option, const std::string& content) {
-    const fs::path target = target_of(file);
-    const auto fail = [&](int number) {
-        refuse(file, option, "could not be written: " + reason(number), "the file is as it was before");
+namespace {
+
+[[noreturn]] void fail(const Output& output, int number, std::string remedy) {
+    Error error(ErrorKind::not_computable, {.place = output.option,
+                                            .what = "could not be written: " + reason(number),
+                                            .remedy = std::move(remedy)});
+    error.file = output.file;
+    throw error;
+}
+
+/// Files that wait to be renamed; what still waits in the end is taken away.
+class Waiting {
+  public:
+    Waiting() = default;
+    Waiting(const Waiting&) = delete;
+    Waiting& operator=(const Waiting&) = delete;
+    ~Waiting() {
+        for (const Part& part : parts_) ::unlink(part.part.c_str());
+    }
+    void add(const Output& output, const fs::path& target) {
+        parts_.push_back({&output, temporary_beside(target), target});
+        const fs::path& part = parts_.back().part;
+        Descriptor file(part, O_WRONLY | O_CREAT | O_EXCL);
+        if (!file.is_open() || !write_all(file.number(), output.content) || ::fsync(file.number()) != 0 ||
+            !file.close())
+            fail(output, errno, unchanged);
+    }
+    void rename() {
+        std::vector<fs::path> made; // that were not there before
+        while (!parts_.empty()) {
+            const Part part = parts_.back();
+            std::error_code error;
+            const bool is_new = !fs::exists(part.target, error);
+            if (is_new) made.push_back(part.target);
+            fs::rename(part.part, part.target, error);
+            if (error) {
+                for (const fs::path& one : made) ::unlink(one.c_str());
+                fail(*part.output, error.value(), unchanged);
+            }
+            parts_.pop_back();
+        }
+    }
+
+  private:
+    static constexpr const char* unchanged = "the file is as it was before";
+    struct Part {
+        const Output* output;
+        fs::path part, target;
     };
-    if (is_special(target)) {
-        Descriptor output(target, O_WRONLY);
-        if (!output.is_open() || !write_all(output.number(), content) || !output.close()) fail(errno);
-        return;
+    std::vector<Part> parts_;
+};
+
+} // namespace
+
+void write_files(const std::vector<Output>& outputs) {
+    std::vector<std::pair<const Output*, fs::path>> special;
+    Waiting waiting;
+    for (const Output& output : outputs) {
+        if (output.file == "-") continue;
+        const fs::path target = target_of(output.file);
+        if (is_special(target))
+            special.emplace_back(&output, target);
+        else
+            waiting.add(output, target);
     }
-    const fs::path part = temporary_beside(target);
-    Descriptor output(part, O_WRONLY | O_CREAT | O_EXCL);
-    if (!output.is_open()) fail(errno);
-    if (!write_all(output.number(), content) || ::fsync(output.number()) != 0 || !output.close()) {
-        const int number = errno;
-        ::unlink(part.c_str());
-        fail(number);
+    for (const auto& [output, target] : special) {
+        Descriptor file(target, O_WRONLY);
+        if (!file.is_open() || !write_all(file.number(), output->content) || !file.close())
+            fail(*output, errno, "no file was written");
     }
-    std::error_code error;
-    fs::rename(part, target, error);
-    if (error) {
-        ::unlink(part.c_str());
-        fail(error.value());
-    }
+    for (const Output& output : outputs)
+        if (output.file == "-") print(output.content);
+    waiting.rename();
+}
+
+void write_file(const std::string& file, const std::string& option, const std::string& content) {
+    write_files({{.file = file, .option = option, .content = content}});
+}
+
+void print(const std::string& text) {
+    const bool written =
+        std::fwrite(text.data(), 1, text.size(), stdout) == text.size() && std::fflush(stdout) == 0;
+    if (!written)
+        throw Error(ErrorKind::not_computable,
+                    Fault{"standard output", "could not be written: " + reason(errno), ""});
 }
 
 bool is_same_file(const std::string& one, const std::string& other) {
     std::error_code error;
-    return fs::equivalent(one, other, error) && !error;
+    if (one == standard_input || other == standard_input) return false;
+    return (fs::equivalent(one, other, error) && !error) || target_of(one) == target_of(other);
 }
 
 } // namespace hollowtop::cli

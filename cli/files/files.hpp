@@ -3,6 +3,7 @@
 /// \file  Reading and writing whole files, so that nothing is left half written.
 
 #include <string>
+#include <vector>
 
 namespace hollowtop::cli {
 
@@ -18,11 +19,21 @@ inline constexpr std::size_t largest_file = 10'000'000; ///< bytes; a piece file
 /// place in the message ("--json").
 void ensure_writable(const std::string& file, const std::string& option);
 
-/// Writes under another name in the same folder, then renames: the file is whole or untouched. What is no
-/// ordinary file (a device, a pipe) is written directly. Throws Error(input).
+/// What a run writes: `file` "-" is standard output.
+struct Output {
+    std::string file, option, content;
+};
+/// Writes each under another name in its folder, then what goes to standard output and to what is no ordinary file (a
+/// device, a pipe), then renames: all files are whole, or each is as it was before. A symbolic link is followed, also
+/// where it leads to nothing yet. Throws Error(not_computable).
+void write_files(const std::vector<Output>& outputs);
+/// The same of one.
 void write_file(const std::string& file, const std::string& option, const std::string& content);
 
-/// Do the two names mean the same existing file?
+/// Writes to standard output. Throws Error(not_computable) where it does not take all of it (a full disk).
+void print(const std::string& text);
+
+/// Do the two names mean the same file, there already or not?
 bool is_same_file(const std::string& one, const std::string& other);
 
 } // namespace hollowtop::cli

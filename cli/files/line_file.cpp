@@ -49,7 +49,7 @@ void LineFile::read(const std::function<bool(const std::string&)>& take) {
     }
     if (::ftruncate(::fileno(out_.get()), kept) != 0 || std::fseek(out_.get(), kept, SEEK_SET) != 0)
         throw Error(
-            ErrorKind::input,
+            ErrorKind::not_computable,
             Fault{option_, in_quotes(file_) + " cannot be gone on with: " + reason(), "name another file"});
 }
 
