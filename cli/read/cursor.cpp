@@ -70,10 +70,12 @@ const Cursor::Quantity Cursor::plain_kind{"a number", "write a number without qu
 // clang-format on
 
 void Cursor::fault(Message what, Message remedy) const {
+    if (faults_->size() >= most_faults) return;
     faults_->push_back({.place = place_, .what = std::move(what), .remedy = std::move(remedy)});
 }
 
 void Cursor::fault_at(std::string_view key, Message what, Message remedy) const {
+    if (faults_->size() >= most_faults) return;
     faults_->push_back({.place = place_of(key), .what = std::move(what), .remedy = std::move(remedy)});
 }
 
@@ -310,6 +312,13 @@ bool Cursor::word(std::string_view key, std::span<const std::string_view> words,
     const auto result = there->as_word(words);
     if (result) out = *result;
     return result.has_value();
+}
+
+std::vector<Cursor> Cursor::items(const MostParts& limit) const {
+    const bool is_list = value_->kind == JsonValue::Kind::list;
+    if (!is_list || value_->items.size() <= limit.most) return items();
+    fault(too_many(limit, value_->items.size()), at_most(limit));
+    return {};
 }
 
 std::vector<Cursor> Cursor::items() const {

@@ -10,6 +10,7 @@
 
 #include "cli/files/json_text.hpp"
 #include "materials/error.hpp"
+#include "solver/piece/limits.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <initializer_list>
@@ -87,6 +88,8 @@ class Cursor {
     // ----------------------------------------------------------------------
     /// The list's values, each with its own place; a fault and none where this is no list.
     std::vector<Cursor> items() const;
+    /// The same; none, and a fault, where the list has more than that.
+    std::vector<Cursor> items(const MostParts& limit) const;
     std::optional<double> as_length() const;
     std::optional<double> as_degrees() const;
     std::optional<Point> as_point() const;

@@ -69,7 +69,7 @@ void read_cover_screws(const Cursor& object, Cover& cover) {
 std::vector<Kept> read_holds(const Cursor& list) {
     std::vector<Kept> holds;
     std::size_t number = 0;
-    for (const Cursor& item : list.items()) holds.push_back(read_one_kept(item, ++number));
+    for (const Cursor& item : list.items(most_holds)) holds.push_back(read_one_kept(item, ++number));
     return holds;
 }
 

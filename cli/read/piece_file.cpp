@@ -42,15 +42,17 @@ Piece read_piece(Cursor root) {
                       R"(write "top": {"length", "width", "thickness" and "wood"})");
     std::size_t number = 0;
     if (const auto list = root.find("recesses"))
-        for (const Cursor& item : list->items())
+        for (const Cursor& item : list->items(most_recesses))
             piece.recesses.push_back(read_recess(item, piece.top, ++number));
     number = 0;
     if (const auto list = root.find("stiffeners"))
-        for (const Cursor& item : list->items()) piece.stiffeners.push_back(read_stiffener(item, ++number));
+        for (const Cursor& item : list->items(most_stiffeners))
+            piece.stiffeners.push_back(read_stiffener(item, ++number));
     if (const auto list = root.find("supports")) piece.supports = read_supports(*list);
     number = 0;
     if (const auto list = root.find("loads"))
-        for (const Cursor& item : list->items()) piece.loads.push_back(read_load(item, piece.top, ++number));
+        for (const Cursor& item : list->items(most_loads))
+            piece.loads.push_back(read_load(item, piece.top, ++number));
     root.text("use", piece.use);
     if (const auto limits = root.find("limits")) piece.limits = read_limits(*limits);
     root.boolean("self_weight", piece.self_weight);
@@ -58,7 +60,7 @@ Piece read_piece(Cursor root) {
         piece.allowables = read_allowables(*allowables, !piece.top.sheet.empty());
     if (const auto climate = root.find("climate")) piece.climate = read_climate(*climate);
     if (const auto list = root.find("probe"))
-        for (const Cursor& item : list->items())
+        for (const Cursor& item : list->items(most_probes))
             if (const auto point = item.as_point()) piece.probes.push_back(*point);
     if (const auto words = root.find("report"))
         read_asked(*words); // for its faults; the report reads it for its words
@@ -98,7 +100,7 @@ Piece piece_of_json(std::string_view text) {
     std::vector<Fault> faults;
     Piece piece = read_piece(Cursor(value, "", Units::mm, faults));
     for (const Fault& fault : faults_of_the_rest(piece, faults))
-        faults.push_back(in_words(fault, piece.units));
+        if (faults.size() < most_faults) faults.push_back(in_words(fault, piece.units));
     if (!faults.empty()) throw Error(ErrorKind::input, std::move(faults));
     return piece;
 }

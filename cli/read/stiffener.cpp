@@ -25,7 +25,7 @@ Screws read_screws(const Cursor& object) {
         if (way == "spacing") object.length("spacing", screws.spacing, positive);
         if (way == "at") {
             const Cursor list = *object.find("at");
-            for (const Cursor& item : list.items())
+            for (const Cursor& item : list.items(most_screws))
                 if (const auto distance = item.as_length()) screws.at.push_back(*distance);
             if (list.value().kind == JsonValue::Kind::list && list.value().items.empty())
                 list.fault("this list is empty",

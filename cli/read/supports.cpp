@@ -144,7 +144,7 @@ std::vector<Support> read_supports(const Cursor& list) {
     for (std::size_t i = 0; i < kinds.size(); ++i) words[i] = kinds[i].word;
     std::array<int, kinds.size()> count{};
     std::vector<Support> supports;
-    for (const Cursor& object : list.items()) {
+    for (const Cursor& object : list.items(most_supports)) {
         std::size_t kind = 0;
         if (object.value().kind != JsonValue::Kind::object) {
             object.only({});

@@ -13,7 +13,7 @@ namespace {
 
 std::vector<Point> read_points(const Cursor& list) {
     std::vector<Point> points;
-    for (const Cursor& item : list.items())
+    for (const Cursor& item : list.items(most_vertices))
         if (const auto point = item.as_point()) points.push_back(*point);
     if (list.value().kind == JsonValue::Kind::list && list.value().items.size() < 3)
         list.fault("a polygon has at least three corners", "write its points as [[x, y], [x, y], [x, y]]");
@@ -96,7 +96,7 @@ Measured read_measured(const Cursor& object) {
 void read_boards(const Cursor& value, Top& top) {
     constexpr const char* way = "write how many boards, such as 6, or their widths, such as [140, 150, 140]";
     if (value.value().kind == JsonValue::Kind::list) {
-        for (const Cursor& item : value.items()) {
+        for (const Cursor& item : value.items(most_boards)) {
             const auto width = item.as_length();
             if (width && *width > 0) top.board_widths.push_back(*width);
             if (width && *width <= 0) item.fault("a board's width is more than 0", "give its width");
@@ -242,7 +242,8 @@ Recess read_recess(const Cursor& object, const Top& top, std::size_t number) {
     object.length("root_radius", recess.root_radius, not_negative);
     if (const auto lands = object.find("lands")) {
         std::size_t n_lands = 0;
-        for (const Cursor& land : lands->items()) recess.lands.push_back(read_land(land, ++n_lands));
+        for (const Cursor& land : lands->items(most_lands))
+            recess.lands.push_back(read_land(land, ++n_lands));
     }
     if (const auto holds = object.find("holds")) recess.holds = read_holds(*holds);
     if (const auto cover = object.find("cover")) recess.cover = read_cover(*cover);

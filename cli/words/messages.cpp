@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/words/messages.hpp"
 
+#include "solver/piece/limits.hpp"
+
 #include <algorithm>
 #include <cstdio>
 #include <utility>
@@ -23,7 +25,8 @@ std::string message_of(const Error& error) {
                 (fault.remedy.empty() ? "" : "; " + in_own_units(fault.remedy)) + '\n';
     }
     if (n_shown < error.faults().size())
-        text += head + ": and " + std::to_string(error.faults().size() - n_shown) + " more\n";
+        text += head + ": and " + (error.faults().size() >= most_faults ? "at least " : "") +
+                std::to_string(error.faults().size() - n_shown) + " more\n";
     return text;
 }
 

@@ -5,6 +5,7 @@
 
 #include "materials/error.hpp"
 #include "materials/message.hpp"
+#include "solver/piece/limits.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/piece/trace.hpp"
 
@@ -18,7 +19,11 @@ namespace hollowtop {
 struct FaultList {
     std::vector<Fault> faults;
 
+    /// No more are gathered: whoever looks on can stop.
+    bool is_full() const { return faults.size() >= most_faults; }
+
     void add(std::string place, Message what, Message remedy = {}) {
+        if (is_full()) return;
         faults.push_back({std::move(place), std::move(what), std::move(remedy)});
     }
     /// Runs `look`; where it says that the input is wrong, its faults are taken over, at `place`.
@@ -38,6 +43,9 @@ struct FaultList {
     /// unit that is the same for all readers, such as " Hz".
     bool expect_positive(double value, std::string place, std::string_view what, Unit unit = Unit::mm,
                          std::string_view unit_word = {});
+    /// `value` lies within its bounds; not looked at where it is no number above zero, or nought that may be.
+    bool expect_within(double value, const SizeBounds& bounds, std::string place);
+    bool expect_at_most(std::size_t count, const MostParts& limit, std::string place);
     /// `value` is a finite number, zero or more.
     bool expect_not_negative(double value, std::string place, const Message& remedy_note = {});
 };
@@ -54,6 +62,9 @@ std::string item(std::string_view list, std::size_t index);
 
 /// Thickness of the wood at a point of the top: full in the rim and on lands, the skin's in a recess.
 double thickness_at(const Piece& piece, const Plan& plan, Point at);
+
+/// More parts than are computed.
+void look_at_counts(const Piece& piece, FaultList& list);
 
 /// The parts of faults_of(), in the order of the file. Each adds what it finds; the first two fill the plan.
 void look_at_top(const Piece& piece, Plan& plan, FaultList& list);

@@ -25,6 +25,48 @@ bool FaultList::expect_not_negative(double value, std::string place, const Messa
                   said("give {}{} or more", in_mm(0), remedy_note));
 }
 
+bool FaultList::expect_within(double value, const SizeBounds& bounds, std::string place) {
+    if (!(value > 0) || !std::isfinite(value)) return true; // said elsewhere
+    const Message least = amount(bounds.least, bounds.unit, significant(3)),
+                  most = amount(bounds.most, bounds.unit, significant(3));
+    return expect(value >= bounds.least, place,
+                  said("is less than {}, the least {} that is computed", least, bounds.what),
+                  said("give {} to {}", least, most)) &&
+           expect(value <= bounds.most, place,
+                  said("is more than {}, the greatest {} that is computed", most, bounds.what),
+                  said("give {} to {}", least, most));
+}
+
+bool FaultList::expect_at_most(std::size_t count, const MostParts& limit, std::string place) {
+    return expect(count <= limit.most, std::move(place), too_many(limit, count), at_most(limit));
+}
+
+void look_at_counts(const Piece& piece, FaultList& list) {
+    list.expect_at_most(piece.recesses.size(), most_recesses, "recesses");
+    list.expect_at_most(piece.stiffeners.size(), most_stiffeners, "stiffeners");
+    list.expect_at_most(piece.supports.size(), most_supports, "supports");
+    list.expect_at_most(piece.loads.size(), most_loads, "loads");
+    list.expect_at_most(piece.probes.size(), most_probes, "probe");
+    list.expect_at_most(piece.top.board_widths.size(), most_boards, "top.boards");
+    const auto look_at_corners = [&](const auto& shape, const std::string& place) {
+        if (const auto* polygon = std::get_if<PolygonShape>(&shape))
+            list.expect_at_most(polygon->points.size(), most_vertices, place);
+    };
+    look_at_corners(piece.top.outline, "top.outline.points");
+    for (std::size_t i = 0; i < piece.recesses.size() && !list.is_full(); ++i) {
+        const Recess& recess = piece.recesses[i];
+        const std::string place = item("recesses", i);
+        list.expect_at_most(recess.lands.size(), most_lands, place + ".lands");
+        list.expect_at_most(recess.holds.size(), most_holds, place + ".holds");
+        look_at_corners(recess.shape, place + ".polygon");
+        for (std::size_t k = 0; k < recess.lands.size() && !list.is_full(); ++k)
+            look_at_corners(recess.lands[k].shape, place + "." + item("lands", k) + ".polygon");
+    }
+    for (std::size_t i = 0; i < piece.stiffeners.size() && !list.is_full(); ++i)
+        list.expect_at_most(piece.stiffeners[i].screws.at.size(), most_screws,
+                            item("stiffeners", i) + ".screws.at");
+}
+
 std::string item(std::string_view list, std::size_t index) {
     return std::string(list) + "[" + std::to_string(index) + "]";
 }
@@ -127,8 +169,11 @@ void look_at_climate(const Climate& climate, FaultList& list) {
 std::vector<Fault> faults_of(const Piece& piece) {
     FaultList list;
     Plan plan;
+    look_at_counts(piece, list);
+    if (!list.faults.empty()) return list.faults; // how they lie to one another takes as long as their square
     look_at_top(piece, plan, list);
     look_at_recesses(piece, plan, list);
+    if (list.is_full()) return list.faults; // the plan is not whole
     look_at_holds(piece, plan, list);
     look_at_stiffeners(piece, plan, list);
     look_at_supports(piece, plan, list);

@@ -96,7 +96,7 @@ void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list) {
     for (const Stiffener& stiffener : piece.stiffeners) stiffeners.push_back(body_of(stiffener, piece, plan));
     for (const Support& support : piece.supports)
         supports.push_back(std::visit(SupportBody{support, t}, support.kind));
-    for (std::size_t i = 0; i < stiffeners.size(); ++i) {
+    for (std::size_t i = 0; i < stiffeners.size() && !list.is_full(); ++i) {
         if (!stiffeners[i]) continue;
         const std::string place = item("stiffeners", i);
         for (std::size_t k = 0; k < i; ++k) {
@@ -122,7 +122,7 @@ void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list) {
                          "end it there, or leave the packing out");
         }
     }
-    for (std::size_t i = 0; i < piece.loads.size(); ++i) {
+    for (std::size_t i = 0; i < piece.loads.size() && !list.is_full(); ++i) {
         const auto* clamp = std::get_if<ClampLoad>(&piece.loads[i].kind);
         if (!clamp || clamp->below_x <= 0 || clamp->below_y <= 0) continue;
         const double wood = thickness_at(piece, plan, clamp->at);
@@ -150,6 +150,7 @@ std::vector<Hanging> hanging_stiffeners(const Piece& piece) {
     Plan plan;
     look_at_top(piece, plan, unused);
     look_at_recesses(piece, plan, unused);
+    if (unused.is_full()) return {};
     std::vector<Hanging> hanging;
     for (const Stiffener& stiffener : piece.stiffeners) {
         const std::optional<Body> body = body_of(stiffener, piece, plan);

@@ -92,9 +92,11 @@ void look_at_cover(const Recess& recess, const Piece& piece, const std::string& 
     }
     if (!cover.trim.empty()) list.look_up(place + ".trim", [&] { materials::parse_section(cover.trim); });
     if (cover.screw_diameter)
-        list.expect_positive(*cover.screw_diameter, place + ".screws.diameter", "a screw");
+        if (list.expect_positive(*cover.screw_diameter, place + ".screws.diameter", "a screw"))
+            list.expect_within(*cover.screw_diameter, screw_diameter, place + ".screws.diameter");
     if (cover.screw_spacing)
-        list.expect_positive(*cover.screw_spacing, place + ".screws.spacing", "a spacing");
+        if (list.expect_positive(*cover.screw_spacing, place + ".screws.spacing", "a spacing"))
+            list.expect_within(*cover.screw_spacing, screw_spacing, place + ".screws.spacing");
     list.expect(!edge_of_cover(recess, piece.top.outline).empty(), place,
                 "has no rim to hang on: the recess is open all round", "leave a rim");
 }

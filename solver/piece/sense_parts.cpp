@@ -13,8 +13,10 @@ namespace hollowtop {
 namespace {
 
 bool expect_length(Point from, Point to, const std::string& place, FaultList& list) {
-    return list.expect(std::hypot(to.x - from.x, to.y - from.y) > touching, place + ".to",
-                       "is the same point as \"from\"", "give a line with a length");
+    const double length = std::hypot(to.x - from.x, to.y - from.y);
+    return list.expect(length > touching, place + ".to", "is the same point as \"from\"",
+                       "give a line with a length") &&
+           list.expect_within(length, line_length, place + ".to");
 }
 
 void expect_one_material(const std::string& metal, const std::string& wood, bool has_elastic,
@@ -81,6 +83,12 @@ void look_at_screws(const Stiffener& stiffener, double length, std::optional<dou
     expect_stiffness(screws.stiffness, place, list);
     if (screws.holes == Holes::bonded) return;
     list.expect_positive(screws.diameter, place + ".diameter", "a screw");
+    list.expect_within(screws.diameter, screw_diameter, place + ".diameter");
+    list.expect_within(screws.length, screw_length, place + ".length");
+    if (screws.at.empty() && list.expect_within(screws.spacing, screw_spacing, place + ".spacing") &&
+        screws.spacing > 0)
+        list.expect_at_most(static_cast<std::size_t>(std::min(length / screws.spacing, 1e9)) + 1, most_screws,
+                            place + ".spacing");
     const bool has_length = list.expect_positive(screws.length, place + ".length", "a screw");
     if (screws.at.empty() && list.expect_positive(screws.spacing, place + ".spacing", "a spacing")) {
         list.expect(screws.spacing <= length + touching, place + ".spacing",
@@ -157,7 +165,9 @@ struct SupportFaults {
         const bool has_area = list.expect(pad.size_x > 0 && pad.size_y > 0, place + ".size",
                                           said("{} is no area to stand on", sizes(pad.size_x, pad.size_y)),
                                           said("give two lengths above {}", in_mm(0)));
-        if (!has_area) return;
+        if (!has_area || !list.expect_within(pad.size_x, pad_sides, place + ".size") ||
+            !list.expect_within(pad.size_y, pad_sides, place + ".size"))
+            return;
         expect_within(trace_of(RectangleShape{{pad.at.x - pad.size_x / 2, pad.at.x + pad.size_x / 2,
                                                pad.at.y - pad.size_y / 2, pad.at.y + pad.size_y / 2},
                                               0}),
@@ -167,7 +177,8 @@ struct SupportFaults {
         expect_screws(bearer.held_by);
         expect_stiffness(bearer.stiffness, place, list);
         expect_height(bearer.height);
-        const bool has_width = list.expect_not_negative(bearer.width, place + ".width", " (a knife edge)");
+        const bool has_width = list.expect_not_negative(bearer.width, place + ".width", " (a knife edge)") &&
+                               list.expect_within(bearer.width, bearer_width, place + ".width");
         if (!expect_length(bearer.from, bearer.to, place, list) || !has_width) return;
         if (bearer.width > 0)
             expect_within(band_along(bearer.from, bearer.to, bearer.width), "bearer");
@@ -199,16 +210,17 @@ struct LoadFaults {
     const std::string& place;
     FaultList& list;
 
-    void expect_amount(double amount, const char* key) const {
+    void expect_amount(double amount, const char* key, const SizeBounds& bounds) const {
         list.expect(std::isfinite(amount), place + key, plain(amount) + " is not an amount",
                     "give a finite number");
+        list.expect_within(std::abs(amount), bounds, place + key);
     }
     void operator()(const AreaLoad& load) const {
-        expect_amount(load.pressure, ".pressure");
+        expect_amount(load.pressure, ".pressure", load_pressure);
         look_at_part(load.over, plan, place, list);
     }
     void operator()(const PatchLoad& load) const {
-        expect_amount(load.force, ".force");
+        expect_amount(load.force, ".force", load_force);
         list.expect(load.size_x >= 0 && load.size_y >= 0, place + ".size",
                     said("{} is no size", sizes(load.size_x, load.size_y)),
                     said("give two lengths of {} or more", in_mm(0)));
@@ -216,7 +228,7 @@ struct LoadFaults {
         look_at_part(load.over, plan, place, list);
     }
     void operator()(const LineLoad& load) const {
-        expect_amount(load.force, ".force");
+        expect_amount(load.force, ".force", load_force);
         if (expect_length(load.from, load.to, place, list) && !load.travels) {
             expect_on_top(plan, load.from, load.to, place, list);
         }

@@ -34,7 +34,9 @@ std::optional<Trace> traced(const RectangleShape& shape, const std::string& plac
     };
     const bool has_length = expect_side(box.x0, box.x1, ".x", "length");
     const bool has_width = expect_side(box.y0, box.y1, ".y", "width");
-    if (!has_length || !has_width) return std::nullopt;
+    if (!has_length || !has_width || !list.expect_within(box.x1 - box.x0, recess_sides, place + ".x") ||
+        !list.expect_within(box.y1 - box.y0, recess_sides, place + ".y"))
+        return std::nullopt;
     const double largest = std::min(box.x1 - box.x0, box.y1 - box.y0) / 2;
     if (!expect_radius(shape.corner_radius, largest, place + ".corner_radius", list)) return std::nullopt;
     return trace_of(shape);
@@ -251,6 +253,8 @@ void look_at_depth(const Recess& recess, double thickness, const std::string& pl
             said("{}{}{}", depth, through ? " goes right through the top" : " is deeper than the top", whole),
             said("give less than {}, or \"skin\" instead", in_mm(thickness)));
     }
+    list.expect_within(recess.depth, recess_depth, place + ".depth");
+    list.expect_within(thickness - recess.depth, skin_left, place + ".depth");
     if (list.expect_not_negative(recess.root_radius, place + ".root_radius") && recess.depth > 0) {
         list.expect(recess.root_radius <= recess.depth, place + ".root_radius",
                     said("{} is larger than the depth ({})", in_mm(recess.root_radius), depth),
@@ -292,13 +296,16 @@ void look_at_top(const Piece& piece, Plan& plan, FaultList& list) {
     const bool has_length = list.expect_positive(top.length, "top.length", "a length");
     const bool has_width = list.expect_positive(top.width, "top.width", "a width");
     list.expect_positive(top.thickness, "top.thickness", "a thickness");
+    const bool is_within = list.expect_within(top.length, top_sides, "top.length") &&
+                           list.expect_within(top.width, top_sides, "top.width");
+    list.expect_within(top.thickness, top_thickness, "top.thickness");
     look_at_material(piece, list);
     look_at_wood_in_the_plane(top, list);
-    if (has_length && has_width) plan.outline = traced_outline(top, list);
+    if (has_length && has_width && is_within) plan.outline = traced_outline(top, list);
 }
 
 void look_at_recesses(const Piece& piece, Plan& plan, FaultList& list) {
-    for (std::size_t i = 0; i < piece.recesses.size(); ++i) {
+    for (std::size_t i = 0; i < piece.recesses.size() && !list.is_full(); ++i) {
         const Recess& recess = piece.recesses[i];
         const std::string place = item("recesses", i);
         const std::optional<Trace> trace =
