@@ -6,6 +6,7 @@
 #include "cli/commands/rows.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
+#include "cli/json/junit.hpp"
 #include "cli/json/result_json.hpp"
 #include "cli/read/piece_file.hpp"
 #include "cli/report/drawing/vtu.hpp"
@@ -13,6 +14,7 @@
 #include "cli/text/check_text.hpp"
 #include "cli/text/progress.hpp"
 #include "cli/words/cautions.hpp"
+#include "cli/words/format.hpp"
 #include "cli/words/messages.hpp"
 #include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
@@ -33,9 +35,9 @@ constexpr Option sources_option{"--sources", "",
 constexpr Option full_option{
     "--full", "",
     "say all: every check, supports, stiffeners, pushes, what was taken for granted, all cautions"};
-constexpr std::array<Option, 11> options{full_option,  json_option,     fields_option,  sources_option,
-                                         units_option, mesh_option,     threads_option, out_option,
-                                         quiet_option, no_color_option, help_option};
+constexpr std::array<Option, 12> options{full_option,  json_option,  fields_option,   sources_option,
+                                         junit_option, units_option, mesh_option,     threads_option,
+                                         out_option,   quiet_option, no_color_option, help_option};
 
 struct Job {
     std::string file;
@@ -104,9 +106,36 @@ void look_for_remedies(Job& job, const Settings& settings) {
     result.solid_too = std::move(found.solid_too);
 }
 
+/// One piece as a test: what governs, and each check that fails.
+TestLine test_line_of(const Job& job, Units units) {
+    TestLine line{.group = "hollowtop.check", .name = job.file, .message = job.problem};
+    if (!job.outcome) {
+        line.outcome = TestLine::Outcome::not_computed;
+        return line;
+    }
+    const Result& result = job.outcome->result;
+    if (result.passes) return line;
+    line.outcome = TestLine::Outcome::failed;
+    line.message = result.governing_check + " at " + utilisation_text(result.governing_utilisation) +
+                   ", in \"" + in_words(result.governing_situation, units) + "\"";
+    for (const CheckResult& check : result.checks)
+        if (!check.advice && check.utilisation > 1)
+            line.text += check.check + " at " + utilisation_text(check.utilisation) + ", in \"" +
+                         in_words(check.situation, units) + "\"\n";
+    return line;
+}
+
 Status run_one(Job& job, const Settings& settings, const TextStyle& style, const std::string& fields_file,
-               bool full) {
-    compute(job, settings, !fields_file.empty());
+               const std::string& junit_file, bool full) {
+    try {
+        compute(job, settings, !fields_file.empty());
+    } catch (const Error& error) {
+        job.problem = text_of(error.faults().front().what);
+        if (!junit_file.empty() && error.kind() == ErrorKind::not_computable)
+            write_file(junit_file, junit_option.name,
+                       junit_xml("hollowtop check", {test_line_of(job, style.units)}));
+        throw;
+    }
     look_for_remedies(job, settings);
     const Result& result = job.outcome->result;
     const std::string json = settings.json_file.empty() ? std::string() : to_json(result);
@@ -117,12 +146,15 @@ Status run_one(Job& job, const Settings& settings, const TextStyle& style, const
     if (!fields_file.empty() && job.outcome->fields)
         outputs.push_back({fields_file, fields_option.name, to_vtu(*job.outcome->fields)});
     add_json(outputs, settings.json_file, json);
+    if (!junit_file.empty())
+        outputs.push_back(
+            {junit_file, junit_option.name, junit_xml("hollowtop check", {test_line_of(job, style.units)})});
     add_text(outputs, settings, text);
     write_files(outputs);
     return result.passes ? Status::passes : Status::fails;
 }
 
-Status run_many(std::vector<Job>& jobs, const Settings& settings) {
+Status run_many(std::vector<Job>& jobs, const Settings& settings, const std::string& junit_file) {
     std::vector<NamedResult> results;
     std::vector<SummaryRow> rows;
     bool all_pass = true;
@@ -146,6 +178,11 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings) {
     // A list that lacks a piece would pass for the whole: it is not written.
     std::vector<Output> outputs;
     if (all_computed && !settings.json_file.empty()) add_json(outputs, settings.json_file, to_json(results));
+    if (!junit_file.empty()) {
+        std::vector<TestLine> lines;
+        for (const Job& job : jobs) lines.push_back(test_line_of(job, settings.style(job.piece.units).units));
+        outputs.push_back({junit_file, junit_option.name, junit_xml("hollowtop check", lines)});
+    }
     add_text(outputs, settings, summary_text(rows, settings.style(jobs.front().piece.units)));
     write_files(outputs);
     if (!all_computed) return Status::not_computed;
@@ -155,14 +192,15 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings) {
 Status run(const Given& given) {
     std::vector<Job> jobs = read_pieces(given.names);
     const Settings settings = settings_of(given);
-    const std::string fields_file = fields_file_of(given);
+    const std::string fields_file = fields_file_of(given), junit_file = junit_file_of(given);
     ensure_apart(given.names, {{json_option.name, settings.json_file},
                                {out_option.name, settings.out_file},
-                               {fields_option.name, fields_file}});
-    if (jobs.size() > 1) return run_many(jobs, settings);
+                               {fields_option.name, fields_file},
+                               {junit_option.name, junit_file}});
+    if (jobs.size() > 1) return run_many(jobs, settings, junit_file);
     TextStyle style = settings.style(jobs.front().piece.units);
     style.all_sources = given.has(sources_option.name);
-    return run_one(jobs.front(), settings, style, fields_file,
+    return run_one(jobs.front(), settings, style, fields_file, junit_file,
                    given.has(full_option.name) || style.all_sources);
 }
 

@@ -17,6 +17,7 @@ extern const Command template_command;
 extern const Command materials_command;
 extern const Command boardtest_command;
 extern const Command sections_command;
+extern const Command schema_command;
 extern const Command completion_command;
 extern const Command manual_command;
 extern const Command new_command;

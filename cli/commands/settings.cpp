@@ -104,6 +104,14 @@ void ensure_apart(const std::vector<std::string>& pieces,
     }
 }
 
+std::string junit_file_of(const Given& given) {
+    if (!given.has(junit_option.name)) return {};
+    const std::string& file = given.options.at(junit_option.name);
+    if (file == "-") refuse(junit_option, "is not written to standard output", "name a file");
+    ensure_writable(file, junit_option.name);
+    return file;
+}
+
 void add_text(std::vector<Output>& outputs, const Settings& settings, std::string text) {
     if (!settings.text_wanted()) return;
     const std::string& file = settings.out_file;

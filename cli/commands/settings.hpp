@@ -16,6 +16,7 @@ namespace hollowtop::cli {
 
 // clang-format off
 inline constexpr Option json_option{"--json", "FILE", "write the full result as JSON to FILE (- for standard output, in place of the text)"};
+inline constexpr Option junit_option{"--junit", "FILE", "write what passes and what fails as JUnit's XML to FILE, for a build server"};
 inline constexpr Option units_option{"--units", "mm|in", "units of the text (where not given: those of the piece file)", false, "", "mm in"};
 inline constexpr Option mesh_option{"--mesh", "SIZE", "fineness of the computation: coarse, normal, fine, or a length such as 25mm or 1in", false, "", "coarse normal fine"};
 inline constexpr Option threads_option{"--threads", "N", "how many threads to use (where not given: as many as the machine has)"};
@@ -40,6 +41,9 @@ struct Settings {
         return {.units = units.value_or(of_the_piece), .coloured = coloured};
     }
 };
+
+/// The file of --junit, which can be written; empty where not given.
+std::string junit_file_of(const Given& given);
 
 /// Throws Error(input), with the option as its place, where a value makes no sense; asks whether FILE could
 /// be written.

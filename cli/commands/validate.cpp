@@ -3,6 +3,7 @@
 #include "cli/commands/rows.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
+#include "cli/json/junit.hpp"
 #include "cli/json/result_json.hpp"
 #include "cli/json/validation_json.hpp"
 #include "cli/read/piece_file.hpp"
@@ -34,8 +35,9 @@ constexpr Option page_or_text_option{
     "its source and its values on three meshes, "
     "which takes three to four times as long",
     false, "-o"};
-constexpr std::array<Option, 8> options{cases_option,        json_option,  mesh_option,     threads_option,
-                                        page_or_text_option, quiet_option, no_color_option, help_option};
+constexpr std::array<Option, 9> options{cases_option, json_option,     junit_option,
+                                        mesh_option,  threads_option,  page_or_text_option,
+                                        quiet_option, no_color_option, help_option};
 
 std::vector<std::string> case_files(const std::string& file_or_folder) {
     namespace fs = std::filesystem;
@@ -149,10 +151,26 @@ std::string text_of(const std::vector<validation::Comparison>& all, std::size_t 
     return page.text(settings.coloured);
 }
 
+/// One value as a test, under the name of its case.
+TestLine test_line_of(const validation::Comparison& c) {
+    TestLine line{
+        .group = "hollowtop.validate." + c.id, .name = c.what, .message = c.problem, .text = c.source};
+    if (c.ok) return line;
+    line.outcome = c.computed ? TestLine::Outcome::failed : TestLine::Outcome::not_computed;
+    if (c.computed)
+        line.message = "computed " + significant(*c.computed, 6) + ", reference " +
+                       significant(c.published, 6) + ", allowed " + tolerance_text(c.tolerance);
+    return line;
+}
+
 Status run(const Given& given) {
     Settings settings = settings_of(given);
+    const std::string junit_file = junit_file_of(given);
     const std::string page_file =
         settings.out_file.ends_with(".html") ? std::exchange(settings.out_file, "") : "";
+    ensure_apart(given.names, {{json_option.name, settings.json_file},
+                               {out_option.name, page_file.empty() ? settings.out_file : page_file},
+                               {junit_option.name, junit_file}});
     const Meshes meshes = meshes_of(settings.check, !page_file.empty());
     const std::vector<validation::Case> cases = read_cases(given);
     std::vector<ValidatedCase> validated;
@@ -169,6 +187,11 @@ Status run(const Given& given) {
     }
     std::vector<Output> outputs;
     if (!settings.json_file.empty()) add_json(outputs, settings.json_file, to_json(all));
+    if (!junit_file.empty()) {
+        std::vector<TestLine> lines;
+        for (const validation::Comparison& comparison : all) lines.push_back(test_line_of(comparison));
+        outputs.push_back({junit_file, junit_option.name, junit_xml("hollowtop validate", lines)});
+    }
     if (!page_file.empty())
         outputs.push_back({page_file, page_or_text_option.name, validation_html(validated)});
     add_text(outputs, settings, text_of(all, cases.size(), settings));

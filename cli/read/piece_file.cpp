@@ -26,8 +26,10 @@ Piece read_piece(Cursor root) {
     static constexpr std::array<std::string_view, 2> unit_words{"mm", "in"};
     Piece piece;
     if (!root.only({"hollowtop", "title", "units", "top", "recesses", "stiffeners", "supports", "loads",
-                    "use", "limits", "self_weight", "allowables", "climate", "probe", "report"}))
+                    "use", "limits", "self_weight", "allowables", "climate", "probe", "report", "$schema"}))
         return piece;
+    std::string schema; // an editor reads it
+    root.text("$schema", schema);
     read_version(root);
     root.text("title", piece.title);
     std::size_t units = 0;

@@ -228,7 +228,7 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"("title": "sound")", R"("title": 5)", "title: 5 is not a text; write it in double quotes"},
         {R"("title": "sound")", R"("title": "a\u001b[31m")", "title: this text holds a line break or another control character; keep it to one line"},
         {R"("title": "sound")", R"("titel": "sound")", "titel: no such key; did you mean \"title\"?"},
-        {R"("title": "sound")", R"("zzzzzzz": "sound")", "zzzzzzz: no such key; the keys here are \"hollowtop\", \"title\", \"units\", \"top\", \"recesses\", \"stiffeners\", \"supports\", \"loads\", \"use\", \"limits\", \"self_weight\", \"allowables\", \"climate\", \"probe\" and \"report\""},
+        {R"("title": "sound")", R"("zzzzzzz": "sound")", "zzzzzzz: no such key; the keys here are \"hollowtop\", \"title\", \"units\", \"top\", \"recesses\", \"stiffeners\", \"supports\", \"loads\", \"use\", \"limits\", \"self_weight\", \"allowables\", \"climate\", \"probe\", \"report\" and \"$schema\""},
         {R"("units": "mm")", R"("units": "cm")", "units: \"cm\" is not known here; write \"mm\" or \"in\""},
         {R"("thickness": 42)", R"("thickness": "42")", "top.thickness: \"42\" has no unit; write the number without quotes, or with its unit: \"42 mm\", \"4.2 cm\", \"1-5/8 in\" or \"3'6\\\"\""},
         {R"("thickness": 42)", R"("thickness": -42)", "top.thickness: -42 is too small; give more than 0"},

@@ -155,3 +155,38 @@ TEST_CASE("what deepest writes obeys its schema", "[command_line][slow]") {
     CHECK(seen.err == "");
     CHECK(seen.status == 0);
 }
+
+TEST_CASE("the schemas are printed as they are shipped, and an unknown one is refused", "[command_line]") {
+    for (const std::string name : {"piece", "result", "compare", "deepest", "movement"}) {
+        const Ran ran = run({"schema", name});
+        CHECK(ran.status == 0);
+        CHECK(ran.out == content_of(of_the_project("docs/" + name + ".schema.json")));
+    }
+    CHECK(run({"schema"}).out == run({"schema", "piece"}).out);
+    const Ran ran = run({"schema", "table"});
+    CHECK(ran.status == 2);
+    CHECK(ran.err.find("no such schema here; give \"compare\"") != std::string::npos);
+    const Folder folder;
+    CHECK(run({"schema", "result", "--out", folder.path() + "/r.json"}).status == 0);
+    CHECK(content_of(folder.path() + "/r.json") == content_of(of_the_project("docs/result.schema.json")));
+}
+
+TEST_CASE("a piece may name its schema, and the schema lets it", "[command_line]") {
+    const Folder folder;
+    const std::string sound = R"({"$schema": "piece.schema.json", "hollowtop": 1,
+        "top": {"length": 900, "width": 300, "thickness": 20, "wood": "white oak"},
+        "supports": [{"kind": "bearer", "from": [50, 0], "to": [50, 300], "width": 20},
+                     {"kind": "bearer", "from": [850, 0], "to": [850, 300], "width": 20}],
+        "loads": [{"kind": "area", "pressure": "0.1 kPa"}]})";
+    const std::string file = folder.put("sound.json", sound);
+    const Ran ran = run({"check", "--quiet", "--mesh", "coarse", file});
+    CHECK(ran.err == "");
+    CHECK(ran.status == 0);
+    std::string number = sound;
+    number.replace(number.find("\"piece.schema.json\""), 19, "7");
+    const std::string other = folder.put("number.json", number);
+    CHECK(run({"check", "--quiet", other}).status == 2);
+    if (!checker_is_there()) return;
+    CHECK(checked("docs/piece.schema.json", {file}).out.empty());
+    CHECK(checked("docs/piece.schema.json", {other}).status == 1);
+}
