@@ -105,12 +105,12 @@ ModelUse KeptModels::use(const Piece& piece, const ModelOptions& options) {
     auto model = std::make_shared<Model>(make_model(piece, options));
     kept_.push_front({.bare = std::move(bare),
                       .options = options,
-                      .use = {.model = std::move(model),
-                              .kept_readings = std::make_shared<std::optional<Readings>>(),
-                              .output_points = std::make_shared<OutputReader>(),
-                              .means_at = std::make_shared<MeansAt>(),
-                              .pressing = std::make_shared<std::vector<std::vector<char>>>(),
-                              .modes = std::make_shared<std::optional<TopModes>>()},
+                      .use = ModelUse{.model = std::move(model),
+                                      .kept_readings = std::make_shared<std::optional<Readings>>(),
+                                      .output_points = std::make_shared<OutputReader>(),
+                                      .means_at = std::make_shared<MeansAt>(),
+                                      .pressing = std::make_shared<std::vector<std::vector<char>>>(),
+                                      .modes = std::make_shared<std::optional<TopModes>>()},
                       .turn = {}});
     ModelUse use = given(kept_.front());
     make_room(0);

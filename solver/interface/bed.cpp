@@ -114,6 +114,12 @@ struct BedMaker {
             cut_evenly(coarse, from, to, 1, longest);
             return coarse;
         }
+        if (nature.at_most > 0) {
+            constexpr double longest = 160;
+            std::vector<BedDivision> few;
+            cut_evenly(few, from, to, nature.at_most, is_long ? longest : to - from);
+            return few;
+        }
         if (nature.coarse) {
             std::vector<BedDivision> even;
             const double width = to - from;

@@ -31,6 +31,8 @@ struct BedNature {
     bool held = false;              ///< pulls too
     bool packed = false;            ///< what is left between it and the floor of a recess is filled
     Point extent{};                 ///< length and width of the top
+    int at_most =
+        0; ///< tiles each way on one level where many beds lie beside one another: 1 or 2; 0: as many as it takes
     bool coarse =
         false; ///< few even tiles, for what looks at hundreds of places and keeps none of the numbers
 };

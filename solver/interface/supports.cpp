@@ -48,6 +48,7 @@ struct Planner {
     double modulus;
     int index;
     bool coarse;
+    int at_most; ///< as in BedNature
 
     const std::string& name() const { return piece.supports[static_cast<size_t>(index)].name; }
 
@@ -73,6 +74,7 @@ struct Planner {
                             .held = held,
                             .packed = packed,
                             .extent = {piece.top.length, piece.top.width},
+                            .at_most = at_most,
                             .coarse = coarse},
                            field, plane);
         for (ContactPoint& point : bed.points) {
@@ -162,13 +164,16 @@ struct Planner {
 
 } // namespace
 
-SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane,
-                          double through_thickness_modulus, bool coarse) {
+namespace {
+
+SupportPlan plan_cut(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane,
+                     double through_thickness_modulus, bool coarse, int at_most) {
     SupportPlan plan;
     bool worked_out = false;
     for (size_t i = 0; i < piece.supports.size(); ++i) {
         const Support& support = piece.supports[i];
-        std::visit(Planner{plan, piece, field, plane, through_thickness_modulus, static_cast<int>(i), coarse},
+        std::visit(Planner{plan, piece, field, plane, through_thickness_modulus, static_cast<int>(i), coarse,
+                           at_most},
                    support.kind);
         const auto* pad = std::get_if<Pad>(&support.kind);
         const auto* bearer = std::get_if<Bearer>(&support.kind);
@@ -180,6 +185,30 @@ SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const
             said("Pads and bearers are taken as rigid; the top's underside gives under them by its own "
                  "compression across the grain, {} over its thickness (elastic layer between rigid plates).",
                  amount(through_thickness_modulus, Unit::MPa)));
+    return plan;
+}
+
+} // namespace
+
+SupportPlan plan_supports(const Piece& piece, const ThicknessField& field, const PlaneStiffness& plane,
+                          double through_thickness_modulus, bool coarse) {
+    // what they do to one another is a dense matrix, and what each does to the top is kept too
+    constexpr size_t most_points = 1200;
+    SupportPlan plan = plan_cut(piece, field, plane, through_thickness_modulus, coarse, 0);
+    for (const int at_most : {2, 1}) {
+        if (plan.points.size() <= most_points) break;
+        plan = plan_cut(piece, field, plane, through_thickness_modulus, coarse, at_most);
+        plan.wishes.attractors_x
+            .clear(); // they ask for a fine mesh all over: the error of the mesh says what is needed
+        plan.wishes.attractors_y.clear();
+        plan.warnings.push_back(
+            at_most == 2 ? "There are so many supports that the pressure under each is taken as changing "
+                           "evenly across it: where a "
+                           "bending top presses on one edge of a support, it presses harder than is told."
+                         : "There are so many supports that the pressure under each is taken as even: where "
+                           "a bending top "
+                           "presses on one edge of a support, it presses harder than is told.");
+    }
     return plan;
 }
 

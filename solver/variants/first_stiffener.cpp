@@ -73,12 +73,12 @@ std::optional<Stiffener> first_stiffener(const Piece& piece) {
                   .elastic = {},
                   .from = {},
                   .to = {},
-                  .screws = {.diameter = *thickest,
-                             .length = std::floor(grip + thread),
-                             .spacing = 150,
-                             .at = {},
-                             .holes = Holes::slotted,
-                             .stiffness = {}}};
+                  .screws = Screws{.diameter = *thickest,
+                                   .length = std::floor(grip + thread),
+                                   .spacing = 150,
+                                   .at = {},
+                                   .holes = Holes::slotted,
+                                   .stiffness = {}}};
     if (largest) {
         const bool along_x = largest->x1 - largest->x0 >= largest->y1 - largest->y0;
         put_bar(bar, piece, along_x ? Way::x : Way::y,

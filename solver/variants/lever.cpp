@@ -35,7 +35,7 @@ void add_section(const Piece& piece, std::vector<Lever>& levers) {
         tried.push_back(heavier[count == 1 ? 0 : i * (heavier.size() - 1) / (count - 1)].second);
     if (tried.empty()) return;
     levers.push_back(
-        {.change = {.kind = "section", .section = from, .work = work::larger_bar},
+        {.change = Remedy{.kind = "section", .section = from, .work = work::larger_bar},
          .n_steps = static_cast<int>(tried.size()),
          .changes_stiffeners_alone = true,
          .rises = false,
@@ -47,7 +47,7 @@ void add_none(const Piece& piece, std::vector<Lever>& levers) {
     if (piece.stiffeners.empty()) return;
     const auto drawn = static_cast<double>(piece.stiffeners.size());
     levers.push_back(
-        {.change = {.kind = "no_stiffener", .from = drawn, .to = drawn, .work = work::less_routing},
+        {.change = Remedy{.kind = "no_stiffener", .from = drawn, .to = drawn, .work = work::less_routing},
          .n_steps = 1,
          .changes_stiffeners_alone = true,
          .rises = false,
@@ -64,11 +64,11 @@ void add_number(const Piece& piece, std::vector<Lever>& levers) {
         like = {*first};
     }
     const int more_than = static_cast<int>(piece.stiffeners.size());
-    levers.push_back({.change = {.kind = "number",
-                                 .from = drawn,
-                                 .to = drawn,
-                                 .section = like.front().section,
-                                 .work = work::more_bars},
+    levers.push_back({.change = Remedy{.kind = "number",
+                                       .from = drawn,
+                                       .to = drawn,
+                                       .section = like.front().section,
+                                       .work = work::more_bars},
                       .n_steps = 2,
                       .changes_stiffeners_alone = true,
                       .rises = false,
@@ -98,10 +98,10 @@ void add_screws(const Piece& piece, const std::vector<std::string>& failing, std
         return std::round(drawn.length * (less ? 1 - 0.08 * k : 1 + 0.1 * k));
     };
     if (shorter || longer)
-        levers.push_back({.change = {.kind = "screw_length",
-                                     .from = drawn.length,
-                                     .to = drawn.length,
-                                     .work = work::screws},
+        levers.push_back({.change = Remedy{.kind = "screw_length",
+                                           .from = drawn.length,
+                                           .to = drawn.length,
+                                           .work = work::screws},
                           .n_steps = n_steps,
                           .rises = false,
                           .step =
@@ -117,10 +117,10 @@ void add_screws(const Piece& piece, const std::vector<std::string>& failing, std
         if (d < drawn.diameter - 0.1 && d > 0.6 * drawn.diameter) thinner.push_back(d);
     if (!thinner.empty() && (shorter || longer || wider || fails({"wood at the screws"})))
         levers.push_back(
-            {.change = {.kind = "screw_diameter",
-                        .from = drawn.diameter,
-                        .to = drawn.diameter,
-                        .work = work::screws},
+            {.change = Remedy{.kind = "screw_diameter",
+                              .from = drawn.diameter,
+                              .to = drawn.diameter,
+                              .work = work::screws},
              .n_steps = static_cast<int>(thinner.size()),
              .rises = false,
              .step =
@@ -134,10 +134,10 @@ void add_screws(const Piece& piece, const std::vector<std::string>& failing, std
     const auto spacing = [drawn, wider](int k) {
         return std::round(drawn.spacing * (wider ? 1 + 0.4 * k : 1 / (1 + 0.25 * k)));
     };
-    levers.push_back({.change = {.kind = "screw_spacing",
-                                 .from = drawn.spacing,
-                                 .to = drawn.spacing,
-                                 .work = work::screws},
+    levers.push_back({.change = Remedy{.kind = "screw_spacing",
+                                       .from = drawn.spacing,
+                                       .to = drawn.spacing,
+                                       .work = work::screws},
                       .n_steps = wider ? n_steps : 4,
                       .rises = false,
                       .step = [spacing](Piece& p, int k) { set_spacing(p, "", spacing(k)); },

@@ -22,7 +22,7 @@ void add_skin(const Piece& piece, std::vector<Lever>& levers) {
     for (const Recess& recess : piece.recesses) deepest = std::max(deepest, recess.depth);
     const double thickness = piece.top.thickness, skin = thickness - deepest;
     const double least_left = std::max(3.0, 0.1 * thickness); // a hollow worth the name
-    levers.push_back({.change = {.kind = "skin", .from = skin, .to = skin, .work = work::less_routing},
+    levers.push_back({.change = Remedy{.kind = "skin", .from = skin, .to = skin, .work = work::less_routing},
                       .n_steps = static_cast<int>((deepest - least_left) / step),
                       .rises = true,
                       .step =
@@ -42,11 +42,12 @@ void add_thickness(const Piece& piece, std::vector<Lever>& levers) {
     if (piece.recesses.empty() || !piece.top.sheet.empty()) return;
     constexpr double step = 1; // mm
     const double drawn = piece.top.thickness;
-    levers.push_back({.change = {.kind = "thickness", .from = drawn, .to = drawn, .work = work::other_board},
-                      .n_steps = static_cast<int>(drawn / 3 / step),
-                      .rises = true,
-                      .step = [drawn](Piece& p, int k) { p.top.thickness = drawn + step * k; },
-                      .tell = [drawn](Remedy& change, int k) { change.to = drawn + step * k; }});
+    levers.push_back(
+        {.change = Remedy{.kind = "thickness", .from = drawn, .to = drawn, .work = work::other_board},
+         .n_steps = static_cast<int>(drawn / 3 / step),
+         .rises = true,
+         .step = [drawn](Piece& p, int k) { p.top.thickness = drawn + step * k; },
+         .tell = [drawn](Remedy& change, int k) { change.to = drawn + step * k; }});
 }
 
 void add_rim(const Piece& piece, std::vector<Lever>& levers) {
@@ -60,7 +61,7 @@ void add_rim(const Piece& piece, std::vector<Lever>& levers) {
     }
     if (piece.recesses.empty()) return;
     const double most = std::min(piece.top.length, piece.top.width) / 6; // both rims: a third of the piece
-    levers.push_back({.change = {.kind = "rim", .from = rim, .to = rim, .work = work::less_routing},
+    levers.push_back({.change = Remedy{.kind = "rim", .from = rim, .to = rim, .work = work::less_routing},
                       .n_steps = static_cast<int>(std::min((narrowest - least_wide) / 2, most) / step),
                       .rises = true,
                       .step = [](Piece& p, int k) { widen(p, "", -step * k); },
@@ -71,7 +72,7 @@ void add_lands(const Piece& piece, std::vector<Lever>& levers) {
     if (piece.recesses.empty()) return;
     for (const Recess& recess : piece.recesses)
         if (!straight_box_of(recess, piece.top) || !recess.holds.empty() || !recess.lands.empty()) return;
-    levers.push_back({.change = {.kind = "land", .from = 0, .to = 0, .work = work::less_routing},
+    levers.push_back({.change = Remedy{.kind = "land", .from = 0, .to = 0, .work = work::less_routing},
                       .n_steps = 3,
                       .rises = false,
                       .step = [](Piece& p, int k) { set_lands(p, "", k); },
@@ -116,10 +117,10 @@ void add_supports(const Piece& piece, bool along, std::vector<Lever>& levers) {
     if (places.empty()) return;
     const Way way = along_x ? Way::x : Way::y;
     levers.push_back(
-        {.change = {.kind = along ? "supports" : "supports_across",
-                    .from = from,
-                    .to = from,
-                    .work = work::moved_feet},
+        {.change = Remedy{.kind = along ? "supports" : "supports_across",
+                          .from = from,
+                          .to = from,
+                          .work = work::moved_feet},
          .n_steps = static_cast<int>(places.size()),
          .rises = false,
          .step = [places, way](Piece& p, int k) { set_supports(p, way, places[static_cast<size_t>(k - 1)]); },
@@ -136,7 +137,7 @@ void add_hold_down(const Piece& piece, std::vector<Lever>& levers) {
             },
             support.kind);
     if (!any || !any_loose) return;
-    levers.push_back({.change = {.kind = "hold_down", .from = 0, .to = 0, .work = work::screws},
+    levers.push_back({.change = Remedy{.kind = "hold_down", .from = 0, .to = 0, .work = work::screws},
                       .n_steps = 1,
                       .rises = false,
                       .step = [](Piece& p, int) { set_hold_down(p, true); },
@@ -154,7 +155,7 @@ void add_pads(const Piece& piece, std::vector<Lever>& levers) {
     if (!(size > 0)) return;
     constexpr int n_steps = 5;
     const auto times = [](int k) { return 1 + 0.2 * k; }; // twice at most
-    levers.push_back({.change = {.kind = "pads", .from = size, .to = size, .work = work::pads},
+    levers.push_back({.change = Remedy{.kind = "pads", .from = size, .to = size, .work = work::pads},
                       .n_steps = n_steps,
                       .rises = true,
                       .step =
@@ -179,15 +180,16 @@ void add_solid(const Piece& piece, std::vector<Lever>& levers) {
     const double least = piece.recesses.empty() ? drawn : std::max(10.0, std::floor(0.4 * drawn));
     const double most = std::max(drawn, std::min(2 * drawn, thickest));
     const auto thickness = [least](int k) { return least + step * k; };
-    levers.push_back({.change = {.kind = "solid", .from = drawn, .to = drawn, .work = work::other_board},
-                      .n_steps = static_cast<int>((most - least) / step),
-                      .rises = true,
-                      .step =
-                          [thickness](Piece& p, int k) {
-                              p = solid_of(p);
-                              p.top.thickness = thickness(k);
-                          },
-                      .tell = [thickness](Remedy& change, int k) { change.to = thickness(k); }});
+    levers.push_back(
+        {.change = Remedy{.kind = "solid", .from = drawn, .to = drawn, .work = work::other_board},
+         .n_steps = static_cast<int>((most - least) / step),
+         .rises = true,
+         .step =
+             [thickness](Piece& p, int k) {
+                 p = solid_of(p);
+                 p.top.thickness = thickness(k);
+             },
+         .tell = [thickness](Remedy& change, int k) { change.to = thickness(k); }});
 }
 
 void add_wood(const Piece& piece, std::vector<Lever>& levers) {
@@ -197,7 +199,7 @@ void add_wood(const Piece& piece, std::vector<Lever>& levers) {
     std::vector<std::string> ids;
     for (const char* id : usual)
         if (piece.top.wood != id) ids.emplace_back(id);
-    levers.push_back({.change = {.kind = "wood", .from = 0, .to = 0, .work = work::other_wood},
+    levers.push_back({.change = Remedy{.kind = "wood", .from = 0, .to = 0, .work = work::other_wood},
                       .n_steps = static_cast<int>(ids.size()),
                       .rises = false,
                       .step =
@@ -224,7 +226,7 @@ void scale(Load& load, double by) {
 
 void add_loads(std::vector<Lever>& levers) {
     constexpr int per_cent = 5, n_steps = 10;
-    levers.push_back({.change = {.kind = "loads", .from = 1, .to = 1, .work = work::fewer_loads},
+    levers.push_back({.change = Remedy{.kind = "loads", .from = 1, .to = 1, .work = work::fewer_loads},
                       .n_steps = n_steps,
                       .rises = true,
                       .step =

@@ -100,9 +100,9 @@ std::string step_name(double share) { return materials::digits(100 * share, 4) +
 std::optional<ProofPlan> plan_proof_test(const Piece& placed, const Result& result) {
     const Load* hardest = hardest_load(placed, result);
     if (hardest == nullptr) return std::nullopt;
-    ProofPlan plan{.test = {.load = *hardest,
-                            .load_name = name_of(*hardest, placed.units),
-                            .gauges = gauges_of(placed, *hardest, result)},
+    ProofPlan plan{.test = ProofTest{.load = *hardest,
+                                     .load_name = name_of(*hardest, placed.units),
+                                     .gauges = gauges_of(placed, *hardest, result)},
                    .piece = placed};
     plan.piece.loads.clear();
     for (const double share : proof_shares) {

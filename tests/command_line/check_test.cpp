@@ -9,6 +9,7 @@
 #include <cmath>
 #include <regex>
 #include <string>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <unistd.h>
 #include <utility>
@@ -479,4 +480,31 @@ TEST_CASE("a load right above a knife edge moves nothing, and is computed", "[co
             CHECK(std::abs(situation.at("reactions").at(0).at("force_N").get<double>() - 100) < 1e-6);
             CHECK(std::abs(situation.at("reactions").at(1).at("force_N").get<double>()) < 1e-6);
         }
+}
+
+TEST_CASE("a top on a thousand loose pads is computed in less than a gigabyte", "[command_line][slow]") {
+    const Folder folder;
+    std::string pads;
+    for (int i = 0; i < 1000; ++i)
+        pads += std::string(i == 0 ? "" : ", ") + R"({"kind": "pad", "size": [40, 40], "at": [)" +
+                std::to_string(60 + i % 50 * 58) + ", " + std::to_string(60 + i / 50 * 60) + "]}";
+    const std::string piece = folder.put("pads.json", R"({"hollowtop": 1,
+  "top": {"length": 3000, "width": 1300, "thickness": 40, "wood": "black_cherry"},
+  "supports": [)" + pads + R"(], "loads": [{"kind": "area", "pressure": "0.5 kPa", "duration": "long"}]})");
+    const Ran ran = run({"check", "--mesh", "coarse", "--threads", "2", "--json", "-", piece});
+    rusage used{};
+    REQUIRE(::getrusage(RUSAGE_CHILDREN, &used) == 0);
+    CHECK(used.ru_maxrss < 1'000'000'000 / 1024); // kB
+    CHECK(ran.err.empty());
+    REQUIRE(ran.status == 0);
+    const auto result = nlohmann::json::parse(ran.out);
+    const auto& situation = result.at("situations").at(0);
+    double carried = 0;
+    for (const auto& reaction : situation.at("reactions")) carried += reaction.at("force_N").get<double>();
+    const double applied = situation.at("applied_N").get<double>();
+    CHECK(applied > 0.0005 * 3000 * 1300); // the books, and the top's own weight
+    CHECK(std::abs(carried - applied) < 1e-6 * applied);
+    CHECK(
+        result.at("warnings").dump().find("so many supports that the pressure under each is taken as even") !=
+        std::string::npos);
 }

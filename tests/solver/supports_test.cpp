@@ -167,3 +167,28 @@ TEST_CASE("a tile's force is one, and acts in its middle", "[solver][supports]")
         CHECK_THAT(y, WithinRel(model.points[k].at.y, 1e-11));
     }
 }
+
+TEST_CASE("hundreds of pads are cut into few tiles that cover them all the same, and it is said",
+          "[solver][supports]") {
+    const auto pads = [](int n) {
+        std::vector<Support> supports;
+        for (int i = 0; i < n; ++i)
+            supports.push_back({.name = "pad",
+                                .kind = Pad{.at = {40.0 + i % 40 * 22, 40.0 + i / 40 * 22},
+                                            .size_x = 16,
+                                            .size_y = 10,
+                                            .stiffness = {}}});
+        return plan_of(on(std::move(supports)));
+    };
+    const auto [count, tiles_each] = GENERATE(table<int, int>({{250, 4}, {800, 1}}));
+    const SupportPlan few = pads(4), many = pads(count);
+    CHECK(few.warnings.empty());
+    CHECK(many.points.size() == static_cast<size_t>(count * tiles_each));
+    CHECK_THAT(area_of(many.points), WithinRel(16.0 * 10 * count, rounding));
+    CHECK_THAT(stiffness_of(many.points),
+               WithinRel(E3 / invented_top().top.thickness * 16 * 10 * count, rounding));
+    if (tiles_each == 1) {
+        REQUIRE_FALSE(many.warnings.empty());
+        CHECK_THAT(in_own_units(many.warnings.back()), Catch::Matchers::Contains("so many supports"));
+    }
+}
