@@ -290,8 +290,10 @@ Status run(const Given& given) {
     }
     put_posterior(story);
     story.errors = typed.told();
-    if (!settings.json_file.empty()) put_json(settings.json_file, boardtest_json(story));
-    if (settings.text_wanted()) put_text(settings, boardtest_text(story, settings.style(units)));
+    std::vector<Output> outputs;
+    if (!settings.json_file.empty()) add_json(outputs, settings.json_file, boardtest_json(story));
+    if (settings.text_wanted()) add_text(outputs, settings, boardtest_text(story, settings.style(units)));
+    write_files(outputs);
     return Status::passes;
 }
 
