@@ -8,6 +8,7 @@
 #include "solver/piece/kept_region.hpp"
 #include "solver/piece/moisture_range.hpp"
 #include "solver/piece/screw_holes.hpp"
+#include "solver/piece/skin.hpp"
 #include "solver/piece/wording.hpp"
 #include "solver/shell/loads.hpp"
 #include "solver/situations/recess_loads.hpp"
@@ -98,16 +99,17 @@ double lost_at_root(const Recess& recess, const Rectangle& box, const RecessTrac
 KeptResult::Way height_of(const Piece& piece, const Recess& recess, const Kept& kept,
                           const RecessTraces& traces, double sinks,
                           const std::optional<Shrinking>& shrinking) {
+    const double depth = piece.top.thickness - skin_range(recess, piece.top).thickest; // least
     KeptResult::Way way{.way = "height",
                         .needed_mm = kept.height + working_clearance + sinks,
-                        .there_mm = recess.depth,
+                        .there_mm = depth,
                         .basis = ""};
     way.basis =
         said("needed: its own {} + {} to work with (common practice) + {}{} under what stays, after the "
              "years; there: depth {}",
              mm(kept.height), mm(working_clearance), mm(sinks),
              kept.hangs_on == HangsOn::base ? " that the top comes down on it" : " that the skin sinks",
-             mm(recess.depth));
+             mm(depth));
     const auto less = [&](double by, const Message& what) {
         if (!(by > 0)) return;
         way.there_mm -= by;
@@ -120,8 +122,8 @@ KeptResult::Way height_of(const Piece& piece, const Recess& recess, const Kept& 
     const double root = lost_at_root(recess, box, traces);
     less(root, said("{} at the rounded root of the wall", mm(root)));
     if (shrinking)
-        less(recess.depth * shrinking->through,
-             said("{} that the rim shrinks ({})", mm(recess.depth * shrinking->through), shrinking->basis));
+        less(depth * shrinking->through,
+             said("{} that the rim shrinks ({})", mm(depth * shrinking->through), shrinking->basis));
     return way;
 }
 

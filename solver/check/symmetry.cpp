@@ -48,6 +48,7 @@ bool is_image(const Land& land, const Land& other, const Mirror& mirror) {
 }
 
 bool is_image(const Recess& recess, const Recess& other, const Mirror& mirror) {
+    if (recess.surveyed || other.surveyed) return false;
     if (recess.depth != other.depth || recess.root_radius != other.root_radius ||
         !(recess.cover == other.cover) || recess.lands.size() != other.lands.size())
         return false;

@@ -42,7 +42,8 @@ std::vector<BarStretch> cut_at_screws(double length, const std::vector<double>& 
 }
 
 double BarTiles::thickness_at(double s) const {
-    const double h = thickness_of(field, region_at(field, beam().at(s)));
+    const Point at = beam().at(s);
+    const double h = local_thickness(field, region_at(field, at), at);
     return h > 0 ? h : field.thickness;
 }
 

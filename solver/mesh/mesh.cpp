@@ -217,6 +217,7 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
             } else {
                 cell.place = section_region_at(field, {(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2});
                 cell.active = cell.place.region != outside;
+                cell.uneven = is_uneven(field, cell.place.region);
             }
             mesh.cells.push_back(cell);
         }
@@ -262,6 +263,27 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
     };
     sweep_all(Sweep::in_x, both ? 0.5 : 1);
     if (both) sweep_all(Sweep::in_y, 0.5);
+    return points;
+}
+
+std::vector<QuadraturePoint> uneven_points(const ThicknessField& field, const Cell& cell, int n) {
+    const SkinGrid& grid = *field.recesses[static_cast<size_t>(cell.place.region - 1)].uneven;
+    const auto panels = [](double length, double from, double to, int crossings) {
+        constexpr int most = 4;
+        return std::clamp(static_cast<int>(std::ceil(length * (crossings - 1) / (2 * (to - from)) - 1e-9)), 1,
+                          most);
+    };
+    const int nx = panels(cell.x1 - cell.x0, grid.box.x0, grid.box.x1, grid.nx),
+              ny = panels(cell.y1 - cell.y0, grid.box.y0, grid.box.y1, grid.ny);
+    std::vector<QuadraturePoint> points;
+    for (int j = 0; j < ny; ++j)
+        for (int i = 0; i < nx; ++i) {
+            const auto at = [](double a, double b, int k, int of) { return a + (b - a) * k / of; };
+            const Rectangle panel{at(cell.x0, cell.x1, i, nx), at(cell.x0, cell.x1, i + 1, nx),
+                                  at(cell.y0, cell.y1, j, ny), at(cell.y0, cell.y1, j + 1, ny)};
+            const std::vector<QuadraturePoint> own = cell_points_in(field, cell, panel, n);
+            points.insert(points.end(), own.begin(), own.end());
+        }
     return points;
 }
 

@@ -41,6 +41,7 @@ struct Cell {
     double x0 = 0, x1 = 0, y0 = 0, y1 = 0;
     bool active = false;   ///< some of it is on the top
     bool cut = false;      ///< an edge crosses it
+    bool uneven = false;   ///< not cut, and its skin is not everywhere alike
     SectionRegion place{}; ///< where it is not cut
 };
 
@@ -84,6 +85,10 @@ std::vector<QuadraturePoint> cell_points(const ThicknessField& field, const Cell
 /// The same over the part of the cell inside `box`.
 std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const Cell& cell,
                                             const Rectangle& box, int n, Apart apart = Apart::walls);
+
+/// Gauss points of an uneven cell, n each way in each of so many panels that none is wider than two steps of the
+/// skin's grid, four each way at most.
+std::vector<QuadraturePoint> uneven_points(const ThicknessField& field, const Cell& cell, int n);
 
 /// The place that all of the box is, where no edge that counts passes through it; empty too beside a curved
 /// wall, where directions differ.

@@ -95,8 +95,19 @@ double zone_width(const EdgePiece& piece, double width) {
     return runs_along_x_or_y(piece) ? width : wider * width;
 }
 
-void add_walls(ThicknessField& field, const Loop& loop, const RecessPlan& recess, bool thick_is_outward,
+/// The mean of the skin along a wall.
+double skin_along(const RecessPlan& recess, const EdgePiece& piece) {
+    if (!recess.uneven) return recess.skin;
+    constexpr int samples = 32;
+    double sum = 0;
+    for (int k = 0; k < samples; ++k)
+        sum += thickness_in(*recess.uneven, point_on(piece, (k + 0.5) / samples));
+    return sum / samples;
+}
+
+void add_walls(ThicknessField& field, const Loop& loop, int thin_region, bool thick_is_outward,
                const PlaneStiffness& plane) {
+    const RecessPlan& recess = field.recesses[static_cast<size_t>(thin_region - 1)];
     const double skin = recess.skin;
     for (const EdgePiece& piece : loop) {
         const Point middle = middle_of(piece);
@@ -110,7 +121,9 @@ void add_walls(ThicknessField& field, const Loop& loop, const RecessPlan& recess
         const Point inwards{thick_is_outward ? nearest.outward.x : -nearest.outward.x,
                             thick_is_outward ? nearest.outward.y : -nearest.outward.y};
         Wall wall{.piece = piece,
+                  .thin_region = thin_region,
                   .skin = skin,
+                  .skin_along = skin_along(recess, piece),
                   .thick = thick,
                   .root_radius = recess.root_radius,
                   .zone = reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
@@ -130,6 +143,21 @@ double thickness_of(const ThicknessField& field, int region) {
     return field.recesses[static_cast<size_t>(region - 1)].skin;
 }
 
+double local_thickness(const ThicknessField& field, int region, Point at) {
+    return is_uneven(field, region)
+               ? thickness_in(*field.recesses[static_cast<size_t>(region - 1)].uneven, at)
+               : thickness_of(field, region);
+}
+
+bool is_uneven(const ThicknessField& field, int region) {
+    return region > full_thickness && field.recesses[static_cast<size_t>(region - 1)].uneven.has_value();
+}
+
+double thinnest_of(const RecessPlan& recess) {
+    if (!recess.uneven) return recess.skin;
+    return *std::min_element(recess.uneven->thickness.begin(), recess.uneven->thickness.end());
+}
+
 ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool with_wall_compliance) {
     ThicknessField field;
     field.thickness = piece.top.thickness;
@@ -139,6 +167,7 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
         RecessPlan plan;
         plan.skin = skin_of(recess, piece.top);
         plan.root_radius = recess.root_radius;
+        plan.uneven = recess.surveyed;
         if (const auto* rim = std::get_if<RimShape>(&recess.shape)) {
             plan.loop = inset(piece.top.outline, rim->rim, rim->corner_radius);
             if (plan.loop.empty())
@@ -162,9 +191,10 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
     }
     field.n_region_cuts = field.cuts.size();
     if (with_wall_compliance) {
-        for (const RecessPlan& plan : field.recesses) {
-            add_walls(field, plan.loop, plan, true, plane);
-            for (const Loop& land : plan.lands) add_walls(field, land, plan, false, plane);
+        for (size_t i = 0; i < field.recesses.size(); ++i) {
+            const int region = static_cast<int>(i) + 1;
+            add_walls(field, field.recesses[i].loop, region, true, plane);
+            for (const Loop& land : field.recesses[i].lands) add_walls(field, land, region, false, plane);
         }
     }
     return field;
@@ -255,15 +285,15 @@ Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Sec
     if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
     const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
     const Point across = wall_direction(wall, place.turn);
-    const Matrix3 X = wall.straight
-                          ? wall_submodel(plane, wall.thick, wall.skin, wall.root_radius, across)->extra
-                          : curved_wall_compliance(plane, wall.thick, wall.skin, wall.root_radius, across);
+    const Matrix3 X =
+        wall.straight ? wall_submodel(plane, wall.thick, wall.skin_along, wall.root_radius, across)->extra
+                      : curved_wall_compliance(plane, wall.thick, wall.skin_along, wall.root_radius, across);
     // from the skin's own axis to the reference surface: the moment there is M - N z. The cell's x runs from
     // skin to rim.
-    const double z = reference_depth - wall.skin / 2, sense = wall.thick_is_outward ? 1 : -1;
+    const double z = reference_depth - wall.skin_along / 2, sense = wall.thick_is_outward ? 1 : -1;
     const double NN = X[0] - 2 * z * X[1] + z * z * X[4], NM = X[1] - z * X[4],
                  NV = sense * (X[2] - z * X[5]), MV = sense * X[5];
-    const AlongCompliance Y = wall_along(plane, wall.thick, wall.skin, across, wall.zone);
+    const AlongCompliance Y = wall_along(plane, wall.thick, wall.skin_along, across, wall.zone);
     const double along_NM = Y.NM - z * Y.MM;
     WallCompliance compliance{.across = {NN, NM, NV, NM, X[4], MV, NV, MV, X[8]},
                               .along = {Y.NN - 2 * z * Y.NM + z * z * Y.MM, along_NM, along_NM, Y.MM}};

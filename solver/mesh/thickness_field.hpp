@@ -11,6 +11,7 @@
 
 #include <compare>
 #include <cstddef>
+#include <optional>
 #include <vector>
 
 namespace hollowtop {
@@ -30,7 +31,9 @@ struct SectionRegion {
 /// One piece of the step between two thicknesses. The zone of reduced rim lies on its thick side.
 struct Wall {
     EdgePiece piece;
-    double skin = 0;        ///< thickness on the thin side
+    int thin_region = 0;    ///< the recess on the thin side
+    double skin = 0;        ///< thickness on the thin side; of an uneven skin its mean
+    double skin_along = 0;  ///< the same beside this wall alone
     double thick = 0;       ///< thickness on the other
     double root_radius = 0; ///< the cutter's corner radius at the recess floor
     double zone = 0;        ///< width of the zone, mm
@@ -45,7 +48,8 @@ struct RecessPlan {
     std::vector<Loop> lands;
     double skin = 0;
     double root_radius = 0;
-    LoopRows rows{}; ///< of the loop
+    LoopRows rows{};                  ///< of the loop
+    std::optional<SkinGrid> uneven{}; ///< then `skin` is its mean
 };
 
 struct ThicknessField {
@@ -75,7 +79,13 @@ SectionRegion section_region_at(const ThicknessField& field, Point point,
                                 const std::vector<int>& walls_nearby);
 /// A place beside a curved wall with the direction across it that holds at another point of the same zone.
 SectionRegion turned_at(const ThicknessField& field, SectionRegion place, Point point);
+/// Of a region; of an uneven skin the mean.
 double thickness_of(const ThicknessField& field, int region);
+/// Of a region at a place in it.
+double local_thickness(const ThicknessField& field, int region, Point at);
+bool is_uneven(const ThicknessField& field, int region);
+/// The thinnest of a recess's skin.
+double thinnest_of(const RecessPlan& recess);
 
 /// Unit normal of a wall, out of its loop; `turn` as in SectionRegion.
 Point wall_direction(const Wall& wall, int turn);

@@ -123,6 +123,15 @@ struct Cover {
     bool operator==(const Cover&) const = default;
 };
 
+/// How thick the skin of a recess was found to be: values at the crossings of an even grid over `box`, which holds the
+/// recess, row by row from y0 up, each from x0 on. Between them it is bilinear (solver/piece/skin.hpp). mm.
+struct SkinGrid {
+    Rectangle box;
+    int nx = 0, ny = 0; ///< crossings each way, 2 at least
+    std::vector<double> thickness;
+    bool operator==(const SkinGrid&) const = default;
+};
+
 struct Recess {
     std::string name;
     std::variant<RectangleShape, PolygonShape, RimShape> shape;
@@ -131,6 +140,7 @@ struct Recess {
     std::vector<Land> lands;
     std::vector<Kept> holds{};
     std::optional<Cover> cover{};
+    std::optional<SkinGrid> surveyed{}; ///< where the skin is uneven; then `depth` is that of its mean
     bool operator==(const Recess&) const = default;
 };
 

@@ -72,7 +72,7 @@ SituationResponse situation_response(const Piece& piece, const Model& model, con
     if (const std::optional<Dish>& dish = movements.dish) {
         row.dish_mm = std::abs(dish->value);
         row.dish_at = dish->at;
-        row.dish_skin_mm = model.shell.field.recesses[static_cast<size_t>(dish->recess)].skin;
+        row.dish_skin_mm = local_thickness(model.shell.field, dish->recess + 1, dish->at);
     }
     row.applied_N = s.applied.force;
     row.supports = support_forces(piece, model, s);

@@ -96,8 +96,9 @@ std::vector<SkinPoints> skin_points(const Shell& shell) {
     for (size_t r = 0; r < shell.field.recesses.size(); ++r) {
         const RecessPlan& plan = shell.field.recesses[r];
         if (!plan.lands.empty() || plan.loop.empty()) continue;
+        // an uneven skin is held to buckle where one as thin as its thinnest place all over would: it buckles later
         SkinPoints skin{.recess = static_cast<int>(r),
-                        .plate = PressedPlate(shell.plane.Q, plan.skin, bounds_of(plan.loop),
+                        .plate = PressedPlate(shell.plane.Q, thinnest_of(plan), bounds_of(plan.loop),
                                               PlateEdges::simply_supported),
                         .means = {}};
         for (const Point& p : skin.plate.points()) {
@@ -113,8 +114,9 @@ std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPo
                                     const SolvedSituation& situation) {
     std::optional<double> lowest;
     for (const SkinPoints& skin : skins) {
-        const double thickness = shell.field.recesses[static_cast<size_t>(skin.recess)].skin;
-        const Section section = plain_section(shell.plane, thickness, shell.reference_depth);
+        const int region = skin.recess + 1;
+        Section section =
+            plain_section(shell.plane, thickness_of(shell.field, region), shell.reference_depth);
         std::vector<PlaneForces> forces(
             skin.means
                 .size()); // the reduced modulus after the years lessens them and the plate's stiffness alike
@@ -122,6 +124,8 @@ std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPo
         for (size_t k = 0; k < skin.means.size(); ++k) {
             if (skin.means[k].parts.empty()) continue;
             const std::array<double, 8> e = strains_of(shell, skin.means[k], situation.dofs);
+            if (is_uneven(shell.field, region))
+                section = plain_section(shell.plane, skin.means[k].thickness, shell.reference_depth);
             for (size_t i = 0; i < 3; ++i)
                 for (size_t j = 0; j < 6; ++j) forces[k][i] += section.C[6 * i + j] * e[j];
             pressing = std::max({pressing, -forces[k][0], -forces[k][1], std::abs(forces[k][2])});

@@ -248,7 +248,8 @@ std::vector<std::optional<Point>> weakest_places(const Piece& piece, const Model
                 const Point p = m.place(i, j);
                 const bool skin = region_at(plan.field, p) == region;
                 if (skin)
-                    m.nodes[Membrane::at(i, j)].tension = 1;
+                    m.nodes[Membrane::at(i, j)].tension =
+                        std::pow(local_thickness(plan.field, region, p) / recess.skin, 3);
                 else if (is_inside(recess.loop, p))
                     m.nodes[Membrane::at(i, j)].tension = std::pow(plan.field.thickness / recess.skin, 3);
             }
@@ -296,10 +297,9 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
     for (const SolvedSituation& s : solved) {
         if (s.plan.passing < 0) continue; // nothing stands
         const Placed& p = placed[static_cast<size_t>(s.plan.passing)];
-        const RecessPlan& recess = model.shell.field.recesses[static_cast<size_t>(p.recess)];
         SkinPush answer{.push = p.push->name,
                         .recess = piece.recesses[static_cast<size_t>(p.recess)].name,
-                        .skin_mm = recess.skin,
+                        .skin_mm = local_thickness(model.shell.field, p.recess + 1, p.at),
                         .at = p.at,
                         .force_N = p.push->force_N,
                         .size_mm = p.push->size_mm,
@@ -318,7 +318,7 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
         answer.stress_bottom_MPa = under.bottom;
         answer.tension_across = tension[static_cast<size_t>(&s - solved.data())];
         // the force has spread to mid-depth at 45 degrees, as a wheel's does in a deck
-        const double half = (p.push->size_mm + recess.skin) / 2;
+        const double half = (p.push->size_mm + answer.skin_mm) / 2;
         for (const Point side : {Point{half, 0}, {-half, 0}, {0, half}, {0, -half}}) {
             const StrainMean mean = strain_mean(model.shell, {p.at.x + side.x, p.at.y + side.y});
             if (mean.region != p.recess + 1) continue;

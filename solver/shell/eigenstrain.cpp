@@ -58,7 +58,10 @@ std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& f
         const bool is_void = place.region == outside;
         const Section void_section =
             is_void ? plain_section(shell.plane, shell.field.thickness, shell.reference_depth) : Section{};
-        const Section& section = is_void ? void_section : shell.sections.at(place);
+        const bool uneven = shell.uneven.contains(place.region); // as its mean does
+        const Section& section = is_void  ? void_section
+                                 : uneven ? shell.uneven.at(place.region).sections[1]
+                                          : shell.sections.at(place);
         const SectionRegion as_if = is_void ? SectionRegion{.region = full_thickness} : place;
         return known.emplace(place, resultants(section, free_strain_of(as_if), is_void ? void_share : 1))
             .first->second;
@@ -70,8 +73,9 @@ std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& f
         const std::vector<int> dofs = cell_dofs(shell, static_cast<int>(c));
         // the points that the stiffness is integrated with, so that the two agree to the last digits
         std::vector<QuadraturePoint> plain;
-        if (!cell.cut) plain = cell_points(shell.field, cell, shell.order + 1);
-        for (const QuadraturePoint& q : cell.cut ? shell.cut_points[c] : plain) {
+        const bool kept = cell.cut || cell.uneven;
+        if (!kept) plain = cell_points(shell.field, cell, shell.order + 1);
+        for (const QuadraturePoint& q : kept ? shell.cut_points[c] : plain) {
             const auto& n = resultants_of(cell.cut ? q.place : cell.place);
             basis_at(cell, shell.order, q.x, q.y, basis);
             for (size_t k = 0; k < basis.value.size(); ++k) {

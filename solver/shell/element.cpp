@@ -142,14 +142,44 @@ std::map<SectionRegion, std::vector<QuadraturePoint>> by_place(std::span<const Q
 }
 } // namespace
 
+std::array<double, 3> shares_at(double thickness, double middle) {
+    const double r = thickness / middle; // Lagrange through 0, 0.5, 1, 1.5, without that of 0
+    return {4 * r * (r - 1) * (r - 1.5), -4 * r * (r - 0.5) * (r - 1.5), 4 * r * (r - 0.5) * (r - 1) / 3};
+}
+
+namespace {
+/// Shows `see` the points of an uneven skin with weights for each of its three sections, which it names.
+template <class See>
+void each_section(const UnevenSkin& skin, std::vector<QuadraturePoint> points, const See& see) {
+    std::vector<double> weights;
+    std::vector<std::array<double, 3>> shares;
+    for (const QuadraturePoint& q : points) {
+        weights.push_back(q.weight);
+        shares.push_back(shares_at(skin.thickness({q.x, q.y}), skin.middle));
+    }
+    for (size_t k = 0; k < skin.sections.size(); ++k) {
+        for (size_t q = 0; q < points.size(); ++q) points[q].weight = weights[q] * shares[q][k];
+        see(skin.sections[k], points);
+    }
+}
+} // namespace
+
 std::vector<double> element_stiffness(const Cell& cell, int order, std::span<const QuadraturePoint> points,
-                                      const SectionOf& section_of, const Section& stand_in) {
+                                      const SectionOf& section_of, const Section& stand_in,
+                                      const UnevenOf& uneven_of) {
     const auto size = static_cast<size_t>((order + 1) * (order + 1) * dofs_per_node);
     std::vector<double> matrix(size * size, 0);
-    if (!cell.cut) {
+    if (!cell.cut && !cell.uneven) {
         add_stiffness(scalar_matrices(cell, order), section_of(cell.place), 1, order, matrix);
     } else {
         for (const auto& [place, group] : by_place(points)) {
+            if (const UnevenSkin* skin = uneven_of ? uneven_of(place.region) : nullptr) {
+                each_section(
+                    *skin, group, [&](const Section& section, const std::vector<QuadraturePoint>& weighted) {
+                        add_stiffness(scalar_matrices(cell, order, weighted), section, 1, order, matrix);
+                    });
+                continue;
+            }
             const ScalarMatrices integrals = scalar_matrices(cell, order, group);
             if (place.region == outside)
                 add_stiffness(integrals, stand_in, void_share, order, matrix);
@@ -164,17 +194,23 @@ std::vector<double> element_stiffness(const Cell& cell, int order, std::span<con
 }
 
 ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points,
-                         const SectionOf& section_of) {
+                         const SectionOf& section_of, const UnevenOf& uneven_of) {
     ElementMass element;
-    if (!cell.cut) {
+    if (!cell.cut && !cell.uneven) {
         element.value_integrals.push_back(std::move(scalar_matrices(cell, order).of[2][2]));
         element.mass.push_back(section_of(cell.place).mass);
         return element;
     }
+    const auto add = [&](const Section& section, const std::vector<QuadraturePoint>& group) {
+        element.value_integrals.push_back(std::move(scalar_matrices(cell, order, group).of[2][2]));
+        element.mass.push_back(section.mass);
+    };
     for (const auto& [place, group] : by_place(points)) {
         if (place.region == outside) continue;
-        element.value_integrals.push_back(std::move(scalar_matrices(cell, order, group).of[2][2]));
-        element.mass.push_back(section_of(place).mass);
+        if (const UnevenSkin* skin = uneven_of ? uneven_of(place.region) : nullptr)
+            each_section(*skin, group, add);
+        else
+            add(section_of(place), group);
     }
     return element;
 }

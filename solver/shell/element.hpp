@@ -25,6 +25,19 @@ inline constexpr double void_share = 1e-7;
 
 using SectionOf = std::function<const Section&(SectionRegion)>;
 
+/// Sections of an uneven skin: A, B, D, S and the masses are polynomials of the thickness h, of degree 3 at most and
+/// nought with it, so that those at three thicknesses give all others, exactly: C(h) = sum share_k(h) C(h_k), with the
+/// shares Lagrange's polynomials through 0 and the three. An element is then three sections over three sets of
+/// integrals, h taken at every point.
+struct UnevenSkin {
+    double middle = 0; ///< h_k = 0.5, 1 and 1.5 of it, mm
+    std::array<Section, 3> sections{};
+    std::function<double(Point)> thickness;
+};
+std::array<double, 3> shares_at(double thickness, double middle);
+/// Of a region; null where it is even.
+using UnevenOf = std::function<const UnevenSkin*(int region)>;
+
 /// Integrals over a cell of products of the polynomials' values and slopes. kinds: 0 d/dx, 1 d/dy, 2 value.
 /// `of[kind_i][kind_j]`, each (p+1)^2 squared, column-major.
 struct ScalarMatrices {
@@ -37,10 +50,11 @@ ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const Quad
 void add_stiffness(const ScalarMatrices& integrals, const Section& section, double share, int order,
                    std::vector<double>& matrix);
 
-/// Whole element matrix of a cell. `points` are cell_points(.., order + 1) of a cut cell, unused in a plain
-/// one; `stand_in` is the section used for void_share outside the outline.
+/// Whole element matrix of a cell. `points` are cell_points(.., order + 1) of a cut cell, uneven_points() of an uneven
+/// one, unused in a plain one; `stand_in` is the section used for void_share outside the outline.
 std::vector<double> element_stiffness(const Cell& cell, int order, std::span<const QuadraturePoint> points,
-                                      const SectionOf& section_of, const Section& stand_in);
+                                      const SectionOf& section_of, const Section& stand_in,
+                                      const UnevenOf& uneven_of = {});
 
 /// y += M x on one element, x and y of size 5 (p+1)^2; mass of w, of u and v with the turning of the section.
 /// kg.
@@ -50,7 +64,7 @@ struct ElementMass {
     std::vector<std::array<double, 3>> mass;
 };
 ElementMass element_mass(const Cell& cell, int order, std::span<const QuadraturePoint> points,
-                         const SectionOf& section_of);
+                         const SectionOf& section_of, const UnevenOf& uneven_of = {});
 /// y += M x for `count` fields side by side: node by node the dofs_per_node values of each field in turn.
 void apply_mass(const ElementMass& element, int order, int count, std::span<const double> x,
                 std::span<double> y);

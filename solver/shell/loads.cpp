@@ -269,7 +269,8 @@ std::vector<double> weight_forces(const Shell& shell) {
     add_pressure(
         shell, whole(shell), Apart::regions,
         [&](const QuadraturePoint& q) {
-            return shell.plane.density * thickness_of(shell.field, q.place.region) * standard_gravity;
+            return shell.plane.density * local_thickness(shell.field, q.place.region, {q.x, q.y}) *
+                   standard_gravity;
         },
         points);
     return nodal_forces(shell, points);
@@ -294,7 +295,8 @@ Resultant hollowed_weight(const Shell& shell) {
     add_pressure(
         shell, whole(shell), Apart::regions,
         [&](const QuadraturePoint& q) {
-            return shell.plane.density * (shell.field.thickness - thickness_of(shell.field, q.place.region)) *
+            return shell.plane.density *
+                   (shell.field.thickness - local_thickness(shell.field, q.place.region, {q.x, q.y})) *
                    standard_gravity;
         },
         points);
@@ -312,7 +314,8 @@ double volume_of(const ThicknessField& field, const Mesh& mesh) {
     for (const Cell& cell : mesh.cells) {
         if (!cell.active) continue;
         for (const QuadraturePoint& q : cell_points(field, cell, 4, Apart::regions))
-            if (q.place.region != outside) volume += q.weight * thickness_of(field, q.place.region);
+            if (q.place.region != outside)
+                volume += q.weight * local_thickness(field, q.place.region, {q.x, q.y});
     }
     return volume;
 }

@@ -4,12 +4,14 @@
 #include "materials/wood.hpp"
 #include "materials/wood_constants.hpp"
 #include "solver/numeric/quadrature.hpp"
+#include "solver/piece/skin.hpp"
 #include "solver/section/solid_stiffness.hpp"
 #include "solver/section/top_material.hpp"
 #include "solver/section/wall_submodel.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <memory>
 #include <tuple>
 
 namespace hollowtop {
@@ -33,6 +35,14 @@ double thickness_near(const ThicknessField& field, Point p) {
         for (const double dy : {-step, step})
             thickness = std::max(thickness, thickness_of(field, region_at(field, {p.x + dx, p.y + dy})));
     return thickness;
+}
+
+UnevenOf uneven_of_shell(const Shell& shell) {
+    if (shell.uneven.empty()) return {};
+    return [&shell](int region) {
+        const auto found = shell.uneven.find(region);
+        return found == shell.uneven.end() ? nullptr : &found->second;
+    };
 }
 
 constexpr double straight_tolerance = 1e-7;
@@ -249,6 +259,21 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
     for (size_t c = 0; c < n_cells; ++c)
         if (mesh.cells[c].active && mesh.cells[c].cut)
             shell.cut_points[c] = cell_points(field, mesh.cells[c], options.order + 1);
+        else if (mesh.cells[c].active && mesh.cells[c].uneven)
+            shell.cut_points[c] = uneven_points(field, mesh.cells[c], options.order + 1);
+    for (size_t r = 0; r < field.recesses.size(); ++r) {
+        if (!field.recesses[r].uneven) continue;
+        const double middle = field.recesses[r].skin;
+        UnevenSkin skin{.middle = middle,
+                        .sections = {},
+                        .thickness = [grid = std::make_shared<const SkinGrid>(*field.recesses[r].uneven)](
+                                         Point at) { return thickness_in(*grid, at); }};
+        for (size_t k = 0; k < skin.sections.size(); ++k)
+            skin.sections[k] =
+                plain_section(plane, middle * (static_cast<double>(k) + 1) / 2, options.reference_depth);
+        shell.uneven.emplace(static_cast<int>(r) + 1, std::move(skin));
+    }
+    const UnevenOf uneven_of = uneven_of_shell(shell);
     for (size_t c = 0; c < n_cells; ++c) {
         const Cell& cell = mesh.cells[c];
         if (!cell.active) continue;
@@ -258,7 +283,7 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
             return dof % dofs_per_node == 0 && shell.levels.contains(dof / dofs_per_node);
         });
         const auto spring = springs.find(index);
-        const bool plain = !cell.cut && !levelled && spring == springs.end();
+        const bool plain = !cell.cut && !cell.uneven && !levelled && spring == springs.end();
         if (plain) {
             const auto found = known.find(key_of(cell));
             if (found != known.end()) {
@@ -267,7 +292,7 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
             }
         }
         std::vector<double> matrix =
-            element_stiffness(cell, options.order, shell.cut_points[c], section_of, stand_in);
+            element_stiffness(cell, options.order, shell.cut_points[c], section_of, stand_in, uneven_of);
         if (spring != springs.end()) {
             BasisAt basis;
             for (const HeldPoint* point : spring->second) {
@@ -317,19 +342,21 @@ MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
     const SectionOf section_of = [&](SectionRegion place) -> const Section& {
         return shell.sections.at(place);
     };
+    const UnevenOf uneven_of = uneven_of_shell(shell);
     std::map<CellKey, int> known;
     for (size_t c = 0; c < shell.mesh.cells.size(); ++c) {
         const Cell& cell = shell.mesh.cells[c];
         if (!cell.active) continue;
         cells_.push_back(static_cast<int>(c));
-        const auto found = cell.cut ? known.end() : known.find(key_of(cell));
+        const bool alone = cell.cut || cell.uneven;
+        const auto found = alone ? known.end() : known.find(key_of(cell));
         if (found != known.end()) {
             class_of_.push_back(found->second);
             continue;
         }
-        if (!cell.cut) known.emplace(key_of(cell), static_cast<int>(classes_.size()));
+        if (!alone) known.emplace(key_of(cell), static_cast<int>(classes_.size()));
         class_of_.push_back(static_cast<int>(classes_.size()));
-        classes_.push_back(element_mass(cell, shell.order, shell.cut_points[c], section_of));
+        classes_.push_back(element_mass(cell, shell.order, shell.cut_points[c], section_of, uneven_of));
     }
 }
 

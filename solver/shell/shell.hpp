@@ -54,9 +54,10 @@ struct Shell {
     int order = 4;
     double reference_depth = 0;
     std::vector<std::vector<QuadraturePoint>>
-        cut_points{}; ///< of each cut cell, exact for products of two polynomials; else empty
+        cut_points{}; ///< of each cut or uneven cell, exact for products of two polynomials; else empty
     std::map<SectionRegion, Section> sections{};
-    GridStiffness stiffness{}; ///< `held` holds the held lines' dofs; pins are added later
+    std::map<int, UnevenSkin> uneven{}; ///< of each region whose skin is uneven
+    GridStiffness stiffness{};          ///< `held` holds the held lines' dofs; pins are added later
     std::map<int, NodeLevel> levels{};
     std::vector<HeldPoint> held_points{};
     std::vector<std::pair<int, int>> held_dof_support{}; ///< (dof, support) of each held dof, by dof

@@ -136,13 +136,13 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
 } // namespace
 
 StrainMean strain_mean(const Shell& shell, Point point) {
-    return strain_mean(shell, point, thickness_of(shell.field, region_of_point(shell, point)));
+    return strain_mean(shell, point, local_thickness(shell.field, region_of_point(shell, point), point));
 }
 
 StrainMean strain_mean(const Shell& shell, Point point, double side) {
     StrainMean mean{.at = point, .region = region_of_point(shell, point), .thickness = 0, .parts = {}};
     if (mean.region == outside) return mean;
-    mean.thickness = thickness_of(shell.field, mean.region);
+    mean.thickness = local_thickness(shell.field, mean.region, point);
     const Mesh& mesh = shell.mesh;
     // a point on a mesh line stands on both sides of it
     const double half = side > 0 ? side / 2 : 1e-7 * mean.thickness;

@@ -67,10 +67,19 @@ double mean_through_thickness(double top, double bottom, int m) {
     return through_thickness(Abreast::Constant(top), Abreast::Constant(bottom), m)[0];
 }
 
-size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place) {
+namespace {
+/// Of an uneven skin in steps of a twentieth of a millimetre: each has a form of its own.
+double stepped_thickness(const ThicknessField& field, int region, Point at) {
+    constexpr double step = 0.05; // mm
+    if (!is_uneven(field, region)) return thickness_of(field, region);
+    return std::max(step, step * std::round(local_thickness(field, region, at) / step));
+}
+} // namespace
+
+size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place, Point at) {
+    const double thickness = stepped_thickness(shell.field, place.region, at);
     for (size_t k = 0; k < forms_.size(); ++k)
-        if (forms_[k].place == place) return k;
-    const double thickness = thickness_of(shell.field, place.region);
+        if (forms_[k].place == place && forms_[k].thickness == thickness) return k;
     Form form{.place = place,
               .thickness = thickness,
               .top = tension_form(shell.plane, shell.reference_depth),
@@ -101,8 +110,12 @@ void TensionPoints::add_whole(const Shell& shell, int index, const SectionRegion
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
     const Rule& rule = gauss_rule(n);
     const auto count = static_cast<size_t>(n);
+    if (is_uneven(shell.field, place.region)) {
+        add_cut(shell, index, cell_points(shell.field, cell, n, Apart::regions));
+        return;
+    }
     Block block{.cell = index,
-                .form = form_of(shell, place),
+                .form = form_of(shell, place, {}),
                 .first_x = at_.size(),
                 .n_x = count,
                 .first_y = at_.size() + count,
@@ -129,10 +142,10 @@ void TensionPoints::add_cut(const Shell& shell, int index, std::span<const Quadr
                    (along_y ? points[next].x == q.x : points[next].y == q.y);
         };
         const bool along_y = is_on(true);
-        while (is_on(along_y)) ++next;
+        while (!is_uneven(shell.field, q.place.region) && is_on(along_y)) ++next;
         const size_t count = next - first, line = at_.size();
         Block block{.cell = index,
-                    .form = form_of(shell, q.place),
+                    .form = form_of(shell, q.place, {q.x, q.y}),
                     .first_x = line,
                     .n_x = along_y ? 1 : count,
                     .first_y = line + (along_y ? 1 : count),

@@ -59,7 +59,7 @@ class TensionPoints {
     };
     void add_fields(const Shell& shell, int exponent, std::span<const std::span<const double>> fields,
                     std::span<TensionAcross> sums) const;
-    size_t form_of(const Shell& shell, const SectionRegion& place);
+    size_t form_of(const Shell& shell, const SectionRegion& place, Point at);
     void add_line(const Shell& shell, double low, double high, double at);
     void add_whole(const Shell& shell, int index, const SectionRegion& place, int n);
     void add_cut(const Shell& shell, int index, std::span<const QuadraturePoint> points);

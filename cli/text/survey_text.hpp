@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What `survey` found, in a furniture maker's words, and the sheet to take to the bench.
+
+#include "cli/text/check_text.hpp"
+#include "solver/variants/surveyed.hpp"
+
+#include <string>
+#include <vector>
+
+namespace hollowtop::cli {
+
+struct SurveyStory {
+    std::string file, readings_file;
+    std::vector<std::string> notes; ///< how the readings were read
+    std::vector<Message> cautions;
+};
+
+std::string survey_text(const Piece& piece, const SurveyAnswer& answer, const SurveyStory& story,
+                        const TextStyle& style);
+
+/// "patch 180 x 140 mm at 700, 300": what is done.
+std::string mend_words(const Mend& mend, Units units);
+
+/// Under sixty lines: places in the order of the bench, with room for what is read.
+std::string sheet_text(const std::string& file, const Piece& piece, const std::vector<SheetPoint>& points,
+                       const TextStyle& style);
+
+/// The same as JSON.
+std::string survey_json(const Piece& piece, const SurveyAnswer& answer, const SurveyStory& story);
+
+} // namespace hollowtop::cli

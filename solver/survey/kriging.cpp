@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: MIT
+#include "solver/survey/kriging.hpp"
+
+#include "materials/assert.hpp"
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+/// A depth stop that slips or a sled that tilts: 3 mm from side to side would be much (common practice: +/- 0.2 to 0.5 mm
+/// of the stop, 0.3 to 1 mm of the sled).
+constexpr double slope_sd = 1.5;
+/// Bumps as routers leave them are about so high, within a factor of e or so; the readings outweigh it.
+constexpr double usual_sill = 0.4;
+
+double square(double x) { return x * x; }
+
+} // namespace
+
+struct Kriging::Model {
+    std::vector<Observed> observed{};
+    Rectangle box{};
+    Bumps bumps{};
+    Eigen::MatrixXd L{};            // of the covariance of the readings
+    Eigen::VectorXd ones{}, rest{}; // L^-1 1; L^-1 (readings - level)
+    double level = 0, weight_of_level = 0;
+    double log_likelihood = 0;
+
+    double prior(Point a, Point b) const {
+        const double far = std::sqrt(3.0) * std::hypot(a.x - b.x, a.y - b.y) / bumps.range;
+        const double hx = (box.x1 - box.x0) / 2, hy = (box.y1 - box.y0) / 2, mx = (box.x0 + box.x1) / 2,
+                     my = (box.y0 + box.y1) / 2;
+        const double slopes = (a.x - mx) * (b.x - mx) / (hx * hx) + (a.y - my) * (b.y - my) / (hy * hy);
+        return square(bumps.sill) * (1 + far) * std::exp(-far) + square(slope_sd) * slopes;
+    }
+    Eigen::VectorXd to_readings(Point place) const { // L^-1 k
+        Eigen::VectorXd k(static_cast<Eigen::Index>(observed.size()));
+        for (std::size_t i = 0; i < observed.size(); ++i)
+            k[static_cast<Eigen::Index>(i)] = prior(observed[i].at, place);
+        L.triangularView<Eigen::Lower>().solveInPlace(k);
+        return k;
+    }
+    void fit() {
+        const auto n = static_cast<Eigen::Index>(observed.size());
+        Eigen::MatrixXd K(n, n);
+        Eigen::VectorXd y(n);
+        for (Eigen::Index i = 0; i < n; ++i) {
+            const Observed& a = observed[static_cast<std::size_t>(i)];
+            y[i] = a.value;
+            for (Eigen::Index j = 0; j <= i; ++j)
+                K(i, j) = K(j, i) = prior(a.at, observed[static_cast<std::size_t>(j)].at);
+            K(i, i) += square(a.sd);
+        }
+        const Eigen::LLT<Eigen::MatrixXd> factor(K);
+        HOLLOWTOP_ASSERT(factor.info() == Eigen::Success);
+        L = factor.matrixL();
+        ones = L.triangularView<Eigen::Lower>().solve(Eigen::VectorXd::Ones(n));
+        const Eigen::VectorXd scaled = L.triangularView<Eigen::Lower>().solve(y);
+        weight_of_level = ones.squaredNorm();
+        level = ones.dot(scaled) / weight_of_level;
+        rest = scaled - level * ones;
+        log_likelihood =
+            -L.diagonal().array().log().sum() - std::log(weight_of_level) / 2 - rest.squaredNorm() / 2;
+    }
+    Estimate at(Point place) const {
+        const Eigen::VectorXd v = to_readings(place);
+        const double missing = 1 - v.dot(ones);
+        return {level + v.dot(rest), std::sqrt(std::max(0.0, prior(place, place) - v.squaredNorm() +
+                                                                 square(missing) / weight_of_level))};
+    }
+};
+
+Kriging::~Kriging() = default;
+Kriging::Kriging(Kriging&&) noexcept = default;
+Kriging& Kriging::operator=(Kriging&&) noexcept = default;
+
+Kriging::Kriging(std::span<const Observed> observed, const Rectangle& box, const Bumps* given) {
+    HOLLOWTOP_ASSERT(!observed.empty());
+    Model model{.observed = {observed.begin(), observed.end()}, .box = box};
+    if (given != nullptr) {
+        model.bumps = *given;
+        model.fit();
+        models_.push_back(std::move(model));
+        weights_ = {1};
+        return;
+    }
+    constexpr double lowest = 0.05, highest = 4, shortest = 0.05, longest = 1.2; // mm; of the diagonal
+    constexpr int sills = 12, ranges = 8;
+    const double diagonal = std::hypot(box.x1 - box.x0, box.y1 - box.y0);
+    struct Tried {
+        Bumps bumps;
+        double log_weight;
+    };
+    std::vector<Tried> tried;
+    for (int i = 0; i < sills; ++i)
+        for (int j = 0; j < ranges; ++j) {
+            model.bumps = {lowest * std::pow(highest / lowest, i / (sills - 1.0)),
+                           diagonal * shortest * std::pow(longest / shortest, j / (ranges - 1.0))};
+            model.fit();
+            tried.push_back(
+                {model.bumps, model.log_likelihood - square(std::log(model.bumps.sill / usual_sill)) / 2});
+        }
+    std::stable_sort(tried.begin(), tried.end(),
+                     [](const Tried& a, const Tried& b) { return a.log_weight > b.log_weight; });
+    constexpr double negligible = 0.02;
+    const std::size_t most = observed.size() > 100 ? 4 : 12;
+    double sum = 0;
+    for (const Tried& one : tried) {
+        const double weight = std::exp(one.log_weight - tried.front().log_weight);
+        if (weight < negligible || models_.size() == most) break;
+        model.bumps = one.bumps;
+        model.fit();
+        models_.push_back(model);
+        weights_.push_back(weight);
+        sum += weight;
+    }
+    for (double& weight : weights_) weight /= sum;
+}
+
+Estimate Kriging::at(Point place) const {
+    double mean = 0, second = 0;
+    for (std::size_t k = 0; k < models_.size(); ++k) {
+        const Estimate one = models_[k].at(place);
+        mean += weights_[k] * one.mean;
+        second += weights_[k] * (square(one.sd) + square(one.mean - models_.front().level));
+    }
+    return {mean, std::sqrt(std::max(0.0, second - square(mean - models_.front().level)))};
+}
+
+double Kriging::covariance(Point a, Point b) const {
+    const Model& model = models_.front();
+    const Eigen::VectorXd va = model.to_readings(a), vb = model.to_readings(b);
+    return model.prior(a, b) - va.dot(vb) +
+           (1 - va.dot(model.ones)) * (1 - vb.dot(model.ones)) / model.weight_of_level;
+}
+
+Bumps Kriging::bumps() const { return models_.front().bumps; }
+
+std::vector<Kriging::LeftOut> Kriging::leave_one_out() const {
+    const Model& model = models_.front();
+    const auto n = static_cast<Eigen::Index>(model.observed.size());
+    if (n < 2) return std::vector<LeftOut>(model.observed.size(), {0, model.observed.front().sd});
+    Eigen::MatrixXd inverse = Eigen::MatrixXd::Identity(n, n);
+    model.L.triangularView<Eigen::Lower>().solveInPlace(inverse);
+    const Eigen::VectorXd level = inverse.transpose() * model.ones,
+                          weighted = inverse.transpose() * model.rest;
+    std::vector<LeftOut> left;
+    for (Eigen::Index i = 0; i < n; ++i) {
+        const double own = inverse.col(i).squaredNorm() - square(level[i]) / model.weight_of_level;
+        left.push_back({weighted[i] / own, std::sqrt(1 / own)});
+    }
+    return left;
+}
+
+std::vector<Observed> thinned_to(std::span<const Observed> observed, const Rectangle& box, std::size_t most) {
+    if (observed.size() <= most) return {observed.begin(), observed.end()};
+    const double side = std::sqrt((box.x1 - box.x0) * (box.y1 - box.y0) / static_cast<double>(most));
+    const int nx = std::max(1, static_cast<int>((box.x1 - box.x0) / side)),
+              ny = std::max(1, static_cast<int>(most) / nx);
+    const auto cell = [](double at, double from, double to, int n) {
+        return std::clamp(static_cast<int>((at - from) / (to - from) * n), 0, n - 1);
+    };
+    std::map<int, std::vector<Observed>> cells;
+    for (const Observed& one : observed)
+        cells[cell(one.at.y, box.y0, box.y1, ny) * nx + cell(one.at.x, box.x0, box.x1, nx)].push_back(one);
+    std::vector<Observed> means;
+    for (const auto& [index, all] : cells) {
+        const auto n = static_cast<double>(all.size());
+        Observed mean{};
+        double errors = 0, spread = 0;
+        for (const Observed& one : all) {
+            mean.at.x += one.at.x / n, mean.at.y += one.at.y / n, mean.value += one.value / n;
+            errors += square(one.sd);
+        }
+        for (const Observed& one : all) spread += square(one.value - mean.value);
+        // their own errors, or what they are seen to differ by where that is more
+        mean.sd = std::sqrt(std::max(errors / n, n > 1 ? spread / (n - 1) : 0.0) / n);
+        means.push_back(mean);
+    }
+    return means;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,274 @@
+// SPDX-License-Identifier: MIT
+#include "solver/survey/survey.hpp"
+
+#include "materials/error.hpp"
+#include "solver/piece/skin.hpp"
+#include "solver/piece/wording.hpp"
+#include "solver/survey/sift.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+/// Crossings of the grid that a field is kept on: about so many, square, of the same step both ways.
+constexpr double crossings = 2400;
+
+SkinGrid empty_grid(const Rectangle& box) {
+    const double wide = box.x1 - box.x0, high = box.y1 - box.y0, step = std::sqrt(wide * high / crossings);
+    SkinGrid grid{.box = box,
+                  .nx = std::max(2, static_cast<int>(std::ceil(wide / step)) + 1),
+                  .ny = std::max(2, static_cast<int>(std::ceil(high / step)) + 1),
+                  .thickness = {}};
+    grid.thickness.reserve(static_cast<std::size_t>(grid.nx * grid.ny));
+    return grid;
+}
+
+Point crossing(const SkinGrid& grid, int i, int j) {
+    return {grid.box.x0 + (grid.box.x1 - grid.box.x0) * i / (grid.nx - 1),
+            grid.box.y0 + (grid.box.y1 - grid.box.y0) * j / (grid.ny - 1)};
+}
+
+RecessSurvey survey_of_recess(const Piece& piece, const ThicknessField& field, int recess,
+                              const std::vector<Observed>& observed) {
+    const auto r = static_cast<std::size_t>(recess);
+    RecessSurvey survey{
+        .recess = recess, .n_readings = observed.size(), .drawn = skin_of(piece.recesses[r], piece.top)};
+    survey.mean_skin = survey.drawn;
+    if (observed.empty()) return survey;
+    const Rectangle box = bounds_of(field.recesses[r].loop);
+    survey.observed = thinned_to(observed, box, most_of_a_field);
+    const Kriging kriging(survey.observed, box);
+    survey.bumps = kriging.bumps();
+    survey.mean = survey.sd = empty_grid(box);
+    double sum = 0, sums = 0;
+    int n = 0;
+    for (int j = 0; j < survey.mean.ny; ++j)
+        for (int i = 0; i < survey.mean.nx; ++i) {
+            const Point at = crossing(survey.mean, i, j);
+            const Estimate here = kriging.at(at);
+            survey.mean.thickness.push_back(
+                std::clamp(here.mean, least_skin, piece.top.thickness - least_skin));
+            survey.sd.thickness.push_back(here.sd);
+            if (region_at(field, at) != recess + 1) continue;
+            sum += survey.mean.thickness.back();
+            sums += here.sd;
+            if (n++ == 0 || survey.mean.thickness.back() < survey.thinnest.mean) {
+                survey.thinnest = {survey.mean.thickness.back(), here.sd};
+                survey.thinnest_at = at;
+            }
+        }
+    survey.mean_skin = n > 0 ? sum / n : survey.mean.thickness.front();
+    survey.mean_sd = n > 0 ? sums / n : 0;
+    return survey;
+}
+
+RimSurvey survey_of_rim(const Piece& piece, const ThicknessField& field,
+                        const std::vector<Observed>& observed) {
+    const Rectangle box = bounds_of(field.outline);
+    const Kriging kriging(thinned_to(observed, box, most_of_a_field), box);
+    RimSurvey rim{.n_readings = observed.size(), .drawn = piece.top.thickness};
+    const SkinGrid grid = empty_grid(box);
+    double sum = 0, low = 0;
+    int n = 0;
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            const Point at = crossing(grid, i, j);
+            if (region_at(field, at) != full_thickness) continue;
+            const Estimate here = kriging.at(at);
+            sum += here.mean;
+            low += here.mean - low_factor * here.sd;
+            ++n;
+        }
+    rim.mean = n > 0 ? sum / n : piece.top.thickness;
+    rim.low = n > 0 ? low / n : piece.top.thickness;
+    return rim;
+}
+
+/// The mean of a field over its recess.
+double mean_over(const ThicknessField& field, int recess, const SkinGrid& grid) {
+    double sum = 0;
+    int n = 0;
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            if (region_at(field, crossing(grid, i, j)) != recess + 1) continue;
+            sum += grid.thickness[static_cast<std::size_t>(j * grid.nx + i)];
+            ++n;
+        }
+    return n > 0 ? sum / n : grid.thickness.front();
+}
+
+Piece with_fields(const Piece& piece, const Survey& survey, bool low) {
+    Piece routed = piece;
+    if (survey.rim) {
+        const double thickness = low ? survey.rim->low : survey.rim->mean;
+        // where nothing was read, the skin is as drawn
+        for (Recess& recess : routed.recesses) recess.depth += thickness - piece.top.thickness;
+        routed.top.thickness = thickness;
+    }
+    const ThicknessField field = thickness_field(piece, {}, false);
+    for (const RecessSurvey& one : survey.recesses) {
+        if (one.n_readings == 0) continue;
+        SkinGrid grid = one.mean;
+        for (std::size_t k = 0; k < grid.thickness.size(); ++k) {
+            if (low) grid.thickness[k] -= low_factor * one.sd.thickness[k];
+            grid.thickness[k] = std::clamp(grid.thickness[k], least_skin, routed.top.thickness - least_skin);
+        }
+        const double mean = mean_over(field, one.recess, grid);
+        give_skin(routed.recesses[static_cast<std::size_t>(one.recess)], routed.top, std::move(grid), mean);
+    }
+    return routed;
+}
+
+} // namespace
+
+Survey survey_of(const Piece& piece, std::span<const Reading> readings, const SurveyOptions& options) {
+    const ThicknessField field = thickness_field(piece, {}, false);
+    Sifted sifted = sift(piece, field, readings, options);
+    Survey survey{.recesses = {},
+                  .rim = {},
+                  .named = std::move(sifted.named),
+                  .n_readings = readings.size(),
+                  .options = options};
+    std::size_t of_recesses = 0;
+    for (std::size_t r = 0; r < piece.recesses.size(); ++r) {
+        const std::vector<Observed>& own = sifted.of_region[r + 1];
+        survey.recesses.push_back(survey_of_recess(piece, field, static_cast<int>(r), own));
+        survey.averaged = survey.averaged || own.size() > most_of_a_field;
+        of_recesses += own.size();
+    }
+    if (!sifted.of_region[0].empty()) {
+        survey.rim = survey_of_rim(piece, field, sifted.of_region[0]);
+        survey.averaged = survey.averaged || sifted.of_region[0].size() > most_of_a_field;
+    }
+    survey.n_used = sifted.n_used;
+    if (of_recesses == 0 && !survey.rim)
+        throw Error(ErrorKind::input,
+                    Fault{"readings", "none of them can be used",
+                          survey.named.empty() ? Message("give x, y and the thickness found there")
+                                               : said("the first: {}", survey.named.front().why)});
+    return survey;
+}
+
+Piece as_routed(const Piece& piece, const Survey& survey) { return with_fields(piece, survey, false); }
+Piece at_low_bound(const Piece& piece, const Survey& survey) { return with_fields(piece, survey, true); }
+
+std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey) {
+    constexpr double least = 1.0 / 3; // mm
+    constexpr std::size_t most = 6;
+    const ThicknessField field = thickness_field(piece, {}, false);
+    std::vector<ThinPlace> places;
+    for (const RecessSurvey& one : survey.recesses) {
+        const SkinGrid& grid = one.mean;
+        if (one.n_readings == 0) continue;
+        const auto value = [&](int i, int j) {
+            return grid.thickness[static_cast<std::size_t>(j * grid.nx + i)];
+        };
+        const auto inside = [&](int i, int j) {
+            return region_at(field, crossing(grid, i, j)) == one.recess + 1;
+        };
+        for (int j = 0; j < grid.ny; ++j)
+            for (int i = 0; i < grid.nx; ++i) {
+                const double here = value(i, j), under = one.drawn - here;
+                if (under < least || !inside(i, j)) continue;
+                bool lowest = true;
+                for (int b = std::max(0, j - 1); lowest && b <= std::min(grid.ny - 1, j + 1); ++b)
+                    for (int a = std::max(0, i - 1); lowest && a <= std::min(grid.nx - 1, i + 1); ++a)
+                        if (inside(a, b) &&
+                            (value(a, b) < here || (value(a, b) == here && (b < j || (b == j && a < i)))))
+                            lowest = false;
+                if (!lowest) continue;
+                // along both axes, to where half of what is missing is made up
+                const auto reach = [&](int di, int dj) {
+                    int k = 0;
+                    while (i + (k + 1) * di >= 0 && i + (k + 1) * di < grid.nx && j + (k + 1) * dj >= 0 &&
+                           j + (k + 1) * dj < grid.ny &&
+                           value(i + (k + 1) * di, j + (k + 1) * dj) < here + under / 2)
+                        ++k;
+                    return crossing(grid, i + k * di, j + k * dj);
+                };
+                places.push_back({.recess = one.recess,
+                                  .at = crossing(grid, i, j),
+                                  .skin = {here, one.sd.thickness[static_cast<std::size_t>(j * grid.nx + i)]},
+                                  .under_drawn = under,
+                                  .extent = {reach(-1, 0).x, reach(1, 0).x, reach(0, -1).y, reach(0, 1).y}});
+            }
+    }
+    std::stable_sort(places.begin(), places.end(),
+                     [](const ThinPlace& a, const ThinPlace& b) { return a.skin.mean < b.skin.mean; });
+    // what lies in the extent of a thinner place belongs to it
+    std::vector<ThinPlace> apart;
+    for (const ThinPlace& place : places) {
+        const bool belongs = std::any_of(apart.begin(), apart.end(), [&](const ThinPlace& other) {
+            const Rectangle& e = other.extent;
+            return other.recess == place.recess && place.at.x >= e.x0 && place.at.x <= e.x1 &&
+                   place.at.y >= e.y0 && place.at.y <= e.y1;
+        });
+        if (!belongs && apart.size() < most) apart.push_back(place);
+    }
+    return apart;
+}
+
+std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey, Point place) {
+    const ThicknessField field = thickness_field(piece, {}, false);
+    const auto square_far = [&](Point p) {
+        return (p.x - place.x) * (p.x - place.x) + (p.y - place.y) * (p.y - place.y);
+    };
+    // the recess that the place lies in, or the one nearest to it
+    int recess = region_at(field, place) - 1;
+    for (double best = 1e300; const RecessSurvey& one : survey.recesses) {
+        if (region_at(field, place) > full_thickness) break;
+        const Rectangle b = bounds_of(field.recesses[static_cast<std::size_t>(one.recess)].loop);
+        const Point near{std::clamp(place.x, b.x0, b.x1), std::clamp(place.y, b.y0, b.y1)};
+        if (square_far(near) < best) best = square_far(near), recess = one.recess;
+    }
+    if (recess < 0) return std::nullopt;
+    const RecessSurvey& one = survey.recesses[static_cast<std::size_t>(recess)];
+    if (one.n_readings == 0) return std::nullopt;
+    const Rectangle box = bounds_of(field.recesses[static_cast<std::size_t>(recess)].loop);
+    const Kriging kriging(one.observed, box);
+    const double about = std::min(box.x1 - box.x0, box.y1 - box.y0) / 4;
+    std::vector<Point> targets, candidates;
+    std::vector<double> weights;
+    constexpr int n = 14;
+    const Loop& loop = field.recesses[static_cast<std::size_t>(recess)].loop;
+    double sum = 0;
+    for (int j = 0; j < n; ++j)
+        for (int i = 0; i < n; ++i) {
+            const Point p{box.x0 + (box.x1 - box.x0) * (i + 0.5) / n,
+                          box.y0 + (box.y1 - box.y0) * (j + 0.5) / n};
+            if (region_at(field, p) != recess + 1) continue;
+            if (is_clear_of_walls(loop, p, 2 * survey.options.foot)) candidates.push_back(p);
+            const Point t{place.x + 2 * about * (2.0 * (i + 0.5) / n - 1),
+                          place.y + 2 * about * (2.0 * (j + 0.5) / n - 1)};
+            if (region_at(field, t) != recess + 1) continue;
+            targets.push_back(t);
+            weights.push_back(std::exp(-square_far(t) / (2 * about * about)));
+            sum += weights.back();
+        }
+    if (targets.empty() || candidates.empty()) return std::nullopt;
+    double variance = 0;
+    for (std::size_t a = 0; a < targets.size(); ++a)
+        for (std::size_t b = 0; b < targets.size(); ++b)
+            variance += weights[a] * weights[b] / (sum * sum) * kriging.covariance(targets[a], targets[b]);
+    std::optional<NextReading> best;
+    for (const Point& candidate : candidates) {
+        double with = 0;
+        for (std::size_t a = 0; a < targets.size(); ++a)
+            with += weights[a] / sum * kriging.covariance(targets[a], candidate);
+        const double own = kriging.covariance(candidate, candidate);
+        const double removes =
+            with * with / (own + survey.options.gauge_sd * survey.options.gauge_sd) / variance;
+        if (!best || removes > best->removes)
+            best = NextReading{.recess = recess,
+                               .at = candidate,
+                               .removes = removes,
+                               .sd = kriging.at(candidate).sd,
+                               .about = about};
+    }
+    return best;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  What readings of a thickness gauge say of a top: the skin of each recess as a field, with how sure it is.
+///
+/// Each recess has a field of its own, and so has the wood that was not hollowed: steps stay at the walls. Of the rim and
+/// the lands the mean is taken as the board's thickness. Readings that cannot be are named and left out; where one is out
+/// of line with its neighbours and thin it is named and kept: it may be a gouge. Units: mm.
+
+#include "solver/mesh/thickness_field.hpp"
+#include "solver/piece/piece.hpp"
+#include "solver/survey/kriging.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace hollowtop {
+
+struct Reading {
+    Point at{};
+    double thickness = 0;
+    std::optional<double> sd{}; ///< of its own error, where stated
+    int line = 0;               ///< of the file, for messages
+};
+
+struct SurveyOptions {
+    double gauge_sd = 0.1; ///< standard deviation of a reading's error: depth rod (common practice)
+    double foot = 6;       ///< half the width of what the gauge stands on
+    bool keep_all = false; ///< readings out of line with their neighbours are used too
+};
+
+/// A reading that the maker has to hear of.
+struct NamedReading {
+    Reading reading;
+    bool used = false;
+    Message why;
+};
+
+struct RecessSurvey {
+    int recess = 0;
+    std::size_t n_readings = 0; ///< that were used; none: it is taken as drawn
+    double drawn = 0;           ///< skin
+    SkinGrid mean{}, sd{};      ///< empty without readings
+    double mean_skin = 0;       ///< over its area
+    Estimate thinnest{};
+    Point thinnest_at{};
+    double mean_sd = 0; ///< of the field, over its area
+    Bumps bumps{};
+    std::vector<Observed> observed{}; ///< as the field took them
+};
+
+struct RimSurvey {
+    std::size_t n_readings = 0;
+    double drawn = 0, mean = 0;
+    double low = 0; ///< the mean over it of what 95 % of such fields reach
+};
+
+struct Survey {
+    std::vector<RecessSurvey> recesses; ///< one a recess of the piece
+    std::optional<RimSurvey> rim;       ///< where readings lie there
+    std::vector<NamedReading> named;
+    std::size_t n_readings = 0, n_used = 0;
+    bool averaged = false; ///< readings that lie close were averaged
+    SurveyOptions options{};
+};
+
+/// The most readings of a field; where there are more, close ones are averaged.
+inline constexpr std::size_t most_of_a_field = 240;
+
+/// Throws Error(input) where the readings as a whole cannot be of this piece (another unit, columns changed about), and
+/// where none can be used.
+Survey survey_of(const Piece& piece, std::span<const Reading> readings, const SurveyOptions& options);
+
+/// The piece with the field as most likely, and with the thickness that the skin has everywhere with 95 % certainty at
+/// each place: mean - 1.645 sd (one-sided, normal). Not under `least_skin`.
+Piece as_routed(const Piece& piece, const Survey& survey);
+Piece at_low_bound(const Piece& piece, const Survey& survey);
+inline constexpr double low_factor = 1.645, least_skin = 0.5;
+
+/// A hollow in the skin: a place thinner than all around it, and by how much under the drawing.
+struct ThinPlace {
+    int recess = 0;
+    Point at;
+    Estimate skin{};
+    double under_drawn = 0;
+    Rectangle extent{}; ///< of what is thinner by more than half of that, around it
+};
+/// Those at least a third of a millimetre under the drawing, the thinnest first, six at most.
+std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey);
+
+/// The place whose reading would make the skin about `place` surest: the mean over a bell of `about` mm around it, of
+/// whose variance so much is taken away.
+struct NextReading {
+    int recess = 0;
+    Point at;
+    double removes = 0; ///< share of the variance
+    double sd = 0;      ///< of the field at `at` now
+    double about = 0;
+};
+std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey, Point place);
+
+/// Places to gauge before there are readings: each recess at its middle and corners and no further apart than 200 mm;
+/// the rim in the middle of its sides.
+struct SheetPoint {
+    std::string name; ///< "A1"
+    int recess = -1;  ///< the rim: -1
+    Point at;
+};
+std::vector<SheetPoint> sheet_points(const Piece& piece, double foot);
+
+} // namespace hollowtop

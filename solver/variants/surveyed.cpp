@@ -1,0 +1,243 @@
+// SPDX-License-Identifier: MIT
+#include "solver/variants/surveyed.hpp"
+
+#include "materials/error.hpp"
+#include "materials/section.hpp"
+#include "solver/piece/skin.hpp"
+#include "solver/variants/edits.hpp"
+#include "solver/variants/judge_each.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+SurveyCheck checked(const Piece& piece, const CheckOptions& options) {
+    SurveyCheck check{.result = {}, .row = {}, .problem = {}};
+    try {
+        check.result = check_piece(piece, options).result;
+        check.row = row_of(piece, *check.result, {});
+    } catch (const Error& error) {
+        check.problem = problem_of(error);
+    }
+    return check;
+}
+
+/// The rectangle that a patch for such a place fills.
+Rectangle patch_over(const ThinPlace& place, const SkinGrid& grid) {
+    constexpr double margin = 20, least = 80; // mm; common practice: a patch one can glue and clamp
+    Rectangle r{place.extent.x0 - margin, place.extent.x1 + margin, place.extent.y0 - margin,
+                place.extent.y1 + margin};
+    const auto widen = [](double& from, double& to, double low, double high) {
+        const double short_by = least - (to - from);
+        if (short_by > 0) from -= short_by / 2, to += short_by / 2;
+        from = std::max(from, low);
+        to = std::min(to, high);
+    };
+    widen(r.x0, r.x1, grid.box.x0, grid.box.x1);
+    widen(r.y0, r.y1, grid.box.y0, grid.box.y1);
+    return r;
+}
+
+/// The grid refined so that a patch's edges stand where they are within a few millimetres.
+SkinGrid finer(const SkinGrid& grid) {
+    constexpr int times = 3;
+    SkinGrid fine{
+        .box = grid.box, .nx = (grid.nx - 1) * times + 1, .ny = (grid.ny - 1) * times + 1, .thickness = {}};
+    for (int j = 0; j < fine.ny; ++j)
+        for (int i = 0; i < fine.nx; ++i)
+            fine.thickness.push_back(
+                thickness_in(grid, {fine.box.x0 + (fine.box.x1 - fine.box.x0) * i / (fine.nx - 1),
+                                    fine.box.y0 + (fine.box.y1 - fine.box.y0) * j / (fine.ny - 1)}));
+    return fine;
+}
+
+void patch(Piece& piece, const ThinPlace& place, const Rectangle& over, double skin) {
+    Recess& recess = piece.recesses[static_cast<std::size_t>(place.recess)];
+    if (!recess.surveyed) return;
+    const double before = skin_of(recess, piece.top);
+    SkinGrid grid = recess.surveyed->nx < 150 ? finer(*recess.surveyed) : *recess.surveyed;
+    double added = 0;
+    for (int j = 0; j < grid.ny; ++j)
+        for (int i = 0; i < grid.nx; ++i) {
+            const Point p{grid.box.x0 + (grid.box.x1 - grid.box.x0) * i / (grid.nx - 1),
+                          grid.box.y0 + (grid.box.y1 - grid.box.y0) * j / (grid.ny - 1)};
+            if (p.x < over.x0 || p.x > over.x1 || p.y < over.y0 || p.y > over.y1) continue;
+            double& t = grid.thickness[static_cast<std::size_t>(j * grid.nx + i)];
+            const double to = std::max(t, skin);
+            added += to - t;
+            t = to;
+        }
+    give_skin(recess, piece.top, std::move(grid), before + added / (grid.nx * grid.ny));
+}
+
+/// As the first stiffener of the piece, or the one a piece is given that has none.
+std::optional<Stiffener> bar_through(const Piece& piece, const ThinPlace& place, bool along_x) {
+    std::optional<Stiffener> bar =
+        piece.stiffeners.empty() ? first_stiffener(piece) : piece.stiffeners.front();
+    if (!bar) return std::nullopt;
+    put_bar(*bar, piece, along_x ? Way::x : Way::y, along_x ? place.at.y : place.at.x);
+    if (!bar->screws.at.empty()) bar->screws.at.clear(), bar->screws.spacing = 150;
+    // no screw may come out where the skin is thinnest
+    constexpr double to_the_face = 6, grip = 3;
+    const SkinRange range = skin_range(piece.recesses[static_cast<std::size_t>(place.recess)], piece.top);
+    if (bar->screws.holes != Holes::bonded && piece.stiffeners.empty())
+        bar->screws.length = std::min(bar->screws.length, std::floor(grip + range.thinnest - to_the_face));
+    bar->name = along_x ? "bar along the thin place" : "bar across the thin place";
+    return bar;
+}
+
+/// Where the check that governs looks, else where the top sags most.
+std::optional<Point> governs_at(const Result& result) {
+    for (const CheckResult& check : result.checks)
+        if (check.check == result.governing_check && check.at && !check.advice &&
+            std::abs(check.utilisation - result.governing_utilisation) < 1e-9)
+            return check.at;
+    for (const SituationResult& situation : result.situations)
+        if (situation.name == result.governing_situation) return situation.sag_at;
+    return std::nullopt;
+}
+
+} // namespace
+
+const char* key_of(Mend::Kind kind) {
+    switch (kind) {
+    case Mend::Kind::leave:
+        return "leave";
+    case Mend::Kind::patch:
+        return "patch";
+    case Mend::Kind::patches:
+        return "patches";
+    case Mend::Kind::level:
+        return "level";
+    case Mend::Kind::bar_along:
+        return "bar_along";
+    case Mend::Kind::bar_across:
+        return "bar_across";
+    }
+    return "";
+}
+
+SurveyAnswer survey_and_check(const Piece& piece, std::span<const Reading> readings, const SurveyOptions& how,
+                              const CheckOptions& options) {
+    SurveyAnswer answer{.survey = survey_of(piece, readings, how),
+                        .routed_piece = {},
+                        .drawn = {},
+                        .routed = {},
+                        .low = {},
+                        .places = {},
+                        .mends = {},
+                        .next = {},
+                        .governs_at = {}};
+    answer.routed_piece = as_routed(piece, answer.survey);
+    const Piece low_piece = at_low_bound(piece, answer.survey);
+    answer.places = thin_places(piece, answer.survey);
+
+    struct Planned {
+        Mend mend;
+        Piece routed, low;
+    };
+    std::vector<Planned> plans;
+    const auto plan = [&](Mend mend, const std::function<void(Piece&)>& change) {
+        Planned one{.mend = std::move(mend), .routed = answer.routed_piece, .low = low_piece};
+        change(one.routed);
+        change(one.low);
+        plans.push_back(std::move(one));
+    };
+    constexpr std::size_t most_places = 3;
+    constexpr double whole_floor = 0.25;
+    std::vector<std::pair<ThinPlace, Rectangle>> patches;
+    for (const ThinPlace& place : answer.places) {
+        const SkinGrid& grid = answer.survey.recesses[static_cast<std::size_t>(place.recess)].mean;
+        const Rectangle over = patch_over(place, grid);
+        if ((over.x1 - over.x0) * (over.y1 - over.y0) >=
+            whole_floor * (grid.box.x1 - grid.box.x0) * (grid.box.y1 - grid.box.y0))
+            continue;
+        patches.emplace_back(place, over);
+    }
+    const auto drawn_skin = [&](const ThinPlace& place) {
+        return answer.survey.recesses[static_cast<std::size_t>(place.recess)].drawn;
+    };
+    for (std::size_t k = 0; k < std::min(most_places, patches.size()); ++k) {
+        const auto& [place, over] = patches[k];
+        plan({.kind = Mend::Kind::patch,
+              .place = place,
+              .skin = drawn_skin(place),
+              .size_x = over.x1 - over.x0,
+              .size_y = over.y1 - over.y0,
+              .bar = {},
+              .routed = {},
+              .low = {}},
+             [&, place = place, over = over](Piece& p) { patch(p, place, over, drawn_skin(place)); });
+    }
+    if (patches.size() > 1)
+        plan({.kind = Mend::Kind::patches,
+              .place = {},
+              .skin = drawn_skin(patches.front().first),
+              .size_x = static_cast<double>(patches.size()),
+              .bar = {},
+              .routed = {},
+              .low = {}},
+             [&](Piece& p) {
+                 for (const auto& [place, over] : patches) patch(p, place, over, drawn_skin(place));
+             });
+    if (!answer.places.empty()) {
+        const ThinPlace& thinnest = answer.places.front();
+        const auto r = static_cast<std::size_t>(thinnest.recess);
+        // to the next tenth below, over the whole floor; at the low bound to what is sure of it
+        const auto down_to = [&](double skin) { return std::max(least_skin, std::floor(skin * 10) / 10); };
+        const double to = down_to(thinnest.skin.mean);
+        Planned level{.mend = {.kind = Mend::Kind::level,
+                               .place = thinnest,
+                               .skin = to,
+                               .bar = {},
+                               .routed = {},
+                               .low = {}},
+                      .routed = answer.routed_piece,
+                      .low = low_piece};
+        level.routed.recesses[r].surveyed.reset();
+        level.routed.recesses[r].depth = depth_for_skin(to, level.routed.top);
+        level.low.recesses[r].surveyed.reset();
+        level.low.recesses[r].depth =
+            depth_for_skin(down_to(to - low_factor * thinnest.skin.sd), level.low.top);
+        plans.push_back(std::move(level));
+        for (const bool along_x : {true, false})
+            if (const auto bar = bar_through(low_piece, thinnest, along_x))
+                plan({.kind = along_x ? Mend::Kind::bar_along : Mend::Kind::bar_across,
+                      .place = thinnest,
+                      .bar = bar,
+                      .routed = {},
+                      .low = {}},
+                     [&](Piece& p) { p.stiffeners.push_back(*bar); });
+    }
+
+    const double steps = 3 + 2 * static_cast<double>(plans.size());
+    double done = 0;
+    CheckOptions check = options;
+    const auto run = [&](const Piece& p) {
+        check.progress = [&](double share) {
+            if (options.progress) options.progress((done + share) / steps);
+        };
+        SurveyCheck result = checked(p, check);
+        ++done;
+        return result;
+    };
+    answer.drawn = run(piece);
+    answer.routed = run(answer.routed_piece);
+    answer.low = run(low_piece);
+    check.essentials = true; // what follows says whether it helps
+    answer.mends.push_back(
+        {.kind = Mend::Kind::leave, .place = {}, .bar = {}, .routed = answer.routed, .low = answer.low});
+    for (Planned& one : plans) {
+        one.mend.routed = run(one.routed);
+        one.mend.low = run(one.low);
+        answer.mends.push_back(std::move(one.mend));
+    }
+    if (answer.routed.result) answer.governs_at = governs_at(*answer.routed.result);
+    if (answer.governs_at) answer.next = next_reading(piece, answer.survey, *answer.governs_at);
+    return answer;
+}
+
+} // namespace hollowtop
