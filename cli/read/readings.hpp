@@ -6,7 +6,7 @@
 /// the table in readings.cpp, and their units: "x (mm)", "Dicke [mm]". A value may carry its own unit: "11/16 in".
 /// JSON: a list of [x, y, thickness] or of {"x", "y", "thickness", "uncertainty"}, or {"units", "gauge", "readings"}.
 
-#include "solver/survey/survey.hpp"
+#include "solver/survey/reading.hpp"
 
 #include <optional>
 #include <string>

@@ -3,6 +3,7 @@
 /// \file  What `survey` found, in a furniture maker's words, and the sheet to take to the bench.
 
 #include "cli/text/check_text.hpp"
+#include "solver/survey/sheet.hpp"
 #include "solver/variants/surveyed.hpp"
 
 #include <string>

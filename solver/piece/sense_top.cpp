@@ -241,6 +241,19 @@ std::optional<Trace> traced_recess(const Recess& recess, const Outline& outline,
     return traced_rim(std::get<RimShape>(recess.shape), outline, place, list);
 }
 
+/// A skin found uneven, which no piece file states.
+void look_at_surveyed(const Recess& recess, double thickness, const std::string& place, FaultList& list) {
+    if (!recess.surveyed) return;
+    const SkinGrid& grid = *recess.surveyed;
+    const bool is_grid =
+        grid.nx >= 2 && grid.ny >= 2 &&
+        grid.thickness.size() == static_cast<std::size_t>(grid.nx) * static_cast<std::size_t>(grid.ny) &&
+        grid.box.x1 > grid.box.x0 && grid.box.y1 > grid.box.y0;
+    list.expect(is_grid && std::all_of(grid.thickness.begin(), grid.thickness.end(),
+                                       [&](double skin) { return skin > 0 && skin < thickness; }),
+                place + ".surveyed", "is no grid of skins", "give more than nothing and less than the board");
+}
+
 void look_at_depth(const Recess& recess, double thickness, const std::string& place, FaultList& list) {
     const Message depth = in_mm(recess.depth), whole = said(" ({})", in_mm(thickness));
     if (!(recess.depth > 0)) {
@@ -328,6 +341,7 @@ void look_at_recesses(const Piece& piece, Plan& plan, FaultList& list) {
             }
         }
         if (piece.top.thickness > 0) look_at_depth(recess, piece.top.thickness, place, list);
+        if (piece.top.thickness > 0) look_at_surveyed(recess, piece.top.thickness, place, list);
         plan.recesses.push_back(trace);
         plan.lands.emplace_back();
         look_at_lands(recess, trace, place, plan.lands.back(), list);

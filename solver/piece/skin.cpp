@@ -26,7 +26,8 @@ double thickness_in(const SkinGrid& grid, Point at) {
     const double* low = grid.thickness.data() + y.at * static_cast<std::size_t>(grid.nx) + x.at;
     const double* high = low + grid.nx;
     // a + s (b - a): of equal values that value itself
-    const double below = low[0] + x.share * (low[1] - low[0]), above = high[0] + x.share * (high[1] - high[0]);
+    const double below = low[0] + x.share * (low[1] - low[0]),
+                 above = high[0] + x.share * (high[1] - high[0]);
     return below + y.share * (above - below);
 }
 

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+#include "solver/survey/sheet.hpp"
+
 #include "solver/survey/sift.hpp"
 
 #include <algorithm>

@@ -2,8 +2,11 @@
 #pragma once
 /// \file  Which readings can be used, and for which field; the others are named with the reason. mm.
 
-#include "solver/survey/survey.hpp"
+#include "solver/mesh/thickness_field.hpp"
+#include "solver/survey/kriging.hpp"
+#include "solver/survey/reading.hpp"
 
+#include <span>
 #include <vector>
 
 namespace hollowtop {

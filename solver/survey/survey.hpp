@@ -9,6 +9,7 @@
 #include "solver/mesh/thickness_field.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/survey/kriging.hpp"
+#include "solver/survey/reading.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -17,26 +18,6 @@
 #include <vector>
 
 namespace hollowtop {
-
-struct Reading {
-    Point at{};
-    double thickness = 0;
-    std::optional<double> sd{}; ///< of its own error, where stated
-    int line = 0;               ///< of the file, for messages
-};
-
-struct SurveyOptions {
-    double gauge_sd = 0.1; ///< standard deviation of a reading's error: depth rod (common practice)
-    double foot = 6;       ///< half the width of what the gauge stands on
-    bool keep_all = false; ///< readings out of line with their neighbours are used too
-};
-
-/// A reading that the maker has to hear of.
-struct NamedReading {
-    Reading reading;
-    bool used = false;
-    Message why;
-};
 
 struct RecessSurvey {
     int recess = 0;
@@ -65,9 +46,6 @@ struct Survey {
     bool averaged = false; ///< readings that lie close were averaged
     SurveyOptions options{};
 };
-
-/// The most readings of a field; where there are more, close ones are averaged.
-inline constexpr std::size_t most_of_a_field = 240;
 
 /// Throws Error(input) where the readings as a whole cannot be of this piece (another unit, columns changed about), and
 /// where none can be used.
@@ -100,14 +78,5 @@ struct NextReading {
     double about = 0;
 };
 std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey, Point place);
-
-/// Places to gauge before there are readings: each recess at its middle and corners and no further apart than 200 mm;
-/// the rim in the middle of its sides.
-struct SheetPoint {
-    std::string name; ///< "A1"
-    int recess = -1;  ///< the rim: -1
-    Point at;
-};
-std::vector<SheetPoint> sheet_points(const Piece& piece, double foot);
 
 } // namespace hollowtop

@@ -3,6 +3,7 @@
 
 #include "materials/error.hpp"
 #include "solver/check/check_piece.hpp"
+#include "solver/survey/sheet.hpp"
 #include "tests/solver/uneven_for_tests.hpp"
 
 #include <catch2/catch.hpp>
