@@ -61,12 +61,11 @@ double size_of(const Given& given, const Option& option, double least, double mo
 
 const std::vector<Message>& survey_cautions() {
     static const std::vector<Message> all{
-        "A field between readings is a guess with a band: a gouge between two of them is not seen. A strong "
-        "lamp from below shows the thinnest places.",
-        "A gauge that is off reads every place off by as much, and no number of readings shows it: try it on "
-        "a known block.",
-        "Handbook values stay what they are: a survey says how thick the wood is, not how good. Load the "
-        "finished top with known weights before it is delivered."};
+        "Between readings the skin is a guess with a band: a gouge there is not seen. Look with a strong "
+        "lamp from below.",
+        "A gauge that is off reads every place off as much, and no number of readings shows it: try a known "
+        "block.",
+        "A survey says how thick the wood is, not how good. Load the finished top with known weights."};
     return all;
 }
 

@@ -19,6 +19,10 @@ std::string thick(double mm, Units units) {
 std::string thick_alone(double mm, Units units) {
     return units == Units::mm ? fixed(mm, 1) : fixed(Length::from_mm(mm).inches(), 3);
 }
+/// To the millimetre, or a tenth of an inch: of a place that has no edge.
+std::string broad(double mm, Units units) {
+    return units == Units::mm ? fixed(mm, 0) : fixed(Length::from_mm(mm).inches(), 1);
+}
 std::string fine(double mm, Units units) {
     return units == Units::mm ? fixed(mm, 2) + " mm" : fixed(Length::from_mm(mm).inches(), 3) + " in";
 }
@@ -86,7 +90,7 @@ void put_recesses(Page& page, const Piece& piece, const SurveyAnswer& answer, Un
 }
 
 void put_named(Page& page, const SurveyAnswer& answer, Units units) {
-    constexpr std::size_t most = 7;
+    constexpr std::size_t most = 4;
     std::size_t told = 0;
     for (const NamedReading& one : answer.survey.named) {
         if (told++ == most) {
@@ -106,16 +110,19 @@ void put_places(Page& page, const SurveyAnswer& answer, Units units) {
     page.blank();
     page.heading("Thin places");
     std::vector<Row> rows;
-    for (const ThinPlace& place : answer.places)
+    constexpr std::size_t most = 4;
+    for (std::size_t k = 0; k < std::min(most, answer.places.size()); ++k) {
+        const ThinPlace& place = answer.places[k];
         rows.push_back({.cells = {place_text(place.at, units), thick(place.skin.mean, units),
                                   thick(1.645 * place.skin.sd, units), thick(place.under_drawn, units),
-                                  thick_alone(place.extent.x1 - place.extent.x0, units) + " x " +
-                                      thick(place.extent.y1 - place.extent.y0, units)}});
+                                  broad(place.extent.x1 - place.extent.x0, units) + " x " +
+                                      broad(place.extent.y1 - place.extent.y0, units)}});
+    }
     page.table({{.heading = std::string("at, ") + place_unit(units)},
                 {.heading = "skin", .to_the_right = true},
                 {.heading = "+/- (90 %)", .to_the_right = true},
                 {.heading = "under the drawing", .to_the_right = true},
-                {.heading = "as wide as", .to_the_right = true}},
+                {.heading = std::string("wide, ") + place_unit(units), .to_the_right = true}},
                rows);
 }
 
@@ -142,9 +149,8 @@ void put_mends(Page& page, const SurveyAnswer& answer, Units units) {
                rows);
     if (answer.mends.size() > 1)
         page.paragraph(
-            "What a thin place costs is what its patch wins. A patch counts where it is glued over its whole "
-            "face, its "
-            "grain along the top's (common practice); levelling takes wood away and can only soften the top.",
+            "What a thin place costs is what its patch wins. A patch counts as glued over its whole face, "
+            "grain along the top's.",
             0, Tone::faint);
 }
 
@@ -156,8 +162,8 @@ std::string mend_words(const Mend& mend, Units units) {
     case Mend::Kind::leave:
         return "leave it as it is";
     case Mend::Kind::patch:
-        return "patch " + dimension_text(mend.size_x, units) + " x " + dimension_text(mend.size_y, units) +
-               at + " back to " + thick(mend.skin, units);
+        return "patch " + broad(mend.size_x, units) + " x " + broad(mend.size_y, units) + at + " back to " +
+               thick(mend.skin, units);
     case Mend::Kind::patches:
         return "patches at all " + fixed(mend.size_x, 0) + " places";
     case Mend::Kind::level:
@@ -208,8 +214,8 @@ std::string survey_text(const Piece& piece, const SurveyAnswer& answer, const Su
                       place_text(answer.next->at, units) + " " + place_unit(units) +
                           ": of what is not sure about the place that " + "governs (" +
                           (answer.governs_at ? place_text(*answer.governs_at, units) : std::string()) +
-                          ", a bell " + dimension_text(answer.next->about, units) +
-                          " wide around it) one reading there takes away " +
+                          ", and " + broad(answer.next->about, units) +
+                          " around it, the nearer the more) one reading there takes away " +
                           percent_text(100 * answer.next->removes) + " of the variance");
     }
     page.blank();

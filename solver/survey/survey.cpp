@@ -16,6 +16,9 @@ namespace {
 /// Crossings of the grid that a field is kept on: about so many, square, of the same step both ways.
 constexpr double crossings = 2400;
 
+/// Fewer readings in the rim say too little of a whole board.
+constexpr std::size_t least_in_rim = 3;
+
 SkinGrid empty_grid(const Rectangle& box) {
     const double wide = box.x1 - box.x0, high = box.y1 - box.y0, step = std::sqrt(wide * high / crossings);
     SkinGrid grid{.box = box,
@@ -65,25 +68,29 @@ RecessSurvey survey_of_recess(const Piece& piece, const ThicknessField& field, i
     return survey;
 }
 
+/// Of the wood that was not hollowed the mean alone is computed with, so it is the mean's own error that counts.
 RimSurvey survey_of_rim(const Piece& piece, const ThicknessField& field,
                         const std::vector<Observed>& observed) {
     const Rectangle box = bounds_of(field.outline);
     const Kriging kriging(thinned_to(observed, box, most_of_a_field), box);
     RimSurvey rim{.n_readings = observed.size(), .drawn = piece.top.thickness};
-    const SkinGrid grid = empty_grid(box);
-    double sum = 0, low = 0;
-    int n = 0;
-    for (int j = 0; j < grid.ny; ++j)
-        for (int i = 0; i < grid.nx; ++i) {
-            const Point at = crossing(grid, i, j);
-            if (region_at(field, at) != full_thickness) continue;
-            const Estimate here = kriging.at(at);
-            sum += here.mean;
-            low += here.mean - low_factor * here.sd;
-            ++n;
+    constexpr int nx = 20, ny = 12;
+    std::vector<Point> places;
+    for (int j = 0; j < ny; ++j)
+        for (int i = 0; i < nx; ++i) {
+            const Point at{box.x0 + (box.x1 - box.x0) * (i + 0.5) / nx,
+                           box.y0 + (box.y1 - box.y0) * (j + 0.5) / ny};
+            if (region_at(field, at) == full_thickness) places.push_back(at);
         }
-    rim.mean = n > 0 ? sum / n : piece.top.thickness;
-    rim.low = n > 0 ? low / n : piece.top.thickness;
+    if (places.empty())
+        for (const Observed& one : observed) places.push_back(one.at);
+    const auto n = static_cast<double>(places.size());
+    double variance = 0;
+    for (const Point& a : places) {
+        rim.mean += kriging.at(a).mean / n;
+        for (const Point& b : places) variance += kriging.covariance(a, b) / (n * n);
+    }
+    rim.low = rim.mean - low_factor * std::sqrt(std::max(0.0, variance));
     return rim;
 }
 
@@ -139,11 +146,21 @@ Survey survey_of(const Piece& piece, std::span<const Reading> readings, const Su
         survey.averaged = survey.averaged || own.size() > most_of_a_field;
         of_recesses += own.size();
     }
-    if (!sifted.of_region[0].empty()) {
+    if (sifted.of_region[0].size() >= least_in_rim) {
         survey.rim = survey_of_rim(piece, field, sifted.of_region[0]);
         survey.averaged = survey.averaged || sifted.of_region[0].size() > most_of_a_field;
     }
     survey.n_used = sifted.n_used;
+    if (!survey.rim && !sifted.of_region[0].empty()) {
+        survey.n_used -= sifted.of_region[0].size();
+        for (const Observed& one : sifted.of_region[0])
+            survey.named.push_back(
+                {{.at = one.at, .thickness = one.value},
+                 false,
+                 said("lies in the rim, where {} readings or more say how thick the board is; "
+                      "{} are used as drawn",
+                      std::to_string(least_in_rim), in_mm(piece.top.thickness))});
+    }
     if (of_recesses == 0 && !survey.rim)
         throw Error(ErrorKind::input,
                     Fault{"readings", "none of them can be used",
@@ -167,25 +184,29 @@ std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey) {
             return grid.thickness[static_cast<std::size_t>(j * grid.nx + i)];
         };
         const auto inside = [&](int i, int j) {
-            return region_at(field, crossing(grid, i, j)) == one.recess + 1;
+            return i >= 0 && j >= 0 && i < grid.nx && j < grid.ny &&
+                   region_at(field, crossing(grid, i, j)) == one.recess + 1;
+        };
+        const auto is_lowest = [&](int i, int j) {
+            for (int b = j - 1; b <= j + 1; ++b)
+                for (int a = i - 1; a <= i + 1; ++a)
+                    if (inside(a, b) && (value(a, b) < value(i, j) ||
+                                         (value(a, b) == value(i, j) && (b < j || (b == j && a < i)))))
+                        return false;
+            return true;
         };
         for (int j = 0; j < grid.ny; ++j)
             for (int i = 0; i < grid.nx; ++i) {
                 const double here = value(i, j), under = one.drawn - here;
                 if (under < least || !inside(i, j)) continue;
-                bool lowest = true;
-                for (int b = std::max(0, j - 1); lowest && b <= std::min(grid.ny - 1, j + 1); ++b)
-                    for (int a = std::max(0, i - 1); lowest && a <= std::min(grid.nx - 1, i + 1); ++a)
-                        if (inside(a, b) &&
-                            (value(a, b) < here || (value(a, b) == here && (b < j || (b == j && a < i)))))
-                            lowest = false;
-                if (!lowest) continue;
-                // along both axes, to where half of what is missing is made up
-                const auto reach = [&](int di, int dj) {
+                // of a floor that lies deep all over, hollows in it; the thinnest place is told in any case
+                const bool is_thinnest = here <= one.thinnest.mean;
+                const double drop = std::min(under, one.mean_skin - here);
+                if ((drop < least && !is_thinnest) || !is_lowest(i, j)) continue;
+                const auto reach = [&](int di, int dj) { // to where half of the drop is made up
                     int k = 0;
-                    while (i + (k + 1) * di >= 0 && i + (k + 1) * di < grid.nx && j + (k + 1) * dj >= 0 &&
-                           j + (k + 1) * dj < grid.ny &&
-                           value(i + (k + 1) * di, j + (k + 1) * dj) < here + under / 2)
+                    while (inside(i + (k + 1) * di, j + (k + 1) * dj) &&
+                           value(i + (k + 1) * di, j + (k + 1) * dj) < here + std::max(drop, least) / 2)
                         ++k;
                     return crossing(grid, i + k * di, j + k * dj);
                 };

@@ -35,12 +35,12 @@ struct RecessSurvey {
 struct RimSurvey {
     std::size_t n_readings = 0;
     double drawn = 0, mean = 0;
-    double low = 0; ///< the mean over it of what 95 % of such fields reach
+    double low = 0; ///< what that mean reaches with 95 % certainty
 };
 
 struct Survey {
     std::vector<RecessSurvey> recesses; ///< one a recess of the piece
-    std::optional<RimSurvey> rim;       ///< where readings lie there
+    std::optional<RimSurvey> rim;       ///< where three readings or more lie there
     std::vector<NamedReading> named;
     std::size_t n_readings = 0, n_used = 0;
     bool averaged = false; ///< readings that lie close were averaged
@@ -63,9 +63,10 @@ struct ThinPlace {
     Point at;
     Estimate skin{};
     double under_drawn = 0;
-    Rectangle extent{}; ///< of what is thinner by more than half of that, around it
+    Rectangle extent{}; ///< around it, along both axes, to where half of what it lies under its floor is made up
 };
-/// Those at least a third of a millimetre under the drawing, the thinnest first, six at most.
+/// Those at least a third of a millimetre under the drawing and as much under the mean of their floor, and the thinnest of
+/// all; the thinnest first, six at most.
 std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey);
 
 /// The place whose reading would make the skin about `place` surest: the mean over a bell of `about` mm around it, of

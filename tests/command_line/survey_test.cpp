@@ -15,7 +15,7 @@ using Catch::Matchers::WithinRel;
 namespace {
 
 std::string tray(const std::string& depth) {
-    return R"({"hollowtop": 1, "title": "Tray (invented)", "units": "mm", "top": {"length": 800, "width": 400, "thickness": 24, "wood": "black cherry"},
+    return R"({"hollowtop": 1, "title": "Tray, invented", "units": "mm", "top": {"length": 800, "width": 400, "thickness": 24, "wood": "black cherry"},
   "recesses": [{"name": "well", "x": [60, 740], "y": [60, 340], "depth": )" +
            depth + R"(}],
   "supports": [{"kind": "pad", "at": [30, 30], "size": [40, 40], "hold_down": true}, {"kind": "pad", "at": [770, 30], "size": [40, 40], "hold_down": true},
@@ -25,22 +25,22 @@ std::string tray(const std::string& depth) {
 
 /// Invented: 1 mm deeper than drawn, tilted, with a gouge at 500, 220.
 std::string readings(double unit = 1, const char* parting = ",") {
-        std::ostringstream text;
-        text << "x" << parting << "y" << parting << "thickness\n";
-        for (int j = 0; j < 4; ++j)
-            for (int i = 0; i < 6; ++i) {
-                const double x = 100 + 120 * i, y = 90 + 70 * j, far = std::hypot(x - 500, y - 220) / 70;
-                text << x / unit << parting << y / unit << parting
-                     << (11 + 0.001 * (x - 400) - 1.5 * std::exp(-far * far)) / unit << "\n";
-            }
-        return text.str();
+    std::ostringstream text;
+    text << "x" << parting << "y" << parting << "thickness\n";
+    for (int j = 0; j < 4; ++j)
+        for (int i = 0; i < 6; ++i) {
+            const double x = 100 + 120 * i, y = 90 + 70 * j, far = std::hypot(x - 500, y - 220) / 70;
+            text << x / unit << parting << y / unit << parting
+                 << (11 + 0.001 * (x - 400) - 1.5 * std::exp(-far * far)) / unit << "\n";
+        }
+    return text.str();
 }
 
 void expect_lines_that_fit(const std::string& text) {
-        std::istringstream lines(text);
-        int n = 0;
-        for (std::string line; std::getline(lines, line); ++n) CHECK(line.size() <= 100);
-        CHECK(n < 60);
+    std::istringstream lines(text);
+    int n = 0;
+    for (std::string line; std::getline(lines, line); ++n) CHECK(line.size() <= 100);
+    CHECK(n < 60);
 }
 
 } // namespace
