@@ -201,7 +201,9 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
     main += figure(
         words("How sure that is: the skin lies within so much of it, " + unit + ", nine times of ten."),
         sd_picture);
-    main += figure(words("Where it was gauged, and what was found there, " + unit + "."), places_picture);
+    main += figure(words("Where it was gauged, and what was found there, " + unit +
+                         "; seen from below, as it lies on the bench."),
+                   places_picture);
     if (!answer.survey.named.empty()) {
         std::vector<Markup> items;
         for (const NamedReading& one : answer.survey.named)

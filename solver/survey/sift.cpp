@@ -192,15 +192,13 @@ void part_outliers(std::vector<Observed>& all, std::vector<Reading>& readings, c
                                    unit == 10.0 ? "centimetres" : "inches")});
         const bool thick = left[worst].difference > 0;
         leaves[own] = thick && !keep_all;
-        named.push_back(
-            {readings[own], !leaves[own],
-             thick ? keep_all
-                         ? said("its neighbours say {}; it is used as asked", says)
-                         : said("its neighbours say {}: left out, as too thick a skin would flatter the top; "
-                                "gauge it again",
-                                says)
-                   : said("its neighbours say {}: kept, it may be a gouge; gauge it and around it again",
-                          says)});
+        Message why = said("its neighbours say {}; it may be a gouge: gauge it and around it again", says);
+        if (thick)
+            why = keep_all ? said("its neighbours say {}; it is used as asked", says)
+                           : said("its neighbours say {}, and a skin taken for too thick flatters the top: "
+                                  "gauge it again",
+                                  says);
+        named.push_back({readings[own], !leaves[own], std::move(why)});
         judged.erase(judged.begin() + static_cast<std::ptrdiff_t>(worst));
         index.erase(index.begin() + static_cast<std::ptrdiff_t>(worst));
     }

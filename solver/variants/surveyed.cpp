@@ -38,7 +38,11 @@ Rectangle patch_over(const ThinPlace& place, const SkinGrid& grid) {
     };
     widen(r.x0, r.x1, grid.box.x0, grid.box.x1);
     widen(r.y0, r.y1, grid.box.y0, grid.box.y1);
-    return r;
+    constexpr double whole = 5; // mm
+    return {std::max(grid.box.x0, whole * std::floor(r.x0 / whole)),
+            std::min(grid.box.x1, whole * std::ceil(r.x1 / whole)),
+            std::max(grid.box.y0, whole * std::floor(r.y0 / whole)),
+            std::min(grid.box.y1, whole * std::ceil(r.y1 / whole))};
 }
 
 /// The grid refined so that a patch's edges stand where they are within a few millimetres.
@@ -78,7 +82,9 @@ std::optional<Stiffener> bar_through(const Piece& piece, const ThinPlace& place,
     std::optional<Stiffener> bar =
         piece.stiffeners.empty() ? first_stiffener(piece) : piece.stiffeners.front();
     if (!bar) return std::nullopt;
-    put_bar(*bar, piece, along_x ? Way::x : Way::y, along_x ? place.at.y : place.at.x);
+    constexpr double whole = 5; // mm
+    put_bar(*bar, piece, along_x ? Way::x : Way::y,
+            whole * std::round((along_x ? place.at.y : place.at.x) / whole));
     if (!bar->screws.at.empty()) bar->screws.at.clear(), bar->screws.spacing = 150;
     // no screw may come out where the skin is thinnest
     constexpr double to_the_face = 6, grip = 3;
