@@ -93,12 +93,12 @@ Status run(const Given& given) {
     const std::string& readings_file = given.names[1];
     const double mm = given.has(unit_option.name) ? mm_of_unit(given.options.at(unit_option.name))
                                                   : mm_of_unit(piece.units == Units::mm ? "mm" : "in");
-    for (const std::string* written : {&settings.json_file, &settings.out_file})
-        if (!written->empty() && *written != "-" &&
-            (is_same_file(*written, readings_file) || is_same_file(*written, file)))
+    for (const std::string& name : given.names)
+        if (!settings.json_file.empty() && !settings.json_to_output() &&
+            is_same_file(settings.json_file, name))
             throw Error(ErrorKind::input,
-                        Fault{written == &settings.json_file ? json_option.name : page_option.name,
-                              in_quotes(*written) + " is one of the files that are read",
+                        Fault{json_option.name,
+                              in_quotes(settings.json_file) + " is one of the files that are read",
                               "name another file"});
     SurveyAnswer answer;
     ReadingsFile readings;

@@ -168,7 +168,6 @@ char parting_of(const std::string& line) {
 std::vector<std::string> cells_of(const std::string& line, char parting) {
     std::vector<std::string> cells = parted(line, parting);
     if (parting == ' ') std::erase(cells, "");
-    while (cells.size() > 3 && stripped(cells.back()).empty()) cells.pop_back();
     return cells;
 }
 
@@ -227,7 +226,8 @@ ReadingsFile from_table(std::string_view text, double mm) {
     std::vector<Fault> faults;
     for (std::size_t i = first; i < lines.size(); ++i) {
         const std::string place = "line " + std::to_string(lines[i].number);
-        const std::vector<std::string> cells = cells_of(lines[i].text, parting);
+        std::vector<std::string> cells = cells_of(lines[i].text, parting);
+        while (cells.size() > columns.size() && stripped(cells.back()).empty()) cells.pop_back();
         if (cells.size() < columns.size() || (first == 0 && cells.size() > columns.size())) {
             const bool twice = parting == ',' && cells.size() == 2 * columns.size();
             faults.push_back({place,

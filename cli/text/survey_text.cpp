@@ -170,7 +170,7 @@ std::string mend_words(const Mend& mend, Units units) {
         return "level all the floor down to " + thick(mend.skin, units);
     case Mend::Kind::bar_along:
     case Mend::Kind::bar_across:
-        return mend.bar->section +
+        return (mend.bar->screws.holes == Holes::bonded ? "glued " : "") + mend.bar->section +
                (mend.bar->from.y == mend.bar->to.y ? " along the length, y " : " across, x ") +
                thick_alone(mend.bar->from.y == mend.bar->to.y ? mend.bar->from.y : mend.bar->from.x, units);
     }
@@ -201,6 +201,11 @@ std::string survey_text(const Piece& piece, const SurveyAnswer& answer, const Su
                 {.heading = "weight", .to_the_right = true}},
                {check_row("as drawn", answer.drawn, units), check_row("as routed", answer.routed, units),
                 check_row("low bound", answer.low, units)});
+    if (answer.routed.result && !answer.routed.result->mesh.reached)
+        page.paragraph("The mesh is not fine enough for all of this: sag within " +
+                           error_text(answer.routed.result->mesh.sag_error_percent) + ", stresses within " +
+                           error_text(answer.routed.result->mesh.stress_error_percent) + " (--mesh fine).",
+                       0, Tone::bad);
     page.paragraph(
         "Low bound: every place as thin as the readings leave one chance in twenty for, all at once.", 0,
         Tone::faint);

@@ -19,6 +19,8 @@ SurveyCheck checked(const Piece& piece, const CheckOptions& options) {
     try {
         check.result = check_piece(piece, options).result;
         check.row = row_of(piece, *check.result, {});
+        for (const CheckResult& one : check.result->checks) // as it is judged, where it is
+            if (one.check == "dish" && !one.advice) check.row.dish_mm = one.demand;
     } catch (const Error& error) {
         check.problem = problem_of(error);
     }
@@ -77,10 +79,33 @@ void patch(Piece& piece, const ThinPlace& place, const Rectangle& over, double s
     give_skin(recess, piece.top, std::move(grid), before + added / (grid.nx * grid.ny));
 }
 
+/// Where the skin is too thin for screws: of the top's own wood, glued along the grain, and never across it (common
+/// practice).
+std::optional<Stiffener> glued_batten(const Piece& piece, const ThinPlace& place, bool along_x) {
+    constexpr double slack_deg = 5, wide = 25, highest = 45, clear = 2, lowest = 10, step = 5; // mm
+    const double off = std::abs(std::remainder(piece.top.grain_deg - (along_x ? 0 : 90), 180));
+    if (piece.top.wood.empty() || off > slack_deg) return std::nullopt;
+    const double depth = piece.recesses[static_cast<std::size_t>(place.recess)].depth;
+    const double high = std::min(highest, step * std::floor((depth - clear) / step));
+    if (high < lowest) return std::nullopt;
+    return Stiffener{
+        .name = "",
+        .section =
+            "bar " + std::to_string(static_cast<int>(wide)) + "x" + std::to_string(static_cast<int>(high)),
+        .metal = "",
+        .wood = piece.top.wood,
+        .elastic = {},
+        .from = {},
+        .to = {},
+        .screws = {
+            .diameter = 0, .length = 0, .spacing = 0, .at = {}, .holes = Holes::bonded, .stiffness = {}}};
+}
+
 /// As the first stiffener of the piece, or the one a piece is given that has none.
 std::optional<Stiffener> bar_through(const Piece& piece, const ThinPlace& place, bool along_x) {
     std::optional<Stiffener> bar =
         piece.stiffeners.empty() ? first_stiffener(piece) : piece.stiffeners.front();
+    if (!bar) bar = glued_batten(piece, place, along_x);
     if (!bar) return std::nullopt;
     constexpr double whole = 5; // mm
     put_bar(*bar, piece, along_x ? Way::x : Way::y,

@@ -56,7 +56,7 @@ TEST_CASE("survey checks a top as drawn, as routed and at the low bound", "[comm
     CHECK_THAT(ran.out, Contains("as drawn") && Contains("as routed") && Contains("low bound") &&
                             Contains("Thin places") && Contains("leave it as it is") &&
                             Contains("level all the floor down to") && Contains("gauge next") &&
-                            Contains("known block"));
+                            Contains("A gauge that is off"));
     const auto answer = nlohmann::json::parse(content_of(json));
     CHECK((answer["verdict"] == "passes") == (ran.status == 0));
     CHECK(answer["readings"]["used"] == 24);
@@ -131,7 +131,7 @@ TEST_CASE("survey answers readings that cannot be with what would be right", "[c
     CHECK_THAT(refused({folder.put("a.csv", readings()), "--gauge", "much"}),
                Contains("--gauge: \"much\" is no length"));
     CHECK_THAT(refused({folder.put("b.csv", readings()), "--out", folder.path() + "/b.csv"}),
-               Contains("one of the files that are read"));
+               Contains("name another file"));
     const std::string solid =
         R"({"hollowtop": 1, "top": {"length": 800, "width": 400, "thickness": 24, "wood": "black cherry"}, "supports": [{"kind": "bearer", "from": [100, 10], "to": [100, 390], "width": 40}, {"kind": "bearer", "from": [700, 10], "to": [700, 390], "width": 40}]})";
     const Ran none = run({"survey", folder.put("solid.json", solid), folder.put("c.csv", readings())});
