@@ -27,7 +27,7 @@ std::string mend_words(const Mend& mend, Units units);
 std::string sheet_text(const std::string& file, const Piece& piece, const std::vector<SheetPoint>& points,
                        const TextStyle& style);
 
-/// The same as JSON.
+/// The same as JSON: docs/survey.schema.json.
 std::string survey_json(const Piece& piece, const SurveyAnswer& answer, const SurveyStory& story);
 
 } // namespace hollowtop::cli

@@ -86,6 +86,18 @@ void expect_of_this_piece(const ThicknessField& field, std::span<const Reading> 
                               other.remedy});
 }
 
+/// One reading that would be the drawn thickness were it written in another unit.
+void expect_unit(const Reading& reading, double drawn) {
+    constexpr double much = 0.3, low = 0.8, high = 1.15; // of what is drawn
+    if (!(reading.thickness > 0) || reading.thickness > much * drawn) return;
+    for (const double unit : {10.0, 25.4})
+        if (reading.thickness * unit > low * drawn && reading.thickness * unit < high * drawn)
+            throw Error(ErrorKind::input,
+                        Fault{"readings", said("{}: drawn are {}", where_of(reading), in_mm(drawn)),
+                              said("were {} written? Correct it; if it is really so thin, give --keep-all",
+                                   unit == 10.0 ? "centimetres" : "inches")});
+}
+
 Message fault_of(const Piece& piece, const ThicknessField& field, const Reading& reading, int region,
                  double foot) {
     const double t = reading.thickness;
@@ -226,6 +238,7 @@ Sifted sift(const Piece& piece, const ThicknessField& field, std::span<const Rea
     std::vector<std::vector<Reading>> by_region(sifted.of_region.size());
     for (const Reading& reading : readings) {
         const int region = region_at(field, reading.at);
+        if (region != outside && !options.keep_all) expect_unit(reading, thickness_of(field, region));
         if (Message fault = fault_of(piece, field, reading, region, options.foot); !fault.empty()) {
             sifted.named.push_back({reading, false, std::move(fault)});
             continue;

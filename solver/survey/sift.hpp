@@ -17,12 +17,12 @@ struct Sifted {
     std::size_t n_used = 0;
 };
 
-/// Throws Error(input) where the readings as a whole cannot be of this piece. `field` without walls' zones.
-/// Left out and named: what lies off the top or within the gauge's foot of a wall, what is not above nothing, what is
-/// thicker than the board. Repeated points become their mean, and are named where they differ by more than the gauge's
-/// error explains. A reading more than four standard deviations from what the others foretell is named; it is left out
-/// where it is thicker, which would flatter, and kept where it is thinner, unless ten times it, or 25.4 times, is what
-/// the others foretell: then Error(input) asks for it.
+/// Throws Error(input) where the readings as a whole cannot be of this piece, and where one would be what is drawn, or what
+/// its neighbours say, in another unit. `field` without walls' zones. Left out and named: what lies off the top or within
+/// the gauge's foot of a wall, what is not above nothing, what is thicker than the board. Repeated points become their
+/// mean, and are named where they differ by more than the gauge's error explains. A reading more than four standard
+/// deviations from what the others foretell is named; it is left out where it is thicker, which would flatter, and kept
+/// where it is thinner.
 Sifted sift(const Piece& piece, const ThicknessField& field, std::span<const Reading> readings,
             const SurveyOptions& options);
 

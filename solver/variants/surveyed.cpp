@@ -19,8 +19,10 @@ SurveyCheck checked(const Piece& piece, const CheckOptions& options) {
     try {
         check.result = check_piece(piece, options).result;
         check.row = row_of(piece, *check.result, {});
-        for (const CheckResult& one : check.result->checks) // as it is judged, where it is
-            if (one.check == "dish" && !one.advice) check.row.dish_mm = one.demand;
+        double hardest = 0; // of the dishes that are judged the one nearest to its limit
+        for (const CheckResult& one : check.result->checks)
+            if (one.check == "dish" && one.utilisation > hardest)
+                hardest = one.utilisation, check.row.dish_mm = one.demand;
     } catch (const Error& error) {
         check.problem = problem_of(error);
     }

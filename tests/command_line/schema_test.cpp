@@ -142,6 +142,25 @@ TEST_CASE("what compare writes, a variant a line, obeys its schema", "[command_l
     CHECK(seen.status == 0);
 }
 
+TEST_CASE("what survey writes obeys its schema", "[command_line][slow]") {
+    const Folder folder;
+    const std::string file = folder.path() + "/survey.json";
+    // invented: a floor that lies deep, a gouge, a rim that is thin, one reading off the top and one on the wall
+    const std::string readings =
+        folder.put("skin.csv", "x,y,thickness\n200,200,25.2\n600,200,25.0\n1000,200,25.1\n"
+                               "1400,200,24.9\n200,600,25.4\n600,600,25.1\n1000,600,23.2\n1400,600,25.0\n"
+                               "60,400,41.5\n950,50,41.4\n1850,400,41.6\n3000,10,25\n121,300,25\n");
+    const Ran ran = run({"survey", of_the_project("docs/examples/reading_table.json"), readings, "--mesh",
+                         "coarse", "--json", file, "--quiet"});
+    CHECK(ran.err.empty());
+    CHECK((ran.status == 0 || ran.status == 1));
+    if (!checker_is_there()) return;
+    const Ran seen = checked("docs/survey.schema.json", {file});
+    CHECK(seen.out == "");
+    CHECK(seen.err == "");
+    CHECK(seen.status == 0);
+}
+
 TEST_CASE("what deepest writes obeys its schema", "[command_line][slow]") {
     const Folder folder;
     const std::string file = folder.path() + "/deepest.json";

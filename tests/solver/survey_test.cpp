@@ -166,6 +166,11 @@ TEST_CASE("readings in another unit, or with columns changed about, are answered
     CHECK_THAT(refused(first), Contains("the columns look like thickness, x, y"));
     CHECK_THAT(refused(one), Contains("were centimetres written?"));
     CHECK(refused(twenty()) == "taken");
+    CHECK(refused({{.at = {800, 400}, .thickness = 1.75, .line = 3}}) ==
+          "line 3: 1.75 mm, x 800, y 400: drawn are 18 mm; were centimetres written? Correct it; if it is "
+          "really so thin, "
+          "give --keep-all");
+    CHECK_THAT(refused({{.at = {800, 400}, .thickness = 0.69}}), Contains("were inches written?"));
 }
 
 TEST_CASE("a place gauged twice counts as its mean", "[solver][survey]") {
