@@ -39,9 +39,9 @@ constexpr Option unit_option{
 constexpr Option keep_option{"--keep-all", "", "use readings that are out of line with their neighbours too"};
 constexpr Option page_option{
     "--out", "FILE", "write the text to FILE, or a page with pictures where it ends in .html", false, "-o"};
-constexpr std::array<Option, 12> options{sheet_option, gauge_option,   foot_option,  unit_option,
-                                         keep_option,  page_option,    json_option,  units_option,
-                                         mesh_option,  threads_option, quiet_option, help_option};
+constexpr std::array<Option, 13> options{
+    sheet_option, gauge_option, foot_option,    unit_option,  keep_option,     page_option, json_option,
+    units_option, mesh_option,  threads_option, quiet_option, no_color_option, help_option};
 
 double size_of(const Given& given, const Option& option, double least, double most) {
     const std::string& text = given.options.at(option.name);

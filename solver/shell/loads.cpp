@@ -23,7 +23,11 @@ double add_pressure(const Shell& shell, const Rectangle& box, Apart apart, const
         for (int i = interval_of(mesh.xs, box.x0); i <= interval_of(mesh.xs, box.x1); ++i) {
             const Cell& cell = mesh.cell(i, j);
             if (!cell.active) continue;
-            for (const QuadraturePoint& q : cell_points_in(shell.field, cell, box, shell.order + 1, apart)) {
+            // a weight is of the whole cell
+            const bool is_fine = cell.uneven && apart == Apart::regions;
+            for (const QuadraturePoint& q :
+                 is_fine ? uneven_points(shell.field, cell, shell.order + 1)
+                         : cell_points_in(shell.field, cell, box, shell.order + 1, apart)) {
                 if (q.place.region == outside) continue;
                 area += q.weight;
                 points.push_back(
@@ -313,7 +317,8 @@ double volume_of(const ThicknessField& field, const Mesh& mesh) {
     double volume = 0;
     for (const Cell& cell : mesh.cells) {
         if (!cell.active) continue;
-        for (const QuadraturePoint& q : cell_points(field, cell, 4, Apart::regions))
+        for (const QuadraturePoint& q :
+             cell.uneven ? uneven_points(field, cell, 4) : cell_points(field, cell, 4, Apart::regions))
             if (q.place.region != outside)
                 volume += q.weight * local_thickness(field, q.place.region, {q.x, q.y});
     }
