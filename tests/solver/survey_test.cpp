@@ -110,6 +110,23 @@ TEST_CASE("twenty readings tell the sag within three per cent, and halve the err
     CHECK(with_20 < ignored / 2);
 }
 
+TEST_CASE("twenty readings tell the sag of a top that is nearly all skin as well", "[solver][survey][slow]") {
+    Piece top = uneven_top();
+    std::get<RectangleShape>(top.recesses.front().shape).box = {50, 1550, 40, 760};
+    top.supports = {edge({20, 0}, {20, 800}), edge({1580, 0}, {1580, 800})};
+    const double drawn = sag_of(top);
+    for (unsigned seed = 11; seed < 15; ++seed) {
+        const UnevenSkinDrawn skin = invented_skin(seed);
+        const double truth = sag_of(with_skin(top, skin));
+        const Survey survey = survey_of(top, invented_readings(skin, 5, 4, noise, seed), gauge);
+        const double off = std::abs(sag_of(as_routed(top, survey)) / truth - 1),
+                     none = std::abs(drawn / truth - 1);
+        INFO("seed " << seed << ": " << off << "; drawn " << none);
+        CHECK(off < 0.03);
+        CHECK(off <= none / 2);
+    }
+}
+
 TEST_CASE("at the low bound a top sags more than as routed", "[solver][survey][slow]") {
     const Piece piece = uneven_top();
     const Survey survey = survey_of(piece, invented_readings(invented_skin(5), 5, 4, noise, 5), gauge);

@@ -58,7 +58,7 @@ struct UnevenSkinDrawn {
 inline UnevenSkinDrawn invented_skin(unsigned seed) {
     std::mt19937 random(seed);
     const auto within = [&](double low, double high) {
-        return low + (high - low) * (random() / 4294967296.0);
+        return low + (high - low) * (static_cast<double>(random()) / 4294967296.0);
     };
     UnevenSkinDrawn skin;
     skin.level = within(16.5, 17.5);
