@@ -63,7 +63,7 @@ struct ThinPlace {
     Point at;
     Estimate skin{};
     double under_drawn = 0;
-    Rectangle extent{}; ///< around it, along both axes, to where half of what it lies under its floor is made up
+    Rectangle extent{}; ///< along both axes, to where half of what it lies under its floor is made up
 };
 /// Those at least a third of a millimetre under the drawing and as much under the mean of their floor, and the thinnest of
 /// all; the thinnest first, six at most.
