@@ -8,8 +8,9 @@
 /// the bumps are a Gaussian process with Matern's covariance 3/2: sill^2 (1 + a) exp(-a), a = sqrt(3) distance / range.
 /// Sill and range are weighed by the restricted likelihood of the readings on a grid of both and all that are likely
 /// are averaged over, so that six readings do not pass for sixty.
-/// Sources: Matheron 1963 (kriging); Patterson and Thompson 1971 (restricted likelihood); Rasmussen and Williams,
-/// Gaussian Processes for Machine Learning, 2006, eq. 2.41-2.42, 4.17, 5.12. Units: mm.
+/// Sources, all from memory: Matheron 1963 (kriging); Patterson and Thompson 1971 (restricted likelihood); Rasmussen and
+/// Williams, Gaussian Processes for Machine Learning, 2006, ch. 2, 4 and 5. The tests hold the formulas to their
+/// consequences. Units: mm.
 
 #include "solver/piece/piece.hpp"
 
