@@ -117,11 +117,14 @@ Status run(const Given& given) {
     }
     const SurveyStory story{
         .file = file, .readings_file = readings_file, .notes = readings.notes, .cautions = survey_cautions()};
-    if (!settings.json_file.empty()) put_json(settings.json_file, survey_json(piece, answer, story));
+    std::vector<Output> outputs;
+    if (!settings.json_file.empty()) add_json(outputs, settings.json_file, survey_json(piece, answer, story));
     if (settings.out_file.ends_with(".html"))
-        write_file(settings.out_file, page_option.name, survey_html(piece, answer, story, style.units));
+        outputs.push_back(
+            {settings.out_file, page_option.name, survey_html(piece, answer, story, style.units)});
     else
-        put_text(settings, survey_text(piece, answer, story, style));
+        add_text(outputs, settings, survey_text(piece, answer, story, style));
+    write_files(outputs);
     if (!answer.routed.result) return Status::not_computed;
     return answer.passes() ? Status::passes : Status::fails;
 }
