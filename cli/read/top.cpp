@@ -86,23 +86,41 @@ Elastic read_elastic(const Cursor& object) {
 
 Measured read_measured(const Cursor& object) {
     Measured measured;
-    if (!object.only({"E_along", "density"})) return measured;
+    if (!object.only({"E_along", "density", "uncertainty"})) return measured;
     double value = 0;
+    if (const auto uncertainty = object.find("uncertainty");
+        uncertainty && uncertainty->only({"E_along", "density"})) {
+        static constexpr Rule share{.least = 0, .most = 50, .above_least = true};
+        if (uncertainty->percent("E_along", value, share)) measured.u_E_along_percent = value;
+        if (uncertainty->percent("density", value, share)) measured.u_density_percent = value;
+    }
     if (object.modulus_MPa("E_along", value, positive)) measured.E_along = value;
     if (object.density_kg_m3("density", value, positive)) measured.density_kg_m3 = value;
     return measured;
+}
+
+Board read_board(const Cursor& object) {
+    Board board;
+    if (!object.only({"width", "measured"})) return board;
+    object.length("width", board.width, required_positive);
+    if (const auto measured = object.find("measured")) board.measured = read_measured(*measured);
+    return board;
 }
 
 void read_boards(const Cursor& value, Top& top) {
     constexpr const char* way = "write how many boards, such as 6, or their widths, such as [140, 150, 140]";
     if (value.value().kind == JsonValue::Kind::list) {
         for (const Cursor& item : value.items(most_boards)) {
+            if (item.value().kind == JsonValue::Kind::object) {
+                top.each_board.push_back(read_board(item));
+                continue;
+            }
             const auto width = item.as_length();
-            if (width && *width > 0) top.board_widths.push_back(*width);
+            if (width && *width > 0) top.each_board.push_back({.width = *width});
             if (width && *width <= 0) item.fault("a board's width is more than 0", "give its width");
         }
         if (value.value().items.empty()) value.fault("this list is empty", way);
-        top.boards = static_cast<int>(top.board_widths.size());
+        top.boards = static_cast<int>(top.each_board.size());
         return;
     }
     constexpr double most = 1000;

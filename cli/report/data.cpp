@@ -36,8 +36,7 @@ void add_elastic(const Elastic& e, const char* source, std::vector<Datum>& data)
 
 void add_wood(const Top& top, std::vector<Datum>& data) {
     const materials::Wood& wood = materials::find_wood(top.wood);
-    const materials::WoodConstants constants = materials::wood_constants(
-        wood, top.moisture_percent, top.measured.E_along, top.measured.density_kg_m3);
+    const materials::WoodConstants constants = wood_constants_of(top);
     const materials::PlaneConstants plane = materials::turned_by_rings(constants, top.ring_angle_deg);
     const auto variation = [](const char* id) { return materials::rule("wood_rules", id).value; };
     // of the sources of a row the first is the one of strengths and density

@@ -124,10 +124,11 @@ void fill_assumptions(const Piece& piece, const Model& model, Result& result) {
     if (!piece.top.sheet.empty()) {
         assume_of_sheet(piece, result);
     } else if (!piece.top.elastic) {
-        const materials::WoodConstants wood =
-            materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
-                                      piece.top.measured.E_along, piece.top.measured.density_kg_m3);
-        result.assumptions = wood.assumptions;
+        result.assumptions = wood_constants_of(piece.top).assumptions;
+        if (const BoardShares shares = board_shares_of(piece.top); shares.share.size() > 1)
+            result.assumptions.push_back("each board has its own modulus in its place; that is their mean by "
+                                         "width, and all moduli of a board follow its own in proportion "
+                                         "(judgement)");
     }
     if (piece.top.elastic && !piece.top.elastic->E3)
         result.assumptions.push_back("through the thickness, where supports press, the top is as stiff as "

@@ -193,6 +193,10 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
         else if (b.x1 - b.x0 > 60 && b.y1 - b.y0 > 1e-9)
             has_slanted_edges = true;
     }
+    for (const double at : field.boards.lines) { // the cells beside a glue line may be as large as any
+        if (field.boards.across.x == 0) add(hard_y, at, box.y0, box.y1, size.largest);
+        if (field.boards.across.y == 0) add(hard_x, at, box.x0, box.x1, size.largest);
+    }
     for (const double x : wishes.lines_x) add(hard_x, x, box.x0, box.x1, size.at_edges);
     for (const double y : wishes.lines_y) add(hard_y, y, box.y0, box.y1, size.at_edges);
     MeshSize chosen = size;

@@ -158,6 +158,41 @@ double thinnest_of(const RecessPlan& recess) {
     return *std::min_element(recess.uneven->thickness.begin(), recess.uneven->thickness.end());
 }
 
+namespace {
+
+/// Glue lines along x or y are mesh lines and cut no cell; others cut those that they cross.
+void add_glue_lines(ThicknessField& field) {
+    const Point n = field.boards.across;
+    if (n.x == 0 || n.y == 0) return;
+    const Rectangle box = bounds_of(field.outline);
+    for (const double at : field.boards.lines) {
+        // where the line meets the box
+        std::vector<Point> ends;
+        const auto add = [&](Point p) {
+            constexpr double near = 1e-9;
+            if (p.x < box.x0 - near || p.x > box.x1 + near || p.y < box.y0 - near || p.y > box.y1 + near)
+                return;
+            for (const Point& other : ends)
+                if (std::hypot(other.x - p.x, other.y - p.y) < near) return;
+            ends.push_back(p);
+        };
+        for (const double x : {box.x0, box.x1}) add({x, (at - n.x * x) / n.y});
+        for (const double y : {box.y0, box.y1}) add({(at - n.y * y) / n.x, y});
+        if (ends.size() == 2) field.glue_lines.push_back({.a = ends[0], .b = ends[1]});
+    }
+    field.cuts.insert(field.cuts.end(), field.glue_lines.begin(), field.glue_lines.end());
+}
+
+} // namespace
+
+int board_at(const ThicknessField& field, Point point) {
+    const BoardShares& boards = field.boards;
+    if (boards.lines.empty()) return 0;
+    const double at = point.x * boards.across.x + point.y * boards.across.y;
+    const auto after = std::upper_bound(boards.lines.begin(), boards.lines.end(), at);
+    return boards.kind[static_cast<size_t>(after - boards.lines.begin())];
+}
+
 ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool with_wall_compliance) {
     ThicknessField field;
     field.thickness = piece.top.thickness;
@@ -197,6 +232,8 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
             for (const Loop& land : field.recesses[i].lands) add_walls(field, land, region, false, plane);
         }
     }
+    field.boards = board_shares_of(piece.top);
+    add_glue_lines(field);
     return field;
 }
 
@@ -263,6 +300,7 @@ SectionRegion place_in(const ThicknessField& field, int region, Point point,
     }
     if (place.wall >= 0 && !field.walls[static_cast<size_t>(place.wall)].straight)
         place.turn = direction_step(outward);
+    if (place.region != outside) place.board = board_at(field, point);
     return place;
 }
 
@@ -279,8 +317,10 @@ SectionRegion turned_at(const ThicknessField& field, SectionRegion place, Point 
     return place;
 }
 
-Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
-                   double reference_depth) {
+namespace {
+
+Section section_of_the_mean(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
+                            double reference_depth) {
     const double thickness = thickness_of(field, place.region);
     if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
     const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
@@ -300,6 +340,20 @@ Section section_at(const ThicknessField& field, const PlaneStiffness& plane, Sec
     for (double& g : compliance.across) g /= wall.zone;
     for (double& g : compliance.along) g /= wall.zone;
     return wall_section(plane, thickness, compliance, across, reference_depth);
+}
+
+} // namespace
+
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
+                   double reference_depth) {
+    Section section = section_of_the_mean(field, plane, place, reference_depth);
+    const double share = stiffness_share(field, place);
+    if (share != 1) { // what yields beside a wall is of the same board
+        for (double& value : section.C) value *= share;
+        for (double& value : section.S) value *= share;
+        for (double& value : section.cross) value *= share;
+    }
+    return section;
 }
 
 Point wall_direction(const Wall& wall, int turn) {

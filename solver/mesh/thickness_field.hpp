@@ -8,6 +8,7 @@
 #include "solver/piece/loop.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/section/section_stiffness.hpp"
+#include "solver/section/top_material.hpp"
 
 #include <compare>
 #include <cstddef>
@@ -21,10 +22,12 @@ inline constexpr int full_thickness = 0;
 
 /// region: outside, full_thickness, or recess index + 1. wall: index into ThicknessField::walls, or -1.
 /// turn: beside a curved wall, the direction across it in steps of a thirty-second of a full turn.
+/// board: which kind of board it is (BoardShares::kind); 0 where all are alike.
 struct SectionRegion {
     int region = outside;
     int wall = -1;
     int turn = 0;
+    int board = 0;
     auto operator<=>(const SectionRegion&) const = default;
 };
 
@@ -59,6 +62,8 @@ struct ThicknessField {
     std::vector<Wall> walls;
     std::vector<EdgePiece> cuts; ///< every line where the section may jump: outline, walls, edges of zones
     size_t n_region_cuts = 0; ///< of those, outline and walls: they come first, the outline before the walls
+    BoardShares boards{};
+    std::vector<EdgePiece> glue_lines{}; ///< of boards that lie askew: among `cuts` too, as its last
 };
 
 /// Throws Error(input) where a rim leaves nothing. `with_wall_compliance` false leaves the bare shell
@@ -86,6 +91,11 @@ double local_thickness(const ThicknessField& field, int region, Point at);
 bool is_uneven(const ThicknessField& field, int region);
 /// The thinnest of a recess's skin.
 double thinnest_of(const RecessPlan& recess);
+/// The kind of board at a point, and how stiff the wood of a place is against the mean of all boards.
+int board_at(const ThicknessField& field, Point point);
+inline double stiffness_share(const ThicknessField& field, const SectionRegion& place) {
+    return field.boards.share.empty() ? 1 : field.boards.share[static_cast<size_t>(place.board)];
+}
 
 /// Unit normal of a wall, out of its loop; `turn` as in SectionRegion.
 Point wall_direction(const Wall& wall, int turn);

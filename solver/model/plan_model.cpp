@@ -14,10 +14,8 @@ namespace hollowtop {
 double through_thickness_modulus(const Piece& piece) {
     if (const std::optional<Elastic> stated = stated_elastic(piece.top))
         return stated->E3.value_or(stated->E2);
-    const materials::PlaneConstants plane = materials::turned_by_rings(
-        materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
-                                  piece.top.measured.E_along, piece.top.measured.density_kg_m3),
-        piece.top.ring_angle_deg);
+    const materials::PlaneConstants plane =
+        materials::turned_by_rings(wood_constants_of(piece.top), piece.top.ring_angle_deg);
     return plane.E3 > 0 ? plane.E3 : plane.E2;
 }
 

@@ -76,7 +76,23 @@ struct Elastic {
 struct Measured {
     std::optional<double> E_along; ///< bending modulus along the grain, MPa
     std::optional<double> density_kg_m3;
+    /// Standard uncertainties, one standard deviation, percent of the value; empty where not said.
+    std::optional<double> u_E_along_percent{}, u_density_percent{};
     bool operator==(const Measured&) const = default;
+};
+
+/// One of the boards that are glued up; what is not measured on it is as of the whole top.
+struct Board {
+    double width = 0;
+    Measured measured{};
+    bool operator==(const Board&) const = default;
+};
+
+/// How far this wood's moduli across the grain and in shear are from those that belong to its modulus along
+/// it. No part of the file: what is asked "what if" of a top.
+struct StiffnessShares {
+    double across = 1, shear = 1;
+    bool operator==(const StiffnessShares&) const = default;
 };
 
 struct Top {
@@ -89,8 +105,10 @@ struct Top {
     double moisture_percent = 12;
     Measured measured;
     std::optional<Elastic> elastic;
-    std::vector<double> board_widths; ///< empty where not said
-    int boards = 0;                   ///< number of boards glued up; 0 where not said
+    std::vector<Board> each_board; ///< from the edge nearest the origin; empty where not said
+    int boards = 0;                ///< number of boards glued up; 0 where not said
+    StiffnessShares shares{};
+    bool glue_lines_kept = false; ///< the mesh keeps every glue line, also between boards that are alike
     bool operator==(const Top&) const = default;
 };
 

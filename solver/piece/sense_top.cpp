@@ -2,6 +2,7 @@
 // The top, its recesses and their lands.
 #include "materials/panel.hpp"
 #include "materials/wood.hpp"
+#include "solver/piece/boards.hpp"
 #include "solver/piece/fault_list.hpp"
 #include "solver/piece/wording.hpp"
 
@@ -143,6 +144,23 @@ void look_at_sheet(const Piece& piece, FaultList& list) {
     });
 }
 
+void look_at_uncertainty(const Measured& measured, const std::string& place, FaultList& list) {
+    // Above this a measurement tells less than the handbook's scatter does (22 %, Wood Handbook table 5-6).
+    constexpr double most_percent = 50;
+    const auto look = [&](const std::optional<double>& percent, bool has_value, const char* key) {
+        if (!percent) return;
+        const std::string at = place + ".uncertainty." + key;
+        if (!list.expect(has_value, at, "the value that it belongs to is not given",
+                         std::string("give \"") + key + "\" beside \"uncertainty\""))
+            return;
+        list.expect(*percent > 0 && *percent <= most_percent, at,
+                    plain(*percent) + " % is not an uncertainty of a measurement",
+                    "give one standard deviation in percent, more than 0 and up to 50, such as 3");
+    };
+    look(measured.u_E_along_percent, measured.E_along.has_value(), "E_along");
+    look(measured.u_density_percent, measured.density_kg_m3.has_value(), "density");
+}
+
 void look_at_material(const Piece& piece, FaultList& list) {
     const Top& top = piece.top;
     if (top.elastic) {
@@ -171,6 +189,36 @@ void look_at_material(const Piece& piece, FaultList& list) {
         list.expect_positive(*top.measured.density_kg_m3, "top.measured.density", "a density", Unit::none,
                              " kg/m3");
     }
+    look_at_uncertainty(top.measured, "top.measured", list);
+}
+
+void look_at_boards(const Top& top, FaultList& list) {
+    double sum = 0;
+    bool measured = false, sound = true;
+    for (std::size_t i = 0; i < top.each_board.size(); ++i) {
+        const Board& board = top.each_board[i];
+        const std::string place = item("top.boards", i);
+        sound = list.expect_positive(board.width, place, "a width") && sound;
+        sum += board.width;
+        if (board.measured == Measured{}) continue;
+        measured = true;
+        if (board.measured.E_along)
+            list.expect_positive(*board.measured.E_along, place + ".measured.E_along", "a stiffness",
+                                 Unit::MPa);
+        if (board.measured.density_kg_m3)
+            list.expect_positive(*board.measured.density_kg_m3, place + ".measured.density", "a density",
+                                 Unit::none, " kg/m3");
+        look_at_uncertainty(board.measured, place + ".measured", list);
+    }
+    if (!measured || !sound) return;
+    list.expect(!top.elastic, "top.boards", "boards that were measured do not go with \"elastic\"",
+                "give \"wood\" in its place");
+    const double extent = extent_across(top);
+    constexpr double off_by = 0.02; // what planing and jointing take off boards that were measured before
+    list.expect(std::abs(sum - extent) <= off_by * extent, "top.boards",
+                said("the boards are {} wide together, and the top is {} across its grain", in_mm(sum),
+                     in_mm(extent)),
+                "give the widths as they lie glued up, from the edge nearest the origin");
 }
 
 void look_at_wood_in_the_plane(const Top& top, FaultList& list) {
@@ -184,9 +232,7 @@ void look_at_wood_in_the_plane(const Top& top, FaultList& list) {
                 plain(top.moisture_percent) + " % is not the moisture of seasoned wood", "give 0 to 30");
     list.expect(top.boards >= 0, "top.boards", std::to_string(top.boards) + " is not a number of boards",
                 "give 1 or more");
-    for (std::size_t i = 0; i < top.board_widths.size(); ++i) {
-        list.expect_positive(top.board_widths[i], item("top.boards", i), "a width");
-    }
+    look_at_boards(top, list);
 }
 
 std::optional<Trace> traced_rim(const RimShape& rim, const Outline& outline, const std::string& place,

@@ -116,13 +116,17 @@ template <class Value> std::array<Value, 8> strains_in(const Shell& shell, const
             add_nodes(shell, part, dofs, e);
     };
     for (const StrainMean::Part& part : mean.parts) {
-        if (part.place.wall < 0) {
+        const double share = stiffness_share(shell.field, part.place);
+        if (part.place.wall < 0 && share == 1) {
             add(part, total);
             continue;
         }
         std::array<Value, 8> e;
         e.fill(zero);
         add(part, e);
+        for (Value& value : e) value *= share;
+        if (part.place.wall < 0)
+            for (size_t r = 0; r < 8; ++r) total[r] += e[r];
         with_wood_of(shell, part, [&](const Matrix8& wood) {
             for (size_t r = 0; r < 8; ++r)
                 for (size_t c = 0; c < 8; ++c) total[r] += wood[8 * r + c] * e[c];
@@ -253,11 +257,13 @@ void append_stress_form(const Shell& shell, const StrainMean& mean, Face face, i
     }
     for (const StrainMean::Part& part : mean.parts) {
         std::array<double, 8> s = of_strain;
+        const double share = stiffness_share(shell.field, part.place);
         with_wood_of(shell, part, [&](const Matrix8& wood) {
             s.fill(0);
             for (size_t r = 0; r < 8; ++r)
                 for (size_t c = 0; c < 8; ++c) s[c] += of_strain[r] * wood[8 * r + c];
         });
+        for (double& value : s) value *= share;
         each_node(shell, part, [&](size_t dof, double v, double dx, double dy) {
             const std::array<double, dofs_per_node> values{
                 s[0] * dx + s[2] * dy, s[1] * dy + s[2] * dx, s[6] * dx + s[7] * dy,

@@ -17,7 +17,8 @@
 
 namespace hollowtop {
 
-/// Strains of the wood [e0; k] (6; -, 1/mm) and transverse shear strains (2), of a mean.
+/// Strains of the wood [e0; k] (6; -, 1/mm) and transverse shear strains (2), of a mean. On a board of another
+/// stiffness than the mean of all, that many times as much: with the top's constants they give the stress.
 std::array<double, 8> strains_of(const Shell& shell, const StrainMean& mean, std::span<const double> dofs);
 
 /// Face stresses in grain axes and shear through the thickness, MPa; zeros where there is no top.

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/shell.hpp"
 
-#include "materials/wood.hpp"
-#include "materials/wood_constants.hpp"
 #include "solver/numeric/quadrature.hpp"
 #include "solver/piece/skin.hpp"
 #include "solver/section/solid_stiffness.hpp"
@@ -164,9 +162,7 @@ Point Shell::node_point(int node) const {
 
 Elastic elastic_of(const Piece& piece) {
     if (const std::optional<Elastic> stated = stated_elastic(piece.top)) return *stated;
-    const materials::WoodConstants wood =
-        materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
-                                  piece.top.measured.E_along, piece.top.measured.density_kg_m3);
+    const materials::WoodConstants wood = wood_constants_of(piece.top);
     const materials::PlaneConstants p = materials::turned_by_rings(wood, piece.top.ring_angle_deg);
     return {.E1 = p.E1,
             .E2 = p.E2,
@@ -182,10 +178,7 @@ PlaneStiffness plane_of(const Piece& piece) {
     if (const std::optional<Elastic> stated = stated_elastic(piece.top)) {
         plane.solid = solid_stiffness(*stated);
     } else {
-        plane.solid = solid_stiffness(
-            materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent,
-                                      piece.top.measured.E_along, piece.top.measured.density_kg_m3),
-            piece.top.ring_angle_deg);
+        plane.solid = solid_stiffness(wood_constants_of(piece.top), piece.top.ring_angle_deg);
     }
     return plane;
 }

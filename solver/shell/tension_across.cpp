@@ -93,6 +93,9 @@ size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place, Po
         form.top = through(form.top, section.wood);
         form.bottom = through(form.bottom, section.wood);
     }
+    const double share = stiffness_share(shell.field, place);
+    for (auto* face : {&form.top, &form.bottom})
+        for (double& value : *face) value *= share;
     forms_.push_back(form);
     return forms_.size() - 1;
 }
@@ -168,7 +171,10 @@ TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_end
         std::all_of(left.walls.begin(), left.walls.end(), [&](const LeftOut::Beside& one) {
             return field.walls[static_cast<size_t>(one.wall)].zone <= one.thick_side && one.thin_side > 0;
         });
-    if (all_inside) field.cuts = field.outline;
+    if (all_inside) {
+        field.cuts = field.outline;
+        field.cuts.insert(field.cuts.end(), field.glue_lines.begin(), field.glue_lines.end());
+    }
     field.cuts.insert(field.cuts.end(), left.edges.begin(), left.edges.end());
     const int whole = brief ? shell.order : shell.order + 1;
     constexpr std::size_t many_walls = 4; // of a curve in chords: the sweep's zones are narrow

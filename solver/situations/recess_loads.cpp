@@ -34,11 +34,9 @@ double lower(const std::optional<materials::Range>& range) {
 }
 
 double density_of_top(const Piece& piece) {
+    if (!piece.top.wood.empty()) return wood_constants_of(piece.top).density_kg_m3;
     if (piece.top.measured.density_kg_m3) return *piece.top.measured.density_kg_m3;
     if (piece.top.elastic) return piece.top.elastic->density_kg_m3.value_or(0);
-    if (!piece.top.wood.empty())
-        return materials::wood_constants(materials::find_wood(piece.top.wood), piece.top.moisture_percent)
-            .density_kg_m3;
     if (!piece.top.sheet.empty()) return upper(materials::find_sheet(piece.top.sheet).density_kg_m3);
     return 0;
 }

@@ -26,6 +26,8 @@ void scale_stiffness(Top& top, double factor) {
         top.measured.E_along = factor * materials::panel_constants(sheet, top.measured.E_along).E1;
         return;
     }
+    for (Board& board : top.each_board)
+        if (board.measured.E_along) *board.measured.E_along *= factor;
     // All moduli of a wood follow its bending modulus: look for the one that gives E_L times the factor.
     const materials::Wood& wood = materials::find_wood(top.wood);
     const auto E_L = [&](std::optional<double> measured) {

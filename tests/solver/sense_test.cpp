@@ -127,7 +127,7 @@ TEST_CASE("a top without a size or a material is a fault that names the key", "[
              "top.moisture: 35 % is not the moisture of seasoned wood; give 0 to 30"},
             {[](Piece& p) { p.top.boards = -1; }, "top.boards: -1 is not a number of boards; give 1 or more"},
             {[](Piece& p) {
-                 p.top.board_widths = {425, 0};
+                 p.top.each_board = {{.width = 425}, {.width = 0}};
              },
              "top.boards[1]: 0 mm is not a width; give more than 0 mm"},
         });

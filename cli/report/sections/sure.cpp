@@ -150,7 +150,7 @@ Markup stiffness_basis(const Sheet& sheet, double variation) {
         return words("a standard's modulus is the lower limit that a batch must pass, so sag is told high; "
                      "one from a design table is a mean; how sheets scatter is not "
                      "known here");
-    const int boards = std::max(top.boards, static_cast<int>(top.board_widths.size()));
+    const int boards = std::max(top.boards, static_cast<int>(top.each_board.size()));
     const std::string of = boards > 1
                                ? "of " + std::to_string(boards) + " boards glued up, that average it out,"
                                : "of single boards";
