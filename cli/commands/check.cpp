@@ -19,6 +19,7 @@
 #include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
+#include "solver/uncertainty/uncertainty.hpp"
 #include "solver/variants/remedies.hpp"
 
 #include <array>
@@ -35,14 +36,19 @@ constexpr Option sources_option{"--sources", "",
 constexpr Option full_option{
     "--full", "",
     "say all: every check, supports, stiffeners, pushes, what was taken for granted, all cautions"};
-constexpr std::array<Option, 12> options{full_option,  json_option,  fields_option,   sources_option,
-                                         junit_option, units_option, mesh_option,     threads_option,
-                                         out_option,   quiet_option, no_color_option, help_option};
+constexpr Option band_option{
+    "--band", "",
+    "say how far such tops scatter: the band of every check for boards, sizes, moisture and loads as they "
+    "vary, the chance of more than is allowed, what matters most (takes some seconds; one piece)"};
+constexpr std::array<Option, 13> options{
+    full_option, band_option,    json_option, fields_option, sources_option,  junit_option, units_option,
+    mesh_option, threads_option, out_option,  quiet_option,  no_color_option, help_option};
 
 struct Job {
     std::string file;
     Piece piece;
     std::optional<CheckOutcome> outcome;
+    std::optional<Uncertainty> band{};
     std::string problem; ///< why there is no outcome
 };
 
@@ -106,6 +112,19 @@ void look_for_remedies(Job& job, const Settings& settings) {
     result.solid_too = std::move(found.solid_too);
 }
 
+void look_for_band(Job& job, const Settings& settings) {
+    Progress bar("how sure", settings.bar_wanted);
+    UncertaintyOptions asked{.check = settings.check};
+    asked.check.progress = [&](double share) { bar.show(share); };
+    try {
+        job.band = uncertainty_of(*job.outcome, asked);
+    } catch (Error& error) {
+        error = in_words(error, settings.style(job.piece.units).units);
+        error.file = job.file;
+        throw;
+    }
+}
+
 /// One piece as a test: what governs, and each check that fails.
 TestLine test_line_of(const Job& job, Units units) {
     TestLine line{.group = "hollowtop.check", .name = job.file, .message = job.problem};
@@ -126,7 +145,7 @@ TestLine test_line_of(const Job& job, Units units) {
 }
 
 Status run_one(Job& job, const Settings& settings, const TextStyle& style, const std::string& fields_file,
-               const std::string& junit_file, bool full) {
+               const std::string& junit_file, bool full, bool band_wanted) {
     try {
         compute(job, settings, !fields_file.empty());
     } catch (const Error& error) {
@@ -136,12 +155,14 @@ Status run_one(Job& job, const Settings& settings, const TextStyle& style, const
                        junit_xml("hollowtop check", {test_line_of(job, style.units)}));
         throw;
     }
+    if (band_wanted) look_for_band(job, settings);
+    const Uncertainty* const band = job.band ? &*job.band : nullptr;
     look_for_remedies(job, settings);
     const Result& result = job.outcome->result;
-    const std::string json = settings.json_file.empty() ? std::string() : to_json(result);
+    const std::string json = settings.json_file.empty() ? std::string() : to_json(result, band);
     const std::string text = !settings.text_wanted() ? std::string()
-                             : full                  ? check_text(job.file, job.piece, result, style)
-                                                     : answer_text(job.file, job.piece, result, style);
+                             : full                  ? check_text(job.file, job.piece, result, style, band)
+                                                     : answer_text(job.file, job.piece, result, style, band);
     std::vector<Output> outputs;
     if (!fields_file.empty() && job.outcome->fields)
         outputs.push_back({fields_file, fields_option.name, to_vtu(*job.outcome->fields)});
@@ -197,11 +218,14 @@ Status run(const Given& given) {
                                {out_option.name, settings.out_file},
                                {fields_option.name, fields_file},
                                {junit_option.name, junit_file}});
+    if (jobs.size() > 1 && given.has(band_option.name))
+        throw Error(ErrorKind::input, Fault{band_option.name, "several pieces are given",
+                                            "ask for the band of one piece at a time"});
     if (jobs.size() > 1) return run_many(jobs, settings, junit_file);
     TextStyle style = settings.style(jobs.front().piece.units);
     style.all_sources = given.has(sources_option.name);
     return run_one(jobs.front(), settings, style, fields_file, junit_file,
-                   given.has(full_option.name) || style.all_sources);
+                   given.has(full_option.name) || style.all_sources, given.has(band_option.name));
 }
 
 } // namespace
@@ -222,6 +246,7 @@ extern const Command check_command{
             "Exit status: 0 every check passes, 1 a check fails, 2 the input is wrong, 3 it could not be "
             "computed.",
     .example = "hollowtop check docs/examples/reading_table.json\n"
+               "hollowtop check --band docs/examples/reading_table.json\n"
                "hollowtop check --units in --json result.json desk.json",
     .options = options,
     .run = run,

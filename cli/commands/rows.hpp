@@ -11,6 +11,7 @@ extern const Command compare_command;
 extern const Command deepest_command;
 extern const Command movement_command;
 extern const Command survey_command;
+extern const Command prooftest_command;
 extern const Command report_command;
 extern const Command validate_command;
 extern const Command uses_command;

@@ -3,6 +3,7 @@
 
 #include "cli/json/json_values.hpp"
 #include "cli/json/message_json.hpp"
+#include "cli/json/uncertainty_json.hpp"
 #include "solver/hand/hand_rows.hpp"
 
 #include <nlohmann/json.hpp>
@@ -382,9 +383,10 @@ std::string text_of(const Json& json) {
 
 } // namespace
 
-std::string to_json(const Result& result) {
+std::string to_json(const Result& result, const Uncertainty* band) {
     Json out = Json::object();
     fill(out, result);
+    if (band) out["uncertainty"] = json_uncertainty<Json>(*band);
     return text_of(out);
 }
 
@@ -418,9 +420,11 @@ const char* key_of(Changed kind) {
     return "";
 }
 
-std::string to_json(const Result& result, const std::optional<Trials>& trials, std::span<const Datum> data) {
+std::string to_json(const Result& result, const std::optional<Trials>& trials, std::span<const Datum> data,
+                    const Uncertainty* band) {
     Json out = Json::object();
     fill(out, result);
+    if (band) out["uncertainty"] = json_uncertainty<Json>(*band);
     out["trials"] = trials ? trials_of(*trials) : Json(nullptr);
     out["data"] = list(data, datum);
     return text_of(out);

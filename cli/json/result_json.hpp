@@ -4,6 +4,7 @@
 /// full precision and in the unit that their key names, null where a value was not computed.
 
 #include "solver/result/result.hpp"
+#include "solver/uncertainty/uncertainty.hpp"
 #include "solver/variants/trials.hpp"
 
 #include <optional>
@@ -12,8 +13,9 @@
 
 namespace hollowtop::cli {
 
-/// Throws Error(not_computable) where a number is not finite: such a number is never written.
-std::string to_json(const Result& result);
+/// Throws Error(not_computable) where a number is not finite: such a number is never written. `band`: the key
+/// `uncertainty`, where it was computed.
+std::string to_json(const Result& result, const Uncertainty* band = nullptr);
 
 /// One word a change, such as "thinner": the key of a row of `trials.changes`.
 const char* key_of(Changed kind);
@@ -31,7 +33,8 @@ struct Datum {
 };
 
 /// The same with what a report adds: `trials` and `data`.
-std::string to_json(const Result& result, const std::optional<Trials>& trials, std::span<const Datum> data);
+std::string to_json(const Result& result, const std::optional<Trials>& trials, std::span<const Datum> data,
+                    const Uncertainty* band = nullptr);
 
 /// The result of one of several pieces.
 struct NamedResult {

@@ -4,6 +4,7 @@
 #include "cli/text/check_parts.hpp"
 #include "cli/text/page.hpp"
 #include "cli/text/remedy_words.hpp"
+#include "cli/text/uncertainty_text.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
 #include "solver/checks/checks.hpp"
@@ -178,7 +179,7 @@ void put_warnings(Page& page, const Result& result, const std::vector<std::strin
 } // namespace
 
 std::string answer_text(const std::string& file, const Piece& piece, const Result& computed,
-                        const TextStyle& style) {
+                        const TextStyle& style, const Uncertainty* band) {
     const Result result = in_words(computed, style.units);
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
@@ -210,10 +211,17 @@ std::string answer_text(const std::string& file, const Piece& piece, const Resul
     }
     put_warnings(page, result, patterns, told_above);
     page.blank();
-    page.labelled("How sure", "computed to " + error_text(result.mesh.sag_error_percent) + " in sag and " +
-                                  error_text(result.mesh.stress_error_percent) +
-                                  " in stress; boards differ from the handbook by far more" +
-                                  (result.mesh.reached ? "" : " (a finer mesh may help: --mesh fine)"));
+    page.labelled("How sure",
+                  "computed to " + error_text(result.mesh.sag_error_percent) + " in sag and " +
+                      error_text(result.mesh.stress_error_percent) + " in stress; " +
+                      (band ? band_sentence(*band, style.units)
+                            : "boards differ from the handbook by far more (--band says by what)") +
+                      (result.mesh.reached ? "" : " (a finer mesh may help: --mesh fine)"));
+    if (band) {
+        if (const std::string causes = causes_sentence(*band); !causes.empty()) page.labelled("", causes);
+        if (const std::string boards = boards_sentence(*band, style.units); !boards.empty())
+            page.labelled("", boards);
+    }
     page.paragraph(
         "A calculation for furniture, not a test: load the finished top with known weights before it is "
         "delivered; where a code applies, it and a licensed engineer decide. The whole, with all "

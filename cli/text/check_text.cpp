@@ -6,6 +6,7 @@
 #include "cli/text/page.hpp"
 #include "cli/text/remedy_words.hpp"
 #include "cli/text/second_answers.hpp"
+#include "cli/text/uncertainty_text.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
 #include "materials/digits.hpp"
@@ -294,7 +295,7 @@ std::vector<std::string> bases_of(const Result& result, bool all) {
 } // namespace
 
 std::string check_text(const std::string& file, const Piece& piece, const Result& computed,
-                       const TextStyle& style) {
+                       const TextStyle& style, const Uncertainty* band) {
     const Result result = in_words(computed, style.units);
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
@@ -319,6 +320,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     page.blank();
     page.heading("How sure");
     page.paragraph(accuracy_sentence(result.mesh));
+    if (band) put_uncertainty(page, *band, style.units);
     put_list(page, "Where the limits come from", bases_of(result, style.all_sources));
     put_list(page, "Taken for granted", texts_of(result.assumptions));
     put_list(page, "Cautions", texts_of(result.cautions));

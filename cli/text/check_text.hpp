@@ -4,6 +4,7 @@
 
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
+#include "solver/uncertainty/uncertainty.hpp"
 
 #include <string>
 #include <vector>
@@ -19,7 +20,7 @@ struct TextStyle {
 /// The whole report: verdict, what governs and what to change, weight, sag, checks, supports, how sure,
 /// cautions.
 std::string check_text(const std::string& file, const Piece& piece, const Result& computed,
-                       const TextStyle& style);
+                       const TextStyle& style, const Uncertainty* band = nullptr);
 
 /// One line for a table of several pieces: "table.json  meets the limits set      83 %  bending across the
 /// grain".

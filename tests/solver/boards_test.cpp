@@ -38,7 +38,8 @@ Piece table() {
         piece.supports.push_back(
             {"pad", Pad{.at = at, .size_x = 60, .size_y = 60, .hold_down = true, .stiffness = {}}});
     piece.loads.push_back(
-        {.name = "hand", .kind = PatchLoad{.force = 300, .at = {600, 60}, .size_x = 100, .size_y = 100}});
+        {.name = "hand",
+         .kind = PatchLoad{.force = 300, .at = {600, 60}, .size_x = 100, .size_y = 100, .over = {}}});
     return piece;
 }
 
@@ -101,7 +102,7 @@ TEST_CASE(
     for (const double x : {50.0, 1450.0})
         strip.supports.push_back({"bearer", Bearer{.from = {x, 0}, .to = {x, 90}, .hold_down = true}});
     strip.loads.push_back(
-        {.name = "weight", .kind = LineLoad{.force = 100, .from = {750, 0}, .to = {750, 90}}});
+        {.name = "weight", .kind = LineLoad{.force = 100, .from = {750, 0}, .to = {750, 90}, .over = {}}});
     strip.self_weight = false;
     strip.probes = {{500, 15}, {500, 45}, {500, 75}};
     Piece even = strip;

@@ -1,0 +1,114 @@
+// SPDX-License-Identifier: MIT
+#include "cli/text/uncertainty_text.hpp"
+
+#include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop::cli {
+namespace {
+
+std::string share_text(double share) { return fixed(100 * share, share < 0.1 ? 1 : 0) + " %"; }
+
+std::string whole_percent(double share) { return fixed(100 * share, 0) + " %"; }
+
+/// The demand in a unit that a reader knows; of a share the utilisation is told instead.
+std::string range_text(const UncertainRow& row, Units units) {
+    return row.unit == "1" ? utilisation_text(row.utilisation.low) + " and " +
+                                 utilisation_text(row.utilisation.high) + " of what is allowed"
+                           : amount_text(row.demand.low, row.unit, units) + " and " +
+                                 amount_text(row.demand.high, row.unit, units) + " (" +
+                                 amount_text(row.limit, row.unit, units) + " allowed)";
+}
+
+} // namespace
+
+std::string chance_text(const Chance& chance) {
+    if (!chance.share) return "under one in a thousand";
+    if (*chance.share > 1 - least_chance) return "over 999 in a thousand";
+    return share_text(*chance.share) + " (give or take " + fixed(100 * chance.error, 1) + ")";
+}
+
+std::string band_sentence(const Uncertainty& told, Units units) {
+    const UncertainRow* row = find_row(told, told.governing);
+    if (row == nullptr) return {};
+    return "of ten tops made to this drawing nine have " + row->check + " between " +
+           range_text(*row, units) + "; chance of more than is allowed: " + chance_text(row->exceeds);
+}
+
+std::string causes_sentence(const Uncertainty& told) {
+    constexpr std::size_t most = 3;
+    constexpr double least = 0.03;
+    std::string text;
+    std::size_t count = 0;
+    for (const CauseShare& share : told.shares) {
+        if (share.of_governing < least || count == most) break;
+        text += (count++ == 0 ? "" : ", ") + text_of(told.causes[share.cause].name) + " (" +
+                whole_percent(share.of_governing) + ")";
+    }
+    return text.empty() ? text : "what of that scatter comes from where: " + text;
+}
+
+std::string boards_sentence(const Uncertainty& told, Units units) {
+    if (!told.boards) return {};
+    const BoardOrder& boards = *told.boards;
+    if (!boards.order.empty()) {
+        std::string order;
+        for (const std::size_t board : boards.order)
+            order += (order.empty() ? "" : ", ") + std::to_string(board + 1);
+        return "Glue the boards up in the order " + order + ": " + boards.check + " " +
+               amount_text(boards.demand_after, "mm", units) + " in place of " +
+               amount_text(boards.demand_before, "mm", units) + ".";
+    }
+    if (boards.demand_before > 0)
+        return "No other order of the boards that was tried helps " + boards.check + " by more than 1 %.";
+    const auto heaviest = std::max_element(boards.places.begin(), boards.places.end(),
+                                           [](auto& a, auto& b) { return a.weight < b.weight; });
+    const double share = heaviest->weight, even = 1.0 / static_cast<double>(boards.places.size());
+    if (share < 1.2 * even) return "All boards count alike: their order does not matter.";
+    const auto number = static_cast<std::size_t>(heaviest - boards.places.begin()) + 1;
+    return "Put the stiffest board (tap or bend them) where it counts: place " + std::to_string(number) +
+           " of " + std::to_string(boards.places.size()) + " from the edge nearest the origin decides " +
+           whole_percent(share) + " of " + boards.check + ".";
+}
+
+void put_uncertainty(Page& page, const Uncertainty& told, Units units) {
+    page.heading("How sure: the same drawing, made many times");
+    std::vector<Row> rows;
+    for (const UncertainRow& row : told.rows)
+        rows.push_back(
+            {{row.check, amount_text(row.demand.low, row.unit, units),
+              amount_text(row.demand.middle, row.unit, units), amount_text(row.demand.high, row.unit, units),
+              amount_text(row.limit, row.unit, units), chance_text(row.exceeds)},
+             Tone::plain});
+    page.table(
+        {{"check"}, {"5 %", true}, {"half", true}, {"95 %", true}, {"allowed", true}, {"chance of more"}},
+        rows);
+    page.paragraph(
+        std::to_string(told.samples) + " tops drawn by chance, on a surface laid through " +
+        std::to_string(told.n_solves) + " solves, which was off by " + error_text(told.error_percent) +
+        " at most in the check that governs, where it was tried against whole ones. Chance that any "
+        "limit is exceeded: " +
+        chance_text(told.any_exceeds) +
+        ". Strengths are not in that: what is allowed already stands on the weakest wood of twenty.");
+    page.paragraph("What scatters, and how much of the governing check's scatter is its own:");
+    std::vector<Row> causes;
+    for (const CauseShare& share : told.shares) {
+        const Cause& cause = told.causes[share.cause];
+        causes.push_back(
+            {{text_of(cause.name),
+              cause.in_mm ? reading_text(cause.deviation, units) : fixed(100 * cause.deviation, 1) + " %",
+              whole_percent(std::max(0.0, share.of_governing)), text_of(cause.basis)},
+             Tone::plain});
+    }
+    page.table(
+        {{"what", false, 34}, {"deviation", true}, {"share", true}, {"on whose word", false, 50, true}},
+        causes);
+    for (const Message& note : told.notes) page.bullet(text_of(note));
+    if (const std::string boards = boards_sentence(told, units); !boards.empty()) page.paragraph(boards);
+    page.blank();
+}
+
+} // namespace hollowtop::cli
