@@ -19,6 +19,7 @@
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
 #include "solver/numeric/threads.hpp"
+#include "solver/uncertainty/uncertainty.hpp"
 #include "solver/variants/judge_each.hpp"
 #include "solver/variants/remedies.hpp"
 #include "solver/variants/space.hpp"
@@ -53,7 +54,7 @@ constexpr Option cutter_option{
 constexpr Option quick_option{
     "--quick", "",
     "leave out what takes further checks of the piece: what changes the verdict first, "
-    "the band of the sag, the readings of the proof test, what would help a piece that fails"};
+    "how far such tops scatter, the readings of the proof test, what would help a piece that fails"};
 constexpr std::array<Option, 12> options{page_option,     date_option,    cutter_option, compare_option,
                                          pictures_option, quick_option,   json_option,   units_option,
                                          mesh_option,     threads_option, quiet_option,  help_option};
@@ -103,6 +104,16 @@ double cutter_of(const Given& given, Units units) {
 std::optional<Seasons> seasons_where_known(const Piece& piece, int threads) {
     if (piece.top.wood.empty()) return std::nullopt;
     return seasons_of(piece, {.threads = threads_for(threads)});
+}
+
+/// A top that a little more load tips has no band: the report says all else of it.
+std::optional<Uncertainty> band_where_known(const CheckOutcome& outcome, const CheckOptions& check) {
+    try {
+        return uncertainty_of(outcome, {.check = check});
+    } catch (const Error& error) {
+        if (error.kind() == ErrorKind::input) throw;
+        return std::nullopt;
+    }
 }
 
 std::vector<validation::Comparison> validated(const CheckOptions& check) {
@@ -208,7 +219,10 @@ Status run(const Given& given) {
         check.want_fields = true;
         check.progress = [&](double share) { bar.show(0.4 * share); };
         CheckOutcome outcome = check_piece(input.piece, check);
-        if (!given.has(quick_option.name)) input.trials = trials_of(outcome, settings.check);
+        if (!given.has(quick_option.name)) {
+            input.trials = trials_of(outcome, settings.check);
+            input.band = band_where_known(outcome, settings.check);
+        }
         bar.show(0.6);
         // sought as check seeks it, and as that tells it
         if (!outcome.result.passes && input.trials) {
@@ -232,8 +246,9 @@ Status run(const Given& given) {
         if (error.file.empty()) error.file = file;
         throw;
     }
-    const std::string json =
-        settings.json_file.empty() ? std::string() : to_json(input.result, input.trials, input.data);
+    const std::string json = settings.json_file.empty() ? std::string()
+                                                        : to_json(input.result, input.trials, input.data,
+                                                                  input.band ? &*input.band : nullptr);
     const bool passes = input.result.passes;
     const std::string page = report_html(std::move(input));
     std::vector<Output> outputs;

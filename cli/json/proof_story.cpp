@@ -5,6 +5,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
+
 namespace hollowtop::cli {
 namespace {
 
@@ -46,7 +48,8 @@ std::string gauge_letter(std::size_t gauge) { return std::string(1, static_cast<
 
 double stop_reading(const ProofPrediction& prediction, std::size_t step, std::size_t gauge) {
     constexpr double half_as_much_again = 1.5;
-    return half_as_much_again * prediction.bands[step][gauge].high;
+    return std::max(half_as_much_again * prediction.test.steps[step].readings_mm[gauge],
+                    prediction.bands[step][gauge].high);
 }
 
 std::string prooftest_json(const ProofStory& story) {

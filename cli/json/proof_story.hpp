@@ -32,7 +32,7 @@ struct ProofStory {
 /// "A", "B", ...
 std::string gauge_letter(std::size_t gauge);
 
-/// At which reading to stop and unload: half as much again as the upper end of the band (judgement).
+/// At which reading to stop and unload: half as much again as computed (judgement), but never within the band.
 double stop_reading(const ProofPrediction& prediction, std::size_t step, std::size_t gauge);
 
 std::string prooftest_json(const ProofStory& story);

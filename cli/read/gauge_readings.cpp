@@ -3,6 +3,7 @@
 
 #include "cli/words/quantity.hpp"
 #include "cli/words/words.hpp"
+#include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "solver/shell/loads.hpp"
 
@@ -177,7 +178,7 @@ double newtons_of(const Quantity& load, std::string unit, const ProofTest& test,
     if (unit == "kg") return load.value * standard_gravity;
     if (unit == "lb" || unit == "lbf" || unit == "lbs") return Force::of_number(load.value, Units::inch).N();
     if (unit == "n") return load.value;
-    refuse(line, "a load of " + std::to_string(load.value) + " of what?",
+    refuse(line, "a load of " + materials::digits(load.value) + " of what?",
            "head the column \"load (kg)\", \"load (N)\", \"load (lb)\" or \"load (%)\"");
 }
 

@@ -4,6 +4,7 @@
 #include "cli/text/page.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
+#include "solver/shell/loads.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -35,13 +36,14 @@ void put_before(Page& page, const ProofStory& story, Units units) {
     std::vector<Column> columns{{"step"}, {"load", true}};
     for (std::size_t g = 0; g < p.test.gauges.size(); ++g) {
         columns.push_back({gauge_letter(g), true});
-        columns.push_back({"9 of 10 within", true});
-        columns.push_back({"stop at", true});
+        columns.push_back({"9 of 10", true});
+        columns.push_back({"stop", true});
     }
     std::vector<Row> rows;
     for (std::size_t s = 0; s < p.test.steps.size(); ++s) {
         const ProofStep& step = p.test.steps[s];
-        Row row{{fixed(100 * step.share, 0) + " %", force_text(step.force_N, units)}, Tone::plain};
+        Row row{{fixed(100 * step.share, 0) + " %", mass_text(step.force_N / standard_gravity, units)},
+                Tone::plain};
         const auto bare = [&](double mm) {
             return units == Units::mm ? fixed(mm, 2) : fixed(Length::from_mm(mm).inches(), 3);
         };
@@ -60,8 +62,8 @@ void put_before(Page& page, const ProofStory& story, Units units) {
         2, Tone::faint);
     page.blank();
     page.labelled("Stop", "and unload at any noise or crack, where a gauge goes on moving under a load that "
-                          "stays, or where it passes \"stop at\" (half as much again as nine of ten reach; a "
-                          "proposal of ours)");
+                          "stays, or where it passes \"stop\" (half as much again as computed, and more than "
+                          "nine of ten tops reach; a proposal of ours)");
     page.labelled("Good",
                   "no crack, no noise, nothing showing through; three quarters of the greatest reading "
                   "gone a day after unloading; readings within the band");

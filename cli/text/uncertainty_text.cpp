@@ -68,10 +68,18 @@ std::string boards_sentence(const Uncertainty& told, Units units) {
                                            [](auto& a, auto& b) { return a.weight < b.weight; });
     const double share = heaviest->weight, even = 1.0 / static_cast<double>(boards.places.size());
     if (share < 1.2 * even) return "All boards count alike: their order does not matter.";
-    const auto number = static_cast<std::size_t>(heaviest - boards.places.begin()) + 1;
-    return "Put the stiffest board (tap or bend them) where it counts: place " + std::to_string(number) +
-           " of " + std::to_string(boards.places.size()) + " from the edge nearest the origin decides " +
-           whole_percent(share) + " of " + boards.check + ".";
+    std::string places;
+    std::size_t count = 0;
+    for (std::size_t k = 0; k < boards.places.size(); ++k) {
+        constexpr double as_heavy = 0.95;
+        if (boards.places[k].weight < as_heavy * share) continue;
+        places += (count++ == 0 ? "" : " and ") + std::to_string(k + 1);
+    }
+    return "Put the stiffest " + std::string(count == 1 ? "board" : "boards") +
+           " (tap or bend them) where they count: " + (count == 1 ? "place " : "places ") + places + " of " +
+           std::to_string(boards.places.size()) + " from the edge nearest the origin" +
+           (count == 1 ? " decides " : " decide ") + whole_percent(share) + (count == 1 ? "" : " each") +
+           " of " + boards.check + ".";
 }
 
 void put_uncertainty(Page& page, const Uncertainty& told, Units units) {

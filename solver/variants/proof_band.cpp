@@ -164,6 +164,8 @@ Learned learn(const ProofPrediction& prediction, std::vector<GaugeFound> found) 
     if (n > 0) {
         const Eigen::VectorXd off = log_read - log_before;
         learned.surprise = std::sqrt(off.dot(before.ldlt().solve(off)) / static_cast<double>(n));
+        for (Eigen::Index i = 0; i < n; ++i)
+            learned.surprise = std::max(learned.surprise, std::abs(off[i]) / std::sqrt(before(i, i)));
     }
     learned.mean.assign(z.data(), z.data() + m);
     covariance = ((covariance + covariance.transpose()) / 2).eval();

@@ -61,8 +61,10 @@ double quantile(std::vector<double> values, double share) {
            (at - static_cast<double>(k)) * (values[std::min(k + 1, values.size() - 1)] - values[k]);
 }
 
-/// The surface against whole solves at the same places: mean and both ends of the band.
+/// The surface against whole solves at the same places: mean and middle, and of many both ends of the band
+/// (of few an end is one solve of them).
 void compare_with_solves(std::size_t n) {
+    constexpr std::size_t many = 100;
     const CheckOutcome drawn = check_piece(reading_table(), on_one_thread());
     const Inputs inputs = inputs_of(drawn.placed);
     UncertaintyOptions options;
@@ -85,8 +87,9 @@ void compare_with_solves(std::size_t n) {
         const double tolerance = check == "sag at once" ? 0.01 : 0.02;
         const double mean = std::accumulate(solved.begin(), solved.end(), 0.0) / static_cast<double>(n);
         CHECK_THAT(row->mean, WithinRel(mean, tolerance));
-        CHECK_THAT(row->demand.low, WithinRel(quantile(solved, 0.05), tolerance));
         CHECK_THAT(row->demand.middle, WithinRel(quantile(solved, 0.5), tolerance));
+        if (n < many) continue;
+        CHECK_THAT(row->demand.low, WithinRel(quantile(solved, 0.05), tolerance));
         CHECK_THAT(row->demand.high, WithinRel(quantile(solved, 0.95), tolerance));
     }
 }
@@ -177,7 +180,7 @@ TEST_CASE("a top's band is the same bits on one thread and on two", "[solver][lo
     }
 }
 
-TEST_CASE("mean and ends of the band of a large top lie by those of twenty-four whole solves",
+TEST_CASE("mean and middle of what a large top does lie by those of twenty-four whole solves",
           "[solver][long]") {
     compare_with_solves(24);
 }

@@ -8,6 +8,7 @@
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 #include "solver/seasons/seasons.hpp"
+#include "solver/uncertainty/uncertainty.hpp"
 #include "solver/variants/row.hpp"
 #include "validation/run_cases.hpp"
 
@@ -32,8 +33,10 @@ struct ReportInput {
     Result result;
     Fields fields;
     std::optional<Trials>
-        trials;              ///< with one thing otherwise, and under a proof test; absent where not wanted
-    std::vector<Datum> data; ///< what the computation starts from
+        trials; ///< with one thing otherwise, and under a proof test; absent where not wanted
+    std::optional<Uncertainty>
+        band{};                     ///< how far such tops scatter; absent where not wanted, or not computable
+    std::vector<Datum> data;        ///< what the computation starts from
     std::optional<Seasons> seasons; ///< absent where it is not known how the material moves
     std::vector<validation::Comparison> validation;
     std::size_t n_built_in_cases = 0;

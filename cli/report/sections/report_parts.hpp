@@ -26,6 +26,8 @@ Markup heading(const Sheet& sheet, std::string_view id);
 /// "section 2", as a link to it.
 Markup section_link(const Sheet& sheet, std::string_view id);
 
+/// How far tops made to this drawing scatter; empty where that was not computed.
+Markup band_part(const Sheet& sheet);
 Markup verdict_section(const Sheet& sheet);
 Markup asked_section(const Sheet& sheet);
 Markup piece_section(const Sheet& sheet);

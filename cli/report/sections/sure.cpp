@@ -205,6 +205,7 @@ Markup sure_section(const Sheet& sheet) {
     inner += para(words("Mesh: ") + number(mesh.elements, "/mesh/elements", std::to_string(mesh.elements)) +
                   words(" elements, ") + number(mesh.dofs, "/mesh/dofs", std::to_string(mesh.dofs)) +
                   words(" unknowns in the finest solution."));
+    inner += band_part(sheet);
     inner += by_hand_part(sheet);
     return element("section", heading(sheet, "sure") + inner);
 }
