@@ -255,6 +255,7 @@ std::vector<Choice> woods(const Typed& t, const Piece&) {
                                piece.top.elastic.reset();
                                piece.top.sheet.clear();
                                piece.top.measured = {}; // of another wood
+                               for (Board& board : piece.top.each_board) board.measured = {};
                            }});
     }
     return choices;

@@ -48,8 +48,9 @@ std::string gauge_letter(std::size_t gauge) { return std::string(1, static_cast<
 
 double stop_reading(const ProofPrediction& prediction, std::size_t step, std::size_t gauge) {
     constexpr double half_as_much_again = 1.5;
+    constexpr double beyond_noise_mm = 2 * gauge_error_mm; // a small reading must not stop the test by chance
     return std::max(half_as_much_again * prediction.test.steps[step].readings_mm[gauge],
-                    prediction.bands[step][gauge].high);
+                    prediction.bands[step][gauge].high + beyond_noise_mm);
 }
 
 std::string prooftest_json(const ProofStory& story) {

@@ -7,6 +7,7 @@
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
+#include "solver/shell/loads.hpp"
 
 #include <algorithm>
 
@@ -95,19 +96,21 @@ std::string proof_sheet(const ProofStory& story, Units units) {
                    [&](const std::string& end, double width) { return places(story, end, width, units); });
     std::vector<TableColumn> columns{{"step"}, {"load", true}};
     for (std::size_t g = 0; g < p.test.gauges.size(); ++g) {
-        columns.push_back({gauge_letter(g) + " nine of ten", true});
+        columns.push_back({gauge_letter(g) + ": 9 of 10", true});
         columns.push_back({gauge_letter(g) + " stop", true});
         columns.push_back({gauge_letter(g) + " read"});
     }
-    columns.push_back({"noise, cracks"});
+    columns.push_back({"noise"});
     std::vector<TableRow> rows;
     for (std::size_t s = 0; s < p.test.steps.size(); ++s) {
         TableRow row{{words(percent_text(100 * p.test.steps[s].share)),
-                      words(force_text(p.test.steps[s].force_N, units))}};
+                      words(mass_text(p.test.steps[s].force_N / standard_gravity, units))}};
         for (std::size_t g = 0; g < p.test.gauges.size(); ++g) {
-            row.cells.push_back(words(reading_text(p.bands[s][g].low, units) + " to " +
-                                      reading_text(p.bands[s][g].high, units)));
-            row.cells.push_back(words(reading_text(stop_reading(p, s, g), units)));
+            const auto bare = [&](double mm) {
+                return units == Units::mm ? fixed(mm, 2) : fixed(Length::from_mm(mm).inches(), 3);
+            };
+            row.cells.push_back(words(bare(p.bands[s][g].low) + " to " + bare(p.bands[s][g].high)));
+            row.cells.push_back(words(bare(stop_reading(p, s, g))));
             row.cells.push_back(blank());
         }
         row.cells.push_back(blank());
@@ -120,7 +123,9 @@ std::string proof_sheet(const ProofStory& story, Units units) {
         row.cells.push_back(blank());
         rows.push_back(std::move(row));
     }
-    body += table("Readings, less what the gauges at the supports show", columns, rows);
+    body += table(std::string("Readings in ") + (units == Units::mm ? "mm" : "inches") +
+                      ", less what the gauges at the supports show",
+                  columns, rows);
     std::vector<std::pair<std::string, Markup>> record;
     for (const char* field : {"Date and place", "Air: temperature, humidity", "Weights used, how checked",
                               "Gauges at the supports", "Tester", "Witness"})

@@ -215,7 +215,7 @@ std::string answer_text(const std::string& file, const Piece& piece, const Resul
                   "computed to " + error_text(result.mesh.sag_error_percent) + " in sag and " +
                       error_text(result.mesh.stress_error_percent) + " in stress; " +
                       (band ? band_sentence(*band, style.units)
-                            : "boards differ from the handbook by far more (--band says by what)") +
+                            : "boards differ from the handbook by far more (see --band)") +
                       (result.mesh.reached ? "" : " (a finer mesh may help: --mesh fine)"));
     if (band) {
         if (const std::string causes = causes_sentence(*band); !causes.empty()) page.labelled("", causes);

@@ -105,11 +105,15 @@ void put_learned(Page& page, const ProofStory& story, const Learned& learned, Un
                   (b.end_board > b.first_board + 1 ? " to " + std::to_string(b.end_board) : "") + " " +
                   modulus_text(b.after_MPa.middle, units);
     if (!boards.empty()) page.labelled("Boards", boards);
-    page.labelled("Verdict",
-                  story.passes_now ? "With the wood as it is now believed the top meets the limits set."
-                                   : "With the wood as it is now believed the top does not meet the "
-                                     "limits set.",
-                  story.passes_now ? Tone::good : Tone::bad);
+    const bool little = std::any_of(story.checks.begin(), story.checks.end(),
+                                    [](const Restated& c) { return c.utilisation_soft > 1; });
+    page.labelled(
+        "Verdict",
+        !story.passes_now ? "With the wood as it is now believed the top does not meet the limits set."
+        : little ? "With the wood as it is now believed the top meets the limits set, with little to "
+                   "spare: at the soft end of that belief it does not."
+                 : "With the wood as it is now believed the top meets the limits set.",
+        story.passes_now && !little ? Tone::good : Tone::bad);
     page.blank();
     std::vector<Row> restated;
     constexpr std::size_t most = 8;
@@ -129,7 +133,8 @@ void put_learned(Page& page, const ProofStory& story, const Learned& learned, Un
                 {"at soft end", true}},
                restated);
     page.paragraph(
-        "Soft end: one in twenty such tops is softer. A test shows stiffness, and that this load was "
+        "Soft end: one in twenty such tops is softer. Other rows than movements are told no lower than as "
+        "drawn. A test shows stiffness, and that this load was "
         "borne once; it shows no strength beyond it.",
         2, Tone::faint);
 }

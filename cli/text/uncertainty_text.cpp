@@ -28,13 +28,25 @@ std::string range_text(const UncertainRow& row, Units units) {
 std::string chance_text(const Chance& chance) {
     if (!chance.share) return "under one in a thousand";
     if (*chance.share > 1 - least_chance) return "over 999 in a thousand";
-    return share_text(*chance.share) + " (give or take " + fixed(100 * chance.error, 1) + ")";
+    return share_text(*chance.share) + " (give or take " +
+           fixed(100 * chance.error, chance.error < 0.001 ? 2 : 1) + ")";
 }
 
 std::string band_sentence(const Uncertainty& told, Units units) {
+    const auto scatters = [](const UncertainRow& row) {
+        return row.utilisation.high > 1.001 * row.utilisation.low;
+    };
     const UncertainRow* row = find_row(told, told.governing);
     if (row == nullptr) return {};
-    return "of ten tops made to this drawing nine have " + row->check + " between " +
+    std::string lead;
+    if (!scatters(*row)) { // a distance, a thread: as drawn or not; the nearest that does is told
+        lead = told.governing + " is the same in all such tops; ";
+        row = nullptr;
+        for (const UncertainRow& other : told.rows)
+            if (scatters(other) && (!row || other.utilisation.high > row->utilisation.high)) row = &other;
+        if (row == nullptr) return lead + "and so is all else";
+    }
+    return lead + "of ten tops made to this drawing nine have " + row->check + " between " +
            range_text(*row, units) + "; chance of more than is allowed: " + chance_text(row->exceeds);
 }
 

@@ -3,6 +3,7 @@
 
 #include "materials/duration.hpp"
 #include "solver/interface/screw_places.hpp"
+#include "solver/section/top_material.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -139,6 +140,17 @@ bool is_image(const Load& load, const Load& other, const Mirror& mirror) {
            moved.below_y == there->below_y;
 }
 
+/// Boards of unlike stiffness, turned over across themselves.
+bool boards_are_mirrored(const Top& top, const Mirror& mirror) {
+    const BoardShares boards = board_shares_of(top);
+    const bool across_x = boards.across.y == 0;
+    if (boards.lines.empty() || mirror.in_x != across_x) return true;
+    const std::size_t n = boards.lines.size();
+    for (std::size_t i = 0; i < n; ++i)
+        if (!is_same(boards.lines[i] + boards.lines[n - 1 - i], mirror.about)) return false;
+    return std::equal(boards.kind.begin(), boards.kind.end(), boards.kind.rbegin());
+}
+
 /// An outline that is no polygon fills its box, which is the top's.
 bool is_symmetric(const Piece& piece, const Mirror& mirror) {
     const double turns = piece.top.grain_deg / 90;
@@ -146,6 +158,7 @@ bool is_symmetric(const Piece& piece, const Mirror& mirror) {
     if (std::any_of(piece.recesses.begin(), piece.recesses.end(),
                     [](const Recess& recess) { return !recess.holds.empty(); }))
         return false;
+    if (!boards_are_mirrored(piece.top, mirror)) return false;
     std::vector<Load> standing = piece.loads;
     std::erase_if(standing, [](const Load& load) { return !stays(load.duration); });
     const auto image = [&](const auto& item, const auto& other) { return is_image(item, other, mirror); };

@@ -3,6 +3,7 @@
 #include "solver/checks/checks.hpp"
 
 #include <algorithm>
+#include <vector>
 
 namespace hollowtop {
 namespace {
@@ -12,7 +13,12 @@ namespace {
 constexpr double share_of_measured = 0.05;
 
 double share_of_stiffness(const Piece& piece) {
-    return piece.top.measured.E_along || piece.top.elastic ? share_of_measured : stiffness_spread;
+    const std::vector<Board>& boards = piece.top.each_board;
+    const bool each_measured =
+        !boards.empty() && std::all_of(boards.begin(), boards.end(),
+                                       [](const Board& b) { return b.measured.E_along.has_value(); });
+    return piece.top.measured.E_along || each_measured || piece.top.elastic ? share_of_measured
+                                                                            : stiffness_spread;
 }
 
 bool is_movement_of_wood(const CheckResult& row) {

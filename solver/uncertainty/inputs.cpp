@@ -290,7 +290,7 @@ Inputs inputs_of(const Piece& placed, const Tolerances& tolerances) {
                                         .basis = practice});
     if (!placed.loads.empty() && !tolerances.loads_known)
         making.alone(InputKind::load, {.key = "load",
-                                       .name = "the loads, all alike",
+                                       .name = "the everyday loads, all alike",
                                        .deviation = load_deviation,
                                        .basis = "judgement"});
     return making.done();
@@ -364,7 +364,8 @@ Piece piece_at(const Inputs& inputs, std::span<const double> values) {
             for (Recess& recess : piece.recesses) recess.depth += value;
             break;
         case InputKind::load:
-            for (Load& load : piece.loads) scale_load(load, std::exp(value));
+            for (Load& load : piece.loads) // the force of a test is what it is
+                if (load.judged_for == LoadFor::everyday) scale_load(load, std::exp(value));
             break;
         }
     }

@@ -206,6 +206,7 @@ void add_wood(const Piece& piece, std::vector<Lever>& levers) {
                           [ids](Piece& p, int k) {
                               p.top.wood = ids[static_cast<size_t>(k - 1)];
                               p.top.measured = {};
+                              for (Board& board : p.top.each_board) board.measured = {};
                           },
                       .tell =
                           [ids](Remedy& change, int k) {

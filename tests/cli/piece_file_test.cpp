@@ -346,3 +346,39 @@ TEST_CASE("what holds a top down is a yes, a force or screws", "[cli]") {
     CHECK(with(R"({"screws": 2, "diameter": 5, "length": 20})").hold_down);
     CHECK((screwed.screws == 2 && screwed.diameter == 5 && screwed.length == 20));
 }
+
+TEST_CASE("boards are a number, widths, or objects with what was measured on each", "[cli]") {
+    const Piece piece = piece_of_json(with(
+        R"("boards": [140, 150, 140, 140, 140, 140])",
+        R"("boards": [{"width": "14 cm", "measured": {"E_along": 9100, "uncertainty": {"E_along": "4 %"}}}, 150, {"width": 560}])"));
+    REQUIRE(piece.top.each_board.size() == 3);
+    CHECK(piece.top.boards == 3);
+    CHECK_THAT(piece.top.each_board[0].width, WithinRel(140.0, rounding));
+    CHECK(piece.top.each_board[0].measured.E_along == 9100);
+    CHECK_THAT(piece.top.each_board[0].measured.u_E_along_percent.value(), WithinRel(4.0, rounding));
+    CHECK(piece.top.each_board[1] == Board{.width = 150});
+    CHECK(piece.top.each_board[2].measured == Measured{});
+}
+
+TEST_CASE("a measured value may say how well it is known", "[cli]") {
+    const Piece piece = piece_of_json(with(
+        R"("measured": {"E_along": 9800, "density": 590})",
+        R"("measured": {"E_along": 9800, "density": 590, "uncertainty": {"E_along": 3.1, "density": 1.5}})"));
+    CHECK(piece.top.measured.u_E_along_percent == 3.1);
+    CHECK(piece.top.measured.u_density_percent == 1.5);
+}
+
+TEST_CASE("boards and uncertainties that make no sense are named with their place", "[cli]") {
+    const auto says = [](const std::string& old_text, const std::string& new_text, const std::string& words) {
+        CAPTURE(new_text);
+        const std::string told = message(with(old_text, new_text));
+        CAPTURE(told);
+        CHECK(told.find(words) != std::string::npos);
+    };
+    const std::string boards = R"("boards": [140, 150, 140, 140, 140, 140])";
+    says(boards, R"("boards": [{"measured": {"E_along": 9000}}])", "top.boards[0].width");
+    says(boards, R"("boards": [{"width": 140, "modulus": 9000}])", "top.boards[0]");
+    const std::string measured = R"("measured": {"E_along": 9800, "density": 590})";
+    says(measured, R"("measured": {"E_along": 9800, "uncertainty": {"E_along": 300}})",
+         "top.measured.uncertainty.E_along");
+}

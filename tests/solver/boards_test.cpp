@@ -2,6 +2,7 @@
 #include "solver/piece/boards.hpp"
 
 #include "solver/check/check_piece.hpp"
+#include "solver/check/symmetry.hpp"
 #include "solver/section/top_material.hpp"
 
 #include <catch2/catch.hpp>
@@ -188,4 +189,16 @@ TEST_CASE("what is asked of a wood across and in shear scales those moduli alone
     CHECK(other.E_L == plain.E_L);
     CHECK_THAT(other.E_T, WithinRel(0.8 * plain.E_T, 1e-14));
     CHECK_THAT(other.G_LT, WithinRel(1.25 * plain.G_LT, 1e-14));
+}
+
+TEST_CASE(
+    "a top of unlike boards is the same from the left and the right, and from front and back only where they "
+    "follow one another as in a mirror",
+    "[solver]") {
+    Piece piece = table();
+    CHECK(symmetry_of(piece).y);
+    const Symmetry unlike = symmetry_of(with_boards(piece, {9000, 10000, 12000}));
+    CHECK(unlike.x);
+    CHECK_FALSE(unlike.y);
+    CHECK(symmetry_of(with_boards(piece, {9000, 12000, 9000})).y);
 }

@@ -125,6 +125,17 @@ TEST_CASE("a top without a size or a material is a fault that names the key", "[
              "top.rings: 95 degrees is not a ring angle; give 0 (flatsawn) to 90 (quartersawn)"},
             {[](Piece& p) { p.top.moisture_percent = 35; },
              "top.moisture: 35 % is not the moisture of seasoned wood; give 0 to 30"},
+            {[](Piece& p) {
+                 p.top.each_board = {{.width = 140, .measured = {.E_along = 9000, .density_kg_m3 = {}}},
+                                     {.width = 150}};
+             },
+             "top.boards: the boards are 290 mm wide together, and the top is 850 mm across its grain; give "
+             "the "
+             "widths as they lie glued up, from the edge nearest the origin"},
+            {[](Piece& p) { p.top.measured.u_density_percent = 2; },
+             "top.measured.uncertainty.density: the value that it belongs to is not given; give \"density\" "
+             "beside "
+             "\"uncertainty\""},
             {[](Piece& p) { p.top.boards = -1; }, "top.boards: -1 is not a number of boards; give 1 or more"},
             {[](Piece& p) {
                  p.top.each_board = {{.width = 425}, {.width = 0}};

@@ -7,6 +7,7 @@
 #include "cli/words/said.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <numeric>
 
 namespace hollowtop::cli {
@@ -54,8 +55,8 @@ Svg band_picture(const Uncertainty& told, const std::string& end, double width) 
         svg.circle({x(drawn), y + 3.5}, 2.6, {.fill = ink::paper, .stroke = ink::text});
     }
     for (const double share : {0.0, 0.5, 1.0})
-        svg.text({std::max(left + 8, x(share)), height - 8}, percent_text(100 * share),
-                 {.size = 11, .fill = ink::soft, .anchor = Anchor::middle});
+        svg.text({x(share), height - 8}, fixed(100 * share, 0) + " %",
+                 {.size = 11, .fill = ink::soft, .anchor = share > 0 ? Anchor::middle : Anchor::start});
     return svg;
 }
 
@@ -67,7 +68,7 @@ Markup band_part(const Sheet& sheet) {
     const Units units = sheet.units();
     Markup inner = element("h3", words("Tops made to this drawing"));
     if (std::string sentence = band_sentence(told, units); !sentence.empty()) {
-        sentence.front() = 'O';
+        sentence.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(sentence.front())));
         inner += para(words(sentence + "."));
     }
     inner += figure(words("Bars: nine of ten tops; the line in each: half of them; ring: as drawn."),
