@@ -25,8 +25,8 @@ std::string refusal(const std::string& text) {
     try {
         parse_readings(text, test_of());
     } catch (const Error& error) {
-        const std::string text = message_of(error), lead = "hollowtop: ";
-        return text.substr(lead.size(), text.size() - lead.size() - 1); // less the line feed
+        const std::string told = message_of(error), lead = "hollowtop: ";
+        return told.substr(lead.size(), told.size() - lead.size() - 1); // less the line feed
     }
     return "";
 }

@@ -11,7 +11,7 @@
 namespace {
 
 const std::string small =
-    R"({"hollowtop": 1, "title": "Stool top (invented)", "top": {"length": 600, "width": 360, "thickness": 24,
+    R"x({"hollowtop": 1, "title": "Stool top (invented)", "top": {"length": 600, "width": 360, "thickness": 24,
     "wood": "white ash", "boards": 3},
     "supports": [{"kind": "pad", "at": [50, 50], "size": [50, 50], "hold_down": true},
                  {"kind": "pad", "at": [550, 50], "size": [50, 50], "hold_down": true},
