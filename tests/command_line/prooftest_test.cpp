@@ -18,7 +18,7 @@ const std::string small =
                  {"kind": "pad", "at": [50, 310], "size": [50, 50], "hold_down": true},
                  {"kind": "pad", "at": [550, 310], "size": [50, 50], "hold_down": true}],
     "loads": [{"name": "box", "kind": "patch", "force": "60 kg", "at": [300, 180], "size": [150, 150]}]
-})";
+    })x";
 
 std::size_t widest_line(const std::string& text) {
     std::istringstream in(text);
