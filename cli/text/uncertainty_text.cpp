@@ -103,9 +103,13 @@ void put_uncertainty(Page& page, const Uncertainty& told, Units units) {
               amount_text(row.demand.middle, row.unit, units), amount_text(row.demand.high, row.unit, units),
               amount_text(row.limit, row.unit, units), chance_text(row.exceeds)},
              Tone::plain});
-    page.table(
-        {{"check"}, {"5 %", true}, {"half", true}, {"95 %", true}, {"allowed", true}, {"chance of more"}},
-        rows);
+    page.table({{"check"},
+                {"5 %", true},
+                {"half", true},
+                {"95 %", true},
+                {"allowed", true},
+                {"chance of more", false, 23, true}},
+               rows);
     page.paragraph(
         std::to_string(told.samples) + " tops drawn by chance, on a surface laid through " +
         std::to_string(told.n_solves) + " solves, which was off by " + error_text(told.error_percent) +
@@ -124,7 +128,7 @@ void put_uncertainty(Page& page, const Uncertainty& told, Units units) {
              Tone::plain});
     }
     page.table(
-        {{"what", false, 34}, {"deviation", true}, {"share", true}, {"on whose word", false, 50, true}},
+        {{"what", false, 34}, {"deviation", true}, {"share", true}, {"on whose word", false, 42, true}},
         causes);
     for (const Message& note : told.notes) page.bullet(text_of(note));
     if (const std::string boards = boards_sentence(told, units); !boards.empty()) page.paragraph(boards);
