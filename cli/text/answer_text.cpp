@@ -211,12 +211,11 @@ std::string answer_text(const std::string& file, const Piece& piece, const Resul
     }
     put_warnings(page, result, patterns, told_above);
     page.blank();
-    page.labelled("How sure",
-                  "computed to " + error_text(result.mesh.sag_error_percent) + " in sag and " +
-                      error_text(result.mesh.stress_error_percent) + " in stress; " +
-                      (band ? band_sentence(*band, style.units)
-                            : "boards differ from the handbook by far more (see --band)") +
-                      (result.mesh.reached ? "" : " (a finer mesh may help: --mesh fine)"));
+    page.labelled("How sure", "computed to " + error_text(result.mesh.sag_error_percent) + " in sag and " +
+                                  error_text(result.mesh.stress_error_percent) + " in stress; " +
+                                  (band ? band_sentence(*band, style.units)
+                                        : "boards differ from the handbook by far more (see --band)") +
+                                  (result.mesh.reached ? "" : " (a finer mesh may help: --mesh fine)"));
     if (band) {
         if (const std::string causes = causes_sentence(*band); !causes.empty()) page.labelled("", causes);
         if (const std::string boards = boards_sentence(*band, style.units); !boards.empty())

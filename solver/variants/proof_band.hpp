@@ -61,7 +61,8 @@ struct Learned {
     std::vector<GaugeFound> gauges{};
     std::vector<double> mean{}, covariance{}; ///< of the causes; row by row
     Band stiffness{};                         ///< of the whole top's wood along the grain, against as drawn
-    double surprise = 0; ///< how many deviations the readings are from what was expected: of the furthest gauge, or of all
+    double surprise =
+        0; ///< how many deviations the readings are from what was expected: of the furthest gauge, or of all
 };
 
 /// Slopes of the readings. Throws Error(input) where a gauge has none above nought.
