@@ -6,8 +6,8 @@
 #include "cli/commands/rows.hpp"
 #include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
-#include "cli/read/piece_file.hpp"
 #include "cli/read/gauge_readings.hpp"
+#include "cli/read/piece_file.hpp"
 #include "cli/report/proof_sheet.hpp"
 #include "cli/text/progress.hpp"
 #include "cli/text/prooftest_text.hpp"
@@ -131,9 +131,11 @@ Status run(const Given& given) {
         if (error.file.empty()) error.file = file;
         throw;
     }
-    if (!sheet.empty()) write_file(sheet, sheet_option.name, proof_sheet(story, style.units));
-    if (!settings.json_file.empty()) put_json(settings.json_file, prooftest_json(story));
-    put_text(settings, prooftest_text(story, style));
+    std::vector<Output> outputs;
+    if (!sheet.empty()) outputs.push_back({sheet, sheet_option.name, proof_sheet(story, style.units)});
+    if (!settings.json_file.empty()) add_json(outputs, settings.json_file, prooftest_json(story));
+    if (settings.text_wanted()) add_text(outputs, settings, prooftest_text(story, style));
+    write_files(outputs);
     return story.passes_now ? Status::passes : Status::fails;
 }
 

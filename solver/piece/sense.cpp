@@ -47,7 +47,7 @@ void look_at_counts(const Piece& piece, FaultList& list) {
     list.expect_at_most(piece.supports.size(), most_supports, "supports");
     list.expect_at_most(piece.loads.size(), most_loads, "loads");
     list.expect_at_most(piece.probes.size(), most_probes, "probe");
-    list.expect_at_most(piece.top.board_widths.size(), most_boards, "top.boards");
+    list.expect_at_most(piece.top.each_board.size(), most_boards, "top.boards");
     const auto look_at_corners = [&](const auto& shape, const std::string& place) {
         if (const auto* polygon = std::get_if<PolygonShape>(&shape))
             list.expect_at_most(polygon->points.size(), most_vertices, place);
