@@ -342,9 +342,11 @@ Status run(const Given& given) {
             refuse(lines_option, in_quotes(files.json) + " lacks variants that the file of --csv has",
                    "leave --resume out, or --json");
     }
-    if (csv && csv->lines() == 0) csv->put(csv_written_for(now));
-    if (csv && selection.is_first_part && csv->lines() == 1) csv->put(csv_heading(axes));
-    if (json && json->lines() == 0) json->put(json_written_for(now));
+    // standard output is not gone on with: there every line is a variant
+    const bool keeps_csv = files.csv != standard_input, keeps_json = files.json != standard_input;
+    if (csv && keeps_csv && csv->lines() == 0) csv->put(csv_written_for(now));
+    if (csv && selection.is_first_part && csv->lines() == (keeps_csv ? 1 : 0)) csv->put(csv_heading(axes));
+    if (json && keeps_json && json->lines() == 0) json->put(json_written_for(now));
 
     // judge
     const std::uint64_t count = selection.to - selection.from;

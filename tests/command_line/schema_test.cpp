@@ -176,7 +176,8 @@ TEST_CASE("what deepest writes obeys its schema", "[command_line][slow]") {
 }
 
 TEST_CASE("the schemas are printed as they are shipped, and an unknown one is refused", "[command_line]") {
-    for (const std::string name : {"piece", "result", "compare", "deepest", "movement"}) {
+    for (const std::string name :
+         {"piece", "result", "compare", "deepest", "movement", "survey", "boardtest", "prooftest"}) {
         const Ran ran = run({"schema", name});
         CHECK(ran.status == 0);
         CHECK(ran.out == content_of(of_the_project("docs/" + name + ".schema.json")));
@@ -184,7 +185,7 @@ TEST_CASE("the schemas are printed as they are shipped, and an unknown one is re
     CHECK(run({"schema"}).out == run({"schema", "piece"}).out);
     const Ran ran = run({"schema", "table"});
     CHECK(ran.status == 2);
-    CHECK(ran.err.find("no such schema here; give \"compare\"") != std::string::npos);
+    CHECK(ran.err.find("no such schema here; give \"boardtest\"") != std::string::npos);
     const Folder folder;
     CHECK(run({"schema", "result", "--out", folder.path() + "/r.json"}).status == 0);
     CHECK(content_of(folder.path() + "/r.json") == content_of(of_the_project("docs/result.schema.json")));
