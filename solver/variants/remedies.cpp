@@ -101,7 +101,11 @@ class Judge {
         options.mesh_of_another = mesh_;
         options.rough = true;
         options.kept = &kept;
-        return judged(of(resting_, lever, k, options));
+        auto verdict = of(resting_, lever, k, options);
+        const bool is_solid =
+            lever.change.kind == "solid"; // what walls and skins taught does not speak of it
+        if (verdict && !is_solid) scale(*verdict, more_in_full_);
+        return left_over(std::move(verdict));
     }
     /// The changed piece by itself, every load that travels sought anew. Where all lines are straight the first
     /// mesh of a check does; else what passes there is checked on the mesh that the piece as drawn was refined to.
@@ -141,11 +145,6 @@ class Judge {
         for (const auto& [check, used] : verdict->used)
             if (const double in_full = used_by(drawn, check); used > 0 && in_full > 0)
                 more_in_full_.emplace_back(check, std::clamp(in_full / used, 1 / most, most));
-    }
-    std::optional<Verdict> judged(std::optional<Verdict> verdict) const {
-        if (!verdict) return verdict;
-        scale(*verdict, more_in_full_);
-        return left_over(std::move(verdict));
     }
     /// `placed` becomes the piece as it was computed.
     static std::optional<Verdict> of_piece(const Piece& piece, const CheckOptions& options,
