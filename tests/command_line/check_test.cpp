@@ -458,7 +458,7 @@ TEST_CASE("a piece is read from standard input, and the text goes to a file", "[
     CHECK(run({"check", file, "--out", folder.path() + "/none/out.txt"}).status == 2);
 }
 
-TEST_CASE("a load right above a knife edge moves nothing, and is computed", "[command_line]") {
+TEST_CASE("a load right above a knife edge moves nothing, and is computed", "[command_line][slow]") {
     // both edges under the ends, no weight: the edge carries the load by itself, 100 N
     const Folder folder;
     for (const std::string thickness : {"30", "60"})

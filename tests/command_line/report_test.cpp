@@ -94,7 +94,7 @@ TEST_CASE("the check of a report's numbers sees a number that is wrong", "[comma
 }
 
 TEST_CASE("two reports of one piece are the same, byte for byte, whatever the number of threads",
-          "[command_line]") {
+          "[command_line][slow]") {
     const Folder folder;
     const std::string file = folder.put("oak.json", piece_of("Oak top (invented)"));
     const Ran one = run({"report", file, "--mesh", "coarse", "--out", "-", "--threads", "1"});

@@ -165,7 +165,7 @@ TEST_CASE("shares of a sum are those of its variances, and of a product of two n
     CHECK(product[1] == 0);
 }
 
-TEST_CASE("a top's band is the same bits on one thread and on two", "[solver][long]") {
+TEST_CASE("a top's band is the same bits on one thread and on two", "[solver][slow][long]") {
     const CheckOutcome drawn = check_piece(reading_table(), on_one_thread());
     UncertaintyOptions options;
     options.samples = 500;
@@ -181,7 +181,7 @@ TEST_CASE("a top's band is the same bits on one thread and on two", "[solver][lo
 }
 
 TEST_CASE("mean and middle of what a large top does lie by those of twenty-four whole solves",
-          "[solver][long]") {
+          "[solver][slow][long]") {
     compare_with_solves(24);
 }
 
@@ -190,7 +190,7 @@ TEST_CASE("mean and ends of the band of a large top lie by those of five hundred
     compare_with_solves(500);
 }
 
-TEST_CASE("a measured board narrows the band of a top", "[solver][long]") {
+TEST_CASE("a measured board narrows the band of a top", "[solver][slow][long]") {
     Piece measured = reading_table();
     measured.top.measured.E_along = 10300;
     measured.top.measured.u_E_along_percent = 3;
