@@ -38,8 +38,8 @@ expect "cherry_black" hollowtop materials cherry_bl
 expect "" hollowtop check --threads ""
 # all commands and options of the help, and none besides
 for command in $(offered hollowtop "" | tr ' ' '\n' | grep -v '^--'); do
-    diff <("$program" "$command" --help | grep -oE '^  (-[a-z], )?--[a-z-]+' | grep -oE -e '--[a-z-]+' | sort) \
+    diff <("$program" "$command" --help | sed -n '/^Options/,/^$/p' | grep -oE '^  (-[a-z], )?--[a-z-]+' | grep -oE -e '--[a-z-]+' | sort) \
         <(offered hollowtop "$command" -- | tr ' ' '\n' | sort) || { echo "bash, options of $command"; exit 1; }
 done
-diff <("$program" --help | sed -n 's/^  \([a-z]\{4,\}\)   *[^ ].*/\1/p' | sort) \
+diff <("$program" --help | sed -n 's/^  \([a-z]\{3,\}\)   *[^ ].*/\1/p' | sort) \
     <(offered hollowtop "" | tr ' ' '\n' | grep -v '^--' | sort) || { echo "bash, the commands"; exit 1; }

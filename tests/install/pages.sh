@@ -3,7 +3,7 @@
 # Every command and every option that the help names stands in the manual page as it is read: pages.sh PROGRAM PAGE
 set -eu
 program=$1 page=$2
-commands=$("$program" --help | sed -n 's/^  \([a-z]\{4,\}\)   *[^ ].*/\1/p')
+commands=$("$program" --help | sed -n 's/^  \([a-z]\{3,\}\)   *[^ ].*/\1/p')
 [ "$(echo "$commands" | wc -l)" -ge 10 ]
 n=0
 for command in $commands; do
