@@ -71,7 +71,8 @@ struct ContactSolver::Body {
             for (const auto& [pressed, active] : kept)
                 if (pressed == presses) return active;
         }
-        auto active = std::make_shared<const ActiveSet>(choose(presses));
+        // made in its place: a factor of nothing must not be moved
+        const std::shared_ptr<const ActiveSet> active(new ActiveSet(choose(presses)));
         constexpr size_t most_kept = 8;
         const std::lock_guard lock(*guard);
         if (kept.size() < most_kept)
