@@ -109,7 +109,7 @@ std::optional<Seasons> seasons_where_known(const Piece& piece, int threads) {
 /// A top that a little more load tips has no band: the report says all else of it.
 std::optional<Uncertainty> band_where_known(const CheckOutcome& outcome, const CheckOptions& check) {
     try {
-        return uncertainty_of(outcome, {.check = check});
+        return uncertainty_of(outcome, {.check = check, .tries_whole = false});
     } catch (const Error& error) {
         if (error.kind() == ErrorKind::input) throw;
         return std::nullopt;

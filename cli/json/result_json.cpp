@@ -301,20 +301,24 @@ Json change(const ChangeRow& row) {
     return out;
 }
 
-Json proof_test(const ProofTest& test) {
-    return {{"load", test.load_name},
-            {"force_N", number(test.force_N)},
-            {"gauges", list(test.gauges,
-                            [](const ProofGauge& g) {
-                                return Json{{"where", g.where},
-                                            {"at_mm", point(g.at)},
-                                            {"slope_mm_per_100_N", number(g.slope_mm_per_100_N)}};
-                            })},
-            {"steps", list(test.steps, [](const ProofStep& s) {
-                 return Json{{"share", number(s.share)},
-                             {"force_N", number(s.force_N)},
-                             {"readings_mm", list(s.readings_mm, [](double r) { return number(r); })}};
-             })}};
+Json proof_test(const ProofTest& test, const std::vector<std::vector<Band>>& bands) {
+    Json out = {{"load", test.load_name},
+                {"force_N", number(test.force_N)},
+                {"gauges", list(test.gauges, [](const ProofGauge& g) {
+                     return Json{{"where", g.where},
+                                 {"at_mm", point(g.at)},
+                                 {"slope_mm_per_100_N", number(g.slope_mm_per_100_N)}};
+                 })}};
+    out["steps"] = Json::array();
+    for (std::size_t k = 0; k < test.steps.size(); ++k) {
+        const ProofStep& s = test.steps[k];
+        out["steps"].push_back(
+            {{"share", number(s.share)},
+             {"force_N", number(s.force_N)},
+             {"readings_mm", list(s.readings_mm, [](double r) { return number(r); })},
+             {"bands_mm", bands.empty() ? Json(nullptr) : list(bands[k], json_band<Json>)}});
+    }
+    return out;
 }
 
 Json trials_of(const Trials& trials) {
@@ -324,7 +328,7 @@ Json trials_of(const Trials& trials) {
                                          {"drawn_mm", number(trials.band->drawn_mm)},
                                          {"high_mm", number(trials.band->high_mm)}}
                                   : Json(nullptr);
-    out["proof_test"] = trials.proof ? proof_test(*trials.proof) : Json(nullptr);
+    out["proof_test"] = trials.proof ? proof_test(*trials.proof, trials.proof_bands) : Json(nullptr);
     return out;
 }
 

@@ -23,7 +23,7 @@ template <class Json> Json json_uncertainty(const Uncertainty& told) {
     Json out = {{"samples", told.samples},
                 {"solves", told.n_solves},
                 {"governing", told.governing},
-                {"error_percent", finite(told.error_percent)}};
+                {"error_percent", told.error_percent ? Json(finite(*told.error_percent)) : Json(nullptr)}};
     out["any_limit_exceeded"] = json_chance<Json>(told.any_exceeds);
     out["checks"] = json_list<Json>(told.rows, [](const UncertainRow& row) {
         return Json{{"check", row.check},
@@ -35,8 +35,13 @@ template <class Json> Json json_uncertainty(const Uncertainty& told) {
                     {"demand", json_band<Json>(row.demand)},
                     {"utilisation", json_band<Json>(row.utilisation)},
                     {"exceeds", json_chance<Json>(row.exceeds)},
-                    {"breaks", row.breaks ? json_chance<Json>(*row.breaks) : Json(nullptr)},
-                    {"error_percent", finite(row.error_percent)}};
+                    {"breaks", row.strength ? json_chance<Json>(row.strength->breaks) : Json(nullptr)},
+                    {"strength", row.strength ? Json{{"coefficient_of_variation",
+                                                      finite(row.strength->coefficient_of_variation)},
+                                                     {"source", row.strength->source},
+                                                     {"used", json_band<Json>(row.strength->used)}}
+                                              : Json(nullptr)},
+                    {"error_percent", row.error_percent ? Json(finite(*row.error_percent)) : Json(nullptr)}};
     });
     out["causes"] = json_list<Json>(told.shares, [&](const CauseShare& share) {
         const Cause& cause = told.causes[share.cause];

@@ -94,6 +94,33 @@ std::string boards_sentence(const Uncertainty& told, Units units) {
            " of " + boards.check + ".";
 }
 
+std::string strength_sentence(const Uncertainty& told) {
+    const UncertainRow* row = find_row(told, told.governing);
+    if (row == nullptr || !row->strength) {
+        row = nullptr;
+        for (const UncertainRow& other : told.rows)
+            if (other.strength && (row == nullptr || other.strength->used.high > row->strength->used.high))
+                row = &other;
+    }
+    if (row == nullptr) return {};
+    const UncertainRow::Strength& strength = *row->strength;
+    return "The wood's strength scatters too (coefficient of variation " +
+           whole_percent(strength.coefficient_of_variation) + ", " + text_of(strength.source) + "): in " +
+           row->check + " nine of ten such tops work at " + utilisation_text(strength.used.low) + " to " +
+           utilisation_text(strength.used.high) +
+           " of what their own wood bears, were what is allowed the weakest of twenty with nothing to spare; "
+           "chance of more than it bears: " +
+           chance_text(strength.breaks) + ".";
+}
+
+std::string how_found(const Uncertainty& told) {
+    return std::to_string(told.samples) + " tops drawn by chance, on a surface laid through " +
+           std::to_string(told.n_solves) + " solves" +
+           (told.error_percent ? ", which at the hard end of the governing check's band was off by " +
+                                     error_text(*told.error_percent) + " in that check, against a whole solve"
+                               : std::string(" (hollowtop check --band tries it against a whole one)"));
+}
+
 void put_uncertainty(Page& page, const Uncertainty& told, Units units) {
     page.heading("How sure: the same drawing, made many times");
     std::vector<Row> rows;
@@ -110,13 +137,9 @@ void put_uncertainty(Page& page, const Uncertainty& told, Units units) {
                 {"allowed", true},
                 {"chance of more", false, 23, true}},
                rows);
-    page.paragraph(
-        std::to_string(told.samples) + " tops drawn by chance, on a surface laid through " +
-        std::to_string(told.n_solves) + " solves, which was off by " + error_text(told.error_percent) +
-        " at most in the check that governs, where it was tried against whole ones. Chance that any "
-        "limit is exceeded: " +
-        chance_text(told.any_exceeds) +
-        ". Strengths are not in that: what is allowed already stands on the weakest wood of twenty.");
+    page.paragraph(how_found(told) + ". Chance that any limit is exceeded: " + chance_text(told.any_exceeds) +
+                   ". What is allowed stays as it is in that: it stands on the weakest wood of twenty.");
+    if (const std::string strength = strength_sentence(told); !strength.empty()) page.paragraph(strength);
     page.paragraph("What scatters, and how much of the governing check's scatter is its own:");
     std::vector<Row> causes;
     for (const CauseShare& share : told.shares) {

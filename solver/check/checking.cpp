@@ -22,7 +22,7 @@ namespace hollowtop {
 namespace {
 
 constexpr double sag_target_percent = 1, stress_target_percent = 3;
-constexpr int low_order = 3, high_order = 4;
+constexpr int least_order = 2, low_order = 3, high_order = 4;
 constexpr int most_dofs = 400000;
 constexpr int most_rounds = 5; // curved walls cross cells and need them small
 
@@ -44,6 +44,13 @@ MeshSize first_size(const Piece& piece, const CheckOptions& options) {
     if (options.mesh_of_another) largest = options.mesh_of_another->size_mm;
     const double at_walls = options.rough ? largest / 4 : largest / 6;
     return {.largest = largest, .at_walls = at_walls, .at_edges = largest / 1.5, .growth = 1};
+}
+
+/// Of the mesh that is read; a rough one may ask for less than the lower of two.
+int order_of(const CheckOptions& options) {
+    if (!options.rough) return high_order;
+    const int asked = options.mesh_of_another ? options.mesh_of_another->order : low_order;
+    return asked == least_order ? least_order : low_order;
 }
 
 /// How many times the error is what it may be; above 1 the mesh is refined.
@@ -105,7 +112,7 @@ void Checking::connect() {
         low_connected_ = connect_situations(*low_.model, std::move(plans), *low_.pressing);
         *low_.pressing = pressing_of(low_connected_);
     }
-    high_ = model_of(options_.rough ? low_order : high_order);
+    high_ = model_of(order_of(options_));
     high_connected_ = connect_situations(piece_, high(), pressing_of(low_connected_));
 }
 
@@ -170,7 +177,7 @@ MeshReport Checking::mesh_report() const {
                 std::count_if(cells.begin(), cells.end(), [](const Cell& c) { return c.active; })),
             .dofs = high().factor->n_dofs(),
             .size_mm = size_.largest,
-            .order = options_.rough ? low_order : high_order,
+            .order = order_of(options_),
             .sag_error_percent = error_.sag_percent,
             .stress_error_percent = error_.stress_percent,
             .reached = excess_of(error_) <= 1};

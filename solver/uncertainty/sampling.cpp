@@ -20,12 +20,15 @@ std::uint64_t mixed(std::uint64_t z) {
 /// Above 0, up to 1: 53 bits.
 double uniform(std::uint64_t bits) { return (static_cast<double>(bits >> 11) + 1) * 0x1p-53; }
 
-double quantile(const std::vector<double>& ordered, double share) {
-    const double at = share * static_cast<double>(ordered.size() - 1);
+/// Puts what is below `from` in no order.
+double quantile(std::vector<double>& values, double share, std::size_t from) {
+    const double at = share * static_cast<double>(values.size() - 1);
     const auto below = static_cast<std::size_t>(at);
-    if (below + 1 >= ordered.size()) return ordered.back();
-    const double part = at - static_cast<double>(below);
-    return ordered[below] + part * (ordered[below + 1] - ordered[below]);
+    const auto here = values.begin() + static_cast<std::ptrdiff_t>(below);
+    std::nth_element(values.begin() + static_cast<std::ptrdiff_t>(from), here, values.end());
+    if (below + 1 >= values.size()) return *here;
+    const double next = *std::min_element(here + 1, values.end()), part = at - static_cast<double>(below);
+    return *here + part * (next - *here);
 }
 
 } // namespace
@@ -46,8 +49,12 @@ std::vector<double> normals(std::uint64_t seed, std::size_t row, std::size_t cou
 
 Band band_of(std::vector<double> values) {
     HOLLOWTOP_ASSERT(!values.empty());
-    std::sort(values.begin(), values.end());
-    return {.low = quantile(values, 0.05), .middle = quantile(values, 0.5), .high = quantile(values, 0.95)};
+    const auto at = [&](double share) { // all that lies before the place is smaller by now
+        return static_cast<std::size_t>(share * static_cast<double>(values.size() - 1));
+    };
+    const double low = quantile(values, 0.05, 0), middle = quantile(values, 0.5, at(0.05)),
+                 high = quantile(values, 0.95, at(0.5));
+    return {.low = low, .middle = middle, .high = high};
 }
 
 Chance chance_of(std::size_t times, std::size_t samples) {

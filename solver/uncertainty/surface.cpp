@@ -5,10 +5,8 @@
 #include "solver/numeric/threads.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <cmath>
 #include <mutex>
-#include <numeric>
 
 namespace hollowtop {
 namespace {
@@ -37,30 +35,58 @@ std::vector<Numbers> solve_all(const Inputs& inputs, const NumbersOf& numbers_of
     return all;
 }
 
-/// The pairs of inputs of which one more solve is worth its time: of the four inputs that move the numbers
-/// that count most.
-std::vector<std::pair<std::size_t, std::size_t>> worth_pairs(const Surface& surface, const Inputs& inputs,
-                                                             const std::vector<double>& counts) {
-    const std::size_t n = surface.n_inputs;
-    std::vector<double> weight(n, 0);
-    for (std::size_t k = 0; k < surface.slope.size(); ++k)
-        for (std::size_t i = 0; i < n && surface.known[k]; ++i)
-            weight[i] += counts[k] * std::pow(surface.slope[k][i] * inputs.inputs[i].step, 2);
-    std::vector<std::size_t> order(n);
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return weight[a] > weight[b]; });
-    std::vector<std::pair<std::size_t, std::size_t>> pairs;
-    constexpr std::size_t most = 4;
-    // the whole stiffness multiplies the rest, but where metal carries a share
-    const bool whole_is_apart = inputs.base.stiffeners.empty();
-    if (whole_is_apart)
-        std::erase_if(order, [&](std::size_t i) { return inputs.inputs[i].kind == InputKind::whole; });
-    const std::size_t count = std::min(most, order.size());
-    for (std::size_t a = 0; a < count; ++a)
-        for (std::size_t b = a + 1; b < count; ++b)
-            pairs.emplace_back(std::min(order[a], order[b]), std::max(order[a], order[b]));
-    return pairs;
+struct Along {
+    double slope = 0, curvature = 0;
+};
+
+/// Of a share of a sum that is scaled by exp(x), from the logarithm of the number at a step.
+Along along_share(double log_there, double step) {
+    const double sign = log_there < 0 ? -1 : 1, share = std::expm1(std::abs(log_there)) / std::expm1(step);
+    return {sign * share, sign * share * (1 - share)};
+}
+
+bool is_length(InputKind kind) { return kind == InputKind::thickness || kind == InputKind::depth; }
+
+/// Curvature of a movement in two inputs of those slopes. `bent`: 1 where boards give way one after the other, as
+/// springs in a row, -1 where they bear side by side, something between in a plate.
+double crossing(const Input& a, const Input& b, double slope_a, double slope_b, double bent) {
+    const auto is = [&](InputKind first, InputKind second) {
+        return (a.kind == first && b.kind == second) || (a.kind == second && b.kind == first);
+    };
+    if (is(InputKind::boards, InputKind::boards)) return -bent * slope_a * slope_b;
+    if (is(InputKind::load, InputKind::density)) return -slope_a * slope_b;
+    // all wood together multiplies each part of it; what it does not move is metal's share
+    const bool a_is_whole = a.kind == InputKind::whole;
+    const Input& part = a_is_whole ? b : a;
+    const bool is_part =
+        part.kind == InputKind::boards || part.kind == InputKind::across || part.kind == InputKind::shear;
+    if (is_part && (a_is_whole || b.kind == InputKind::whole))
+        return a_is_whole ? slope_b * (1 + slope_a) : slope_a * (1 + slope_b);
+    return 0;
+}
+
+/// Of a board, a share p of the movement: log = -p x + bent p (1 - p) x^2 / 2, from the logarithm at a step.
+Along along_board(double log_there, double step, double bent) {
+    double p = -log_there / step;
+    constexpr int rounds = 8; // the square is a small part of it
+    for (int round = 0; round < rounds; ++round) p = -log_there / step + bent * p * (1 - p) * step / 2;
+    return {-p, bent * p * (1 - p)};
+}
+
+/// The board that moves the numbers that are movements most.
+std::size_t heaviest_board(const Inputs& inputs, const std::vector<Numbers>& all,
+                           const std::vector<bool>& is_movement) {
+    std::size_t heaviest = inputs.inputs.size();
+    double most = 0;
+    for (std::size_t i = 0; i < inputs.inputs.size(); ++i) {
+        if (inputs.inputs[i].kind != InputKind::boards) continue;
+        double sum = 0;
+        for (std::size_t k = 0; k < is_movement.size(); ++k)
+            if (is_movement[k] && (*all[0])[k] > 0 && (*all[1 + i])[k] > 0)
+                sum += std::abs(std::log((*all[1 + i])[k] / (*all[0])[k])) / inputs.inputs[i].step;
+        if (sum > most) most = sum, heaviest = i;
+    }
+    return heaviest;
 }
 
 } // namespace
@@ -79,66 +105,66 @@ double Surface::log_of(std::size_t number, std::span<const double> x) const {
 Surface lay_surface(const Inputs& inputs, const NumbersOf& numbers_of, const SurfaceOptions& options) {
     const std::size_t n = inputs.inputs.size();
     Surface surface{.n_inputs = n};
-    constexpr int n_pairs = 6;
     int done = 0;
     const auto tell = [&] {
         ++done;
-        if (options.progress)
-            options.progress(std::min(1.0, done / (1.0 + 2 * static_cast<double>(n) + n_pairs)));
+        if (options.progress) options.progress(std::min(1.0, done / (3.0 + static_cast<double>(n))));
     };
-    std::vector<std::vector<double>> places(1, std::vector<double>(n, 0));
+    std::vector<std::vector<double>> places(1 + n, std::vector<double>(n, 0));
+    for (std::size_t i = 0; i < n; ++i) places[1 + i][i] = inputs.inputs[i].step;
+    std::vector<Numbers> all = solve_all(inputs, numbers_of, places, options.threads, tell);
+    // back a step too: of the board that counts most, which tells how boards share the load, and of what the
+    // grain does across
+    const std::size_t heaviest = heaviest_board(inputs, all, options.is_movement);
+    std::vector<std::size_t> both_ways;
     for (std::size_t i = 0; i < n; ++i)
-        for (const double sign : {1.0, -1.0}) {
-            places.emplace_back(n, 0);
-            places.back()[i] = sign * inputs.inputs[i].step;
-        }
-    const std::vector<Numbers> star = solve_all(inputs, numbers_of, places, options.threads, tell);
-    const std::size_t n_numbers = star.front()->size();
-    surface.at_nought = *star.front();
+        if (i == heaviest || inputs.inputs[i].kind == InputKind::across) both_ways.push_back(i);
+    places.assign(both_ways.size(), std::vector<double>(n, 0));
+    for (std::size_t b = 0; b < both_ways.size(); ++b)
+        places[b][both_ways[b]] = -inputs.inputs[both_ways[b]].step;
+    for (Numbers& back : solve_all(inputs, numbers_of, places, options.threads, tell))
+        all.push_back(std::move(back));
+    const std::size_t n_numbers = all.front()->size();
+    surface.at_nought = *all.front();
     surface.slope.assign(n_numbers, std::vector<double>(n, 0));
     surface.curvature.assign(n_numbers, std::vector<double>(n * n, 0));
     surface.known.assign(n_numbers, true);
-    for (const Numbers& numbers : star)
-        for (std::size_t k = 0; k < n_numbers; ++k)
-            if (!((*numbers)[k] > 0)) surface.known[k] = false;
-    const auto log_at = [&](const Numbers& numbers, std::size_t k) {
-        return std::log((*numbers)[k] / surface.at_nought[k]);
-    };
+    surface.n_solves = static_cast<int>(all.size());
     for (std::size_t k = 0; k < n_numbers; ++k) {
+        std::vector<double>&slope = surface.slope[k], &curvature = surface.curvature[k];
+        surface.known[k] =
+            std::all_of(all.begin(), all.end(), [&](const Numbers& numbers) { return (*numbers)[k] > 0; });
         if (!surface.known[k]) continue;
+        const auto log_at = [&](std::size_t solve) {
+            return std::log((*all[solve])[k] / surface.at_nought[k]);
+        };
+        double bent = -1;
+        const auto put = [&](std::size_t i, Along along) {
+            slope[i] = along.slope;
+            curvature[i * n + i] = along.curvature;
+        };
+        for (std::size_t b = 0; b < both_ways.size(); ++b) {
+            const std::size_t i = both_ways[b];
+            const double h = inputs.inputs[i].step, up = log_at(1 + i), down = log_at(1 + n + b);
+            put(i, {(up - down) / (2 * h), (up + down) / (h * h)});
+            const double share = -slope[i];
+            if (i == heaviest && share > 0 && share < 1)
+                bent = std::clamp(curvature[i * n + i] / (share * (1 - share)), -1.0, 1.0);
+        }
         for (std::size_t i = 0; i < n; ++i) {
-            const double h = inputs.inputs[i].step, up = log_at(star[1 + 2 * i], k),
-                         down = log_at(star[2 + 2 * i], k);
-            surface.slope[k][i] = (up - down) / (2 * h);
-            surface.curvature[k][i * n + i] = (up + down) / (h * h);
+            if (std::find(both_ways.begin(), both_ways.end(), i) != both_ways.end()) continue;
+            const Input& input = inputs.inputs[i];
+            const double there = log_at(1 + i);
+            put(i, is_length(input.kind) ? Along{there / input.step, 0}
+                   : input.kind == InputKind::boards && options.is_movement[k]
+                       ? along_board(there, input.step, bent)
+                       : along_share(there, input.step));
         }
-        if (!options.is_movement[k]) continue;
-        for (std::size_t i = 0; i < n; ++i)
-            for (std::size_t j = 0; j < n; ++j)
-                if (i != j && inputs.inputs[i].kind == InputKind::boards &&
-                    inputs.inputs[j].kind == InputKind::boards)
-                    surface.curvature[k][i * n + j] = surface.slope[k][i] * surface.slope[k][j];
+        for (std::size_t i = 0; i < n && options.is_movement[k]; ++i)
+            for (std::size_t j = 0; j < i; ++j)
+                curvature[i * n + j] = curvature[j * n + i] =
+                    crossing(inputs.inputs[i], inputs.inputs[j], slope[i], slope[j], bent);
     }
-    const auto pairs = worth_pairs(surface, inputs, options.counts);
-    places.clear();
-    for (const auto& [a, b] : pairs) {
-        places.emplace_back(n, 0);
-        places.back()[a] = inputs.inputs[a].step;
-        places.back()[b] = inputs.inputs[b].step;
-    }
-    const std::vector<Numbers> both = solve_all(inputs, numbers_of, places, options.threads, tell);
-    for (std::size_t p = 0; p < pairs.size(); ++p) {
-        const auto [a, b] = pairs[p];
-        for (std::size_t k = 0; k < n_numbers; ++k) {
-            if (!((*both[p])[k] > 0)) surface.known[k] = false;
-            if (!surface.known[k]) continue;
-            const double value =
-                (log_at(both[p], k) - log_at(star[1 + 2 * a], k) - log_at(star[1 + 2 * b], k)) /
-                (inputs.inputs[a].step * inputs.inputs[b].step);
-            surface.curvature[k][a * n + b] = surface.curvature[k][b * n + a] = value;
-        }
-    }
-    surface.n_solves = static_cast<int>(star.size() + pairs.size());
     return surface;
 }
 

@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  Numbers of a top as functions of its inputs: polynomials of second order in the logarithm of each
-/// number, laid through a modest number of solves (a response surface; Box and Wilson 1951).
-/// Movements go as one over a sum of stiffnesses, so their logarithm is smooth in those of the moduli and
-/// little is left for a third order. For the curvature along each input two solves, one each way; for pairs
-/// of inputs that count most one more solve; for other pairs of boards, what a movement that is one over a
-/// weighted sum of their moduli has: the product of the two slopes.
+/// \file  Numbers of a top as functions of its inputs: polynomials of second order in the logarithm of each number, laid
+/// through one solve an input beside that at nought, and two more (a response surface; Box and Wilson 1951).
+/// An input scales a share of a sum, found from a solve a step off: log(number) = +/- log(1 - share + share exp(x)).
+/// All boards alike make the logarithm of a movement a straight line; how they share the load, as springs in a row, side
+/// by side or between, the board that counts most tells, solved a step each way (so is the grain across), and with it the
+/// curvature of all boards and their pairs. Of other pairs, all wood with its parts and load with own weight have one.
+/// Lengths, which scatter by parts of a millimetre, enter by their slope alone. What it is worth is tried against a
+/// whole solve.
 
 #include "solver/uncertainty/inputs.hpp"
 
@@ -23,7 +25,6 @@ using NumbersOf = std::function<std::optional<std::vector<double>>(const Piece&)
 struct SurfaceOptions {
     int threads = 1;
     std::vector<bool> is_movement{}; ///< one a number
-    std::vector<double> counts{};    ///< one a number: how much it counts in the choice of pairs
     std::function<void(double)> progress{};
 };
 

@@ -7,6 +7,8 @@
 #include "solver/numeric/threads.hpp"
 #include "solver/piece/boards.hpp"
 
+#include <Eigen/Core>
+
 #include <algorithm>
 #include <cmath>
 #include <numeric>
@@ -18,15 +20,15 @@ bool is_movement(const std::string& check) {
     return check.starts_with("sag") || check.starts_with("flatness") || check == "dish";
 }
 
-/// Coefficient of variation of the strength that a check is held against; nought where it is none of wood.
-double cov_of_strength(const std::string& check) {
+/// Coefficient of variation of the strength of wood that a check is held against; none where it is no such.
+std::optional<materials::Sourced> scatter_of_strength(const std::string& check) {
     const auto has = [&](const char* word) { return check.find(word) != std::string::npos; };
     const char* rule = has("across the grain")                          ? "cov_tension_perp"
                        : has("bearing")                                 ? "cov_comp_perp"
                        : has("shear through")                           ? "cov_shear"
                        : has("bending along") || has("along the grain") ? "cov_mor"
                                                                         : nullptr;
-    return rule ? materials::rule("wood_rules", rule).value / 100 : 0;
+    return rule ? std::optional(materials::rule("wood_rules", rule)) : std::nullopt;
 }
 
 struct Watched {
@@ -72,7 +74,7 @@ Piece reordered(const Piece& piece, const std::vector<std::size_t>& order) {
 
 std::optional<BoardOrder> board_order(const CheckOutcome& outcome, const Inputs& inputs,
                                       const Surface& surface, const Watched& watched, std::size_t number,
-                                      const NumbersOf& whole) {
+                                      const NumbersOf& numbers_of) {
     std::vector<std::size_t> boards;
     for (std::size_t i = 0; i < inputs.inputs.size(); ++i)
         if (inputs.inputs[i].kind == InputKind::boards) boards.push_back(i);
@@ -101,7 +103,7 @@ std::optional<BoardOrder> board_order(const CheckOutcome& outcome, const Inputs&
     });
     for (std::size_t i = 0; i < order.size(); ++i) order[by_weight[i]] = by_modulus[i];
     Piece asked = inputs.base;
-    const auto before = whole(asked), after = whole(reordered(asked, order));
+    const auto before = numbers_of(asked), after = numbers_of(reordered(asked, order));
     if (!before || !after) return told;
     const double to_demand = watched.rows[number].demand / (*before)[number];
     told.demand_before = watched.rows[number].demand;
@@ -111,15 +113,76 @@ std::optional<BoardOrder> board_order(const CheckOutcome& outcome, const Inputs&
     return told;
 }
 
+/// Samples of the logarithm of each number that is known, a row a number, `count` from the one numbered `first`;
+/// `own` are further normals, one a number.
+struct Drawn {
+    Eigen::MatrixXd log, own;
+};
+Drawn draw(const Inputs& inputs, const Surface& surface, std::uint64_t seed, std::size_t first,
+           std::size_t count) {
+    const auto n = static_cast<Eigen::Index>(inputs.inputs.size()),
+               m = static_cast<Eigen::Index>(inputs.causes.size()),
+               rows = static_cast<Eigen::Index>(surface.slope.size()),
+               columns = static_cast<Eigen::Index>(count);
+    using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
+    Eigen::MatrixXd causes(m, columns);
+    Drawn drawn{.log = Eigen::MatrixXd::Zero(rows, columns), .own = Eigen::MatrixXd(rows, columns)};
+    for (Eigen::Index s = 0; s < columns; ++s) {
+        const std::vector<double> values =
+            normals(seed, first + static_cast<std::size_t>(s), static_cast<std::size_t>(m + rows));
+        causes.col(s) = Eigen::Map<const Eigen::VectorXd>(values.data(), m);
+        drawn.own.col(s) = Eigen::Map<const Eigen::VectorXd>(values.data() + m, rows);
+    }
+    const Eigen::Map<const RowMajor> mix(inputs.mix.data(), n, m);
+    const Eigen::Map<const Eigen::VectorXd> shift(inputs.shift.data(), n);
+    const Eigen::MatrixXd x = (mix * causes).colwise() + shift;
+    for (std::size_t k = 0; k < surface.slope.size(); ++k) {
+        if (!surface.known[k]) continue;
+        const Eigen::Map<const Eigen::VectorXd> slope(surface.slope[k].data(), n);
+        const Eigen::Map<const RowMajor> curvature(surface.curvature[k].data(), n, n);
+        const Eigen::MatrixXd row = (curvature * x / 2).colwise() + slope;
+        drawn.log.row(static_cast<Eigen::Index>(k)) = row.cwiseProduct(x).colwise().sum();
+    }
+    return drawn;
+}
+
+/// The causes that are 5 in a hundred likely at most to take that number so far or further, most likely so: where
+/// the surface is tried.
+std::vector<double> hard_end(const Inputs& inputs, const Surface& surface, std::size_t number) {
+    constexpr double one_in_twenty = 1.645; // deviations
+    std::vector<double> causes = in_causes(surface, inputs, number).slope;
+    double square = 0;
+    for (const double slope : causes) square += slope * slope;
+    for (double& cause : causes) cause *= square > 0 ? one_in_twenty / std::sqrt(square) : 0;
+    return inputs_from(inputs, causes);
+}
+
 } // namespace
 
-CheckOptions options_of_solves(const CheckOutcome& outcome, bool rough) {
+CheckOptions options_of(Solve solve, const CheckOutcome& outcome) {
     CheckOptions check;
     check.threads = 1;
     check.essentials = check.no_advice = true;
     check.mesh_of_another = outcome.result.mesh;
-    check.rough = rough;
+    if (solve == Solve::whole) return check;
+    // what one mesh says of two tops that differ a little errs alike in both
+    constexpr double cells = 8; // along the longer side
+    check.rough = true;
+    check.mesh_of_another->order = 2;
+    check.mesh_of_another->size_mm = std::max(
+        outcome.result.mesh.size_mm, std::max(outcome.placed.top.length, outcome.placed.top.width) / cells);
     return check;
+}
+
+Piece piece_for(Solve solve, Piece piece) {
+    if (solve == Solve::whole) return piece;
+    constexpr double round = 0.2; // of the shorter side: such a corner is a shape of its own
+    for (Recess& recess : piece.recesses)
+        if (auto* shape = std::get_if<RectangleShape>(&recess.shape))
+            if (shape->corner_radius <
+                round * std::min(shape->box.x1 - shape->box.x0, shape->box.y1 - shape->box.y0))
+                shape->corner_radius = 0;
+    return piece;
 }
 
 Uncertainty uncertainty_of(const CheckOutcome& outcome, const UncertaintyOptions& options) {
@@ -127,11 +190,13 @@ Uncertainty uncertainty_of(const CheckOutcome& outcome, const UncertaintyOptions
     const Watched watched = watch(outcome.result);
     Uncertainty told{.samples = options.samples, .causes = inputs.causes};
     if (watched.rows.empty() || inputs.inputs.empty()) return told;
-    const std::size_t n_rows = watched.rows.size();
-    const auto numbers_with = [&](const CheckOptions& check) -> NumbersOf {
-        return [&watched, check](const Piece& piece) -> std::optional<std::vector<double>> {
+    const std::size_t n_rows = watched.rows.size(), governing = watched.governing;
+    const auto numbers_by = [&](Solve solve, int threads) -> NumbersOf {
+        CheckOptions check = options_of(solve, outcome);
+        check.threads = threads;
+        return [&watched, solve, check](const Piece& piece) -> std::optional<std::vector<double>> {
             try {
-                return numbers_in(watched, check_piece(piece, check).result);
+                return numbers_in(watched, check_piece(piece_for(solve, piece), check).result);
             } catch (const Error& error) {
                 if (error.kind() == ErrorKind::input) throw;
                 return std::nullopt;
@@ -139,58 +204,53 @@ Uncertainty uncertainty_of(const CheckOutcome& outcome, const UncertaintyOptions
         };
     };
     SurfaceOptions laying{.threads = threads_for(options.check.threads), .progress = options.check.progress};
-    for (std::size_t k = 0; k < n_rows; ++k) {
-        laying.is_movement.push_back(is_movement(watched.rows[k].check));
-        laying.counts.push_back(k == watched.governing || watched.sag == k ? 1 : 0);
-    }
-    const NumbersOf whole = numbers_with(options_of_solves(outcome, false));
-    const Surface surface = lay_surface(inputs, numbers_with(options_of_solves(outcome, true)), laying);
+    for (const CheckResult& row : watched.rows) laying.is_movement.push_back(is_movement(row.check));
+    const NumbersOf differences = numbers_by(Solve::differences, 1);
+    const Surface surface = lay_surface(inputs, differences, laying);
     told.n_solves = surface.n_solves;
 
-    // the same places on the mesh of the check itself, drawn as the samples are: how far the surface is off
-    constexpr std::size_t n_proofs = 4;
-    constexpr std::uint64_t another_seed = 0x5eed;
-    std::vector<std::optional<std::vector<double>>> proofs(n_proofs + 1);
-    std::vector<std::vector<double>> proof_places{std::vector<double>(inputs.inputs.size(), 0)};
-    for (std::size_t p = 0; p < n_proofs; ++p)
-        proof_places.push_back(
-            inputs_from(inputs, normals(options.seed ^ another_seed, p, inputs.causes.size())));
-    share_out(static_cast<int>(proofs.size()), laying.threads, [&](int p, int) {
-        const auto index = static_cast<std::size_t>(p);
-        proofs[index] = whole(piece_at(inputs, proof_places[index]));
-    });
-    told.n_solves += static_cast<int>(proofs.size());
-    std::vector<double> furthest(n_rows, 0);
-    for (std::size_t p = 1; p < proofs.size(); ++p)
-        for (std::size_t k = 0; k < n_rows && proofs[p] && proofs[0]; ++k)
-            if (surface.known[k])
-                furthest[k] = std::max(furthest[k], std::abs(std::exp(surface.log_of(k, proof_places[p])) *
-                                                                 (*proofs[0])[k] / (*proofs[p])[k] -
-                                                             1));
+    std::vector<std::optional<double>> off(n_rows);
+    if (surface.known[governing] && options.tries_whole) {
+        const std::vector<double> there = hard_end(inputs, surface, governing);
+        const auto tried = numbers_by(Solve::whole, laying.threads)(piece_at(inputs, there));
+        ++told.n_solves;
+        for (std::size_t k = 0; k < n_rows && tried; ++k)
+            if (surface.known[k] && (*tried)[k] > 0)
+                off[k] = 100 * std::abs(std::exp(surface.log_of(k, there)) * watched.rows[k].utilisation /
+                                            (*tried)[k] -
+                                        1);
+    }
 
     // strengths have causes of their own, after those of the surface
-    const std::size_t n_causes = inputs.causes.size();
-    std::vector<std::vector<double>> utilisation(n_rows);
-    std::vector<std::size_t> exceeds(n_rows, 0), breaks(n_rows, 0);
-    std::vector<double> strength_deviation(n_rows);
+    std::vector<std::optional<materials::Sourced>> scatter(n_rows);
+    std::vector<double> deviation(n_rows, 0);
     for (std::size_t k = 0; k < n_rows; ++k)
-        strength_deviation[k] = log_deviation(cov_of_strength(watched.rows[k].check));
+        if ((scatter[k] = scatter_of_strength(watched.rows[k].check)))
+            deviation[k] = log_deviation(scatter[k]->value / 100);
+    std::vector<std::vector<double>> utilisation(n_rows), of_strength(n_rows);
+    std::vector<std::size_t> exceeds(n_rows, 0), breaks(n_rows, 0);
     std::size_t any = 0;
-    for (std::size_t s = 0; s < options.samples; ++s) {
-        const std::vector<double> drawn = normals(options.seed, s, n_causes + n_rows);
-        const std::vector<double> x = inputs_from(inputs, std::span{drawn}.first(n_causes));
-        bool one = false;
+    constexpr std::size_t at_a_time = 200;
+    for (std::size_t first = 0; first < options.samples; first += at_a_time) {
+        const std::size_t count = std::min(at_a_time, options.samples - first);
+        const Drawn drawn = draw(inputs, surface, options.seed, first, count);
+        std::vector<char> one(count, 0);
         for (std::size_t k = 0; k < n_rows; ++k) {
             if (!surface.known[k]) continue;
-            const double u = watched.rows[k].utilisation * std::exp(surface.log_of(k, x));
-            utilisation[k].push_back(u);
-            if (u > 1) ++exceeds[k], one = true;
-            constexpr double weakest_of_twenty = 1.645; // deviations below the mean
-            if (strength_deviation[k] > 0 &&
-                u > std::exp(strength_deviation[k] * (drawn[n_causes + k] + weakest_of_twenty)))
-                ++breaks[k];
+            const auto row = static_cast<Eigen::Index>(k);
+            for (std::size_t s = 0; s < count; ++s) {
+                const auto column = static_cast<Eigen::Index>(s);
+                const double u = watched.rows[k].utilisation * std::exp(drawn.log(row, column));
+                utilisation[k].push_back(u);
+                if (u > 1) ++exceeds[k], one[s] = 1;
+                if (!scatter[k]) continue;
+                constexpr double weakest_of_twenty = 1.645; // deviations below the mean
+                of_strength[k].push_back(
+                    u * std::exp(-deviation[k] * (drawn.own(row, column) + weakest_of_twenty)));
+                breaks[k] += of_strength[k].back() > 1 ? 1 : 0;
+            }
         }
-        any += one ? 1 : 0;
+        any += static_cast<std::size_t>(std::count(one.begin(), one.end(), 1));
     }
     for (std::size_t k = 0; k < n_rows; ++k) {
         const CheckResult& row = watched.rows[k];
@@ -207,31 +267,34 @@ Uncertainty uncertainty_of(const CheckOutcome& outcome, const UncertaintyOptions
                          .limit = row.capacity,
                          .utilisation = band_of(std::move(utilisation[k])),
                          .exceeds = chance_of(exceeds[k], options.samples),
-                         .error_percent = 100 * furthest[k]};
+                         .error_percent = off[k]};
         const double to_demand = row.demand / row.utilisation;
         one.mean = mean * to_demand;
         one.demand = {one.utilisation.low * to_demand, one.utilisation.middle * to_demand,
                       one.utilisation.high * to_demand};
-        if (strength_deviation[k] > 0) one.breaks = chance_of(breaks[k], options.samples);
-        if (k == watched.governing) told.error_percent = one.error_percent;
+        if (scatter[k])
+            one.strength = UncertainRow::Strength{.coefficient_of_variation = scatter[k]->value / 100,
+                                                  .source = scatter[k]->source,
+                                                  .used = band_of(std::move(of_strength[k])),
+                                                  .breaks = chance_of(breaks[k], options.samples)};
+        if (k == governing) told.error_percent = one.error_percent;
         told.rows.push_back(std::move(one));
     }
     told.any_exceeds = chance_of(any, options.samples);
-    told.governing = watched.rows[watched.governing].check;
+    told.governing = watched.rows[governing].check;
     const auto shares_of = [&](std::optional<std::size_t> k) {
         return k && surface.known[*k] ? first_order_shares(in_causes(surface, inputs, *k))
-                                      : std::vector<double>(n_causes, 0);
+                                      : std::vector<double>(inputs.causes.size(), 0);
     };
-    const std::vector<double> of_governing = shares_of(watched.governing), of_sag = shares_of(watched.sag);
-    for (std::size_t c = 0; c < n_causes; ++c)
+    const std::vector<double> of_governing = shares_of(governing), of_sag = shares_of(watched.sag);
+    for (std::size_t c = 0; c < inputs.causes.size(); ++c)
         told.shares.push_back({.cause = c, .of_governing = of_governing[c], .of_sag = of_sag[c]});
     std::stable_sort(told.shares.begin(), told.shares.end(), [](const CauseShare& a, const CauseShare& b) {
         return a.of_governing > b.of_governing;
     });
-    const std::size_t for_boards =
-        is_movement(told.governing) ? watched.governing : watched.sag.value_or(watched.governing);
+    const std::size_t for_boards = is_movement(told.governing) ? governing : watched.sag.value_or(governing);
     if (is_movement(watched.rows[for_boards].check) && surface.known[for_boards])
-        told.boards = board_order(outcome, inputs, surface, watched, for_boards, whole);
+        told.boards = board_order(outcome, inputs, surface, watched, for_boards, differences);
     return told;
 }
 

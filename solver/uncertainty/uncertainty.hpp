@@ -4,7 +4,11 @@
 /// chance that a limit is exceeded, what of all that scatters matters, and where stiff boards belong.
 /// Limits: it is of the demand against what is allowed. What is allowed already stands on the weakest wood of
 /// twenty (solver/capacity), so the scatter of strengths is not counted twice; `breaks` tells how far that
-/// goes. Knots, faults of the work and of the model are not in it.
+/// goes, and `of_strength` how near such tops come to what their own wood bears. Knots, faults of the work and of
+/// the model are not in it.
+/// How: the check itself says where the numbers lie; how they change from there is laid through solves on a mesh
+/// that is as coarse as differences bear (`differences`), and tried by one whole solve at the hard end of the
+/// band of the check that governs.
 
 #include "solver/check/check_options.hpp"
 #include "solver/uncertainty/inputs.hpp"
@@ -22,7 +26,8 @@ struct UncertaintyOptions {
     std::size_t samples = 10000;
     std::uint64_t seed = 1;
     Tolerances tolerances{};
-    CheckOptions check{}; ///< threads and progress count
+    CheckOptions check{};    ///< threads and progress count
+    bool tries_whole = true; ///< tries the surface against a whole solve: it takes as long as the rest
 };
 
 /// One check's demand as it scatters.
@@ -34,10 +39,18 @@ struct UncertainRow {
     Band demand{}, utilisation{};
     double mean = 0;  ///< of the demand
     Chance exceeds{}; ///< what is allowed
-    /// Of a strength: the chance that the demand exceeds what the wood bears, were what is allowed the weakest
-    /// value of twenty with nothing to spare; the reserve that limits hold beyond that is not counted.
-    std::optional<Chance> breaks{};
-    double error_percent = 0; ///< the furthest that the surface lay from a whole solve, of those tried
+    /// Of a strength: the demand over the strength of the wood drawn by chance, were what is allowed the weakest
+    /// value of twenty with nothing to spare (the reserve that limits hold beyond that is not counted), and the
+    /// chance that it is above 1.
+    struct Strength {
+        double coefficient_of_variation = 0;
+        Message source{};
+        Band used{};
+        Chance breaks{};
+    };
+    std::optional<Strength> strength{};
+    /// How far the surface lay from the whole solve that it was tried against; empty: it was not tried.
+    std::optional<double> error_percent{};
 };
 
 /// How much of the scatter of the governing check, or of the sag, a cause has by itself.
@@ -62,11 +75,11 @@ struct Uncertainty {
     std::size_t samples = 0;
     int n_solves = 0;
     std::vector<Cause> causes{};
-    std::vector<UncertainRow> rows{}; ///< as the checks come
-    std::string governing{};          ///< check
-    std::vector<CauseShare> shares{}; ///< the greatest first
-    Chance any_exceeds{};             ///< one limit at least
-    double error_percent = 0;         ///< of the governing row
+    std::vector<UncertainRow> rows{};      ///< as the checks come
+    std::string governing{};               ///< check
+    std::vector<CauseShare> shares{};      ///< the greatest first
+    Chance any_exceeds{};                  ///< one limit at least
+    std::optional<double> error_percent{}; ///< of the governing row
     std::optional<BoardOrder> boards{};
     std::vector<Message> notes{}; ///< what could not be told
 };
@@ -77,6 +90,10 @@ Uncertainty uncertainty_of(const CheckOutcome& outcome, const UncertaintyOptions
 const UncertainRow* find_row(const Uncertainty& uncertainty, const std::string& check);
 
 /// How a check is asked for by which a surface is laid, and one that proves it.
-CheckOptions options_of_solves(const CheckOutcome& outcome, bool rough);
+enum class Solve { differences, whole };
+CheckOptions options_of(Solve solve, const CheckOutcome& outcome);
+/// The piece that such a check is asked of: for differences the corners of rectangles are sharp, as what is cut
+/// round is costly and changes no ratio.
+Piece piece_for(Solve solve, Piece piece);
 
 } // namespace hollowtop

@@ -28,19 +28,25 @@ double share_after(const Piece& piece, double hours) {
 std::optional<ProofPrediction> predict_proof(const CheckOutcome& outcome, const UncertaintyOptions& options) {
     const std::optional<ProofPlan> plan = plan_proof_test(outcome.placed, outcome.result);
     if (!plan) return std::nullopt;
-    ProofPrediction prediction;
-    const std::optional<ProofTest> test =
-        read_proof_test(*plan, check_piece(plan->piece, options_of_solves(outcome, false)).result);
+    std::optional<ProofTest> test =
+        read_proof_test(*plan, check_piece(plan->piece, options_of(Solve::whole, outcome)).result);
     if (!test) return std::nullopt;
-    prediction.test = *test;
+    return predict_proof(outcome, *plan, std::move(*test), options);
+}
+
+ProofPrediction predict_proof(const CheckOutcome& outcome, const ProofPlan& plan, ProofTest test,
+                              const UncertaintyOptions& options) {
+    ProofPrediction prediction;
+    prediction.test = std::move(test);
     Tolerances tolerances = options.tolerances;
     tolerances.loads_known = true;
-    prediction.inputs = inputs_of(plan->piece, tolerances);
-    const CheckOptions rough = options_of_solves(outcome, true);
+    prediction.inputs = inputs_of(plan.piece, tolerances);
+    const CheckOptions check = options_of(Solve::differences, outcome);
     const NumbersOf readings = [&](const Piece& piece) -> std::optional<std::vector<double>> {
+        Piece laden = piece_for(Solve::differences, piece); // with the whole load alone
+        laden.loads = {piece.loads[full_step]};
         try {
-            const std::optional<ProofTest> read = read_proof_test(*plan, check_piece(piece, rough).result);
-            return read ? std::optional(read->steps[full_step].readings_mm) : std::nullopt;
+            return readings_at(plan, check_piece(laden, check).result, proof_shares[full_step]);
         } catch (const Error& error) {
             if (error.kind() == ErrorKind::input) throw;
             return std::nullopt;
@@ -50,7 +56,6 @@ std::optional<ProofPrediction> predict_proof(const CheckOutcome& outcome, const 
     prediction.surface = lay_surface(prediction.inputs, readings,
                                      {.threads = threads_for(options.check.threads),
                                       .is_movement = std::vector<bool>(n_gauges, true),
-                                      .counts = std::vector<double>(n_gauges, 1),
                                       .progress = options.check.progress});
     // every step alike: the whole load's reading scatters as its own, and so do the others
     std::vector<std::vector<double>> factor(n_gauges), noise(n_gauges);

@@ -36,6 +36,9 @@ struct ProofPrediction {
 
 /// Empty where no load can be laid on in steps. Throws what check_piece does.
 std::optional<ProofPrediction> predict_proof(const CheckOutcome& outcome, const UncertaintyOptions& options);
+/// Of a test that is planned and read already.
+ProofPrediction predict_proof(const CheckOutcome& outcome, const ProofPlan& plan, ProofTest test,
+                              const UncertaintyOptions& options);
 
 /// What a gauge read under a force, from nought at no load.
 struct ProofReading {

@@ -118,25 +118,34 @@ std::optional<ProofPlan> plan_proof_test(const Piece& placed, const Result& resu
     return plan.test.gauges.empty() ? std::nullopt : std::optional(std::move(plan));
 }
 
-std::optional<ProofTest> read_proof_test(const ProofPlan& plan, const Result& result) {
-    ProofTest test = plan.test;
-    const std::size_t n = test.gauges.size();
+std::optional<std::vector<double>> readings_at(const ProofPlan& plan, const Result& result, double share) {
+    const std::size_t n = plan.test.gauges.size();
     // before the load: the top under its own weight, or at rest where weights are left out
     const SituationResult* before = find_situation(result, Stage::at_once);
-    if (before != nullptr && before->probes.size() != n) return std::nullopt;
-    const auto own_weight = [&](std::size_t g) { return before ? before->probes[g].w_mm : 0.0; };
+    const SituationResult* situation = find_situation(result, step_name(share));
+    if (situation == nullptr || situation->probes.size() != n || (before && before->probes.size() != n))
+        return std::nullopt;
+    std::vector<double> readings;
+    for (std::size_t g = 0; g < n; ++g)
+        readings.push_back(situation->probes[g].w_mm - (before ? before->probes[g].w_mm : 0));
+    return readings;
+}
+
+std::optional<ProofTest> read_proof_test(const ProofPlan& plan, const Result& result) {
+    ProofTest test = plan.test;
+    const SituationResult* before = find_situation(result, Stage::at_once);
     const double own_force = before ? before->applied_N : 0;
     for (const double share : proof_shares) {
-        const SituationResult* situation = find_situation(result, step_name(share));
-        if (situation == nullptr || situation->probes.size() != n) return std::nullopt;
-        ProofStep step{.share = share, .force_N = situation->applied_N - own_force, .readings_mm = {}};
-        for (std::size_t g = 0; g < n; ++g)
-            step.readings_mm.push_back(situation->probes[g].w_mm - own_weight(g));
+        auto readings = readings_at(plan, result, share);
+        if (!readings) return std::nullopt;
+        ProofStep step{.share = share,
+                       .force_N = find_situation(result, step_name(share))->applied_N - own_force,
+                       .readings_mm = std::move(*readings)};
         if (share == 1) {
             test.force_N = step.force_N;
             if (!(step.force_N > 0)) return std::nullopt;
             constexpr double slope_force_N = 100;
-            for (std::size_t g = 0; g < n; ++g)
+            for (std::size_t g = 0; g < test.gauges.size(); ++g)
                 test.gauges[g].slope_mm_per_100_N = step.readings_mm[g] * slope_force_N / step.force_N;
         }
         test.steps.push_back(std::move(step));

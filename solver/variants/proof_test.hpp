@@ -48,6 +48,10 @@ struct ProofPlan {
 };
 std::optional<ProofPlan> plan_proof_test(const Piece& placed, const Result& result);
 
+/// The readings at a share of the load, from the check of that piece, one a gauge, against the top under its own
+/// weight. Empty where that step was not computed.
+std::optional<std::vector<double>> readings_at(const ProofPlan& plan, const Result& result, double share);
+
 /// The readings, from the check of that piece. Empty where a step was not computed.
 std::optional<ProofTest> read_proof_test(const ProofPlan& plan, const Result& result);
 

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "solver/variants/trials.hpp"
 
+#include "materials/error.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/variants/judge_each.hpp"
+#include "solver/variants/proof_band.hpp"
 
 #include <algorithm>
 
@@ -65,6 +67,13 @@ Trials trials_of(const CheckOutcome& outcome, const CheckOptions& options) {
             trials.changes.push_back(std::move(row));
         });
     trials.band = band_of(trials);
+    if (trials.proof) {
+        try {
+            trials.proof_bands = predict_proof(outcome, *plan, *trials.proof, {.check = options}).bands;
+        } catch (const Error& error) { // a top that a little more load tips
+            if (error.kind() == ErrorKind::input) throw;
+        }
+    }
     return trials;
 }
 

@@ -5,6 +5,7 @@
 
 #include "materials/message.hpp"
 #include "solver/check/check_piece.hpp"
+#include "solver/uncertainty/sampling.hpp"
 #include "solver/variants/changes.hpp"
 #include "solver/variants/proof_test.hpp"
 
@@ -37,6 +38,7 @@ struct Trials {
     std::vector<ChangeRow> changes{};
     std::optional<SagBand> band{};
     std::optional<ProofTest> proof{};
+    std::vector<std::vector<Band>> proof_bands{}; ///< of its readings, [step][gauge], mm; empty: not known
 };
 
 /// `outcome` is that of the check, whose mesh is used for all. Loads that travel stay where they were found

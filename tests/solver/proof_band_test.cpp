@@ -99,7 +99,7 @@ int covered_of_200(bool by_solves) {
         const auto s = static_cast<std::size_t>(k);
         if (by_solves) {
             const auto read = read_proof_test(
-                *plan, check_piece(piece_at(p.inputs, truth[s]), options_of_solves(outcome, false)).result);
+                *plan, check_piece(piece_at(p.inputs, truth[s]), options_of(Solve::whole, outcome)).result);
             if (read) at_full[s] = read->steps[3].readings_mm;
         } else {
             for (std::size_t g = 0; g < p.test.gauges.size(); ++g)
@@ -180,7 +180,7 @@ TEST_CASE("with what was learned a soft top sags as much as it was read to", "[s
     const auto sag = [&](const Piece& piece) {
         double most = 0;
         for (const SituationResult& s :
-             check_piece(piece, options_of_solves(outcome, false)).result.situations)
+             check_piece(piece, options_of(Solve::whole, outcome)).result.situations)
             if (s.stage == Stage::passing) most = std::max(most, s.sag_mm);
         return most;
     };

@@ -106,12 +106,11 @@ Markup band_part(const Sheet& sheet) {
         table("What scatters",
               {{"what"}, {"deviation", true}, {"its share of the nearest check's", true}, {"on whose word"}},
               causes);
-    inner += para(words(
-        std::to_string(told.samples) + " tops drawn by chance on a surface laid through " +
-        std::to_string(told.n_solves) + " solutions of the piece, off by " + error_text(told.error_percent) +
-        " at most in the nearest check where it was tried. Strengths are not in it: what is "
-        "allowed already stands on the weakest wood of twenty. Faults of wood and work are not "
-        "in it either."));
+    inner += para(words(how_found(told) +
+                        ". What is allowed stays as it is in that: it stands on the weakest wood of twenty. "
+                        "Faults of wood and work are not in it."));
+    if (const std::string strength = strength_sentence(told); !strength.empty())
+        inner += para(words(strength));
     if (const std::string boards = boards_sentence(told, units); !boards.empty())
         inner += para(words(boards));
     return inner;

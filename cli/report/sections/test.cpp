@@ -18,6 +18,20 @@ std::string slope_text(double mm_per_100_N, Units units) {
     return fixed(Length::from_mm(mm_per_100_N).inches() / Force::from_N(1).lbf(), 4) + " in";
 }
 
+/// What a gauge should read, and between what nine of ten such tops lie.
+Markup reading_cell(const Sheet& sheet, double reading_mm, const std::string& pointer, std::size_t step,
+                    std::size_t gauge) {
+    const std::string index = "/" + std::to_string(gauge);
+    const auto text = [&](double mm) { return reading_text(mm, sheet.units()); };
+    Markup cell = number(reading_mm, pointer + "/readings_mm" + index, text(reading_mm));
+    const std::vector<std::vector<Band>>& bands = sheet.in.trials->proof_bands;
+    if (bands.empty()) return cell;
+    const Band& band = bands[step][gauge];
+    return cell + words(" (") + number(band.low, pointer + "/bands_mm" + index + "/p5", text(band.low)) +
+           words(" to ") + number(band.high, pointer + "/bands_mm" + index + "/p95", text(band.high)) +
+           words(")");
+}
+
 Markup readings_table(const Sheet& sheet, const ProofTest& test) {
     std::vector<TableColumn> columns{{"step"}, {"load", true}};
     for (std::size_t g = 0; g < test.gauges.size(); ++g) {
@@ -39,8 +53,7 @@ Markup readings_table(const Sheet& sheet, const ProofTest& test) {
         TableRow row{{number(step.share, pointer + "/share", percent_text(100 * step.share)),
                       forced(sheet, step.force_N, pointer + "/force_N")}};
         for (std::size_t g = 0; g < test.gauges.size(); ++g) {
-            row.cells.push_back(number(step.readings_mm[g], pointer + "/readings_mm/" + std::to_string(g),
-                                       reading_text(step.readings_mm[g], sheet.units())));
+            row.cells.push_back(reading_cell(sheet, step.readings_mm[g], pointer, s, g));
             row.cells.push_back(blank());
         }
         row.cells.push_back(blank());
@@ -49,9 +62,16 @@ Markup readings_table(const Sheet& sheet, const ProofTest& test) {
     rows.push_back(blank_row("off, 5 min"));
     rows.push_back(blank_row("off, 24 h"));
     return table("Steps and readings", columns, rows) +
-           para(words("First a tenth of the load laid on and taken off, then the gauges to nought. 100 % is "
-                      "the load that is tested, 125 % "
-                      "the proof load, left on for 30 to 60 minutes."));
+           para(
+               words("First a tenth of the load laid on and taken off, then the gauges to nought. 100 % is "
+                     "the load that is tested, 125 % "
+                     "the proof load, left on for 30 to 60 minutes.") +
+               words(
+                   sheet.in.trials->proof_bands.empty()
+                       ? ""
+                       : " In brackets: between these nine of ten such tops lie, as their wood, sizes and "
+                         "moisture scatter; the gauge's own error (0.02 mm) and the model's (2 %) are in it, "
+                         "both judgement (hollowtop prooftest tells more)."));
 }
 
 Markup gauges_table(const Sheet& sheet, const ProofTest& test) {
