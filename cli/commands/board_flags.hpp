@@ -24,7 +24,7 @@ inline constexpr Option mass_option{"--mass", "MASS", "of the board, such as \"9
 inline constexpr Option span_option{"--span", "LENGTH", "bend test: between the middles of the bars"};
 inline constexpr Option load_option{"--load", "LIST", "bend test: the loads at mid span, such as \"0, 5, 10, 15 kg\""};
 inline constexpr Option reading_option{"--reading", "LIST", "bend test: what the gauge showed under each, such as \"0.02, 0.31, 0.60, 0.88 mm\""};
-inline constexpr Option readings_option{"--readings", "FILE", "bend test: the same as a CSV file, load and reading a line; several files are several tests of this board", true};
+inline constexpr Option readings_option{"--readings", "FILE", "bend test: the same as a file, CSV with load and reading a line or JSON ([[load, reading], ...]); several files are several tests of this board", true};
 inline constexpr Option gauge_option{"--gauge", "LENGTH", "what a reading is good for, one standard deviation (0.01 mm where not given)"};
 inline constexpr Option tone_option{"--tone", "HZ", "tap tone in bending, board on foam at 0.224 of its length from the ends: \"59 Hz\", several taps \"58.5, 59, 59.5 Hz\""};
 inline constexpr Option along_option{"--along", "HZ", "tap tone along the length: \"1150 Hz\""};

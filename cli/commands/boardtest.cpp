@@ -5,6 +5,7 @@
 #include "cli/commands/settings.hpp"
 #include "cli/files/files.hpp"
 #include "cli/read/load_readings.hpp"
+#include "cli/read/table_of_json.hpp"
 #include "cli/text/boardtest_text.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/quantity.hpp"
@@ -114,6 +115,12 @@ struct Series {
     double newtons_over_mm = 1;
 };
 
+/// CSV or JSON.
+TypedReadings readings_in(const std::string& text, Units units) {
+    static constexpr std::array<std::string_view, 2> columns{"load", "reading"};
+    return load_readings_of(is_json(text) ? table_of_json(text, columns) : text, units);
+}
+
 std::vector<Series> bend_tests_of(Typed& typed, const Given& given, BoardStory& story) {
     std::vector<Series> all;
     const bool has_load = typed.has(load_option), has_reading = typed.has(reading_option),
@@ -155,7 +162,7 @@ std::vector<Series> bend_tests_of(Typed& typed, const Given& given, BoardStory& 
             reading_option.name);
     if (has_file)
         for (const std::string& file : parted(given.options.at(readings_option.name), '\n'))
-            add(at_option(file.c_str(), [&] { return load_readings_of(read_file(file), typed.units()); }),
+            add(at_option(file.c_str(), [&] { return readings_in(read_file(file), typed.units()); }),
                 "bend test " + file, file);
     return all;
 }

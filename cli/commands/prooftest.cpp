@@ -8,6 +8,7 @@
 #include "cli/files/files.hpp"
 #include "cli/read/gauge_readings.hpp"
 #include "cli/read/piece_file.hpp"
+#include "cli/read/table_of_json.hpp"
 #include "cli/report/proof_sheet.hpp"
 #include "cli/text/progress.hpp"
 #include "cli/text/prooftest_text.hpp"
@@ -25,7 +26,7 @@ namespace {
 constexpr Option readings_option{
     "--readings", "FILE",
     "compare with what the gauges read: a table with a line for each step, \"load (kg), A, B, C\", or with "
-    "semicolons and decimal commas"};
+    "semicolons and decimal commas; or JSON: a list of [load, A, B, C]"};
 constexpr Option sheet_option{
     "--sheet", "FILE.html",
     "write a page for the bench: where weights and gauges go, and a table to fill in"};
@@ -68,10 +69,23 @@ std::vector<Restated> restated(const Result& before, const Result& now, const Re
     return rows;
 }
 
+/// CSV or JSON.
+GaugeReadings readings_in(const std::string& text, const ProofTest& test) {
+    if (!is_json(text)) return parse_readings(text, test);
+    std::vector<std::string> names{"load"};
+    std::string heading = "load";
+    for (std::size_t g = 0; g < test.gauges.size(); ++g) {
+        names.push_back(gauge_letter(g));
+        heading += ";" + names.back();
+    }
+    const std::vector<std::string_view> columns(names.begin(), names.end());
+    return parse_readings(heading + "\n" + table_of_json(text, columns), test);
+}
+
 void learn_from(const std::string& file, const CheckOutcome& outcome, const CheckOptions& check,
                 ProofStory& story) {
     try {
-        const GaugeReadings read = parse_readings(read_file(file), story.prediction.test);
+        const GaugeReadings read = readings_in(read_file(file), story.prediction.test);
         story.notes = read.notes;
         std::vector<GaugeFound> found = gauges_found(story.prediction, read.readings);
         expect_plausible(found);
