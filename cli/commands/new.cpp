@@ -375,7 +375,11 @@ extern const Command new_command{
             "check; where nothing passes, it says what would, and writes nothing. On a terminal it asks for "
             "what is not given; "
             "Enter takes what stands in brackets. A number without a unit is in --units.\n"
-            "It is a start: base, joints and the real board are yours to draw and measure.\n"
+            "It is a start: base, joints and the real board are yours to draw and measure. It draws "
+            "rectangles only. For a round or oval top, one with cut corners or a slab as it grew, give the "
+            "rectangle about it, write the file with --keep, then say its shape in the file (\"outline\": "
+            "{\"shape\": \"ellipse\"}, or a path), draw supports and recesses inside it, and let hollowtop "
+            "check say whether it still meets its limits; docs/examples/oval_table.json is one.\n"
             "Exit status: 0 written and it passes, 1 it does not pass, 2 the input is wrong, 3 it could not "
             "be computed.",
     .example = "hollowtop new\n"
