@@ -108,6 +108,7 @@ Status run(const Given& given) {
                                                     : readings.gauge_sd.value_or(how.gauge_sd);
         Progress bar(file, settings.bar_wanted);
         CheckOptions check = settings.check;
+        check.want_fields = settings.out_file.ends_with(".html");
         check.progress = [&](double share) { bar.show_time_left(share); };
         answer = survey_and_check(piece, readings.readings, how, check);
     } catch (Error& error) {

@@ -16,7 +16,8 @@ namespace {
 
 constexpr double inch = 25.4;
 
-/// Values over the whole top: those of `of` in each recess that was gauged, nought elsewhere; lines on both sides of a wall.
+/// Values over the whole top: those of `of` in each recess that was gauged, nought elsewhere; lines on both sides of a
+/// wall.
 template <class Value>
 ValueGrid over_top(const Piece& piece, const Plan& plan, const Survey& survey, const Value& of) {
     ValueGrid grid;
@@ -65,7 +66,68 @@ FieldContent content_of(const ValueGrid& grid, Units units, std::string id, std:
                          .factor = factor,
                          .peak = {}};
     if (units == Units::mm && content.levels[1] - content.levels[0] > 0.0999) content.decimals = 1;
+    content.figures = 0; // the lines crowd at the walls; the scale says what a colour is
     return content;
+}
+
+/// The situation that sags most at once, with its movement all over the top.
+struct Sagged {
+    const SituationResult* situation = nullptr;
+    ValueGrid grid{};
+};
+std::optional<Sagged> sagged(const SurveyCheck& check, const std::optional<Fields>& fields) {
+    if (!check.result || !fields) return std::nullopt;
+    Sagged most;
+    for (const SituationResult& s : check.result->situations)
+        if (s.stage != Stage::years && (most.situation == nullptr || s.sag_mm > most.situation->sag_mm))
+            most.situation = &s;
+    if (most.situation == nullptr) return std::nullopt;
+    const std::string name = "movement_mm, " + text_of(most.situation->name);
+    for (const Fields::Named& named : fields->point_values)
+        if (text_of(named.name) == name) most.grid = grid_of(fields->points, named.values);
+    return most.grid.value.empty() ? std::nullopt : std::optional(std::move(most));
+}
+
+/// As drawn and as routed, in the same colours.
+Markup sag_pictures(const Plan& plan, const SurveyAnswer& answer, Units units) {
+    const auto drawn = sagged(answer.drawn, answer.drawn_fields),
+               routed = sagged(answer.routed, answer.routed_fields);
+    if (!drawn || !routed) return {};
+    double low = 0, high = 0;
+    for (const auto* one : {&*drawn, &*routed})
+        for (const double v : one->grid.value)
+            if (!std::isnan(v)) low = std::min(low, v), high = std::max(high, v);
+    const double factor = units == Units::mm ? 1 : 1 / inch;
+    const std::vector<double> levels = even_levels(factor * low, factor * high, 8);
+    Markup both;
+    for (const auto& [name, one] : {std::pair{"drawn", &*drawn}, {"routed", &*routed}}) {
+        const std::string label = reading_text(one->situation->sag_mm, units), as = std::string("as ") + name;
+        both += figure(words("Sag " + as + ", in \u201c") + own(in_words(one->situation->name, units)) +
+                           words("\u201d, seen from above: " + label + " at most (ringed)."),
+                       [&, name = name, one = one](const std::string& end, double width) {
+                           return field_picture(
+                               plan, one->grid, width,
+                               {.id = std::string("sag-") + name + end,
+                                .title = "Sag " + as,
+                                .description = "Contours of downward movement " + as + ", seen from above.",
+                                .unit = units == Units::mm ? "mm" : "in",
+                                .levels = levels,
+                                .decimals = units == Units::mm ? 2 : 3,
+                                .factor = factor,
+                                .peak = Peak{.at = one->situation->sag_at, .label = label, .attributes = {}},
+                                .figures = 1});
+                       });
+    }
+    return both;
+}
+
+/// What the readings leave open, and where to gauge next.
+Markup sureness(const SurveyAnswer& answer, Units units) {
+    Markup all;
+    if (const std::string band = routed_band_words(answer, units); !band.empty()) all += para(words(band));
+    if (const std::string next = gauge_next_words(answer, units); !next.empty())
+        all += para(words("Gauge next " + next));
+    return all;
 }
 
 std::string thick(double mm, Units units) {
@@ -164,7 +226,8 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
                             .supports = true,
                             .sections = false,
                             .gauges = true,
-                            .kept = false};
+                            .kept = false,
+                            .seen = Seen::from_above};
         constexpr std::size_t most = 80;
         std::size_t n = 0;
         for (const RecessSurvey& one : answer.survey.recesses)
@@ -193,6 +256,9 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
               std::to_string(answer.survey.n_used) + " of " + std::to_string(answer.survey.n_readings) +
               " readings are used, each with a standard deviation of " +
               reading_text(answer.survey.options.gauge_sd, units) + "."));
+    main += sureness(answer, units);
+    if (const Markup sag = sag_pictures(plan, answer, units); !sag.html.empty())
+        main += element("h2", words("How it sags")) + sag;
     main += element("h2", words("The skin as it was found"));
     main +=
         figure(words("How far the skin is under the drawing, " + unit +
@@ -202,7 +268,8 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
         words("How sure that is: the skin lies within so much of it, " + unit + ", nine times of ten."),
         sd_picture);
     main += figure(words("Where it was gauged, and what was found there, " + unit +
-                         "; seen from below, as it lies on the bench."),
+                         "; seen from above, as the maps: on the bench the top lies on its face, and y runs "
+                         "from the far side."),
                    places_picture);
     if (!answer.survey.named.empty()) {
         std::vector<Markup> items;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/json_values.hpp"
 #include "cli/json/message_json.hpp"
+#include "cli/json/uncertainty_json.hpp"
 #include "cli/text/survey_text.hpp"
 #include "solver/piece/version.hpp"
 
@@ -108,11 +109,15 @@ std::string survey_json(const Piece& piece, const SurveyAnswer& answer, const Su
                     {"y_mm", {finite(place.extent.y0), finite(place.extent.y1)}}};
     });
     out["mends"] = json_list<Json>(answer.mends, [](const Mend& mend) { return json_of(mend); });
+    out["band"] = answer.band ? Json{{"sag_mm", json_band<Json>(answer.band->sag_mm)},
+                                     {"check", answer.band->check},
+                                     {"utilisation", json_band<Json>(answer.band->utilisation)},
+                                     {"solves", answer.band->n_solves}}
+                              : Json(nullptr);
     out["gauge_next"] = answer.next ? Json{{"at_mm", json_point<Json>(answer.next->at)},
                                            {"sd_mm", finite(answer.next->sd)},
-                                           {"removes", finite(answer.next->removes)},
-                                           {"about_mm", json_point<Json>(*answer.governs_at)},
-                                           {"within_mm", finite(answer.next->about)}}
+                                           {"of", answer.next_for},
+                                           {"removes", finite(answer.next->removes)}}
                                     : Json(nullptr);
     out["notes"] = story.notes;
     out["cautions"] = story.cautions;

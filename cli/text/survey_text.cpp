@@ -177,6 +177,25 @@ std::string mend_words(const Mend& mend, Units units) {
     return "";
 }
 
+std::string routed_band_words(const SurveyAnswer& answer, Units units) {
+    if (!answer.band) return {};
+    const RoutedBand& band = *answer.band;
+    const bool is_sag = band.check.starts_with("sag");
+    return "Of ten floors that fit these readings nine have the sag as routed between " +
+           fine(band.sag_mm.low, units) + " and " + fine(band.sag_mm.high, units) +
+           (is_sag ? std::string() : ", and " + band.check) + (is_sag ? " (" : " between ") +
+           utilisation_text(band.utilisation.low) + " and " + utilisation_text(band.utilisation.high) +
+           " of what is allowed" + (is_sag ? ")" : "") + ". Wood and loads are as in the file.";
+}
+
+std::string gauge_next_words(const SurveyAnswer& answer, Units units) {
+    if (!answer.next) return {};
+    return place_text(answer.next->at, units) + " " + place_unit(units) + ": one reading there takes away " +
+           percent_text(100 * answer.next->removes) + " of the variance that the skin leaves in " +
+           answer.next_for + ", more than anywhere else; the skin is known there to +/- " +
+           thick(1.645 * answer.next->sd, units);
+}
+
 std::string survey_text(const Piece& piece, const SurveyAnswer& answer, const SurveyStory& story,
                         const TextStyle& style) {
     const Units units = style.units;
@@ -209,19 +228,14 @@ std::string survey_text(const Piece& piece, const SurveyAnswer& answer, const Su
     page.paragraph(
         "Low bound: every place as thin as the readings leave one chance in twenty for, all at once.", 0,
         Tone::faint);
+    if (const std::string band = routed_band_words(answer, units); !band.empty()) page.paragraph(band);
     page.blank();
     put_recesses(page, piece, answer, units);
     put_places(page, answer, units);
     put_mends(page, answer, units);
-    if (answer.next) {
+    if (const std::string next = gauge_next_words(answer, units); !next.empty()) {
         page.blank();
-        page.labelled("gauge next",
-                      place_text(answer.next->at, units) + " " + place_unit(units) +
-                          ": of what is not sure about the place that " + "governs (" +
-                          (answer.governs_at ? place_text(*answer.governs_at, units) : std::string()) +
-                          ", and " + broad(answer.next->about, units) +
-                          " around it, the nearer the more) one reading there takes away " +
-                          percent_text(100 * answer.next->removes) + " of the variance");
+        page.labelled("gauge next", next);
     }
     page.blank();
     for (const Message& caution : story.cautions) page.bullet(in_words(caution, units), Tone::faint);

@@ -23,6 +23,11 @@ std::string survey_text(const Piece& piece, const SurveyAnswer& answer, const Su
 /// "patch 180 x 140 mm at 700, 300": what is done.
 std::string mend_words(const Mend& mend, Units units);
 
+/// Sag and the check that governs by what the readings leave open, a sentence; and where to gauge next, with why.
+/// Empty where it is not known.
+std::string routed_band_words(const SurveyAnswer& answer, Units units);
+std::string gauge_next_words(const SurveyAnswer& answer, Units units);
+
 /// Under sixty lines: places in the order of the bench, with room for what is read.
 std::string sheet_text(const std::string& file, const Piece& piece, const std::vector<SheetPoint>& points,
                        const TextStyle& style);

@@ -75,6 +75,31 @@ struct Kriging::Model {
         return {level + v.dot(rest), std::sqrt(std::max(0.0, prior(place, place) - v.squaredNorm() +
                                                                  square(missing) / weight_of_level))};
     }
+    /// All weights at once: L^-1 of the sum's covariance with the readings, its own prior variance.
+    struct Sum {
+        Eigen::VectorXd to_readings{};
+        double weight = 0, prior = 0;
+    };
+    Sum sum_of(std::span<const Weighed> places) const {
+        Sum sum{.to_readings = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(observed.size()))};
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            const Weighed& one = places[p];
+            sum.weight += one.weight;
+            for (std::size_t i = 0; i < observed.size(); ++i)
+                sum.to_readings[static_cast<Eigen::Index>(i)] += one.weight * prior(observed[i].at, one.at);
+            sum.prior += square(one.weight) * prior(one.at, one.at);
+            for (std::size_t q = 0; q < p; ++q)
+                sum.prior += 2 * one.weight * places[q].weight * prior(one.at, places[q].at);
+        }
+        L.triangularView<Eigen::Lower>().solveInPlace(sum.to_readings);
+        return sum;
+    }
+    double mean_of(const Sum& sum) const { return level * sum.weight + sum.to_readings.dot(rest); }
+    double missing(const Sum& sum) const { return sum.weight - sum.to_readings.dot(ones); }
+    double variance_of(const Sum& sum) const {
+        return std::max(0.0,
+                        sum.prior - sum.to_readings.squaredNorm() + square(missing(sum)) / weight_of_level);
+    }
 };
 
 Kriging::~Kriging() = default;
@@ -139,6 +164,34 @@ double Kriging::covariance(Point a, Point b) const {
     const Eigen::VectorXd va = model.to_readings(a), vb = model.to_readings(b);
     return model.prior(a, b) - va.dot(vb) +
            (1 - va.dot(model.ones)) * (1 - vb.dot(model.ones)) / model.weight_of_level;
+}
+
+Estimate Kriging::sum(std::span<const Weighed> places) const {
+    double mean = 0, second = 0, first = 0;
+    for (std::size_t k = 0; k < models_.size(); ++k) {
+        const Model::Sum sum = models_[k].sum_of(places);
+        const double own = models_[k].mean_of(sum);
+        if (k == 0) first = own; // of numbers near each other: differences keep their digits
+        mean += weights_[k] * (own - first);
+        second += weights_[k] * (models_[k].variance_of(sum) + square(own - first));
+    }
+    return {first + mean, std::sqrt(std::max(0.0, second - square(mean)))};
+}
+
+Kriging::Removal Kriging::removal(std::span<const Weighed> places, std::span<const Point> further,
+                                  double sd) const {
+    const Model& model = models_.front();
+    const Model::Sum sum = model.sum_of(places);
+    Removal removal{.variance = model.variance_of(sum)};
+    for (const Point& at : further) {
+        const Eigen::VectorXd v = model.to_readings(at);
+        const double missing = 1 - v.dot(model.ones);
+        double with = -sum.to_readings.dot(v) + model.missing(sum) * missing / model.weight_of_level;
+        for (const Weighed& one : places) with += one.weight * model.prior(one.at, at);
+        const double own = model.prior(at, at) - v.squaredNorm() + square(missing) / model.weight_of_level;
+        removal.removed.push_back(square(with) / (own + square(sd)));
+    }
+    return removal;
 }
 
 Bumps Kriging::bumps() const { return models_.front().bumps; }

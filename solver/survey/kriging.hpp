@@ -34,6 +34,12 @@ struct Estimate {
     double mean = 0, sd = 0; ///< of the field itself, without the error of a further reading
 };
 
+/// Of a weighted sum of the field over places.
+struct Weighed {
+    Point at;
+    double weight = 0;
+};
+
 class Kriging {
   public:
     /// `box` bounds the field; at least one reading, each with an sd above 0. With `given` nothing is weighed.
@@ -45,6 +51,15 @@ class Kriging {
     Estimate at(Point place) const;
     /// Sure of the field at one place, less sure at the other: posterior covariance, of the likeliest bumps. mm2
     double covariance(Point a, Point b) const;
+    /// The sum of the field over places, and how sure it is: as `at`, with what goes for neighbours alike.
+    Estimate sum(std::span<const Weighed> places) const;
+    /// What one more reading at each of `further`, with an error of that sd, would take of the variance of a sum,
+    /// and that variance; of the likeliest bumps.
+    struct Removal {
+        double variance = 0;
+        std::vector<double> removed{};
+    };
+    Removal removal(std::span<const Weighed> places, std::span<const Point> further, double sd) const;
     /// The likeliest.
     Bumps bumps() const;
 

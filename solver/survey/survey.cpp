@@ -43,7 +43,8 @@ RecessSurvey survey_of_recess(const Piece& piece, const ThicknessField& field, i
     if (observed.empty()) return survey;
     const Rectangle box = bounds_of(field.recesses[r].loop);
     survey.observed = thinned_to(observed, box, most_of_a_field);
-    const Kriging kriging(survey.observed, box);
+    survey.field = std::make_shared<const Kriging>(survey.observed, box);
+    const Kriging& kriging = *survey.field;
     survey.bumps = kriging.bumps();
     survey.mean = survey.sd = empty_grid(box);
     double sum = 0, sums = 0;
@@ -232,63 +233,49 @@ std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey) {
     return apart;
 }
 
-std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey, Point place) {
-    const ThicknessField field = thickness_field(piece, {}, false);
-    const auto square_far = [&](Point p) {
-        return (p.x - place.x) * (p.x - place.x) + (p.y - place.y) * (p.y - place.y);
-    };
-    // the recess that the place lies in, or the one nearest to it
-    int recess = region_at(field, place) - 1;
-    for (double best = 1e300; const RecessSurvey& one : survey.recesses) {
-        if (region_at(field, place) > full_thickness) break;
-        const Rectangle b = bounds_of(field.recesses[static_cast<std::size_t>(one.recess)].loop);
-        const Point near{std::clamp(place.x, b.x0, b.x1), std::clamp(place.y, b.y0, b.y1)};
-        if (square_far(near) < best) best = square_far(near), recess = one.recess;
-    }
-    if (recess < 0) return std::nullopt;
-    const RecessSurvey& one = survey.recesses[static_cast<std::size_t>(recess)];
-    if (one.n_readings == 0) return std::nullopt;
-    const Rectangle box = bounds_of(field.recesses[static_cast<std::size_t>(recess)].loop);
-    const Kriging kriging(one.observed, box);
-    const double about = std::min(box.x1 - box.x0, box.y1 - box.y0) / 4;
-    std::vector<Point> targets, candidates;
-    std::vector<double> weights;
-    constexpr int n = 14;
-    const Loop& loop = field.recesses[static_cast<std::size_t>(recess)].loop;
-    double sum = 0;
-    for (int j = 0; j < n; ++j)
-        for (int i = 0; i < n; ++i) {
-            const Point p{box.x0 + (box.x1 - box.x0) * (i + 0.5) / n,
-                          box.y0 + (box.y1 - box.y0) * (j + 0.5) / n};
-            if (region_at(field, p) != recess + 1) continue;
-            if (is_clear_of_walls(loop, p, 2 * survey.options.foot)) candidates.push_back(p);
-            const Point t{place.x + 2 * about * (2.0 * (i + 0.5) / n - 1),
-                          place.y + 2 * about * (2.0 * (j + 0.5) / n - 1)};
-            if (region_at(field, t) != recess + 1) continue;
-            targets.push_back(t);
-            weights.push_back(std::exp(-square_far(t) / (2 * about * about)));
-            sum += weights.back();
-        }
-    if (targets.empty() || candidates.empty()) return std::nullopt;
+double log_scatter(const Survey& survey, const SkinSlopes& slopes) {
     double variance = 0;
-    for (std::size_t a = 0; a < targets.size(); ++a)
-        for (std::size_t b = 0; b < targets.size(); ++b)
-            variance += weights[a] * weights[b] / (sum * sum) * kriging.covariance(targets[a], targets[b]);
+    for (std::size_t r = 0; r < survey.recesses.size(); ++r)
+        if (survey.recesses[r].field && !slopes.of_recess[r].empty())
+            variance += std::pow(survey.recesses[r].field->sum(slopes.of_recess[r]).sd, 2);
+    if (survey.rim)
+        variance += std::pow(slopes.of_board * (survey.rim->mean - survey.rim->low) / low_factor, 2);
+    return std::sqrt(variance);
+}
+
+std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey, const SkinSlopes& slopes) {
+    const ThicknessField field = thickness_field(piece, {}, false);
+    constexpr int n = 14;
     std::optional<NextReading> best;
-    for (const Point& candidate : candidates) {
-        double with = 0;
-        for (std::size_t a = 0; a < targets.size(); ++a)
-            with += weights[a] / sum * kriging.covariance(targets[a], candidate);
-        const double own = kriging.covariance(candidate, candidate);
-        const double removes =
-            with * with / (own + survey.options.gauge_sd * survey.options.gauge_sd) / variance;
-        if (!best || removes > best->removes)
-            best = NextReading{.recess = recess,
-                               .at = candidate,
-                               .removes = removes,
-                               .sd = kriging.at(candidate).sd,
-                               .about = about};
+    double variance = 0;
+    if (survey.rim)
+        variance += std::pow(slopes.of_board * (survey.rim->mean - survey.rim->low) / low_factor, 2);
+    for (std::size_t r = 0; r < survey.recesses.size(); ++r) {
+        const RecessSurvey& one = survey.recesses[r];
+        if (!one.field || slopes.of_recess[r].empty()) continue;
+        const Loop& loop = field.recesses[r].loop;
+        const Rectangle box = bounds_of(loop);
+        std::vector<Point> candidates;
+        for (int j = 0; j < n; ++j)
+            for (int i = 0; i < n; ++i) {
+                const Point p{box.x0 + (box.x1 - box.x0) * (i + 0.5) / n,
+                              box.y0 + (box.y1 - box.y0) * (j + 0.5) / n};
+                if (region_at(field, p) == one.recess + 1 &&
+                    is_clear_of_walls(loop, p, 2 * survey.options.foot))
+                    candidates.push_back(p);
+            }
+        const Kriging::Removal removal =
+            one.field->removal(slopes.of_recess[r], candidates, survey.options.gauge_sd);
+        variance += removal.variance;
+        for (std::size_t c = 0; c < candidates.size(); ++c)
+            if (!best || removal.removed[c] > best->removes)
+                best = NextReading{.recess = one.recess,
+                                   .at = candidates[c],
+                                   .removes = removal.removed[c],
+                                   .sd = one.field->at(candidates[c]).sd};
     }
+    if (!best || !(best->removes > 0)) return std::nullopt;
+    best->removes /= variance;
     return best;
 }
 

@@ -12,6 +12,7 @@
 #include "solver/survey/reading.hpp"
 
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <span>
 #include <string>
@@ -29,7 +30,8 @@ struct RecessSurvey {
     Point thinnest_at{};
     double mean_sd = 0; ///< of the field, over its area
     Bumps bumps{};
-    std::vector<Observed> observed{}; ///< as the field took them
+    std::vector<Observed> observed{};       ///< as the field took them
+    std::shared_ptr<const Kriging> field{}; ///< none without readings
 };
 
 struct RimSurvey {
@@ -69,15 +71,26 @@ struct ThinPlace {
 /// all; the thinnest first, six at most.
 std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey);
 
-/// The place whose reading would make the skin about `place` surest: the mean over a bell of `about` mm around it, of
-/// whose variance so much is taken away.
+/// How the logarithm of a number of the top, such as its sag, follows from the skins: what a millimetre more of skin
+/// about each place does to it, 1/mm; of each recess of the survey, none where it has no readings. Of the board's
+/// thickness, the skins left as they are, where the rim was gauged.
+struct SkinSlopes {
+    std::vector<std::vector<Weighed>> of_recess{};
+    double of_board = 0;
+};
+
+/// Standard deviation of that logarithm, by what the readings leave open: of a straight line, as skins are known to
+/// some parts in a hundred.
+double log_scatter(const Survey& survey, const SkinSlopes& slopes);
+
+/// The place whose reading would take most of the variance of that logarithm away, with the readings there are.
 struct NextReading {
     int recess = 0;
     Point at;
     double removes = 0; ///< share of the variance
     double sd = 0;      ///< of the field at `at` now
-    double about = 0;
 };
-std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey, Point place);
+/// None where that number does not follow from the skins.
+std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey, const SkinSlopes& slopes);
 
 } // namespace hollowtop

@@ -3,9 +3,11 @@
 
 #include "materials/error.hpp"
 #include "materials/section.hpp"
+#include "solver/numeric/threads.hpp"
 #include "solver/piece/skin.hpp"
 #include "solver/variants/edits.hpp"
 #include "solver/variants/judge_each.hpp"
+#include "solver/variants/skin_slopes.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,10 +16,14 @@
 namespace hollowtop {
 namespace {
 
-SurveyCheck checked(const Piece& piece, const CheckOptions& options) {
+/// `outcome`: where all of it is wanted.
+SurveyCheck checked(const Piece& piece, const CheckOptions& options,
+                    std::optional<CheckOutcome>* outcome = nullptr) {
     SurveyCheck check{.result = {}, .row = {}, .problem = {}};
     try {
-        check.result = check_piece(piece, options).result;
+        CheckOutcome all = check_piece(piece, options);
+        check.result = all.result;
+        if (outcome != nullptr) *outcome = std::move(all);
         check.row = row_of(piece, *check.result, {});
         double hardest = 0; // of the dishes that are judged the one nearest to its limit
         for (const CheckResult& one : check.result->checks)
@@ -122,15 +128,26 @@ std::optional<Stiffener> bar_through(const Piece& piece, const ThinPlace& place,
     return bar;
 }
 
-/// Where the check that governs looks, else where the top sags most.
-std::optional<Point> governs_at(const Result& result) {
-    for (const CheckResult& check : result.checks)
-        if (check.check == result.governing_check && check.at && !check.advice &&
-            std::abs(check.utilisation - result.governing_utilisation) < 1e-9)
-            return check.at;
-    for (const SituationResult& situation : result.situations)
-        if (situation.name == result.governing_situation) return situation.sag_at;
-    return std::nullopt;
+/// The band of the top as routed, and where to gauge next.
+void put_band(const Piece& piece, const CheckOutcome& routed, int threads, SurveyAnswer& answer) {
+    const std::string& check = routed.result.governing_check;
+    const std::optional<TopSlopes> slopes = skin_slopes(routed, answer.survey, check, threads);
+    if (!slopes) return;
+    constexpr double ninety = 1.645; // deviations
+    const auto band = [&](double value, const SkinSlopes& of) {
+        const double factor = std::exp(ninety * std::hypot(log_scatter(answer.survey, of), line_error));
+        return Band{value / factor, value, value * factor};
+    };
+    answer.band = RoutedBand{.sag_mm = band(answer.routed.row.sag_mm, slopes->sag),
+                             .check = check,
+                             .utilisation = band(routed.result.governing_utilisation, slopes->check),
+                             .n_solves = slopes->n_solves};
+    answer.next = next_reading(piece, answer.survey, slopes->check);
+    answer.next_for = check;
+    if (!answer.next) {
+        answer.next = next_reading(piece, answer.survey, slopes->sag);
+        answer.next_for = "sag";
+    }
 }
 
 } // namespace
@@ -162,8 +179,11 @@ SurveyAnswer survey_and_check(const Piece& piece, std::span<const Reading> readi
                         .low = {},
                         .places = {},
                         .mends = {},
+                        .band = {},
                         .next = {},
-                        .governs_at = {}};
+                        .next_for = {},
+                        .drawn_fields = {},
+                        .routed_fields = {}};
     answer.routed_piece = as_routed(piece, answer.survey);
     const Piece low_piece = at_low_bound(piece, answer.survey);
     answer.places = thin_places(piece, answer.survey);
@@ -249,16 +269,20 @@ SurveyAnswer survey_and_check(const Piece& piece, std::span<const Reading> readi
     const double steps = 3 + 2 * static_cast<double>(plans.size());
     double done = 0;
     CheckOptions check = options;
-    const auto run = [&](const Piece& p) {
+    const auto run = [&](const Piece& p, std::optional<CheckOutcome>* outcome = nullptr) {
         check.progress = [&](double share) {
             if (options.progress) options.progress((done + share) / steps);
         };
-        SurveyCheck result = checked(p, check);
+        SurveyCheck result = checked(p, check, outcome);
         ++done;
         return result;
     };
-    answer.drawn = run(piece);
-    answer.routed = run(answer.routed_piece);
+    std::optional<CheckOutcome> drawn, routed;
+    answer.drawn = run(piece, &drawn);
+    answer.routed = run(answer.routed_piece, &routed);
+    if (drawn) answer.drawn_fields = std::move(drawn->fields);
+    if (routed) answer.routed_fields = std::move(routed->fields);
+    check.want_fields = false;
     answer.low = run(low_piece);
     check.essentials = true; // what follows says whether it helps
     answer.mends.push_back(
@@ -268,8 +292,7 @@ SurveyAnswer survey_and_check(const Piece& piece, std::span<const Reading> readi
         one.mend.low = run(one.low);
         answer.mends.push_back(std::move(one.mend));
     }
-    if (answer.routed.result) answer.governs_at = governs_at(*answer.routed.result);
-    if (answer.governs_at) answer.next = next_reading(piece, answer.survey, *answer.governs_at);
+    if (routed) put_band(piece, *routed, threads_for(options.threads), answer);
     return answer;
 }
 

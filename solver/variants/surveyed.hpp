@@ -4,6 +4,7 @@
 
 #include "solver/check/check_piece.hpp"
 #include "solver/survey/survey.hpp"
+#include "solver/uncertainty/sampling.hpp"
 #include "solver/variants/row.hpp"
 
 #include <functional>
@@ -34,14 +35,24 @@ struct Mend {
 /// "leave", "patch", ...: the key in the JSON.
 const char* key_of(Mend::Kind kind);
 
+/// The top as it was routed, by what the readings leave open of its skins: nine of ten floors that fit them.
+struct RoutedBand {
+    Band sag_mm{};
+    std::string check{}; ///< that governs
+    Band utilisation{};
+    int n_solves = 0;
+};
+
 struct SurveyAnswer {
     Survey survey;
     Piece routed_piece;
     SurveyCheck drawn, routed, low;
     std::vector<ThinPlace> places;
     std::vector<Mend> mends; ///< leaving it first; empty places: that alone
+    std::optional<RoutedBand> band;
     std::optional<NextReading> next;
-    std::optional<Point> governs_at; ///< the place that `next` is about
+    std::string next_for; ///< the check that governs; "sag" where that does not follow from the skins
+    std::optional<Fields> drawn_fields, routed_fields; ///< where CheckOptions::want_fields
     bool passes() const { return routed.passes() && low.passes(); }
 };
 

@@ -76,6 +76,31 @@ TEST_CASE("a further reading takes away what its covariance foretells", "[solver
     CHECK_THAT(after, WithinRel(std::pow(before.at(seen).sd, 2) - with * with / (own + 0.04), 1e-9));
 }
 
+TEST_CASE("a sum over places is as sure as their covariances say, and a further reading takes of it what "
+          "they foretell",
+          "[solver][survey]") {
+    const Bumps bumps{.sill = 0.4, .range = 250};
+    std::vector<Observed> all = readings(3, 2, 0.1);
+    const std::vector<Weighed> places{{{480, 310}, 0.5}, {{700, 200}, -0.2}, {{150, 520}, 0.9}};
+    const Kriging before(all, box, &bumps);
+    double mean = 0, variance = 0;
+    for (const Weighed& a : places) {
+        mean += a.weight * before.at(a.at).mean;
+        for (const Weighed& b : places) variance += a.weight * b.weight * before.covariance(a.at, b.at);
+    }
+    CHECK_THAT(before.sum(places).mean, WithinRel(mean, 1e-9));
+    CHECK_THAT(std::pow(before.sum(places).sd, 2), WithinRel(variance, 1e-9));
+    const std::vector<Point> further{{560, 260}, {900, 500}};
+    const Kriging::Removal removal = before.removal(places, further, 0.2);
+    CHECK_THAT(removal.variance, WithinRel(variance, 1e-9));
+    for (std::size_t k = 0; k < further.size(); ++k) {
+        std::vector<Observed> more = all;
+        more.push_back({further[k], 18, 0.2});
+        const double after = std::pow(Kriging(more, box, &bumps).sum(places).sd, 2);
+        CHECK_THAT(variance - removal.removed[k], WithinRel(after, 1e-9));
+    }
+}
+
 TEST_CASE("thousands of readings become means of neighbours that say the same", "[solver][survey]") {
     std::vector<Observed> all = readings(60, 50, 0.2);
     const std::vector<Observed> few = thinned_to(all, box, 240);

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 
 using namespace hollowtop;
 using Catch::Matchers::Contains;
@@ -231,17 +232,32 @@ TEST_CASE("a gouge between the readings of a grid is found by one that stands in
     CHECK(e.x1 - e.x0 < 400);
 }
 
-TEST_CASE("the next place to gauge lies in the part that was left out", "[solver][survey]") {
+TEST_CASE("the next place to gauge lies in the part that was left out, where the sag feels it",
+          "[solver][survey]") {
     const Piece piece = uneven_top();
     std::vector<Reading> readings = invented_readings(invented_skin(2), 8, 5, 0.1, 2);
     std::erase_if(readings, [](const Reading& r) { return r.at.x > 600 && r.at.x < 1000; });
     const Survey survey = survey_of(piece, readings, gauge);
-    const auto next = next_reading(piece, survey, {800, 400});
+    const auto next_where = [&](const std::function<double(Point)>& weight) {
+        SkinSlopes slopes{.of_recess = {{}}};
+        for (int j = 0; j < 8; ++j)
+            for (int i = 0; i < 16; ++i) {
+                const Point p{110 + 1380 * (i + 0.5) / 16, 110 + 580 * (j + 0.5) / 8};
+                slopes.of_recess[0].push_back({p, weight(p)});
+            }
+        return next_reading(piece, survey, slopes);
+    };
+    const auto next = next_where([](Point) { return -0.01; });
     REQUIRE(next);
     CHECK(next->at.x > 600);
     CHECK(next->at.x < 1000);
     CHECK(next->removes > 0.02);
     CHECK(next->removes < 1);
+    // what is felt at the front alone is gauged at the front
+    const auto front = next_where([](Point p) { return p.y < 250 ? -0.01 : 0.0; });
+    REQUIRE(front);
+    CHECK(front->at.y < 300);
+    CHECK_FALSE(next_where([](Point) { return 0.0; }));
 }
 
 TEST_CASE(

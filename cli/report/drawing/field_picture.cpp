@@ -189,7 +189,7 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
         auto found =
             std::find_if(put.begin(), put.end(), [&](const auto& p) { return p.first == line.level; });
         if (found == put.end()) found = put.insert(put.end(), {line.level, 0});
-        if (found->second >= 2) continue;
+        if (found->second >= content.figures) continue;
         const std::string text = figure(line.level, content.decimals);
         std::vector<Point> places = places_on(line.points);
         for (Point& p : places) p.y += 0.35 * size;

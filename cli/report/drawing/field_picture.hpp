@@ -28,6 +28,7 @@ struct FieldContent {
     int decimals = 1;           ///< of the figures on the scale
     double factor = 1;          ///< from the grid's values to those of levels and figures
     std::optional<Peak> peak;
+    int figures = 2; ///< on the lines of one level, at most
 };
 
 Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const FieldContent& content);

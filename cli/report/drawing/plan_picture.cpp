@@ -272,8 +272,10 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     const double spare = width - left - right - scale * (bounds.x1 - bounds.x0);
     const double height = above + below + scale * (bounds.y1 - bounds.y0);
     const View view{
-        .scale = scale, .origin = {left + spare / 2, above}, .bounds = bounds, .seen = Seen::from_below};
-    std::string description = "The top seen from below, " + dimension_text(plan.length, units) + " by " +
+        .scale = scale, .origin = {left + spare / 2, above}, .bounds = bounds, .seen = content.seen};
+    const bool from_below = content.seen == Seen::from_below;
+    std::string description = std::string("The top seen from ") + (from_below ? "below, " : "above, ") +
+                              dimension_text(plan.length, units) + " by " +
                               dimension_text(plan.width, units) + ", " +
                               dimension_text(plan.thickness, units) + " thick.";
     for (const Hollow& hollow : plan.hollows) {
@@ -283,7 +285,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
                        dimension_text(hollow.depth, units) + " deep.";
     }
     if (content.clamps) description += clamps_told(piece, units);
-    Svg svg(id, width, height, "Plan from below", description);
+    Svg svg(id, width, height, from_below ? "Plan from below" : "Plan from above", description);
     Placer placer(width, height);
 
     svg.path(path_of(plan.outline, view), outline_look);
@@ -308,11 +310,13 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         for (const Support& support : piece.supports) keep_off(placer, support, view);
 
     const Box top = view.box(bounds);
-    svg.text({(top.x0 + top.x1) / 2, top.y0 - 6}, "front edge (y = 0)",
+    const double front = from_below ? top.y0 - 6 : top.y1 + size + 1;
+    svg.text({(top.x0 + top.x1) / 2, front}, "front edge (y = 0)",
              {.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle});
-    placer.take({(top.x0 + top.x1) / 2 - 60, top.y0 - 7 - size, (top.x0 + top.x1) / 2 + 60, top.y0 - 1});
+    placer.take({(top.x0 + top.x1) / 2 - 60, front - 1 - size, (top.x0 + top.x1) / 2 + 60, front + 5});
     svg.circle(view({bounds.x0, bounds.y0}), 2.5, {.fill = ink::mark});
-    placer.take({top.x0 - 4, top.y0 - 4, top.x0 + 4, top.y0 + 4});
+    const Point origin = view({bounds.x0, bounds.y0});
+    placer.take({origin.x - 4, origin.y - 4, origin.x + 4, origin.y + 4});
 
     if (content.sections) {
         const SectionLines lines = section_lines(plan);

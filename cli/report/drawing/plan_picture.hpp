@@ -29,6 +29,7 @@ struct PlanContent {
     bool gauges = false; ///< draws `spots`
     std::vector<Mark> spots = {};
     bool kept = true; ///< what the recesses hold, and their covers
+    Seen seen = Seen::from_below;
 };
 
 Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
