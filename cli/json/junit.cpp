@@ -1,43 +1,15 @@
 // SPDX-License-Identifier: MIT
 #include "cli/json/junit.hpp"
 
+#include "cli/words/markup.hpp"
+
 #include <algorithm>
 
 namespace hollowtop::cli {
 namespace {
 
-/// XML 1.0, 2.4 and 2.2: no control characters but tabulator and line ends; in an attribute these are written out.
-std::string escaped(const std::string& text, bool is_attribute) {
-    std::string out;
-    for (const char c : text) {
-        switch (c) {
-        case '&':
-            out += "&amp;";
-            break;
-        case '<':
-            out += "&lt;";
-            break;
-        case '>':
-            out += "&gt;";
-            break;
-        case '"':
-            out += is_attribute ? "&quot;" : "\"";
-            break;
-        case '\n':
-            out += is_attribute ? "&#10;" : "\n";
-            break;
-        case '\t':
-            out += is_attribute ? "&#9;" : "\t";
-            break;
-        default:
-            out += static_cast<unsigned char>(c) < ' ' ? '?' : c;
-        }
-    }
-    return out;
-}
-
 std::string attribute(const char* name, const std::string& value) {
-    return std::string(" ") + name + "=\"" + escaped(value, true) + '"';
+    return std::string(" ") + name + "=\"" + escaped_on_one_line(value) + '"';
 }
 
 std::string counts(const std::vector<TestLine>& lines) {
@@ -64,7 +36,7 @@ std::string junit_xml(const std::string& suite, const std::vector<TestLine>& lin
         const std::string element = line.outcome == TestLine::Outcome::failed ? "failure" : "error";
         xml += ">\n      <" + element + attribute("message", line.message) +
                attribute("type", line.outcome == TestLine::Outcome::failed ? "limit" : "not computed") + ">" +
-               escaped(line.text, false) + "</" + element + ">\n    </testcase>\n";
+               escaped(line.text) + "</" + element + ">\n    </testcase>\n";
     }
     return xml + "  </testsuite>\n</testsuites>\n";
 }

@@ -33,7 +33,10 @@ TEST_CASE("tests are counted and told in the XML that build servers read", "[cli
 }
 
 TEST_CASE("what XML cannot hold does not get into it", "[cli]") {
-    const std::string xml =
-        junit_xml("s", {{.group = "g", .name = std::string("a\x01\x1b", 3), .message = ""}});
-    CHECK_THAT(xml, Contains("name=\"a??\""));
+    const std::string xml = junit_xml(
+        "s", {{.group = "g", .name = std::string("a\x01\x1b", 3), .message = ""},
+              {.group = "g", .name = "b\xff", .outcome = TestLine::Outcome::failed, .message = "\xc3"}});
+    // U+FFFD; bytes that are not UTF-8 once went through
+    CHECK_THAT(xml, Contains("name=\"a\xEF\xBF\xBD\xEF\xBF\xBD\""));
+    CHECK_THAT(xml, Contains("name=\"b\xEF\xBF\xBD\"") && Contains("message=\"\xEF\xBF\xBD\""));
 }

@@ -11,6 +11,7 @@
 /// Words from a piece file may hold anything: they are escaped here. Numbers are written with at most three
 /// decimals.
 
+#include "cli/words/markup.hpp"
 #include "solver/piece/piece.hpp"
 
 #include <cstddef>
@@ -20,10 +21,6 @@
 #include <vector>
 
 namespace hollowtop::cli {
-
-/// Text as it may stand between tags or in a quoted attribute, of HTML or of XML. Control characters, which
-/// XML cannot hold, become U+FFFD; so does what is not UTF-8.
-std::string escaped(std::string_view text);
 
 /// "12", "12.5", "-0.125": at most three decimals, no trailing zeros.
 std::string coordinate(double value);
