@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/read/gauge_readings.hpp"
 
+#include "cli/read/table_text.hpp"
 #include "cli/words/quantity.hpp"
 #include "cli/words/words.hpp"
 #include "materials/digits.hpp"
@@ -20,13 +21,6 @@ namespace {
 [[noreturn]] void refuse(std::size_t line, Message what, Message remedy) {
     throw Error(ErrorKind::input,
                 Fault{line > 0 ? "line " + std::to_string(line) : "", std::move(what), std::move(remedy)});
-}
-
-std::string trimmed(std::string_view text) {
-    const auto is_edge = [](char c) { return std::isspace(static_cast<unsigned char>(c)) || c == '"'; };
-    while (!text.empty() && is_edge(text.front())) text.remove_prefix(1);
-    while (!text.empty() && is_edge(text.back())) text.remove_suffix(1);
-    return std::string(text);
 }
 
 std::string lowered(std::string text) {
@@ -52,7 +46,7 @@ std::optional<Quantity> quantity_of(std::string text, bool decimal_commas) {
     Quantity quantity;
     const auto [after, error] = std::from_chars(from, end, quantity.value);
     if (error != std::errc{} || !std::isfinite(quantity.value)) return std::nullopt;
-    quantity.unit = lowered(trimmed(std::string_view(after, static_cast<std::size_t>(end - after))));
+    quantity.unit = lowered(std::string(without_blanks({after, static_cast<std::size_t>(end - after)})));
     return quantity;
 }
 
@@ -72,25 +66,17 @@ std::string unit_in(const std::string& heading) {
 }
 
 std::vector<Line> lines_of(std::string_view text, char& separator) {
-    std::vector<std::pair<std::size_t, std::string>> kept;
-    std::size_t number = 0, semicolons = 0, tabs = 0;
-    if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
-    while (!text.empty()) {
-        const std::size_t end = std::min(text.find('\n'), text.size());
-        const std::string line = trimmed(text.substr(0, end));
-        text.remove_prefix(std::min(end + 1, text.size()));
-        ++number;
-        const bool is_blank = line.find_first_not_of(";,\t ") == std::string::npos;
-        if (is_blank || line.front() == '#') continue;
-        semicolons += line.find(';') != std::string::npos ? 1 : 0;
-        tabs += line.find('\t') != std::string::npos ? 1 : 0;
-        kept.emplace_back(number, line);
-    }
-    separator = 2 * semicolons > kept.size() ? ';' : 2 * tabs > kept.size() ? '\t' : ',';
+    const std::vector<TableLine> kept = table_lines(text);
+    const auto holding = [&](char c) {
+        return std::count_if(kept.begin(), kept.end(),
+                             [c](const TableLine& line) { return line.text.find(c) != std::string::npos; });
+    };
+    const auto n = static_cast<std::ptrdiff_t>(kept.size());
+    separator = 2 * holding(';') > n ? ';' : 2 * holding('\t') > n ? '\t' : ',';
     std::vector<Line> lines;
-    for (const auto& [at, line] : kept) {
-        Line one{.number = at};
-        for (const std::string& cell : parted(line, separator)) one.cells.push_back(trimmed(cell));
+    for (const TableLine& line : kept) {
+        Line one{.number = line.number};
+        for (const std::string& cell : parted(line.text, separator)) one.cells.push_back(cell_text(cell));
         while (one.cells.size() > 1 && one.cells.back().empty()) one.cells.pop_back();
         lines.push_back(std::move(one));
     }
@@ -186,7 +172,7 @@ double mm_of(const Quantity& reading, std::string unit, std::size_t line) {
     if (!reading.unit.empty()) unit = reading.unit;
     if (unit.empty() || unit == "mm") return reading.value;
     if (unit == "cm") return 10 * reading.value;
-    if (unit == "in" || unit == "inch") return Length::from_inches(reading.value).mm();
+    if (unit == "in" || unit == "inch" || unit == "\"") return Length::from_inches(reading.value).mm();
     refuse(line, "\"" + unit + "\" is no unit of a reading", "give mm, cm or in");
 }
 
@@ -248,6 +234,7 @@ GaugeReadings parse_readings(std::string_view text, const ProofTest& test) {
                    "write a number, such as 25");
         const double force = newtons_of(*load, columns.load_unit, test, line.number);
         if (force < 0) refuse(line.number, "a load is less than nothing", "give 0 or more");
+        std::vector<ProofReading> step;
         for (std::size_t k = 0; k < columns.gauges.size(); ++k) {
             const auto [column, gauge] = columns.gauges[k];
             if (column >= line.cells.size() || line.cells[column].empty() || line.cells[column] == "-")
@@ -259,21 +246,23 @@ GaugeReadings parse_readings(std::string_view text, const ProofTest& test) {
                        decimal_commas ? "write a number of mm, such as 0,53"
                                       : "write a number of mm, such as 0.53; with decimal commas part the "
                                         "columns by semicolons");
-            const ProofReading one{.gauge = gauge,
-                                   .force_N = force,
-                                   .reading_mm = mm_of(*reading, columns.gauge_units[k], line.number)};
-            const auto again =
-                std::find_if(file.readings.begin(), file.readings.end(), [&](const ProofReading& other) {
-                    return other.gauge == gauge && other.force_N == force &&
-                           other.reading_mm == one.reading_mm;
-                });
-            if (again != file.readings.end() && force > 0) {
-                file.notes.push_back("line " + std::to_string(line.number) +
-                                     " repeats a step word for word: counted once");
-                break;
-            }
-            file.readings.push_back(one);
+            const double reading_mm = mm_of(*reading, columns.gauge_units[k], line.number);
+            if (!(std::abs(reading_mm) <= longest_measured_mm))
+                refuse(line.number, in_quotes(line.cells[column]) + " is too large for a reading",
+                       "give at most 100 m");
+            step.push_back({.gauge = gauge, .force_N = force, .reading_mm = reading_mm});
         }
+        const bool again = std::all_of(step.begin(), step.end(), [&](const ProofReading& one) {
+            return std::any_of(file.readings.begin(), file.readings.end(), [&](const ProofReading& other) {
+                return other.gauge == one.gauge && other.force_N == one.force_N &&
+                       other.reading_mm == one.reading_mm;
+            });
+        });
+        if (again && !step.empty() && force > 0)
+            file.notes.push_back("line " + std::to_string(line.number) +
+                                 " repeats a step word for word: counted once");
+        else
+            file.readings.insert(file.readings.end(), step.begin(), step.end());
     }
     const auto loaded = std::count_if(file.readings.begin(), file.readings.end(),
                                       [](const ProofReading& r) { return r.force_N > 0; });

@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "cli/read/load_readings.hpp"
 
+#include "cli/read/table_text.hpp"
 #include "cli/words/quantity.hpp"
 #include "cli/words/words.hpp"
+#include "materials/digits.hpp"
 #include "materials/error.hpp"
 
 #include <algorithm>
@@ -23,18 +25,7 @@ namespace {
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 bool is_blank(char c) { return c == ' ' || c == '\t'; }
 
-std::string trimmed(std::string_view text) {
-    while (!text.empty() && is_blank(text.front())) text.remove_prefix(1);
-    while (!text.empty() && (is_blank(text.back()) || text.back() == '\r')) text.remove_suffix(1);
-    return std::string(text);
-}
-
-/// A cell without the quotes that a table puts around it; a mark of inches stands alone.
-std::string unquoted(std::string_view text) {
-    const std::string bare = trimmed(text);
-    const bool is_quoted = bare.size() > 1 && bare.front() == '"' && bare.back() == '"';
-    return is_quoted ? trimmed(std::string_view(bare).substr(1, bare.size() - 2)) : bare;
-}
+std::string trimmed(std::string_view text) { return std::string(without_blanks(text)); }
 
 /// A number and what stands behind it.
 struct Cell {
@@ -43,7 +34,7 @@ struct Cell {
 };
 
 std::optional<Cell> cell_of(std::string text, bool decimal_commas) {
-    text = unquoted(text);
+    text = cell_text(text);
     if (decimal_commas) std::replace(text.begin(), text.end(), ',', '.');
     std::string_view rest = text;
     const bool negative = !rest.empty() && rest.front() == '-';
@@ -71,19 +62,11 @@ template <class Quantity> std::optional<double> unit_of(const std::string& word)
     }
 }
 
-std::vector<std::string> lines_of(std::string_view text) {
-    if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
+std::vector<TableLine> lines_of(std::string_view text) {
     if (text.starts_with("PK")) refuse("", "this is a spreadsheet, not its text", "save the sheet as CSV");
     if (text.find('\0') != std::string_view::npos)
         refuse("", "this is no plain text, or text of two bytes a letter", "save it as CSV in UTF-8");
-    std::vector<std::string> lines;
-    while (!text.empty()) {
-        const std::size_t end = text.find_first_of("\r\n");
-        lines.emplace_back(text.substr(0, end));
-        if (end == std::string_view::npos) break;
-        text.remove_prefix(end + (text.substr(end, 2) == "\r\n" ? 2 : 1));
-    }
-    return lines;
+    return table_lines(text);
 }
 
 /// Three letters in a row: no unit, no exponent.
@@ -135,14 +118,13 @@ bool starts_as_number(const std::string& line) {
                                        text.size() > 1 && is_digit(text[1])));
 }
 
-Layout layout_of(const std::vector<std::string>& lines) {
+Layout layout_of(const std::vector<TableLine>& lines) {
     std::size_t semicolons = 0, tabs = 0, commas = 0, blanks = 0, four = 0, decimals = 0, n = 0;
-    for (const std::string& line : lines) {
-        if (!starts_as_number(line)) continue;
+    for (const auto& [number, text] : lines) {
+        if (!starts_as_number(text)) continue;
         ++n;
-        semicolons += line.find(';') != std::string::npos;
-        tabs += line.find('\t') != std::string::npos;
-        const std::string text = trimmed(line);
+        semicolons += text.find(';') != std::string::npos;
+        tabs += text.find('\t') != std::string::npos;
         const auto comma = text.find(',');
         commas += comma != std::string::npos;
         // blanks that part two numbers, not one behind a comma, not one before a unit
@@ -193,8 +175,9 @@ template <class Quantity> std::optional<double> unit_in(const std::string& headi
         if (i == 0) return unit;
         if (words[i - 1] == "1/100") return *unit / 100;
         if (words[i - 1] == "1/1000") return *unit / 1000;
-        const auto share = cell_of(words[i - 1], true);
-        return *unit * (share && share->unit.empty() && share->number > 0 ? share->number : 1);
+        const auto share = cell_of(words[i - 1], true); // of a gauge's scale, a hundredth or the like
+        const bool is_share = share && share->unit.empty() && share->number >= 1e-6 && share->number <= 1e3;
+        return *unit * (is_share ? share->number : 1);
     }
     return std::nullopt;
 }
@@ -216,9 +199,19 @@ Headings headings_of(const std::string& line, const Layout& layout) {
     return headings;
 }
 
+template <class Quantity> double in_bounds(double value, const Cell& cell, const std::string& place) {
+    constexpr bool is_load = std::is_same_v<Quantity, Force>;
+    if (!(std::abs(value) <= (is_load ? heaviest_measured_N : longest_measured_mm)))
+        refuse(place,
+               materials::digits(cell.number) + " is too large for a " + (is_load ? "load" : "reading"),
+               is_load ? "give at most 10 000 kN" : "give at most 100 m");
+    return value;
+}
+
 template <class Quantity> double value_of(const Cell& cell, double usual, const std::string& place) {
-    if (cell.unit.empty()) return cell.number * usual;
-    if (const auto unit = unit_of<Quantity>(cell.unit)) return cell.number * *unit;
+    if (cell.unit.empty()) return in_bounds<Quantity>(cell.number * usual, cell, place);
+    if (const auto unit = unit_of<Quantity>(cell.unit))
+        return in_bounds<Quantity>(cell.number * *unit, cell, place);
     constexpr bool is_load = std::is_same_v<Quantity, Force>;
     const bool is_other =
         is_load ? unit_of<Length>(cell.unit).has_value() : unit_of<Force>(cell.unit).has_value();
@@ -253,16 +246,14 @@ void tell_repeats(TypedReadings& typed, const std::vector<std::size_t>& numbers)
 } // namespace
 
 TypedReadings load_readings_of(std::string_view text, Units units) {
-    const std::vector<std::string> lines = lines_of(text);
+    const std::vector<TableLine> lines = lines_of(text);
     const Layout layout = layout_of(lines);
     TypedReadings typed;
     std::vector<std::vector<Cell>> rows;
     std::vector<std::size_t> numbers;
     Headings headings;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        const std::string line = trimmed(lines[i]), place = "line " + std::to_string(i + 1);
-        if (line.empty() || line.front() == '#' || line.find_first_not_of(",;\t ") == std::string::npos)
-            continue;
+    for (const auto& [number, line] : lines) {
+        const std::string place = "line " + std::to_string(number);
         std::vector<Cell> row;
         if (starts_as_number(line)) {
             for (const std::string& cell : cells_of(line, layout))
@@ -272,7 +263,7 @@ TypedReadings load_readings_of(std::string_view text, Units units) {
                     break; // a remark
         }
         if (row.size() < 2 && rows.empty() && (!starts_as_number(line) || has_word(line))) {
-            const Headings here = headings_of(lines[i], layout);
+            const Headings here = headings_of(line, layout);
             if (here.newtons || here.millimetres) headings = here;
             continue; // a heading, in whatever language
         }
@@ -289,7 +280,7 @@ TypedReadings load_readings_of(std::string_view text, Units units) {
             refuse(place, in_quotes(line) + " holds " + std::to_string(row.size()) + " numbers",
                    "keep two columns, parted by \";\": the load and what the gauge showed");
         rows.push_back(std::move(row));
-        numbers.push_back(i + 1);
+        numbers.push_back(number);
     }
     if (rows.empty())
         refuse("", "no line holds a load and a reading", "write them one pair a line: 5 kg;0.48 mm");

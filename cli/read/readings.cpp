@@ -3,6 +3,7 @@
 
 #include "cli/files/json_text.hpp"
 #include "cli/read/cursor.hpp"
+#include "cli/read/table_text.hpp"
 #include "cli/words/quantity.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
@@ -79,13 +80,6 @@ constexpr std::array known_words{Known{"x", Kind::x},
                                  Known{"unsicherheit", Kind::uncertainty},
                                  Known{"incertitude", Kind::uncertainty}};
 
-std::string_view stripped(std::string_view text) {
-    constexpr std::string_view blank = " \t\r\"";
-    const std::size_t from = text.find_first_not_of(blank);
-    if (from == std::string_view::npos) return {};
-    return text.substr(from, text.find_last_not_of(blank) - from + 1);
-}
-
 std::optional<double> unit_named(std::string_view word) {
     if (word == "mm") return 1;
     if (word == "cm") return 10;
@@ -102,7 +96,7 @@ struct Heading {
 };
 Heading heading_of(std::string_view cell) {
     std::string small;
-    for (const char c : stripped(cell)) small += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+    for (const char c : cell_text(cell)) small += c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
     for (const auto& [big, little] : {std::pair{"Ä", "ä"}, {"É", "é"}, {"Ö", "ö"}})
         for (std::size_t at = small.find(big); at != std::string::npos; at = small.find(big))
             small.replace(at, 2, little);
@@ -112,7 +106,7 @@ Heading heading_of(std::string_view cell) {
     std::erase_if(unit, [](char c) {
         return c == '(' || c == ')' || c == '[' || c == ']' || c == ' ' || c == '_' || c == '/';
     });
-    return {std::string(stripped(small.substr(0, open))), unit_named(unit)};
+    return {std::string(without_blanks(small.substr(0, open))), unit_named(unit)};
 }
 
 struct Column {
@@ -122,7 +116,7 @@ struct Column {
 
 /// The length of a cell, mm.
 double length_in(std::string_view cell, double mm, bool decimal_comma) {
-    std::string text(stripped(cell));
+    std::string text = cell_text(cell);
     if (decimal_comma) std::replace(text.begin(), text.end(), ',', '.');
     double number = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), number);
@@ -140,25 +134,6 @@ bool is_a_length(std::string_view cell, bool decimal_comma) {
     }
 }
 
-struct TextLine {
-    std::string text;
-    int number = 0;
-};
-
-std::vector<TextLine> lines_of(std::string_view text) {
-    if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3); // as spreadsheets write it
-    std::vector<TextLine> lines;
-    int number = 0;
-    for (std::string& line : parted(std::string(text), '\n')) {
-        ++number;
-        const std::string_view inner = stripped(line);
-        if (inner.empty() || inner.front() == '#') continue;
-        if (inner.find_first_not_of(";,") == std::string_view::npos) continue; // a blank row of a spreadsheet
-        lines.push_back({std::string(inner), number});
-    }
-    return lines;
-}
-
 char parting_of(const std::string& line) {
     for (const char c : {';', '\t', ','})
         if (line.find(c) != std::string::npos) return c;
@@ -172,7 +147,7 @@ std::vector<std::string> cells_of(const std::string& line, char parting) {
 }
 
 std::vector<Column> columns_of(const std::vector<std::string>& cells, double mm,
-                               std::vector<std::string>& notes, int line) {
+                               std::vector<std::string>& notes, std::size_t line) {
     std::vector<Column> columns;
     std::string all, passed;
     for (const std::string& cell : cells) {
@@ -183,8 +158,8 @@ std::vector<Column> columns_of(const std::vector<std::string>& cells, double mm,
         if (known != known_words.end())
             column.kind = known->kind;
         else
-            passed += (passed.empty() ? "" : ", ") + in_quotes(stripped(cell));
-        all += (all.empty() ? "" : ", ") + in_quotes(stripped(cell));
+            passed += (passed.empty() ? "" : ", ") + in_quotes(cell_text(cell));
+        all += (all.empty() ? "" : ", ") + in_quotes(cell_text(cell));
         columns.push_back(column);
     }
     for (const auto& [kind, name] :
@@ -205,13 +180,13 @@ std::vector<Column> columns_of(const std::vector<std::string>& cells, double mm,
 }
 
 ReadingsFile from_table(std::string_view text, double mm) {
-    const std::vector<TextLine> lines = lines_of(text);
+    const std::vector<TableLine> lines = table_lines(text);
     ReadingsFile file;
     if (lines.empty())
         throw Error(ErrorKind::input, Fault{"readings", "there are none", "write x, y, thickness a line"});
     const char parting = parting_of(lines.size() > 1 ? lines[1].text : lines[0].text);
     const bool decimal_comma =
-        parting != ',' && std::any_of(lines.begin(), lines.end(), [](const TextLine& line) {
+        parting != ',' && std::any_of(lines.begin(), lines.end(), [](const TableLine& line) {
             return line.text.find(',') != std::string::npos;
         });
     std::size_t first = 0;
@@ -227,7 +202,7 @@ ReadingsFile from_table(std::string_view text, double mm) {
     for (std::size_t i = first; i < lines.size(); ++i) {
         const std::string place = "line " + std::to_string(lines[i].number);
         std::vector<std::string> cells = cells_of(lines[i].text, parting);
-        while (cells.size() > columns.size() && stripped(cells.back()).empty()) cells.pop_back();
+        while (cells.size() > columns.size() && cell_text(cells.back()).empty()) cells.pop_back();
         if (cells.size() < columns.size() || (first == 0 && cells.size() > columns.size())) {
             const bool twice = parting == ',' && cells.size() == 2 * columns.size();
             faults.push_back({place,
@@ -239,12 +214,16 @@ ReadingsFile from_table(std::string_view text, double mm) {
             continue;
         }
         Reading reading;
-        reading.line = lines[i].number;
+        reading.line = static_cast<int>(lines[i].number);
         for (std::size_t k = 0; k < columns.size(); ++k) {
             if (!columns[k].kind) continue;
-            if (*columns[k].kind == Kind::uncertainty && stripped(cells[k]).empty()) continue;
+            if (*columns[k].kind == Kind::uncertainty && cell_text(cells[k]).empty()) continue;
             try {
                 const double value = length_in(cells[k], columns[k].mm, decimal_comma);
+                if (!(std::abs(value) <= longest_measured_mm)) {
+                    faults.push_back({place, in_quotes(cells[k]) + " is too large", "give at most 100 m"});
+                    continue;
+                }
                 switch (*columns[k].kind) {
                 case Kind::x:
                     reading.at.x = value;

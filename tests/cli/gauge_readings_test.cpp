@@ -98,6 +98,24 @@ TEST_CASE("a step written down twice counts once, and is named", "[cli]") {
     CHECK(file.notes[0] == "line 3 repeats a step word for word: counted once");
 }
 
+TEST_CASE("a step that repeats one gauge alone keeps what the others read", "[cli]") {
+    const GaugeReadings file = parse_readings("load %,A,B\n25,0.3,0.1\n25,0.3,0.12\n50,0.6,0.2\n", test_of());
+    CHECK(file.notes.empty());
+    REQUIRE(file.readings.size() == 6);
+    CHECK(file.readings[3].reading_mm == 0.12);
+}
+
+TEST_CASE("a gauge that reads beyond all measure is refused", "[cli]") {
+    CHECK(refusal("load (kg), A (cm)\n10, 1e308\n") ==
+          "line 2: \"1e308\" is too large for a reading; give at most 100 m");
+}
+
+TEST_CASE("a mark of inches behind a gauge's reading counts", "[cli]") {
+    const GaugeReadings file = parse_readings("load (kg);A;B\n10;0.02\";0.4\n20;0.04\";0.8\n", test_of());
+    CHECK_THAT(file.readings[0].reading_mm, WithinRel(0.02 * 25.4, 1e-12));
+    CHECK(file.readings[1].reading_mm == 0.4);
+}
+
 TEST_CASE("a gauge that was not read may be left out", "[cli]") {
     const GaugeReadings file = parse_readings("load %,A,B\n25,0.3,\n50,-,0.2\n", test_of());
     REQUIRE(file.readings.size() == 2);

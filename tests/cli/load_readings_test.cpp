@@ -160,3 +160,9 @@ TEST_CASE("whatever stands in a file of readings, it is read or refused in words
     CHECK(n_read > 50);
     CHECK(n_refused > 50);
 }
+
+TEST_CASE("a load or a reading beyond all measure is refused, also where its unit makes it so",
+          "[boardtest]") {
+    CHECK(refused("0;0\n5 kg;1e308 cm\n") == "line 2|1e+308 is too large for a reading|give at most 100 m");
+    CHECK(refused("0;0\n1e308 kg;1\n") == "line 2|1e+308 is too large for a load|give at most 10 000 kN");
+}

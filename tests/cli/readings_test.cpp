@@ -54,6 +54,14 @@ TEST_CASE("readings are taken from tables as makers and spreadsheets write them"
     expect_the_one("x,y,épaisseur,incertitude\n120,340.5,18.2,0.3");
 }
 
+TEST_CASE("a mark of inches at the end of a line is a unit, not a quote", "[cli][readings]") {
+    // 0.5" was once read as 0.5 mm
+    const ReadingsFile file = readings_of("12\",8\",0.5\"\n\"24\"\"\",8\",0.75\"\n", 1);
+    REQUIRE(file.readings.size() == 2);
+    expect_reading(file.readings[0], 12 * 25.4, 8 * 25.4, 0.5 * 25.4);
+    expect_reading(file.readings[1], 24 * 25.4, 8 * 25.4, 0.75 * 25.4); // quoted as RFC 4180 does
+}
+
 TEST_CASE("a column of uncertainties goes with its readings, and may have gaps", "[cli][readings]") {
     const ReadingsFile file = readings_of("x,y,thickness,uncertainty\n1,2,18,0.3\n3,4,19,\n", 1);
     REQUIRE(file.readings.size() == 2);
@@ -111,4 +119,9 @@ TEST_CASE("every line at fault is told in one run", "[cli][readings]") {
         REQUIRE(error.faults().size() == 2);
         CHECK(error.faults()[1].place == "line 3");
     }
+}
+
+TEST_CASE("a reading beyond all measure is refused, also where its unit makes it so", "[cli][readings]") {
+    CHECK(refusal("1,2,1e308\n") == "line 1: \"1e308\" is too large; give at most 100 m");
+    CHECK_THROWS_AS(readings_of("1e308,1,18\n", 25.4), Error);
 }

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#include "cli/read/table_text.hpp"
+
+#include <algorithm>
+
+namespace hollowtop::cli {
+
+std::string_view without_blanks(std::string_view text) {
+    constexpr std::string_view blanks = " \t\r\v\f";
+    const std::size_t from = text.find_first_not_of(blanks);
+    return from == std::string_view::npos ? std::string_view{}
+                                          : text.substr(from, text.find_last_not_of(blanks) - from + 1);
+}
+
+std::string cell_text(std::string_view cell) {
+    cell = without_blanks(cell);
+    if (cell.size() < 2 || cell.front() != '"' || cell.back() != '"') return std::string(cell);
+    std::string inner(without_blanks(cell.substr(1, cell.size() - 2)));
+    for (std::size_t at = inner.find("\"\""); at != std::string::npos; at = inner.find("\"\"", at + 1))
+        inner.erase(at, 1); // a quote within quotes is written twice
+    return inner;
+}
+
+std::vector<TableLine> table_lines(std::string_view text) {
+    if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
+    std::vector<TableLine> lines;
+    for (std::size_t number = 1; !text.empty(); ++number) {
+        const std::size_t end = std::min(text.find_first_of("\r\n"), text.size());
+        std::string_view line = without_blanks(text.substr(0, end));
+        text.remove_prefix(std::min(end + (text.substr(end, 2) == "\r\n" ? 2 : 1), text.size()));
+        // one cell for the whole line
+        if (line.size() > 1 && line.front() == '"' && line.find('"', 1) == line.size() - 1)
+            line = without_blanks(line.substr(1, line.size() - 2));
+        if (line.find_first_not_of(";,\t \"") == std::string_view::npos || line.front() == '#') continue;
+        lines.push_back({number, std::string(line)});
+    }
+    return lines;
+}
+
+} // namespace hollowtop::cli
