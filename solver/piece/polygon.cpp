@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace hollowtop {
 
@@ -57,7 +58,7 @@ std::vector<Point> moved_inwards(std::span<const Point> polygon, double rim) {
 }
 
 double largest_corner_radius(std::span<const Point> polygon) {
-    double largest = INFINITY;
+    double largest = std::numeric_limits<double>::infinity();
     for (std::size_t i = 0; i < polygon.size(); ++i) {
         const Corner corner = corner_at(polygon, i);
         const double half_side = std::min(corner.length_in, corner.length_out) / 2;

@@ -124,7 +124,7 @@ Rectangle bounds_of(const Trace& trace) {
 }
 
 double depth_inside(const Trace& trace, Point point) {
-    double nearest = INFINITY;
+    double nearest = std::numeric_limits<double>::infinity();
     for_edges(trace.points,
               [&](Point a, Point b) { nearest = std::min(nearest, distance_to_edge(point, a, b)); });
     return odd_crossings(trace.points, point) ? nearest : -nearest;
