@@ -17,12 +17,16 @@ constexpr std::array<std::string_view, 8> unit_words{"", "mm", "cm3", "MPa", "kP
 std::string with_significant(double value, int n) {
     if (!std::isfinite(value)) return "not a number";
     if (value == 0) return "0";
+    char text[64];
+    constexpr double largest = 1e15,
+                     least = 1e-15; // beyond them nobody counts the noughts, and they would not fit
+    if (!(std::abs(value) < largest && std::abs(value) > least))
+        return {text, std::to_chars(text, text + sizeof text, value, std::chars_format::general, n).ptr};
     const int places = n - 1 - static_cast<int>(std::floor(std::log10(std::abs(value))));
     const double step = std::pow(10.0, places);
     // Whole numbers keep all their digits: a mass of 12345 stays 12345.
     const double rounded = places > 0 ? std::round(value * step) / step : std::round(value);
     if (rounded == 0) return "0";
-    char text[64];
     const auto end =
         std::to_chars(text, text + sizeof text, rounded, std::chars_format::fixed, places > 0 ? places : 0)
             .ptr;

@@ -27,6 +27,14 @@ TEST_CASE("nothing is written as minus zero or infinity", "[materials]") {
     CHECK(digits(std::numeric_limits<double>::quiet_NaN()) == "not a number");
 }
 
+TEST_CASE("a number beyond all measure is written with a power of ten", "[materials]") {
+    // it was once written into too small a room, and what lay on the stack was told
+    CHECK(digits(1e308) == "1e+308");
+    CHECK(digits(-1.2345e70) == "-1.23e+70");
+    CHECK(digits(4.2e-310) == "4.2e-310");
+    CHECK(digits(123456789) == "123456789");
+}
+
 TEST_CASE("a source in a sentence is short and keeps its status", "[materials]") {
     CHECK(cited("NDS Table 2.3.2, checked against a copy of the source", "checked") ==
           " (NDS Table 2.3.2, checked)");
