@@ -9,6 +9,18 @@
 
 namespace hollowtop::cli {
 
+namespace {
+
+/// Nothing of a file or a command line reaches a terminal as a command.
+std::string harmless(std::string text) {
+    std::replace_if(
+        text.begin(), text.end(),
+        [](char c) { return (static_cast<unsigned char>(c) < ' ' && c != '\n') || c == '\x7f'; }, '?');
+    return text;
+}
+
+} // namespace
+
 Error error_in(const std::string& file, Fault fault) {
     Error error(ErrorKind::input, std::move(fault));
     error.file = file;
@@ -27,11 +39,13 @@ std::string message_of(const Error& error) {
     if (n_shown < error.faults().size())
         text += head + ": and " + (error.faults().size() >= most_faults ? "at least " : "") +
                 std::to_string(error.faults().size() - n_shown) + " more\n";
-    return text;
+    return harmless(std::move(text));
 }
 
 void show(const Error& error) { std::fputs(message_of(error).c_str(), stderr); }
 
-void show(const std::string& sentence) { std::fputs(("hollowtop: " + sentence + '\n').c_str(), stderr); }
+void show(const std::string& sentence) {
+    std::fputs(harmless("hollowtop: " + sentence + '\n').c_str(), stderr);
+}
 
 } // namespace hollowtop::cli
