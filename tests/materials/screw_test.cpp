@@ -109,3 +109,47 @@ TEST_CASE("without a lead hole the embedment is weaker", "[materials]") {
                WithinRel(0.082 * 530 * std::pow(4.5, -0.3), 1e-12)); // Eq. 8.15
     CHECK(embedment_strength(4.5, 530, false) < embedment_strength(4.5, 530, true));
 }
+
+TEST_CASE("thin screws sit as far apart as EN 1995-1-1 table 8.2 asks, thick ones as table 8.4",
+          "[materials][published]") {
+    // both tables from memory; 0.7 of a1 and a2 through steel
+    const double d = 4.5, cosine = 0.6, sine = 0.8;
+    const Distances thin = shear_distances(d, cosine, sine, false);
+    CHECK_THAT(thin.a1, WithinRel((4 + cosine) * d, 1e-12));
+    CHECK_THAT(thin.a2, WithinRel((3 + sine) * d, 1e-12));
+    CHECK_THAT(thin.a3_loaded, WithinRel((7 + 5 * cosine) * d, 1e-12));
+    CHECK_THAT(thin.a3_free, WithinRel(7 * d, 1e-12));
+    CHECK_THAT(thin.a4_loaded, WithinRel((3 + 2 * sine) * d, 1e-12)); // under 5 mm
+    CHECK_THAT(shear_distances(6, cosine, sine, false).a4_loaded, WithinRel((3 + 4 * sine) * 6, 1e-12));
+    CHECK_THAT(thin.a4_free, WithinRel(3 * d, 1e-12));
+    const Distances steel = shear_distances(d, cosine, sine, true);
+    CHECK_THAT(steel.a1, WithinRel(0.7 * thin.a1, 1e-12));
+    CHECK(steel.a3_loaded == thin.a3_loaded);
+    const Distances thick = shear_distances(16, cosine, sine, false);
+    CHECK_THAT(thick.a1, WithinRel((4 + cosine) * 16, 1e-12));
+    CHECK_THAT(thick.a2, WithinRel(4 * 16.0, 1e-12));
+    CHECK_THAT(thick.a3_loaded, WithinRel(7 * 16.0, 1e-12));
+    CHECK_THAT(shear_distances(10, cosine, sine, false).a3_loaded, WithinRel(80.0, 1e-12)); // mm at least
+}
+
+TEST_CASE("screws that are pulled sit as far apart as EN 1995-1-1 table 8.6 asks", "[materials][published]") {
+    const Distances pulled = withdrawal_distances(6); // from memory
+    CHECK_THAT(pulled.a1, WithinRel(7 * 6.0, 1e-12));
+    CHECK_THAT(pulled.a2, WithinRel(5 * 6.0, 1e-12));
+    CHECK_THAT(pulled.a3_free, WithinRel(10 * 6.0, 1e-12));
+    CHECK_THAT(pulled.a4_free, WithinRel(4 * 6.0, 1e-12));
+}
+
+TEST_CASE("the weakest twentieth of screws pulls out at 1 - 1.645 x 20 % of the mean", "[materials]") {
+    CHECK_THAT(withdrawal_handbook_weakest(0.6, 4.5, 20).value,
+               WithinRel((1 - 1.645 * 0.20) * withdrawal_handbook(0.6, 4.5, 20).value, 1e-12));
+}
+
+TEST_CASE("ten years of lateral load take three quarters of the proportional limit, wood denser than the "
+          "table its densest group",
+          "[materials]") {
+    CHECK_THAT(lateral_handbook_design(0.60, false, 4.5)->value, WithinRel(44.13 * 4.5 * 4.5 * 0.75, 1e-4));
+    CHECK(lateral_handbook_design(0.95, false, 4.5)->value ==
+          lateral_handbook_design(0.74, false, 4.5)->value);
+    CHECK_FALSE(lateral_handbook_design(0.2, true, 4.5).has_value());
+}
