@@ -205,6 +205,7 @@ std::optional<double> feet_and_inches(std::string_view text) {
     const std::string_view unit = trimmed(rest);
     if (unit != "\"" && unit != "in" && unit != "inch" && unit != "inches") return std::nullopt;
     const double mm = *feet * mm_per_foot + *inches * mm_per_inch;
+    if (!std::isfinite(mm)) return std::nullopt;
     return negative ? -mm : mm;
 }
 

@@ -152,3 +152,8 @@ TEST_CASE("a fraction alone is of inches, and read in a file of inches only", "[
           "\"3/4\" has no unit; fractions are of inches: write \"3/4 in\", or a number of mm");
     CHECK_THAT(Length::parse("3/4 in", Units::mm).mm(), WithinRel(0.75 * 25.4, rounding));
 }
+
+TEST_CASE("feet and inches beyond all measure are refused", "[cli]") {
+    CHECK_THROWS_AS(Length::parse("1e308'6\""), Error); // once infinitely long
+    CHECK_THROWS_AS(Length::parse("1e308 ft"), Error);
+}

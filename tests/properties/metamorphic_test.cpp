@@ -46,7 +46,7 @@ double difference(const Answer& one, const Answer& other, double times = 1, bool
         for (std::size_t k = 0; k < a.supports.size(); ++k) {
             const std::size_t there = reversed ? a.supports.size() - 1 - k : k;
             worst = std::max(worst, std::abs(times * a.supports[k].force_N - b.supports[there].force_N) /
-                                        std::max(std::abs(times * a.applied_N), 1.0));
+                                        std::abs(times * a.applied_N));
         }
         double greatest = a.sag_mm;
         for (const ProbeReading& probe : a.probes) greatest = std::max(greatest, std::abs(probe.w_mm));
@@ -131,31 +131,39 @@ TEST_CASE(
 TEST_CASE("a random piece of straight edges is the same after a quarter turn",
           "[properties][metamorphic][slow]") {
     std::uint32_t turned_ones = 0;
-    const std::uint32_t n = pieces_of(16);
-    on_random_pieces(n, [&](const Piece& piece, const Answer& answer) {
-        if (is_slanted(piece)) return;
+    const std::uint32_t n = pieces_of(8);
+    for (std::uint32_t seed = 1000; turned_ones < n && seed < 1000 + 40 * n; ++seed) {
+        const Piece piece = random_piece(seed);
+        if (is_slanted(piece)) continue;
+        INFO(outline_of_random(piece));
+        const auto answer = try_answer(piece);
+        if (!answer) continue;
         const auto other = try_answer(turned(piece));
         REQUIRE(other);
-        CHECK(difference(answer, *other) < same);
+        CHECK(difference(*answer, *other) < same);
         ++turned_ones;
-    });
-    CHECK(turned_ones > n / 16);
+    }
+    CHECK(turned_ones == n);
 }
 
 TEST_CASE("twice the load does twice as much to a random piece without weight",
           "[properties][metamorphic][slow]") {
-    // what opens under a load opens under its double: proportional, though not additive
+    // What opens under a load opens under its double: proportional, though not additive. Loads so small that no recess
+    // comes down on what stands under it: that gap would close under one and not under the other.
     on_random_pieces(pieces_of(10), [](const Piece& piece, const Answer&) {
-        Piece light = piece;
-        light.self_weight = false;
-        const auto one = try_answer(light);
+        const auto loaded = [&](double times) {
+            Piece light = piece;
+            light.self_weight = false;
+            for (Load& load : light.loads) {
+                if (auto* area = std::get_if<AreaLoad>(&load.kind)) area->pressure *= times;
+                if (auto* patch = std::get_if<PatchLoad>(&load.kind)) patch->force *= times;
+                if (auto* line = std::get_if<LineLoad>(&load.kind)) line->force *= times;
+            }
+            return light;
+        };
+        const auto one = try_answer(loaded(0.001));
         if (!one) return;
-        for (Load& load : light.loads) {
-            if (auto* area = std::get_if<AreaLoad>(&load.kind)) area->pressure *= 2;
-            if (auto* patch = std::get_if<PatchLoad>(&load.kind)) patch->force *= 2;
-            if (auto* line = std::get_if<LineLoad>(&load.kind)) line->force *= 2;
-        }
-        const auto two = try_answer(light);
+        const auto two = try_answer(loaded(0.002));
         REQUIRE(two);
         CHECK(difference(*one, *two, 2) < same);
     });
@@ -180,8 +188,8 @@ TEST_CASE("a random piece hollowed deeper gives way more", "[properties][metamor
 TEST_CASE("a random piece written in inches is the one written in millimetres",
           "[properties][metamorphic][slow]") {
     std::uint32_t held = 0;
-    const std::uint32_t n = pieces_of(12);
-    for (std::uint32_t seed = 0; seed < n; ++seed) {
+    const std::uint32_t n = pieces_of(6);
+    for (std::uint32_t seed = 0; held < n && seed < 12 * n; ++seed) {
         INFO("seed " << seed);
         Piece in_mm, in_inches;
         try {
@@ -204,5 +212,5 @@ TEST_CASE("a random piece written in inches is the one written in millimetres",
         CHECK(difference(*one, *other) < same);
         ++held;
     }
-    CHECK(held > n / 4);
+    CHECK(held == n);
 }
