@@ -213,7 +213,7 @@ std::vector<std::string> Writer::stiffeners() {
         double x0 = inset_x_ + 0.1 * length_, x1 = length_ - x0,
                y = inset_y_ + 0.05 * width_ + (width_ - 2 * inset_y_ - 0.1 * width_) * (i + 0.5) / n;
         double wood = thickness_;
-        if (!wells_.empty() && once_in(2)) {
+        if (!wells_.empty()) { // elsewhere it would cross a wall
             const Well& well = wells_[static_cast<std::size_t>(dice_.up_to(static_cast<int>(wells_.size())))];
             x0 = well.x0 + 0.1 * (well.x1 - well.x0);
             x1 = well.x1 - 0.1 * (well.x1 - well.x0);
@@ -258,8 +258,9 @@ std::string Writer::hold_down() {
 
 std::vector<std::string> Writer::supports() {
     std::vector<std::string> list;
-    const double x0 = inset_x_ + 0.06 * length_, y0 = inset_y_ + 0.06 * width_, x1 = length_ - x0,
-                 y1 = width_ - y0;
+    constexpr double half_a_pad = 36;
+    const double x0 = inset_x_ + std::max(0.06 * length_, half_a_pad),
+                 y0 = inset_y_ + std::max(0.06 * width_, half_a_pad), x1 = length_ - x0, y1 = width_ - y0;
     const std::string stiff = once_in(4) ? ", \"stiffness\": " + plain(between(1, 200)) : "";
     const auto pad = [&](double x, double y, double size) {
         list.push_back("{\"kind\": \"pad\", \"at\": " + pair(x, y) + ", \"size\": " + pair(size, size) +
@@ -317,11 +318,15 @@ std::vector<std::string> Writer::loads() {
                  y1 = width_ - y0;
     const int n = crowded_ ? 1 + dice_.up_to(60) : 1 + dice_.up_to(4);
     for (int i = 0; i < n; ++i) {
+        // what is not for every day passes
+        const bool passes = once_in(5);
         const std::string rest =
             std::string(", \"duration\": \"") +
-            one_of<7>({"permanent", "long", "medium", "short", "hour", "minutes", "instantaneous"}) + "\"" +
-            (once_in(5) ? std::string(", \"for\": \"") + one_of<2>({"strength", "stability"}) + "\"" : "") +
-            "}";
+            (passes
+                 ? one_of<3>({"short", "minutes", "instantaneous"})
+                 : one_of<7>({"permanent", "long", "medium", "short", "hour", "minutes", "instantaneous"})) +
+            "\"" +
+            (passes ? std::string(", \"for\": \"") + one_of<2>({"strength", "stability"}) + "\"" : "") + "}";
         const double x = between(x0, x1), y = between(y0, y1);
         const bool travels = !crowded_ && once_in(6);
         switch (dice_.up_to(4)) {
