@@ -315,3 +315,10 @@ TEST_CASE("a section is read as it is stamped on the bar, and as the table names
         CHECK(as_named.area == Approx(100 * row.A_cm2).epsilon(0.08)); // the table's have round corners
     }
 }
+
+TEST_CASE("a section beyond all measure is refused", "[materials]") {
+    // its values were once infinite
+    for (const char* text : {"tee 1e300x13x3", "bar 1e5x20", "flat 20x1e-5", "angle 1e-200x1e-200x1e-201"})
+        CHECK_THROWS_WITH(parse_section(text), Catch::Matchers::Contains("between 0.01 and 10 000 mm"));
+    CHECK(parse_section("bar 10000x0.01").area == 100);
+}
