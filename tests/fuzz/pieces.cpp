@@ -109,7 +109,8 @@ int main(int argc, char** argv) {
             }
             if (ran.end == End::not_computed && words.front() == "check")
                 std::printf("not computed %u: %s", seed, ran.told.c_str());
-            if (ran.end == End::fault || (ran.end == End::refused && words.front() != "compare" && words.front() != "template")) {
+            if (ran.end == End::fault ||
+                (ran.end == End::refused && words.front() != "compare" && words.front() != "template")) {
                 ++findings;
                 const std::string kept =
                     folder + "/finding_" + std::to_string(seed) + "_" + words.front() + ".json";
