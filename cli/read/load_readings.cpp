@@ -367,6 +367,9 @@ std::vector<double> typed_tones(std::string_view text) {
                    "write it like \"59 Hz\", several taps like \"58.5, 59, 59.5 Hz\"");
         constexpr double in_kilo = 1000;
         values.push_back(cell->unit == "kHz" ? in_kilo * cell->number : cell->number);
+        constexpr double highest = 1e5; // Hz; no board sounds near that
+        if (!(std::abs(values.back()) <= highest))
+            refuse("", in_quotes(text) + " is too high for a tone", "give at most 100 kHz");
     }
     return values;
 }

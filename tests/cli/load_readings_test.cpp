@@ -166,3 +166,8 @@ TEST_CASE("a load or a reading beyond all measure is refused, also where its uni
     CHECK(refused("0;0\n5 kg;1e308 cm\n") == "line 2|1e+308 is too large for a reading|give at most 100 m");
     CHECK(refused("0;0\n1e308 kg;1\n") == "line 2|1e+308 is too large for a load|give at most 10 000 kN");
 }
+
+TEST_CASE("a tone that no board sounds is refused", "[boardtest]") {
+    CHECK_THROWS_AS(typed_tones("59 Hz, 1e308 kHz"), Error); // once infinitely high
+    CHECK(typed_tones("0.06 kHz").front() == 60);
+}
