@@ -5,14 +5,17 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <set>
+#include <tuple>
 
 namespace hollowtop {
 namespace {
 
 constexpr double share_of_room = 0.25;
 constexpr double smooth_joint =
-    0.985;                     // cosine of the turn, 10 degrees, below which two walls meet in a corner
-constexpr double alike = 1e-6; // of thicknesses
+    0.985;                           // cosine of the turn, 10 degrees, below which two walls meet in a corner
+constexpr double alike = 1e-6;       // of thicknesses
+constexpr double joint_apart = 1e-6; // mm: ends that meet
 
 Point shifted(Point p, Point direction, double by) {
     return {p.x + by * direction.x, p.y + by * direction.y};
@@ -78,6 +81,10 @@ Point beside_joint(Point joint, Point normal, Point other, double by) {
     return shifted(joint, {sum.x / length, sum.y / length}, by / cosine);
 }
 
+Rectangle wider(const Rectangle& box, double by) {
+    return {box.x0 - by, box.x1 + by, box.y0 - by, box.y1 + by};
+}
+
 /// What a wall's end meets.
 struct Joint {
     bool is_smooth = false;
@@ -88,16 +95,19 @@ struct Joint {
 Joint joint_of(const ThicknessField& field, const LeftOut& left, size_t k, bool at_b) {
     const EdgePiece& piece = field.walls[static_cast<size_t>(left.walls[k].wall)].piece;
     const Point end = at_b ? piece.b : piece.a, normal = outward_at(piece, end);
-    for (const LeftOut::Beside& one : left.walls) {
-        if (&one == &left.walls[k]) continue;
+    Joint joint;
+    any_near(field.walls_by_place, wider({end.x, end.x, end.y, end.y}, joint_apart), [&](int index) {
+        const LeftOut::Beside& one = left.walls[static_cast<size_t>(index)];
+        if (&one == &left.walls[k]) return false;
         const EdgePiece& other = field.walls[static_cast<size_t>(one.wall)].piece;
         const Point start = at_b ? other.a : other.b;
-        if (std::hypot(start.x - end.x, start.y - end.y) > 1e-6) continue;
+        if (std::hypot(start.x - end.x, start.y - end.y) > joint_apart) return false;
         const Point next = outward_at(other, start);
-        if (normal.x * next.x + normal.y * next.y > smooth_joint)
-            return {.is_smooth = true, .other = next, .next = one};
-    }
-    return {};
+        if (!(normal.x * next.x + normal.y * next.y > smooth_joint)) return false;
+        joint = {.is_smooth = true, .other = next, .next = one};
+        return true;
+    });
+    return joint;
 }
 
 /// The lines on both sides of a wall, and rounds about its ends where it meets a corner.
@@ -145,23 +155,36 @@ bool points_inwards(const EdgePiece& before, const EdgePiece& after) {
     return n.x * m.y - n.y * m.x < 0 && n.x * m.x + n.y * m.y < smooth_joint;
 }
 
-void add_unique(std::vector<EdgePiece> fresh, std::vector<EdgePiece>& edges) {
-    for (EdgePiece& piece : fresh)
-        if (std::find_if(edges.begin(), edges.end(), [&](const EdgePiece& e) {
-                return e.a == piece.a && e.b == piece.b && e.is_arc == piece.is_arc;
-            }) == edges.end())
-            edges.push_back(piece);
+Rectangle box_of(const LeftOut::Beside& one, const ThicknessField& field) {
+    return wider(bounds_of(field.walls[static_cast<size_t>(one.wall)].piece),
+                 std::max(one.thin_side, one.thick_side));
 }
+Rectangle box_of(const LeftOut::Disc& disc) {
+    return wider({disc.at.x, disc.at.x, disc.at.y, disc.at.y}, disc.radius);
+}
+
+/// Each edge once, in the order in which they come.
+class UniqueEdges {
+  public:
+    void add(const EdgePiece& piece, std::vector<EdgePiece>& edges) {
+        if (known_.emplace(piece.a.x, piece.a.y, piece.b.x, piece.b.y, piece.is_arc).second)
+            edges.push_back(piece);
+    }
+
+  private:
+    std::set<std::tuple<double, double, double, double, bool>> known_{};
+};
 
 } // namespace
 
 LeftOut left_out(const ThicknessField& field, std::span<const Point> line_ends) {
     LeftOut left;
     for (size_t i = 0; i < field.walls.size(); ++i) left.walls.push_back(beside(field, static_cast<int>(i)));
+    UniqueEdges unique;
     for (size_t k = 0; k < left.walls.size(); ++k) {
         std::vector<EdgePiece> edges;
         add_edges(field, left, k, edges);
-        add_unique(std::move(edges), left.edges);
+        for (const EdgePiece& piece : edges) unique.add(piece, left.edges);
     }
     for (size_t k = 0; k < field.outline.size(); ++k) {
         const EdgePiece& before = field.outline[k];
@@ -174,23 +197,28 @@ LeftOut left_out(const ThicknessField& field, std::span<const Point> line_ends) 
             {.at = end, .radius = region == outside ? field.thickness : thickness_of(field, region)});
     }
     for (const LeftOut::Disc& disc : left.discs) add_circle(disc.at, disc.radius, left.edges);
+    std::vector<Rectangle> boxes;
+    for (const LeftOut::Beside& one : left.walls) boxes.push_back(box_of(one, field));
+    left.walls_by_place = box_grid(boxes);
+    boxes.clear();
+    for (const LeftOut::Disc& disc : left.discs) boxes.push_back(box_of(disc));
+    left.discs_by_place = box_grid(boxes);
     return left;
 }
 
 LeftOutNear near_of(const LeftOut& left, const ThicknessField& field, const Rectangle& box) {
     LeftOutNear near;
-    const auto reaches = [&](const Rectangle& b, double by) {
-        return b.x0 - by <= box.x1 && b.x1 + by >= box.x0 && b.y0 - by <= box.y1 && b.y1 + by >= box.y0;
+    const auto reaches = [&](const Rectangle& b) {
+        return b.x0 <= box.x1 && b.x1 >= box.x0 && b.y0 <= box.y1 && b.y1 >= box.y0;
     };
-    for (size_t k = 0; k < left.walls.size(); ++k)
-        if (reaches(bounds_of(field.walls[static_cast<size_t>(left.walls[k].wall)].piece),
-                    std::max(left.walls[k].thin_side, left.walls[k].thick_side)))
-            near.walls.push_back(static_cast<int>(k));
-    for (size_t k = 0; k < left.discs.size(); ++k) {
-        const Point at = left.discs[k].at;
-        if (reaches({at.x, at.x, at.y, at.y}, left.discs[k].radius))
-            near.discs.push_back(static_cast<int>(k));
-    }
+    any_near(left.walls_by_place, box, [&](int k) {
+        if (reaches(box_of(left.walls[static_cast<size_t>(k)], field))) near.walls.push_back(k);
+        return false;
+    });
+    any_near(left.discs_by_place, box, [&](int k) {
+        if (reaches(box_of(left.discs[static_cast<size_t>(k)]))) near.discs.push_back(k);
+        return false;
+    });
     return near;
 }
 
@@ -204,6 +232,8 @@ bool is_left_out(const LeftOut& left, const ThicknessField& field, const LeftOut
         const LeftOut::Beside& one = left.walls[static_cast<size_t>(k)];
         const Wall& wall = field.walls[static_cast<size_t>(one.wall)];
         const double reach = thickness > wall.skin * (1 + alike) ? one.thick_side : one.thin_side;
+        const Rectangle box = wider(bounds_of(wall.piece), reach); // most points lie out of reach
+        if (point.x < box.x0 || point.x > box.x1 || point.y < box.y0 || point.y > box.y1) continue;
         if (nearest_on(wall.piece, point).distance < reach) return true;
     }
     return false;

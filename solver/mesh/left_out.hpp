@@ -29,7 +29,8 @@ struct LeftOut {
     };
     std::vector<Beside> walls{};
     std::vector<Disc> discs{};
-    std::vector<EdgePiece> edges{}; ///< of all that is left out; some lie inside it
+    std::vector<EdgePiece> edges{};             ///< of all that is left out; some lie inside it
+    BoxGrid walls_by_place{}, discs_by_place{}; ///< of the boxes of what is left out
 };
 
 /// `line_ends`: of the lines that hold or bear the top.

@@ -43,8 +43,11 @@ std::vector<const EdgePiece*> pieces_through(const ThicknessField& field, const 
                              : apart == Apart::regions ? field.n_region_cuts
                                                        : field.cuts.size();
     std::vector<const EdgePiece*> pieces;
-    for (size_t i = 0; i < n_counted; ++i)
-        if (crosses(field.cuts[i], box, tolerance)) pieces.push_back(&field.cuts[i]);
+    any_near(field.cuts_by_place, box, [&](int k) {
+        const auto i = static_cast<size_t>(k);
+        if (i < n_counted && crosses(field.cuts[i], box, tolerance)) pieces.push_back(&field.cuts[i]);
+        return i >= n_counted; // they are shown in order
+    });
     return pieces;
 }
 
@@ -54,7 +57,7 @@ std::vector<int> walls_that_count(const ThicknessField& field, const Rectangle& 
 
 SectionRegion region_apart(const ThicknessField& field, Point point, Apart apart,
                            const std::vector<int>& walls_nearby) {
-    if (apart == Apart::top) return {.region = is_inside(field.outline, point) ? full_thickness : outside};
+    if (apart == Apart::top) return {.region = is_on_top(field, point) ? full_thickness : outside};
     return section_region_at(field, point, walls_nearby);
 }
 
@@ -132,6 +135,58 @@ int interval_of(const std::vector<double>& lines, double x) {
     return std::clamp(index, 0, static_cast<int>(lines.size()) - 2);
 }
 
+namespace {
+
+/// The cell size wanted between lines that follow one another: all that lies beyond an interval's two lines is told by
+/// the size it wants at that line, so that the work is in proportion to the lines.
+class Wanted {
+  public:
+    Wanted(const std::vector<Attractor>& lines, std::vector<Attractor> attractors, const MeshSize& size)
+        : lines_(lines), attractors_(std::move(attractors)), size_(size), below_(lines.size()),
+          above_(lines.size()) {
+        std::sort(attractors_.begin(), attractors_.end(),
+                  [](const Attractor& a, const Attractor& b) { return a.at < b.at; });
+        const size_t n = lines.size();
+        double known = size.largest; // of all up to the line
+        size_t next = 0;
+        for (size_t k = 0; k < n; ++k) {
+            if (k > 0) known += size.growth * (lines[k].at - lines[k - 1].at);
+            for (; next < attractors_.size() && attractors_[next].at <= lines[k].at; ++next)
+                known = std::min(known,
+                                 attractors_[next].size + size.growth * (lines[k].at - attractors_[next].at));
+            below_[k] = known = std::min(known, lines[k].size);
+            first_.push_back(next);
+        }
+        known = size.largest;
+        next = attractors_.size();
+        for (size_t k = n; k-- > 0;) {
+            if (k + 1 < n) known += size.growth * (lines[k + 1].at - lines[k].at);
+            for (; next > 0 && attractors_[next - 1].at >= lines[k].at; --next)
+                known = std::min(known, attractors_[next - 1].size +
+                                            size.growth * (attractors_[next - 1].at - lines[k].at));
+            above_[k] = known = std::min(known, lines[k].size);
+        }
+    }
+
+    /// At x between lines k and k + 1.
+    double at(size_t k, double x) const {
+        double s = std::min({size_.largest, below_[k] + size_.growth * (x - lines_[k].at),
+                             above_[k + 1] + size_.growth * (lines_[k + 1].at - x)});
+        for (size_t i = first_[k]; i < first_[k + 1]; ++i)
+            s = std::min(s, attractors_[i].size + size_.growth * std::abs(x - attractors_[i].at));
+        return s;
+    }
+
+  private:
+    const std::vector<Attractor>& lines_;
+    std::vector<Attractor> attractors_;
+    MeshSize size_;
+    std::vector<double> below_, above_; ///< what is wanted at a line, by all up to it, and by all from it on
+    std::vector<size_t> first_{};       ///< of each line, the first attractor past it
+};
+
+} // namespace
+
 std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<Attractor>& attractors,
                                  const MeshSize& size) {
     std::sort(hard.begin(), hard.end(), [](const Attractor& a, const Attractor& b) { return a.at < b.at; });
@@ -142,13 +197,7 @@ std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<
         else
             merged.back().size = std::min(merged.back().size, line.size);
     }
-    const auto wanted = [&](double x) {
-        double s = size.largest;
-        for (const std::vector<Attractor>* list : {&std::as_const(merged), &attractors})
-            for (const Attractor& attractor : *list)
-                s = std::min(s, attractor.size + size.growth * std::abs(x - attractor.at));
-        return s;
-    };
+    const Wanted wanted(merged, attractors, size);
     std::vector<double> lines{merged.front().at};
     for (size_t k = 0; k + 1 < merged.size(); ++k) {
         const double a = merged[k].at, b = merged[k + 1].at;
@@ -159,7 +208,7 @@ std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<
         const double step = (b - a) / n_steps;
         for (int i = 0; i < n_steps; ++i)
             total[static_cast<size_t>(i) + 1] =
-                total[static_cast<size_t>(i)] + step / wanted(a + (i + 0.5) * step);
+                total[static_cast<size_t>(i)] + step / wanted.at(k, a + (i + 0.5) * step);
         const int cells = std::max(1, static_cast<int>(std::ceil(total.back() - 0.2)));
         for (int c = 1; c < cells; ++c) {
             const double target = total.back() * c / cells;
@@ -212,8 +261,9 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
             Cell cell{.x0 = mesh.xs[a], .x1 = mesh.xs[a + 1], .y0 = mesh.ys[b], .y1 = mesh.ys[b + 1]};
             const Rectangle r{cell.x0, cell.x1, cell.y0, cell.y1};
             const double tolerance = 1e-7 * std::min(cell.x1 - cell.x0, cell.y1 - cell.y0);
-            cell.cut = std::any_of(field.cuts.begin(), field.cuts.end(),
-                                   [&](const EdgePiece& piece) { return crosses(piece, r, tolerance); });
+            cell.cut = any_near(field.cuts_by_place, r, [&](int k) {
+                return crosses(field.cuts[static_cast<size_t>(k)], r, tolerance);
+            });
             if (cell.cut) {
                 const auto points = cell_points(field, cell, 2);
                 cell.active = std::any_of(points.begin(), points.end(),

@@ -197,6 +197,7 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
     ThicknessField field;
     field.thickness = piece.top.thickness;
     field.outline = std::visit([](const auto& shape) { return loop_of(shape); }, piece.top.outline);
+    field.outline_rows = rows_of(field.outline);
     for (size_t i = 0; i < piece.recesses.size(); ++i) {
         const Recess& recess = piece.recesses[i];
         RecessPlan plan;
@@ -219,6 +220,9 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
             plan.lands.push_back(std::visit([](const auto& shape) { return loop_of(shape); }, land.shape));
         field.recesses.push_back(std::move(plan));
     }
+    std::vector<Rectangle> boxes;
+    for (const RecessPlan& plan : field.recesses) boxes.push_back(bounds_of(plan.loop));
+    field.recesses_by_place = box_grid(boxes);
     field.cuts = field.outline;
     for (const RecessPlan& plan : field.recesses) {
         field.cuts.insert(field.cuts.end(), plan.loop.begin(), plan.loop.end());
@@ -234,7 +238,25 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
     }
     field.boards = board_shares_of(piece.top);
     add_glue_lines(field);
+    boxes.clear();
+    for (const Wall& wall : field.walls) {
+        const Rectangle b = bounds_of(wall.piece);
+        boxes.push_back({b.x0 - wall.zone, b.x1 + wall.zone, b.y0 - wall.zone, b.y1 + wall.zone});
+    }
+    field.walls_by_place = box_grid(boxes);
+    note_cuts(field);
     return field;
+}
+
+void note_cuts(ThicknessField& field) {
+    std::vector<Rectangle> boxes;
+    boxes.reserve(field.cuts.size());
+    for (const EdgePiece& piece : field.cuts) boxes.push_back(bounds_of(piece));
+    field.cuts_by_place = box_grid(boxes);
+}
+
+bool is_on_top(const ThicknessField& field, Point point) {
+    return is_inside(field.outline, field.outline_rows, point);
 }
 
 bool walls_cut_across(const ThicknessField& field) {
@@ -250,25 +272,29 @@ bool walls_cut_across(const ThicknessField& field) {
 }
 
 int region_at(const ThicknessField& field, Point point) {
-    if (!is_inside(field.outline, point)) return outside;
-    for (size_t i = 0; i < field.recesses.size(); ++i) {
-        const RecessPlan& plan = field.recesses[i];
-        if (!is_inside(plan.loop, plan.rows, point)) continue;
-        for (const Loop& land : plan.lands)
-            if (is_inside(land, point)) return full_thickness;
-        return static_cast<int>(i) + 1;
-    }
-    return full_thickness;
+    if (!is_on_top(field, point)) return outside;
+    int region = full_thickness;
+    any_near(field.recesses_by_place, {point.x, point.x, point.y, point.y}, [&](int i) {
+        const RecessPlan& plan = field.recesses[static_cast<size_t>(i)];
+        if (!is_inside(plan.loop, plan.rows, point)) return false;
+        const bool on_land = std::any_of(plan.lands.begin(), plan.lands.end(),
+                                         [&](const Loop& land) { return is_inside(land, point); });
+        region = on_land ? full_thickness : i + 1;
+        return true;
+    });
+    return region;
 }
 
 std::vector<int> walls_near(const ThicknessField& field, const Rectangle& box) {
     std::vector<int> near;
-    for (size_t i = 0; i < field.walls.size(); ++i) {
-        const Rectangle b = bounds_of(field.walls[i].piece);
-        const double zone = field.walls[i].zone;
+    any_near(field.walls_by_place, box, [&](int i) {
+        const Wall& wall = field.walls[static_cast<size_t>(i)];
+        const Rectangle b = bounds_of(wall.piece);
+        const double zone = wall.zone;
         if (b.x0 - zone <= box.x1 && b.x1 + zone >= box.x0 && b.y0 - zone <= box.y1 && b.y1 + zone >= box.y0)
-            near.push_back(static_cast<int>(i));
-    }
+            near.push_back(i);
+        return false;
+    });
     return near;
 }
 

@@ -5,6 +5,7 @@
 /// is a region (outside, full thickness, or one recess's skin) and, in full thickness beside a wall, the wall
 /// whose zone it lies in.
 
+#include "solver/piece/box_grid.hpp"
 #include "solver/piece/loop.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/section/section_stiffness.hpp"
@@ -64,7 +65,14 @@ struct ThicknessField {
     size_t n_region_cuts = 0; ///< of those, outline and walls: they come first, the outline before the walls
     BoardShares boards{};
     std::vector<EdgePiece> glue_lines{}; ///< of boards that lie askew: among `cuts` too, as its last
+    LoopRows outline_rows{};             ///< of the outline
+    BoxGrid recesses_by_place{};         ///< of their loops' boxes
+    BoxGrid walls_by_place{};            ///< of the boxes about walls with their zones
+    BoxGrid cuts_by_place{};             ///< made anew by whoever changes `cuts` (note_cuts)
 };
+
+/// Makes cuts_by_place for the cuts that the field has now.
+void note_cuts(ThicknessField& field);
 
 /// Throws Error(input) where a rim leaves nothing. `with_wall_compliance` false leaves the bare shell
 /// (tests).
@@ -80,6 +88,8 @@ SectionRegion section_region_at(const ThicknessField& field, Point point);
 /// The walls, as indices, whose zones reach into the box; and the place at a point of that box, found among
 /// them at less cost.
 std::vector<int> walls_near(const ThicknessField& field, const Rectangle& box);
+/// Is the point within the outline?
+bool is_on_top(const ThicknessField& field, Point point);
 SectionRegion section_region_at(const ThicknessField& field, Point point,
                                 const std::vector<int>& walls_nearby);
 /// A place beside a curved wall with the direction across it that holds at another point of the same zone.

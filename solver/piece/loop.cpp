@@ -51,9 +51,24 @@ void add_arc(Loop& loop, Point centre, double rx, double ry, double angle0, doub
     }
 }
 
+/// The corners at which the way turns: a side drawn in many parts is one side.
+std::vector<Point> turning_points(const std::vector<Point>& points) {
+    constexpr double straight = 1e-9; // sine of the turn
+    std::vector<Point> turning;
+    for (size_t i = 0; i < points.size(); ++i) {
+        const Point before = turning.empty() ? points.back() : turning.back(), here = points[i],
+                    in = here - before, out = points[(i + 1) % points.size()] - here;
+        const bool goes_on = in.x * out.x + in.y * out.y > 0 &&
+                             std::abs(cross(in, out)) < straight * length_of(in) * length_of(out);
+        if (!goes_on) turning.push_back(here);
+    }
+    return turning;
+}
+
 /// Straight sides with every corner that turns left or right rounded where the sides are long enough.
-Loop rounded(const std::vector<Point>& points, double radius) {
+Loop rounded(const std::vector<Point>& drawn, double radius) {
     Loop loop;
+    const std::vector<Point> points = turning_points(drawn);
     const size_t n = points.size();
     if (radius <= 0) {
         for (size_t i = 0; i < n; ++i) loop.push_back(segment(points[i], points[(i + 1) % n]));

@@ -97,6 +97,11 @@ std::optional<Point> crossing_of_itself(std::span<const Point> polygon) {
         for (std::size_t j = i + 2; j < n; ++j) {
             if (i == 0 && j == n - 1) continue; // neighbours
             const Point c = polygon[j], d = polygon[(j + 1) % n];
+            const bool lie_apart = std::min(a.x, b.x) > std::max(c.x, d.x) + touching || // most do
+                                   std::max(a.x, b.x) < std::min(c.x, d.x) - touching ||
+                                   std::min(a.y, b.y) > std::max(c.y, d.y) + touching ||
+                                   std::max(a.y, b.y) < std::min(c.y, d.y) - touching;
+            if (lie_apart) continue;
             const double side_c = cross(b - a, c - a), side_d = cross(b - a, d - a);
             const double side_a = cross(d - c, a - c), side_b = cross(d - c, b - c);
             if (side_c * side_d < 0 && side_a * side_b < 0) return between(c, d, side_c / (side_c - side_d));

@@ -47,7 +47,9 @@ bool is_on_top(const Shell& shell, Point p) {
 
 /// The best along a loop: on a slanting edge a search along the axes stops short of it.
 Extreme search_along(const Loop& loop, double least_step, const std::function<double(Point)>& value) {
-    constexpr int places = 24; // a piece
+    // of a piece; of many pieces, each a small part of the way, fewer
+    constexpr std::size_t most_places = 24, all_places = 64 * most_places;
+    const auto places = static_cast<int>(std::clamp(all_places / loop.size(), std::size_t{1}, most_places));
     const auto n = static_cast<double>(loop.size());
     Extreme best{-1e300, {}};
     double best_way = 0, longest = 0; // the way along the loop, one a piece

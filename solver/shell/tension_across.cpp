@@ -78,10 +78,9 @@ double stepped_thickness(const ThicknessField& field, int region, Point at) {
 
 size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place, Point at) {
     const double thickness = stepped_thickness(shell.field, place.region, at);
-    for (size_t k = 0; k < forms_.size(); ++k)
-        if (forms_[k].place == place && forms_[k].thickness == thickness) return k;
-    Form form{.place = place,
-              .thickness = thickness,
+    const auto [known_form, is_new] = known_forms_.try_emplace({place, thickness}, forms_.size());
+    if (!is_new) return known_form->second;
+    Form form{.thickness = thickness,
               .top = tension_form(shell.plane, shell.reference_depth),
               .bottom = tension_form(shell.plane, shell.reference_depth - thickness),
               .plain = place.wall < 0};
@@ -176,6 +175,7 @@ TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_end
         field.cuts.insert(field.cuts.end(), field.glue_lines.begin(), field.glue_lines.end());
     }
     field.cuts.insert(field.cuts.end(), left.edges.begin(), left.edges.end());
+    note_cuts(field);
     const int whole = brief ? shell.order : shell.order + 1;
     constexpr std::size_t many_walls = 4; // of a curve in chords: the sweep's zones are narrow
     for (int index = 0; index < static_cast<int>(shell.mesh.cells.size()); ++index) {

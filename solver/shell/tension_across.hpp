@@ -19,7 +19,9 @@
 #include "solver/shell/shell.hpp"
 
 #include <array>
+#include <map>
 #include <span>
+#include <utility>
 #include <vector>
 
 namespace hollowtop {
@@ -45,7 +47,6 @@ class TensionPoints {
   private:
     /// Tension across the grain on both faces as linear forms in the strains of the section.
     struct Form {
-        SectionRegion place{};
         double thickness = 0;
         std::array<double, 8> top{}, bottom{};
         bool plain = true; ///< of strains in the plane alone
@@ -65,6 +66,7 @@ class TensionPoints {
     void add_cut(const Shell& shell, int index, std::span<const QuadraturePoint> points);
 
     std::vector<Form> forms_{};
+    std::map<std::pair<SectionRegion, double>, size_t> known_forms_{}; ///< by place and thickness
     std::vector<Block> blocks_{};
     std::vector<double> at_{};     ///< coordinate of each line
     std::vector<double> values_{}; ///< of each line: order + 1 values, then slopes

@@ -81,6 +81,32 @@ TEST_CASE("mesh lines rise, hold every hard line, and stay within the size wante
     CHECK(lines[at(420) + 1] - lines[at(420)] < 1.6 * 20);
 }
 
+TEST_CASE("a thousand lines are graded as the size wanted at each place says, asked of all of them",
+          "[solver][mesh]") {
+    // the number of cells between two lines is the integral of one over the size, to a fifth
+    const MeshSize size{.largest = 90, .at_walls = 6, .at_edges = 20, .growth = 0.4, .across_round = 12};
+    std::vector<Attractor> hard, attractors{{7.3, 2}, {1234.5, 0.7}, {1235, 40}, {2990, 1}};
+    for (int k = 0; k <= 60; ++k) hard.push_back({50.0 * k, k % 7 == 0 ? 4.0 : 30.0});
+    const std::vector<double> lines = graded_lines(hard, attractors, size);
+    const auto wanted = [&](double x) {
+        double least = size.largest;
+        for (const auto* list : {&hard, &attractors})
+            for (const Attractor& one : *list)
+                least = std::min(least, one.size + size.growth * std::abs(x - one.at));
+        return least;
+    };
+    for (std::size_t k = 0; k + 1 < hard.size(); ++k) {
+        const auto from = std::find(lines.begin(), lines.end(), hard[k].at),
+                   to = std::find(lines.begin(), lines.end(), hard[k + 1].at);
+        REQUIRE(to != lines.end());
+        double integral = 0;
+        constexpr int n = 4000;
+        for (int i = 0; i < n; ++i) integral += 50.0 / n / wanted(hard[k].at + 50 * (i + 0.5) / n);
+        const double cells = std::max(1.0, std::ceil(integral - 0.2));
+        CHECK_THAT(static_cast<double>(to - from), WithinAbs(cells, 1e-9));
+    }
+}
+
 TEST_CASE("a mirrored row of hard lines gives the mirrored mesh", "[solver][mesh]") {
     const MeshSize size = size_of(90);
     const std::vector<Attractor> hard{{0, 45}, {137.5, 11}, {701, 11}, {1000, 45}}, pads{{60, 20}};
