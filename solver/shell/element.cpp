@@ -79,7 +79,10 @@ ScalarMatrices scalar_matrices(const Cell& cell, int order) {
     return m;
 }
 
-ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const QuadraturePoint> points) {
+namespace {
+
+/// Point by point: what costs least for a few.
+ScalarMatrices sums_over(const Cell& cell, int order, std::span<const QuadraturePoint> points) {
     const int size = (order + 1) * (order + 1);
     Eigen::MatrixXd rows[3];
     for (auto& r : rows) r.resize(size, static_cast<Eigen::Index>(points.size()));
@@ -106,6 +109,139 @@ ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const Quad
         }
     }
     return m;
+}
+
+/// The places of a line that tell a product of two of its polynomials, of degree 2 `order`, by its values there.
+const std::vector<double>& telling_places(int order) { return lobatto_rule(2 * order + 1).points; }
+
+/// 1 over the product of the distances from each place to the others.
+std::vector<double> scales_of(const std::vector<double>& places) {
+    std::vector<double> scales;
+    for (size_t k = 0; k < places.size(); ++k) {
+        double product = 1;
+        for (size_t m = 0; m < places.size(); ++m)
+            if (m != k) product *= places[k] - places[m];
+        scales.push_back(1 / product);
+    }
+    return scales;
+}
+
+/// The polynomials that are one at one of the places and nought at the others, at xi.
+void fill_at(const std::vector<double>& places, const std::vector<double>& scales, double xi,
+             Eigen::VectorXd& values) {
+    double before = 1;
+    for (size_t k = 0; k < places.size(); ++k) {
+        values[static_cast<Eigen::Index>(k)] = before * scales[k];
+        before *= xi - places[k];
+    }
+    double after = 1;
+    for (size_t k = places.size(); k-- > 0;) {
+        values[static_cast<Eigen::Index>(k)] *= after;
+        after *= xi - places[k];
+    }
+}
+
+/// Weights at the pairs of places, x down and y across, that integrate whatever has degree 2 `order` in x and in y as
+/// the points do: of each the sum of the polynomial that is one there (Lagrange's interpolation is exact for such).
+Eigen::MatrixXd weights_at_places(const Cell& cell, int order, std::span<const QuadraturePoint> points) {
+    const std::vector<double>& places = telling_places(order);
+    const std::vector<double> scales = scales_of(places);
+    const auto n = static_cast<Eigen::Index>(places.size());
+    const double to_xi = 2 / (cell.x1 - cell.x0), to_eta = 2 / (cell.y1 - cell.y0);
+    Eigen::MatrixXd weights = Eigen::MatrixXd::Zero(n, n);
+    Eigen::VectorXd on_x(n), on_y(n), sum(n);
+    for (size_t first = 0, next = 0; first < points.size(); first = next) {
+        // points follow one another along the lines of a sweep: one sum for those with the same x, or the same y
+        next = first + 1;
+        const auto is_on = [&](bool along_y) {
+            return next < points.size() &&
+                   (along_y ? points[next].x == points[first].x : points[next].y == points[first].y);
+        };
+        const bool along_y = is_on(true);
+        while (is_on(along_y)) ++next;
+        sum.setZero();
+        for (size_t q = first; q < next; ++q) {
+            if (along_y)
+                fill_at(places, scales, (points[q].y - cell.y0) * to_eta - 1, on_y);
+            else
+                fill_at(places, scales, (points[q].x - cell.x0) * to_xi - 1, on_x);
+            sum += points[q].weight * (along_y ? on_y : on_x);
+        }
+        if (along_y) {
+            fill_at(places, scales, (points[first].x - cell.x0) * to_xi - 1, on_x);
+            weights.noalias() += on_x * sum.transpose();
+        } else {
+            fill_at(places, scales, (points[first].y - cell.y0) * to_eta - 1, on_y);
+            weights.noalias() += sum * on_y.transpose();
+        }
+    }
+    return weights;
+}
+
+/// Products of two polynomials of a line of that length at its telling places, a row for each pair (i, j), i first:
+/// value-value, slope-value, value-slope, slope-slope.
+struct LineProducts {
+    Eigen::MatrixXd vv, sv, vs, ss;
+};
+LineProducts line_products(int order, double length) {
+    const std::vector<double>& places = telling_places(order);
+    const auto n = static_cast<Eigen::Index>(order + 1), count = static_cast<Eigen::Index>(places.size());
+    LineProducts at{.vv = Eigen::MatrixXd(n * n, count),
+                    .sv = Eigen::MatrixXd(n * n, count),
+                    .vs = Eigen::MatrixXd(n * n, count),
+                    .ss = Eigen::MatrixXd(n * n, count)};
+    for (Eigen::Index k = 0; k < count; ++k) {
+        const Basis1d basis = lagrange_basis(order, places[static_cast<size_t>(k)]);
+        const Eigen::Map<const Eigen::VectorXd> value(basis.value.data(), n);
+        const Eigen::VectorXd slope = Eigen::Map<const Eigen::VectorXd>(basis.slope.data(), n) * (2 / length);
+        for (Eigen::Index j = 0; j < n; ++j) {
+            at.vv.col(k).segment(j * n, n) = value * value[j];
+            at.sv.col(k).segment(j * n, n) = slope * value[j];
+            at.vs.col(k).segment(j * n, n) = value * slope[j];
+            at.ss.col(k).segment(j * n, n) = slope * slope[j];
+        }
+    }
+    return at;
+}
+
+/// The same integrals from weights_at_places: the sums over x and over y one after the other.
+ScalarMatrices sums_at_places(const Cell& cell, int order, const Eigen::MatrixXd& weights) {
+    const auto n = static_cast<size_t>(order + 1), size = n * n;
+    const LineProducts x = line_products(order, cell.x1 - cell.x0),
+                       y = line_products(order, cell.y1 - cell.y0);
+    ScalarMatrices m;
+    const auto fill = [&](int i, int j, const Eigen::MatrixXd& along_x, const Eigen::MatrixXd& along_y) {
+        const Eigen::MatrixXd sums =
+            along_x * (weights * along_y.transpose()); // pairs in x against pairs in y
+        std::vector<double>& to = m.of[i][j];
+        to.resize(size * size);
+        for (size_t bj = 0; bj < n; ++bj)
+            for (size_t aj = 0; aj < n; ++aj)
+                for (size_t bi = 0; bi < n; ++bi)
+                    for (size_t ai = 0; ai < n; ++ai)
+                        to[(bj * n + aj) * size + bi * n + ai] = sums(static_cast<Eigen::Index>(aj * n + ai),
+                                                                      static_cast<Eigen::Index>(bj * n + bi));
+        if (i == j) return;
+        m.of[j][i].resize(size * size);
+        const auto side = static_cast<Eigen::Index>(size);
+        Eigen::Map<Eigen::MatrixXd>(m.of[j][i].data(), side, side) =
+            Eigen::Map<const Eigen::MatrixXd>(to.data(), side, side).transpose();
+    };
+    fill(by_x, by_x, x.ss, y.vv);
+    fill(by_y, by_y, x.vv, y.ss);
+    fill(by_value, by_value, x.vv, y.vv);
+    fill(by_x, by_y, x.sv, y.vs);
+    fill(by_x, by_value, x.sv, y.vv);
+    fill(by_y, by_value, x.vv, y.sv);
+    return m;
+}
+
+} // namespace
+
+ScalarMatrices scalar_matrices(const Cell& cell, int order, std::span<const QuadraturePoint> points) {
+    constexpr size_t few = 24;
+    if (points.size() <= few) return sums_over(cell, order, points);
+    return sums_at_places(cell, order, weights_at_places(cell, order, points));
 }
 
 void add_stiffness(const ScalarMatrices& integrals, const Section& section, double share, int order,

@@ -8,7 +8,9 @@
 #include <Eigen/Core>
 #include <catch2/catch.hpp>
 
+#include <algorithm>
 #include <cmath>
+#include <span>
 
 using namespace hollowtop;
 using Catch::Matchers::WithinAbs;
@@ -135,6 +137,39 @@ TEST_CASE("an element matrix is the sum of its parts' shares", "[solver][element
     add_stiffness(scalar_matrices(cell, 3, left), section, 0.5, 3, parts);
     add_stiffness(scalar_matrices(cell, 3, right), section, 1, 3, parts);
     CHECK(largest_difference(whole, parts) < 1e-12 * largest_of(whole)); // rounding
+}
+
+TEST_CASE("integrals over many points are the sums of those over a few of them at a time",
+          "[solver][element]") {
+    // a wedge in the corner of a cell, cut along a curve: some hundred points
+    Piece piece = plain_piece(100, 60, 20);
+    piece.top.outline = EllipseShape{.box = {0, 100, 0, 60}};
+    const ThicknessField field = thickness_field(piece, plane);
+    Cell cell = cell_of(0, 37, 0, 23);
+    cell.cut = true;
+    for (const int order : {2, 3, 4, 6}) {
+        const std::vector<QuadraturePoint> points = cell_points(field, cell, order + 1);
+        REQUIRE(points.size() > 100);
+        const ScalarMatrices whole = scalar_matrices(cell, order, points);
+        ScalarMatrices sum;
+        constexpr std::size_t few = 8;
+        for (std::size_t first = 0; first < points.size(); first += few) {
+            const ScalarMatrices part = scalar_matrices(
+                cell, order, std::span{points}.subspan(first, std::min(few, points.size() - first)));
+            for (int i = 0; i < 3; ++i)
+                for (int j = 0; j < 3; ++j) {
+                    sum.of[i][j].resize(part.of[i][j].size(), 0);
+                    for (std::size_t k = 0; k < part.of[i][j].size(); ++k)
+                        sum.of[i][j][k] += part.of[i][j][k];
+                }
+        }
+        for (int i = 0; i < 3; ++i)
+            for (int j = 0; j < 3; ++j) {
+                INFO("order " << order << ", kinds " << i << " and " << j);
+                CHECK(largest_difference(whole.of[i][j], sum.of[i][j]) <
+                      1e-12 * largest_of(sum.of[i][j])); // rounding
+            }
+    }
 }
 
 TEST_CASE("the void of a cut cell is all but free, and has no mass", "[solver][element]") {
