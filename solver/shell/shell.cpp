@@ -15,15 +15,51 @@
 namespace hollowtop {
 namespace {
 
-/// Cells of one size over one place share their element matrix; sizes are told apart to a billionth.
+/// Cells of one size over sections alike share their element matrix; sizes are told apart to a millionth of a
+/// millimetre.
 struct CellKey {
     long long dx, dy;
-    SectionRegion place;
+    int section;
     auto operator<=>(const CellKey&) const = default;
 };
-CellKey key_of(const Cell& cell) {
-    return {std::llround((cell.x1 - cell.x0) * 1e6), std::llround((cell.y1 - cell.y0) * 1e6), cell.place};
+CellKey key_of(const Cell& cell, int section) {
+    return {std::llround((cell.x1 - cell.x0) * 1e6), std::llround((cell.y1 - cell.y0) * 1e6), section};
 }
+
+/// Numbers the sections of places, alike where all their numbers are to eleven digits: of equal recesses far apart the
+/// widths of wall zones differ by rounding.
+class SectionNumbers {
+  public:
+    /// `section_of` is asked once a place.
+    int number_of(const SectionRegion& place, const SectionOf& section_of) {
+        const auto [known, is_new] = by_place_.try_emplace(place);
+        if (is_new) {
+            const auto number = static_cast<int>(by_value_.size());
+            known->second = by_value_.try_emplace(rounded(section_of(place)), number).first->second;
+        }
+        return known->second;
+    }
+
+  private:
+    /// Stretch, bending and shear each as of a layer of unit thickness, against the greatest.
+    static std::vector<long long> rounded(const Section& section) {
+        std::vector<double> values;
+        const auto power = [&](size_t i) { return i < 3 ? 1.0 : section.thickness; };
+        for (size_t i = 0; i < 6; ++i)
+            for (size_t j = 0; j < 6; ++j) values.push_back(section.C[6 * i + j] / (power(i) * power(j)));
+        values.insert(values.end(), section.S.begin(), section.S.end());
+        for (size_t i = 0; i < 6; ++i)
+            for (size_t j = 0; j < 2; ++j) values.push_back(section.cross[2 * i + j] / power(i));
+        double greatest = 1e-300;
+        for (const double v : values) greatest = std::max(greatest, std::abs(v));
+        std::vector<long long> key{std::llround(section.thickness * 1e9), std::llround(greatest * 1e6)};
+        for (const double v : values) key.push_back(std::llround(v / greatest * 1e11));
+        return key;
+    }
+
+    std::map<SectionRegion, int> by_place_{};
+    std::map<std::vector<long long>, int> by_value_{};
+};
 
 /// Thickness at a node of a held line: the greatest of the four places that meet there.
 double thickness_near(const ThicknessField& field, Point p) {
@@ -247,6 +283,7 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
     std::map<int, std::vector<const HeldPoint*>> springs;
     for (const HeldPoint& point : shell.held_points) springs[point.cell].push_back(&point);
     std::map<CellKey, int> known;
+    SectionNumbers numbers;
     shell.stiffness.cell_class.assign(n_cells, -1);
     shell.cut_points.resize(n_cells);
     for (size_t c = 0; c < n_cells; ++c)
@@ -277,8 +314,10 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
         });
         const auto spring = springs.find(index);
         const bool plain = !cell.cut && !cell.uneven && !levelled && spring == springs.end();
+        CellKey key{};
         if (plain) {
-            const auto found = known.find(key_of(cell));
+            key = key_of(cell, numbers.number_of(cell.place, section_of));
+            const auto found = known.find(key);
             if (found != known.end()) {
                 shell.stiffness.cell_class[c] = found->second;
                 continue;
@@ -303,7 +342,7 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
         const auto cls = static_cast<int>(shell.stiffness.classes.size());
         shell.stiffness.classes.push_back(std::move(matrix));
         shell.stiffness.cell_class[c] = cls;
-        if (plain) known.emplace(key_of(cell), cls);
+        if (plain) known.emplace(key, cls);
     }
     return shell;
 }
@@ -337,17 +376,23 @@ MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
     };
     const UnevenOf uneven_of = uneven_of_shell(shell);
     std::map<CellKey, int> known;
+    std::map<std::array<double, 3>, int> numbers; // by mass
     for (size_t c = 0; c < shell.mesh.cells.size(); ++c) {
         const Cell& cell = shell.mesh.cells[c];
         if (!cell.active) continue;
         cells_.push_back(static_cast<int>(c));
         const bool alone = cell.cut || cell.uneven;
-        const auto found = alone ? known.end() : known.find(key_of(cell));
+        CellKey key{};
+        if (!alone) {
+            const auto next = static_cast<int>(numbers.size());
+            key = key_of(cell, numbers.try_emplace(section_of(cell.place).mass, next).first->second);
+        }
+        const auto found = alone ? known.end() : known.find(key);
         if (found != known.end()) {
             class_of_.push_back(found->second);
             continue;
         }
-        if (!alone) known.emplace(key_of(cell), static_cast<int>(classes_.size()));
+        if (!alone) known.emplace(key, static_cast<int>(classes_.size()));
         class_of_.push_back(static_cast<int>(classes_.size()));
         classes_.push_back(element_mass(cell, shell.order, shell.cut_points[c], section_of, uneven_of));
     }
