@@ -250,4 +250,19 @@ Model make_model(const Piece& piece, const ModelOptions& options) {
     return model;
 }
 
+void change_loads(Model& model, const Piece& piece) {
+    model.loads.clear();
+    model.moved.clear();
+    model.work_on_rigid.clear();
+    add_loads(model, piece);
+    move_by_loads(model);
+    TopColumns columns = *model.columns;
+    columns.moved_at.clear();
+    for (const std::vector<double>& field : model.moved)
+        columns.moved_at.push_back(at_points(columns.forces, field));
+    model.columns = std::make_shared<const TopColumns>(std::move(columns));
+    model.known_columns = {model.columns};
+    model.known_connections.clear(); // they are known by their columns
+}
+
 } // namespace hollowtop

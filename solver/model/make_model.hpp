@@ -27,6 +27,9 @@ Model make_model(const Piece& piece, const ModelOptions& options);
 /// and pull at the same places.
 void change_stiffeners(Model& model, const Piece& piece, ModelPlan plan, const ModelOptions& options);
 
+/// Puts the loads of another piece, alike but for them, on a factored model.
+void change_loads(Model& model, const Piece& piece);
+
 /// What lies under a top, taken out of its model so that other stiffeners may take the place, or put back.
 /// Costs nothing.
 struct Underside {

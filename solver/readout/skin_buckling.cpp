@@ -8,7 +8,9 @@
 #include <Eigen/Core>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
 
 namespace hollowtop {
 namespace {
@@ -93,15 +95,22 @@ std::optional<double> PressedPlate::buckling(std::span<const PlaneForces> forces
 
 std::vector<SkinPoints> skin_points(const Shell& shell) {
     std::vector<SkinPoints> skins;
+    std::map<std::array<long long, 3>, std::shared_ptr<const PressedPlate>>
+        known; // by sides and thickness, in nm
     for (size_t r = 0; r < shell.field.recesses.size(); ++r) {
         const RecessPlan& plan = shell.field.recesses[r];
         if (!plan.lands.empty() || plan.loop.empty()) continue;
         // an uneven skin is held to buckle where one as thin as its thinnest place all over would: it buckles later
-        SkinPoints skin{.recess = static_cast<int>(r),
-                        .plate = PressedPlate(shell.plane.Q, thinnest_of(plan), bounds_of(plan.loop),
-                                              PlateEdges::simply_supported),
-                        .means = {}};
-        for (const Point& p : skin.plate.points()) {
+        const Rectangle box = bounds_of(plan.loop);
+        const double thickness = thinnest_of(plan), wide = box.x1 - box.x0, deep = box.y1 - box.y0;
+        const auto key = [](double mm) { return std::llround(mm * 1e6); };
+        std::shared_ptr<const PressedPlate>& plate = known[{key(wide), key(deep), key(thickness)}];
+        if (!plate)
+            plate = std::make_shared<const PressedPlate>(
+                shell.plane.Q, thickness, Rectangle{0, wide, 0, deep}, PlateEdges::simply_supported);
+        SkinPoints skin{.recess = static_cast<int>(r), .plate = plate, .means = {}};
+        for (const Point& from_corner : plate->points()) {
+            const Point p{box.x0 + from_corner.x, box.y0 + from_corner.y};
             const bool inside = region_at(shell.field, p) == static_cast<int>(r) + 1;
             skin.means.push_back(inside ? strain_mean(shell, p, plan.skin) : StrainMean{});
         }
@@ -131,7 +140,7 @@ std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPo
             pressing = std::max({pressing, -forces[k][0], -forces[k][1], std::abs(forces[k][2])});
         }
         if (!(pressing > 0)) continue;
-        const auto factor = skin.plate.buckling(forces);
+        const auto factor = skin.plate->buckling(forces);
         if (factor && (!lowest || *factor < *lowest)) lowest = factor;
     }
     return lowest;

@@ -12,6 +12,7 @@
 #include "solver/situations/respond.hpp"
 
 #include <array>
+#include <memory>
 #include <optional>
 #include <span>
 #include <vector>
@@ -43,7 +44,8 @@ class PressedPlate {
 /// Where the skins' forces are read, one for each recess that has no land.
 struct SkinPoints {
     int recess = 0;
-    PressedPlate plate;
+    std::shared_ptr<const PressedPlate>
+        plate{};                   ///< from the corner of the recess's box; equal skins share it
     std::vector<StrainMean> means; ///< one a point of the plate; empty parts outside the skin
 };
 std::vector<SkinPoints> skin_points(const Shell& shell);

@@ -12,6 +12,8 @@
 #include <array>
 #include <cmath>
 #include <numbers>
+#include <optional>
+#include <span>
 #include <utility>
 
 namespace hollowtop {
@@ -213,7 +215,7 @@ struct Placed {
 };
 
 /// The piece under the pushes alone, each a load, held both ways.
-Piece under_pushes(const Piece& piece, const std::vector<Placed>& placed) {
+Piece under_pushes(const Piece& piece, std::span<const Placed> placed) {
     Piece pushed = piece;
     pushed.self_weight = false;
     pushed.loads.clear();
@@ -266,6 +268,45 @@ std::vector<SkinPush> push_skins(const Piece& piece, int threads) {
     return push_at(piece, weakest_places(piece, plan_model(piece, true)), threads);
 }
 
+namespace {
+
+/// What one push does.
+SkinPush answer_of(const Piece& piece, const Model& model, const SolvedSituation& s, const Placed& p,
+                   TensionAcross tension) {
+    SkinPush answer{.push = p.push->name,
+                    .recess = piece.recesses[static_cast<size_t>(p.recess)].name,
+                    .skin_mm = local_thickness(model.shell.field, p.recess + 1, p.at),
+                    .at = p.at,
+                    .force_N = p.push->force_N,
+                    .size_mm = p.push->size_mm,
+                    .dish_limit_mm = p.push->dish_limit_mm,
+                    .duration = p.push->duration,
+                    .pressure_MPa = p.push->force_N / (p.push->size_mm * p.push->size_mm),
+                    .source = said("{} ({})", p.push->source, p.push->status)};
+    if (p.push->width_over) {
+        answer.clear_width_mm = clear_width(piece, model.shell.field, p.at, p.recess + 1);
+        if (answer.clear_width_mm) answer.dish_limit_mm = *answer.clear_width_mm / *p.push->width_over;
+    }
+    if (const auto dish = dish_of(model.shell, dish_grid_at(model.shell, p.at), s))
+        answer.dish_mm = dish->value;
+    const StressSample under = stress_of(model.shell, strain_mean(model.shell, p.at), s.dofs);
+    answer.stress_top_MPa = under.top;
+    answer.stress_bottom_MPa = under.bottom;
+    answer.tension_across = tension;
+    // the force has spread to mid-depth at 45 degrees, as a wheel's does in a deck
+    const double half = (p.push->size_mm + answer.skin_mm) / 2;
+    for (const Point side : {Point{half, 0}, {-half, 0}, {0, half}, {0, -half}}) {
+        const StrainMean mean = strain_mean(model.shell, {p.at.x + side.x, p.at.y + side.y});
+        if (mean.region != p.recess + 1) continue;
+        const StressSample beside = stress_of(model.shell, mean, s.dofs);
+        for (size_t k = 0; k < 2; ++k)
+            answer.shear_MPa[k] = std::max(answer.shear_MPa[k], std::abs(beside.shear[k]));
+    }
+    return answer;
+}
+
+} // namespace
+
 std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optional<Point>>& places,
                               int threads, double fine) {
     std::vector<SkinPush> answers;
@@ -285,48 +326,28 @@ std::vector<SkinPush> push_at(const Piece& piece, const std::vector<std::optiona
         for (const materials::Push& push : materials::pushes())
             placed.push_back({.recess = static_cast<int>(r), .at = *places[r], .push = &push});
     }
-    if (placed.empty()) return answers;
-    const Piece pushed = under_pushes(piece, placed);
-    const Model model = make_model(pushed, options);
-    const std::vector<SolvedSituation> solved = solve_situations(pushed, model);
-    std::vector<const SolvedSituation*> all;
-    all.reserve(solved.size());
-    for (const SolvedSituation& s : solved) all.push_back(&s);
-    const std::vector<TensionAcross> tension =
-        tension_across_in(model.shell, TensionPoints(model.shell, model.line_ends), all);
-    for (const SolvedSituation& s : solved) {
-        if (s.plan.passing < 0) continue; // nothing stands
-        const Placed& p = placed[static_cast<size_t>(s.plan.passing)];
-        SkinPush answer{.push = p.push->name,
-                        .recess = piece.recesses[static_cast<size_t>(p.recess)].name,
-                        .skin_mm = local_thickness(model.shell.field, p.recess + 1, p.at),
-                        .at = p.at,
-                        .force_N = p.push->force_N,
-                        .size_mm = p.push->size_mm,
-                        .dish_limit_mm = p.push->dish_limit_mm,
-                        .duration = p.push->duration,
-                        .pressure_MPa = p.push->force_N / (p.push->size_mm * p.push->size_mm),
-                        .source = said("{} ({})", p.push->source, p.push->status)};
-        if (p.push->width_over) {
-            answer.clear_width_mm = clear_width(piece, model.shell.field, p.at, p.recess + 1);
-            if (answer.clear_width_mm) answer.dish_limit_mm = *answer.clear_width_mm / *p.push->width_over;
-        }
-        if (const auto dish = dish_of(model.shell, dish_grid_at(model.shell, p.at), s))
-            answer.dish_mm = dish->value;
-        const StressSample under = stress_of(model.shell, strain_mean(model.shell, p.at), s.dofs);
-        answer.stress_top_MPa = under.top;
-        answer.stress_bottom_MPa = under.bottom;
-        answer.tension_across = tension[static_cast<size_t>(&s - solved.data())];
-        // the force has spread to mid-depth at 45 degrees, as a wheel's does in a deck
-        const double half = (p.push->size_mm + answer.skin_mm) / 2;
-        for (const Point side : {Point{half, 0}, {-half, 0}, {0, half}, {0, -half}}) {
-            const StrainMean mean = strain_mean(model.shell, {p.at.x + side.x, p.at.y + side.y});
-            if (mean.region != p.recess + 1) continue;
-            const StressSample beside = stress_of(model.shell, mean, s.dofs);
-            for (size_t k = 0; k < 2; ++k)
-                answer.shear_MPa[k] = std::max(answer.shear_MPa[k], std::abs(beside.shear[k]));
-        }
-        answers.push_back(std::move(answer));
+    constexpr size_t most_at_once =
+        48; // fields over the whole top: what is held does not grow with the recesses
+    std::optional<Model> model;
+    std::optional<TensionPoints> points;
+    for (size_t first = 0; first < placed.size(); first += most_at_once) {
+        const std::span some =
+            std::span{placed}.subspan(first, std::min(most_at_once, placed.size() - first));
+        const Piece pushed = under_pushes(piece, some);
+        if (model)
+            change_loads(*model, pushed);
+        else
+            model = make_model(pushed, options);
+        if (!points) points.emplace(model->shell, model->line_ends);
+        const std::vector<SolvedSituation> solved = solve_situations(pushed, *model);
+        std::vector<const SolvedSituation*> all;
+        all.reserve(solved.size());
+        for (const SolvedSituation& s : solved) all.push_back(&s);
+        const std::vector<TensionAcross> tension = tension_across_in(model->shell, *points, all);
+        for (size_t k = 0; k < solved.size(); ++k)
+            if (const int passing = solved[k].plan.passing; passing >= 0) // else nothing stands
+                answers.push_back(
+                    answer_of(piece, *model, solved[k], some[static_cast<size_t>(passing)], tension[k]));
     }
     return answers;
 }
