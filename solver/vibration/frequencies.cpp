@@ -11,7 +11,9 @@
 #include <Eigen/Core>
 
 #include <algorithm>
+#include <array>
 #include <map>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -94,6 +96,28 @@ std::vector<std::vector<double>> loose_motions(const Model& model, const std::ve
     return loose;
 }
 
+/// Smooth movements up and down, a column each: products of Legendre's polynomials along and across. The lowest shapes
+/// hold little else.
+std::vector<double> smooth_movements(const Shell& shell, size_t n_dofs) {
+    const Rectangle box = bounds_of(shell.field.outline);
+    const auto legendre = [](int k, double s) {
+        return k == 0 ? 1 : k == 1 ? s : k == 2 ? (3 * s * s - 1) / 2 : (5 * s * s - 3) * s / 2;
+    };
+    static constexpr std::array<std::pair<int, int>, 8> degrees{
+        {{0, 0}, {1, 0}, {0, 1}, {1, 1}, {2, 0}, {0, 2}, {3, 0}, {2, 1}}};
+    const bool is_long = box.x1 - box.x0 >= box.y1 - box.y0;
+    std::vector<double> columns(degrees.size() * n_dofs, 0);
+    for (size_t node = 0; node < n_dofs / dofs_per_node; ++node) {
+        const Point p = shell.node_point(static_cast<int>(node));
+        const double x = 2 * (p.x - box.x0) / (box.x1 - box.x0) - 1,
+                     y = 2 * (p.y - box.y0) / (box.y1 - box.y0) - 1;
+        for (size_t k = 0; k < degrees.size(); ++k)
+            columns[k * n_dofs + node * dofs_per_node + 2] =
+                legendre(degrees[k].first, is_long ? x : y) * legendre(degrees[k].second, is_long ? y : x);
+    }
+    return columns;
+}
+
 } // namespace
 
 std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved,
@@ -122,6 +146,8 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     problem.n = static_cast<int>(n);
     problem.count = count;
+    problem.sharp_shapes = false;
+    problem.start = smooth_movements(model.shell, n);
     problem.apply_stiffness_inverse = [&](double* columns, int n_columns) {
         on_supports.solve({columns, n * static_cast<size_t>(n_columns)}, n_columns);
     };

@@ -20,12 +20,13 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-/// Both relative to 1/lambda. A frequency is right to about the square of its residual: eight digits of a
-/// first natural frequency alone, ten where shapes are asked for that others are made of.
+/// Both relative to 1/lambda. A frequency is right to about the square of its residual: eight digits of
+/// frequencies alone, ten where shapes are asked for that others are made of.
 struct Sharpness {
     double stops_at, residual_limit;
-    explicit Sharpness(Index count)
-        : stops_at(count == 1 ? 1e-4 : 1e-6), residual_limit(count == 1 ? 1e-4 : 1e-5) {}
+    explicit Sharpness(const ModeProblem& problem)
+        : stops_at(problem.sharp_shapes && problem.count > 1 ? 1e-6 : 1e-4),
+          residual_limit(problem.sharp_shapes && problem.count > 1 ? 1e-5 : 1e-4) {}
 };
 constexpr Index block_width =
     8; ///< one sweep through the factor takes as long for fewer; more modes come with more steps
@@ -165,9 +166,18 @@ struct Ritz {
 /// The `count` shapes of greatest 1/lambda that block Lanczos finds.
 Ritz lanczos(const ModeProblem& problem, const Basis& rigid, Index count) {
     const Index n = problem.n, width = std::min(n, block_width);
+    const Sharpness sharpness(problem);
     Basis basis(problem);
     // the starting block once through K^-1 M, which removes what has no mass
-    const MatrixXd first = starting_block(n, width);
+    MatrixXd first = starting_block(n, width);
+    if (!problem.start.empty()) {
+        const Index given = std::min(width, static_cast<Index>(problem.start.size()) / n);
+        constexpr double a_little = 1e-3;
+        for (Index j = 0; j < given; ++j) {
+            const auto column = Eigen::Map<const VectorXd>(problem.start.data() + j * n, n);
+            first.col(j) = column + a_little * column.cwiseAbs().maxCoeff() * first.col(j);
+        }
+    }
     const MatrixXd block = inverse(problem, rigid, basis.mass(first));
     if (!block.allFinite()) return {};
     MatrixXd factor, projected, weighed = basis.mass(block);
@@ -191,7 +201,7 @@ Ritz lanczos(const ModeProblem& problem, const Basis& rigid, Index count) {
         bool settled = size >= count;
         for (Index k = 0; k < found && settled && added > 0; ++k) {
             const VectorXd tail = eigen.vectors.col(size - 1 - k).tail(last);
-            settled = (factor * tail).norm() <= Sharpness(count).stops_at * eigen.values[size - 1 - k];
+            settled = (factor * tail).norm() <= sharpness.stops_at * eigen.values[size - 1 - k];
         }
         last = added;
         if (!settled && added > 0) continue;
@@ -243,7 +253,7 @@ Modes natural_modes(const ModeProblem& problem) {
         const double inverse_eigenvalue = quotient[k];
         const bool is_apart = (overlap.col(k).head(k).cwiseAbs().array() < 1e-6).all(); // none of them twice
         if (!(inverse_eigenvalue > 0) ||
-            !(residual[k] <= Sharpness(problem.count).residual_limit * inverse_eigenvalue) || !is_apart) {
+            !(residual[k] <= Sharpness(problem).residual_limit * inverse_eigenvalue) || !is_apart) {
             sure = false;
             continue;
         }

@@ -29,6 +29,11 @@ struct ModeProblem {
     std::function<void(const double* in, double* out, int count)> apply_mass;
     std::vector<std::vector<double>> free_rigid_modes; ///< linearly independent, n numbers each
     int count = 1;                                     ///< modes wanted, at least 1
+    /// Are the shapes wanted to ten digits, as something is made of them? Else frequencies are right to eight.
+    bool sharp_shapes = true;
+    /// Columns to begin with, such as smooth motions, n numbers each, one after the other; a little of all directions is
+    /// added. Empty: all directions alike. What they hold of the lowest shapes need not be found.
+    std::vector<double> start{};
 };
 
 struct Modes {
