@@ -16,6 +16,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <exception>
+#include <future>
 #include <utility>
 
 namespace hollowtop {
@@ -150,25 +152,29 @@ bool Checking::weigh(Readout readout) {
     return true;
 }
 
-/// What the checks read. The frequencies are those of the lower order where there is one: the mesh is finer than
-/// they need.
+/// What the checks of loads read.
 Response Checking::respond() {
     Response response =
         gather_response(piece_, high_.model, solved_, high_.readings(), std::move(readout_), options_.rough);
     gather_bars(piece_, high(), solved_, response);
     response.tipped = std::move(worst_.tipped);
+    return response;
+}
+
+/// The frequencies are those of the lower order where there is one: the mesh is finer than they need.
+Checking::OfTheTop Checking::of_the_top(int threads) {
+    OfTheTop top;
     constexpr int all_frequencies = 6;
     if (!options_.no_advice || piece_.limits.frequency_Hz) {
         const ModelUse& vibrates = options_.mesh_of_another ? high_ : low_;
         std::vector<SolvedSituation> resting;
         for (ConnectedSituation& connected : low_connected_)
             resting.push_back(unsolved(*low_.model, std::move(connected)));
-        response.frequency_Hz =
-            first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : resting,
-                              options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
+        top.frequency_Hz = first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : resting,
+                                             options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
     }
-    if (!options_.essentials) response.pushes = push_skins(piece_, threads_); // advice: fails nothing
-    return response;
+    if (!options_.essentials) top.pushes = push_skins(piece_, threads); // advice: fails nothing
+    return top;
 }
 
 MeshReport Checking::mesh_report() const {
@@ -183,10 +189,9 @@ MeshReport Checking::mesh_report() const {
             .reached = excess_of(error_) <= 1};
 }
 
-CheckOutcome Checking::conclude() {
+CheckOutcome Checking::judged(const std::function<OfTheTop()>& of_the_top) {
     report(0.8);
-    const Response response = respond();
-    report(0.95);
+    Response response = respond();
     const Checked checked{.asked = asked_,
                           .piece = piece_,
                           .model = high(),
@@ -196,11 +201,41 @@ CheckOutcome Checking::conclude() {
                           .threads = threads_};
     Result result = present(checked, mesh_report());
     result.travels = std::move(worst_.travels);
-    judge(piece_, response, result, options_.essentials || options_.no_advice, &kept_.allowables);
+    judge(piece_, response, result, options_.essentials || options_.no_advice, &kept_.allowables, [&] {
+        OfTheTop top = of_the_top();
+        result.frequency_Hz = response.frequency_Hz = std::move(top.frequency_Hz);
+        response.pushes = std::move(top.pushes);
+        report(0.95);
+    });
     settle_travels(piece_, high(), solved_, result);
     finish_result(checked, result);
     CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = {}};
     if (options_.want_fields) outcome.fields = sample_fields(high(), solved_);
+    return outcome;
+}
+
+/// On two threads what belongs to the top is found while what belongs to loads is judged. Where the system gives one
+/// thread alone, the first task is done before the second.
+CheckOutcome Checking::conclude() {
+    CheckOutcome outcome;
+    if (threads_ == 1 || options_.essentials) {
+        outcome = judged([this] { return of_the_top(threads_); });
+    } else {
+        std::promise<OfTheTop> found;
+        const auto find = [&] {
+            try {
+                found.set_value(of_the_top(1));
+            } catch (...) {
+                found.set_exception(std::current_exception());
+            }
+        };
+        share_out(2, 2, [&](int task, int) {
+            if (task == 0)
+                find();
+            else
+                outcome = judged([&] { return found.get_future().get(); });
+        });
+    }
     outcome.placed = std::move(piece_);
     report(1);
     return outcome;

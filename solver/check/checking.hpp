@@ -12,6 +12,7 @@
 #include "solver/situations/proof_of_solve.hpp"
 #include "solver/situations/respond.hpp"
 
+#include <functional>
 #include <optional>
 #include <span>
 #include <vector>
@@ -57,6 +58,14 @@ class Checking {
         if (options_.progress) options_.progress(share);
     }
     Response respond();
+    /// What only the checks of the top read.
+    struct OfTheTop {
+        std::vector<double> frequency_Hz{};
+        std::vector<SkinPush> pushes{};
+    };
+    OfTheTop of_the_top(int threads);
+    /// The rest of conclude(); `of_the_top` is asked for as late as may be.
+    CheckOutcome judged(const std::function<OfTheTop()>& of_the_top);
     MeshReport mesh_report() const;
 
     const Piece& asked_;

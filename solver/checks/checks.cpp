@@ -16,6 +16,7 @@
 #include <map>
 #include <string>
 #include <tuple>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -297,15 +298,22 @@ struct Judging {
 
 } // namespace
 
-void judge(const Piece& piece, const Response& response, Result& result, bool briefly, KeptAllowables* kept) {
+void judge(const Piece& piece, const Response& response, Result& result, bool briefly, KeptAllowables* kept,
+           const std::function<void()>& before_the_top) {
     fill_limits(piece, response, result);
     result.checks.clear();
-    result.pushes = response.pushes;
-    for (SkinPush& push : result.pushes) fill_strength_used(piece, push);
     KeptAllowables own;
     Judging judging(piece, response, briefly, kept ? *kept : own);
     bool dishes = false;
+    static_assert(std::is_partitioned(checks.begin(), checks.end(),
+                                      [](const Check& check) { return check.judged != JudgedOn::top; }));
+    bool is_complete = false; // the response
     for (const Check& check : checks) {
+        if (check.judged == JudgedOn::top && !std::exchange(is_complete, true)) {
+            if (before_the_top) before_the_top();
+            result.pushes = response.pushes;
+            for (SkinPush& push : result.pushes) fill_strength_used(piece, push);
+        }
         for (std::size_t s = 0; s < response.situations.size(); ++s) {
             const SituationResponse& situation = response.situations[s];
             if (!applies(check, situation)) continue;

@@ -40,7 +40,7 @@ struct Check {
     bool is_told_of_tests = false; ///< against the forces of a test it is told and fails nothing
 };
 
-/// All checks, in the order of the report.
+/// All checks, in the order of the report; those of the top are the last.
 std::span<const Check> table_of_checks();
 
 /// Does the check compare what is drawn with a rule (screws, room), rather than what loads do with what is
@@ -52,8 +52,10 @@ bool applies(const Check& check, const SituationResponse& situation);
 
 /// Runs the table over every situation; for each check keeps every situation's row. Fills checks, verdict and
 /// governing of `result`. `kept`, of the pieces before, may be missing. Adds a warning where strengths are not known, where dish exceeds half the skin.
+/// `before_the_top` is called once all is judged that belongs to a load: what only the checks of the top read, the
+/// frequencies and the pushes, may come into `response` as late as that.
 void judge(const Piece& piece, const Response& response, Result& result, bool briefly = false,
-           KeptAllowables* kept = nullptr);
+           KeptAllowables* kept = nullptr, const std::function<void()>& before_the_top = {});
 
 /// How far the stiffness of a wood is from its table's, as a share: about the scatter of clear wood (Wood
 /// Handbook table 5-6, 22 %).
