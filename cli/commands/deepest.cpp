@@ -161,7 +161,7 @@ extern const Command deepest_command{
     .most_names = 1,
     .text = "Seeks the greatest depth of the recesses that meets the limits: scans the whole range, then "
             "closes in until one depth meets them and "
-            "one a tenth of a millimetre deeper does not, each seen by a full check. Says what skin is left, "
+            "one a tenth of a millimetre deeper does not, both seen by a full check. Says what skin is left, "
             "what stops it, and how weight, "
             "sag and what is used hardest change on the way. With --widest: the narrowest rim at the depth "
             "that is drawn.\n"

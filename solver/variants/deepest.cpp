@@ -56,31 +56,68 @@ class Search {
            const std::function<void(double)>& told)
         : reach_(reach), piece_of_(piece_of), options_(options), told_(told) {}
 
-    /// Judges the places that are not known yet; false where it was stopped.
-    bool look(const std::vector<int>& places, double share_from, double share_to) {
+    /// Full checks of the places that had none yet; false where it was stopped.
+    bool confirm(const std::vector<int>& places, double share_to) {
         std::vector<int> open;
         for (const int k : places)
+            if (const auto at = known_.find(k); at == known_.end() || !at->second.in_full) open.push_back(k);
+        return judge(open, options_, true, share_to);
+    }
+
+    /// Judges the places that are not known yet on the mesh that the full check of another was refined to, or in full
+    /// while there is none; what comes so near to the limit that the mesh's error could turn it is confirmed. False
+    /// where it was stopped.
+    bool look(const std::vector<int>& places, double share_to) {
+        if (!mesh_) return confirm(places, share_to);
+        std::vector<int> open, near;
+        for (const int k : places)
             if (!known_.contains(k)) open.push_back(k);
+        JudgeEachOptions on_mesh = options_;
+        on_mesh.check.mesh_of_another = mesh_;
+        if (!judge(open, on_mesh, false, share_to)) return false;
+        const double turns = (mesh_->sag_error_percent + mesh_->stress_error_percent) / 100;
+        for (const int k : open) {
+            const ReachPoint& point = known_.at(k);
+            if (point.row && std::abs(point.row->utilisation - 1) < turns) near.push_back(k);
+        }
+        return confirm(near, share_to);
+    }
+    const std::map<int, ReachPoint>& known() const { return known_; }
+    bool is_sure(int k) const {
+        const auto at = known_.find(k);
+        return at != known_.end() && at->second.in_full;
+    }
+
+  private:
+    bool judge(const std::vector<int>& open, const JudgeEachOptions& options, bool in_full, double share_to) {
+        const double share_from = share_;
         const auto judged = judge_each(
-            open.size(), [&](std::size_t i) { return piece_of_(reach_.at(open[i])); }, options_,
+            open.size(), [&](std::size_t i) { return piece_of_(reach_.at(open[i])); }, options,
             [&](const Judged& one) {
-                ReachPoint point{.measure = reach_.at(open[one.index]), .row = {}, .problem = one.problem};
-                if (one.result) point.row = row_of(*one.piece, *one.result, {});
-                known_.emplace(open[one.index], std::move(point));
-                if (told_)
-                    told_(share_from + (share_to - share_from) * static_cast<double>(one.index + 1) /
-                                           static_cast<double>(open.size()));
+                ReachPoint point{.measure = reach_.at(open[one.index]),
+                                 .row = {},
+                                 .problem = one.problem,
+                                 .in_full = in_full};
+                if (one.result) {
+                    point.row = row_of(*one.piece, *one.result, {});
+                    if (in_full && (!mesh_ || one.result->mesh.size_mm < mesh_->size_mm))
+                        mesh_ = one.result->mesh;
+                }
+                known_.insert_or_assign(open[one.index], std::move(point));
+                share_ = share_from + (share_to - share_from) * static_cast<double>(one.index + 1) /
+                                          static_cast<double>(open.size());
+                if (told_) told_(share_);
             });
         return judged == open.size();
     }
-    const std::map<int, ReachPoint>& known() const { return known_; }
 
-  private:
     const Reach& reach_;
     const std::function<Piece(double)>& piece_of_;
     const JudgeEachOptions& options_;
     const std::function<void(double)>& told_;
     std::map<int, ReachPoint> known_;
+    std::optional<MeshReport> mesh_{}; ///< the finest of those that full checks came to
+    double share_ = 0;                 ///< of the work, as told
 };
 
 std::vector<std::pair<double, double>> gaps_below(const std::map<int, ReachPoint>& known, double greatest) {
@@ -104,11 +141,14 @@ Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_
                   const JudgeEachOptions& options, const std::function<void(double)>& told) {
     Search search(reach, piece_of, options, told);
     Farthest answer;
-    constexpr double scan_share = 0.75; // of the work
+    constexpr double first_share = 0.15, scan_share = 0.6; // of the work
+    constexpr int wide_for_one_mesh = 4; ///< steps; closer in, every place is checked in full
     std::vector<int> scan;
     for (int k = 0; k < reach.n_steps; k += reach.scan_every) scan.push_back(k);
     scan.push_back(reach.n_steps);
-    answer.stopped = !search.look(scan, 0, scan_share);
+    // the greatest measure, with the thinnest skin, asks for the finest mesh mostly; it may be one that cannot be made
+    answer.stopped =
+        !search.confirm({scan[scan.size() / 2], scan.back()}, first_share) || !search.look(scan, scan_share);
     const auto& known = search.known();
     // the greatest that passes, and the least beyond it that is known to fail
     const auto bracket = [&] {
@@ -120,19 +160,29 @@ Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_
                 ends.second = k;
         return ends;
     };
-    double share = scan_share;
-    for (auto [pass, fail] = bracket(); !answer.stopped && pass >= 0 && fail > pass + 1;) {
+    for (double share = scan_share; !answer.stopped;) {
+        const auto [pass, fail] = bracket();
+        share += (1 - share) / 3;
+        if (pass < 0) { // none, unless a full check of the least knows better
+            if (search.is_sure(scan.front())) break;
+            answer.stopped = !search.confirm({scan.front()}, share);
+            continue;
+        }
+        std::vector<int> ends{pass};
+        if (fail >= 0) ends.push_back(fail);
+        if (fail < 0 || fail == pass + 1) { // found, if full checks say so too
+            if (std::all_of(ends.begin(), ends.end(), [&](int k) { return search.is_sure(k); })) break;
+            answer.stopped = !search.confirm(ends, share);
+            continue;
+        }
         const int wide = fail - pass;
         std::vector<int> between;
         for (const int quarter : {1, 2, 3}) {
             const int k = pass + (wide * quarter + 2) / 4;
             if (k > pass && k < fail && (between.empty() || between.back() != k)) between.push_back(k);
         }
-        answer.stopped = !search.look(between, share, share + (1 - share) / 2);
-        share += (1 - share) / 2;
-        const auto next = bracket();
-        pass = next.first;
-        fail = next.second;
+        answer.stopped =
+            wide > wide_for_one_mesh ? !search.look(between, share) : !search.confirm(between, share);
     }
     for (const auto& [k, point] : known) answer.curve.push_back(point);
     const auto [pass, fail] = bracket();
