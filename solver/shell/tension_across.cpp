@@ -99,14 +99,21 @@ size_t TensionPoints::form_of(const Shell& shell, const SectionRegion& place, Po
     return forms_.size() - 1;
 }
 
-void TensionPoints::add_line(const Shell& shell, double low, double high, double at) {
+namespace {
+
+/// Of each of the lines at those places of a cell from `low` to `high`: the polynomials' values, then their slopes.
+void fill_lines(int order, double low, double high, std::span<const double> at, std::vector<double>& lines) {
     const double to_xi = 2 / (high - low);
-    const Basis1d basis = lagrange_basis_for_reading(shell.order, (at - low) * to_xi - 1);
-    const auto n = static_cast<std::ptrdiff_t>(shell.order + 1);
-    at_.push_back(at);
-    values_.insert(values_.end(), basis.value.begin(), basis.value.begin() + n);
-    for (std::ptrdiff_t k = 0; k < n; ++k) values_.push_back(basis.slope[static_cast<size_t>(k)] * to_xi);
+    const auto n = static_cast<std::ptrdiff_t>(order + 1);
+    lines.clear();
+    for (const double x : at) {
+        const Basis1d basis = lagrange_basis_for_reading(order, (x - low) * to_xi - 1);
+        lines.insert(lines.end(), basis.value.begin(), basis.value.begin() + n);
+        for (std::ptrdiff_t k = 0; k < n; ++k) lines.push_back(basis.slope[static_cast<size_t>(k)] * to_xi);
+    }
 }
+
+} // namespace
 
 void TensionPoints::add_whole(const Shell& shell, int index, const SectionRegion& place, int n) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
@@ -123,10 +130,8 @@ void TensionPoints::add_whole(const Shell& shell, int index, const SectionRegion
                 .first_y = at_.size() + count,
                 .n_y = count,
                 .first_weight = weights_.size()};
-    for (const double xi : rule.points)
-        add_line(shell, cell.x0, cell.x1, cell.x0 + (cell.x1 - cell.x0) * (1 + xi) / 2);
-    for (const double xi : rule.points)
-        add_line(shell, cell.y0, cell.y1, cell.y0 + (cell.y1 - cell.y0) * (1 + xi) / 2);
+    for (const double xi : rule.points) at_.push_back(cell.x0 + (cell.x1 - cell.x0) * (1 + xi) / 2);
+    for (const double xi : rule.points) at_.push_back(cell.y0 + (cell.y1 - cell.y0) * (1 + xi) / 2);
     for (const double v : rule.weights)
         for (const double u : rule.weights)
             weights_.push_back(u * v / 4 * (cell.x1 - cell.x0) * (cell.y1 - cell.y0));
@@ -135,7 +140,6 @@ void TensionPoints::add_whole(const Shell& shell, int index, const SectionRegion
 
 /// Points follow one another along the lines of a sweep: each line is a block of one row or one column.
 void TensionPoints::add_cut(const Shell& shell, int index, std::span<const QuadraturePoint> points) {
-    const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
     for (size_t first = 0, next = 0; first < points.size(); first = next) {
         const QuadraturePoint& q = points[first];
         next = first + 1;
@@ -153,8 +157,8 @@ void TensionPoints::add_cut(const Shell& shell, int index, std::span<const Quadr
                     .first_y = line + (along_y ? 1 : count),
                     .n_y = along_y ? count : 1,
                     .first_weight = weights_.size()};
-        for (size_t k = 0; k < block.n_x; ++k) add_line(shell, cell.x0, cell.x1, points[first + k].x);
-        for (size_t k = 0; k < block.n_y; ++k) add_line(shell, cell.y0, cell.y1, points[first + k].y);
+        for (size_t k = 0; k < block.n_x; ++k) at_.push_back(points[first + k].x);
+        for (size_t k = 0; k < block.n_y; ++k) at_.push_back(points[first + k].y);
         for (size_t k = 0; k < count; ++k) weights_.push_back(points[first + k].weight);
         blocks_.push_back(block);
     }
@@ -223,7 +227,7 @@ void TensionPoints::add_fields(const Shell& shell, int exponent,
         double thickness = 0, peak = 0;
     };
     std::array<Where, n_abreast> where{};
-    const auto line = [&](size_t index) { return values_.data() + index * 2 * n; };
+    std::vector<double> lines_x, lines_y; // of the block
     int cell = -1;
     size_t form = 0;
     const auto gather = [&](const Block& block) {
@@ -261,8 +265,12 @@ void TensionPoints::add_fields(const Shell& shell, int exponent,
             form = block.form;
         }
         const Form& of = forms_[block.form];
+        const Cell& within = shell.mesh.cells[static_cast<size_t>(block.cell)];
+        const std::span<const double> all{at_};
+        fill_lines(shell.order, within.x0, within.x1, all.subspan(block.first_x, block.n_x), lines_x);
+        fill_lines(shell.order, within.y0, within.y1, all.subspan(block.first_y, block.n_y), lines_y);
         for (size_t ix = 0; ix < block.n_x; ++ix) {
-            const double *const value = line(block.first_x + ix), *const slope = value + n;
+            const double *const value = lines_x.data() + ix * 2 * n, *const slope = value + n;
             const auto sum_rows = [&](const Nodal& face, std::array<Abreast, max_order + 1>& on_value,
                                       std::array<Abreast, max_order + 1>& on_slope) {
                 for (size_t b = 0; b < n; ++b) {
@@ -280,7 +288,7 @@ void TensionPoints::add_fields(const Shell& shell, int exponent,
             sum_rows(nodes->top, along_y_top, across_y_top);
             sum_rows(nodes->bottom, along_y_bottom, across_y_bottom);
             for (size_t iy = 0; iy < block.n_y; ++iy) {
-                const double *const v = line(block.first_y + iy), *const s = v + n;
+                const double *const v = lines_y.data() + iy * 2 * n, *const s = v + n;
                 Abreast top = v[0] * along_y_top[0] + s[0] * across_y_top[0],
                         bottom = v[0] * along_y_bottom[0] + s[0] * across_y_bottom[0];
                 for (size_t b = 1; b < n; ++b) {

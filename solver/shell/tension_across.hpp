@@ -61,15 +61,13 @@ class TensionPoints {
     void add_fields(const Shell& shell, int exponent, std::span<const std::span<const double>> fields,
                     std::span<TensionAcross> sums) const;
     size_t form_of(const Shell& shell, const SectionRegion& place, Point at);
-    void add_line(const Shell& shell, double low, double high, double at);
     void add_whole(const Shell& shell, int index, const SectionRegion& place, int n);
     void add_cut(const Shell& shell, int index, std::span<const QuadraturePoint> points);
 
     std::vector<Form> forms_{};
     std::map<std::pair<SectionRegion, double>, size_t> known_forms_{}; ///< by place and thickness
     std::vector<Block> blocks_{};
-    std::vector<double> at_{};     ///< coordinate of each line
-    std::vector<double> values_{}; ///< of each line: order + 1 values, then slopes
+    std::vector<double> at_{}; ///< coordinate of each line
     std::vector<double> weights_{};
     double volume_ = 0;
 };
