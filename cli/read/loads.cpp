@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/read/piece_parts.hpp"
 #include "cli/words/quantity.hpp"
+#include "solver/moisture/room_air.hpp"
 
 #include <array>
 #include <cmath>
@@ -140,14 +141,18 @@ void read_limit(const Cursor& object, std::string_view key, MovementLimit& limit
         limit = {.is_share_of_span = false, .length = length, .is_stated = true};
 }
 
-std::optional<Air> read_air(const Cursor& object, std::string_view key) {
-    const auto there = object.find(key);
-    if (!there || !there->only({"temperature", "humidity"})) return std::nullopt;
+std::optional<Air> read_air(const Cursor& object) {
+    if (!object.only({"temperature", "humidity"})) return std::nullopt;
     Air air;
-    there->celsius("temperature", air.temperature_C, {.required = true, .least = -40, .most = 100});
-    there->percent("humidity", air.humidity_percent,
+    object.celsius("temperature", air.temperature_C, {.required = true, .least = -40, .most = 100});
+    object.percent("humidity", air.humidity_percent,
                    {.required = true, .least = 0, .most = 100, .above_least = true});
     return air;
+}
+
+std::optional<Air> read_air(const Cursor& object, std::string_view key) {
+    const auto there = object.find(key);
+    return there ? read_air(*there) : std::nullopt;
 }
 
 } // namespace
@@ -211,10 +216,24 @@ Allowables read_allowables(const Cursor& object, bool of_sheet) {
 
 Climate read_climate(const Cursor& object) {
     Climate climate;
-    if (!object.only({"low", "high", "years"})) return climate;
+    if (!object.only({"low", "high", "years", "months", "shop", "move_in"})) return climate;
     climate.low = read_air(object, "low");
     climate.high = read_air(object, "high");
     object.number("years", climate.years, {.least = 0, .most = 200, .above_least = true});
+    climate.shop = read_air(object, "shop");
+    if (const auto months = object.find("months")) {
+        const std::vector<Cursor> items = months->items();
+        for (const Cursor& month : items)
+            if (const auto air = read_air(month)) climate.months.push_back(*air);
+        constexpr std::size_t in_a_year = 12;
+        if (items.size() != in_a_year)
+            months->fault("a year has twelve months, and these are " + std::to_string(items.size()),
+                          "give the air of each, from January on");
+        if (climate.low || climate.high)
+            months->fault(R"(this does not go with "low" or "high")", "keep the one or the other");
+    }
+    std::size_t month = 0;
+    if (object.word("move_in", month_words, month)) climate.move_in = static_cast<int>(month) + 1;
     return climate;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/read/piece_parts.hpp"
 #include "cli/words/words.hpp"
+#include "materials/finish.hpp"
 #include "materials/sheet.hpp"
 #include "materials/wood.hpp"
 #include "solver/piece/skin.hpp"
@@ -101,8 +102,19 @@ Measured read_measured(const Cursor& object) {
 
 Board read_board(const Cursor& object) {
     Board board;
-    if (!object.only({"width", "measured"})) return board;
+    if (!object.only({"width", "measured", "pith", "bark"})) return board;
     object.length("width", board.width, required_positive);
+    Rings rings;
+    std::size_t bark = 0;
+    static constexpr std::array<std::string_view, 2> ways{"up", "down"};
+    const bool has_pith = object.length("pith", rings.pith, not_negative),
+               has_bark = object.word("bark", ways, bark);
+    rings.bark_up = bark == 0;
+    if (has_pith && has_bark) board.rings = rings;
+    if (object.has("pith") != object.has("bark"))
+        object.fault_at(
+            object.has("pith") ? "bark" : "pith", "this key is missing beside its fellow",
+            R"(give both: "pith", its distance from the nearer face, and "bark", "up" or "down")");
     if (const auto measured = object.find("measured")) board.measured = read_measured(*measured);
     return board;
 }
@@ -164,6 +176,26 @@ std::optional<std::string_view> drawn_as(const Cursor& object, bool may_be_rim) 
     return std::nullopt;
 }
 
+std::string read_finish(const Cursor& value) {
+    const auto word = value.as_text();
+    if (!word) return {};
+    return value.parsed([&] { return materials::find_finish(*word).id; }).value_or("");
+}
+
+/// One word for all faces, or an object with a word for each.
+FaceFinishes read_finishes(const Cursor& value) {
+    FaceFinishes finish;
+    if (value.value().kind != JsonValue::Kind::object) {
+        finish.above = finish.below = finish.recess = read_finish(value);
+        return finish;
+    }
+    if (!value.only({"top", "underside", "recess"})) return finish;
+    if (const auto word = value.find("top")) finish.above = read_finish(*word);
+    if (const auto word = value.find("underside")) finish.below = read_finish(*word);
+    if (const auto word = value.find("recess")) finish.recess = read_finish(*word);
+    return finish;
+}
+
 Land read_land(const Cursor& object, std::size_t number) {
     Land land{.name = "land " + std::to_string(number), .shape = RectangleShape{}};
     if (!object.only({"name", "x", "y", "polygon", "corner_radius"})) return land;
@@ -192,7 +224,7 @@ std::string read_sheet(const Cursor& text, double thickness) {
 Top read_top(const Cursor& object) {
     Top top;
     if (!object.only({"length", "width", "thickness", "wood", "sheet", "grain", "rings", "outline",
-                      "moisture", "measured", "elastic", "boards"}))
+                      "moisture", "measured", "elastic", "boards", "finish"}))
         return top;
     const auto outline = object.find("outline");
     const bool is_polygon = outline && outline->value().find("points") != nullptr;
@@ -204,7 +236,7 @@ Top read_top(const Cursor& object) {
         if (*way == "wood") top.wood = read_wood(*object.find("wood"));
         if (*way == "sheet") top.sheet = read_sheet(*object.find("sheet"), top.thickness);
         if (*way == "sheet")
-            for (const char* const key : {"rings", "moisture", "boards"})
+            for (const char* const key : {"rings", "moisture", "boards", "finish"})
                 if (object.has(key))
                     object.fault_at(key, R"(this is of solid wood, and the top is a "sheet")",
                                     "leave it out");
@@ -229,6 +261,7 @@ Top read_top(const Cursor& object) {
         measured && (object.has("wood") || object.has("sheet")))
         top.measured = read_measured(*measured);
     if (const auto boards = object.find("boards")) read_boards(*boards, top);
+    if (const auto finish = object.find("finish")) top.finish = read_finishes(*finish);
     return top;
 }
 

@@ -29,6 +29,13 @@ MoistureRange moisture_range(const Piece& piece) {
     m.wet_is_usual = !high;
     m.dry_air = low ? *piece.climate->low : usual_dry_air;
     m.wet_air = high ? *piece.climate->high : usual_wet_air;
+    if (piece.climate)
+        for (const Air& air : piece.climate->months) { // then neither low nor high is given
+            const double percent = percent_in(air, "climate.months");
+            if (m.dry_is_usual || percent < percent_in(m.dry_air, "climate.months")) m.dry_air = air;
+            if (m.wet_is_usual || percent > percent_in(m.wet_air, "climate.months")) m.wet_air = air;
+            m.dry_is_usual = m.wet_is_usual = false;
+        }
     m.dry_percent = percent_in(m.dry_air, "climate.low");
     m.wet_percent = percent_in(m.wet_air, "climate.high");
     if (m.dry_percent > m.wet_percent) { // named the other way round, or one of them taken

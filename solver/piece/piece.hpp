@@ -81,10 +81,18 @@ struct Measured {
     bool operator==(const Measured&) const = default;
 };
 
+/// How the growth rings of a flat-sawn board lie: circles about the pith of its tree.
+struct Rings {
+    double pith = 0;      ///< distance of the pith from the face that is nearer to it, mm
+    bool bark_up = false; ///< the face that was nearer to the bark lies above
+    bool operator==(const Rings&) const = default;
+};
+
 /// One of the boards that are glued up; what is not measured on it is as of the whole top.
 struct Board {
     double width = 0;
     Measured measured{};
+    std::optional<Rings> rings{};
     bool operator==(const Board&) const = default;
 };
 
@@ -93,6 +101,13 @@ struct Board {
 struct StiffnessShares {
     double across = 1, shear = 1;
     bool operator==(const StiffnessShares&) const = default;
+};
+
+/// What each face is finished with: ids in the table of finishes; empty where not said.
+struct FaceFinishes {
+    std::string above, below; ///< top face; underside outside the recesses
+    std::string recess;       ///< floors of the recesses
+    bool operator==(const FaceFinishes&) const = default;
 };
 
 struct Top {
@@ -109,6 +124,7 @@ struct Top {
     int boards = 0;                ///< number of boards glued up; 0 where not said
     StiffnessShares shares{};
     bool glue_lines_kept = false; ///< the mesh keeps every glue line, also between boards that are alike
+    FaceFinishes finish{};
     bool operator==(const Top&) const = default;
 };
 
@@ -356,6 +372,10 @@ struct Air {
 struct Climate {
     std::optional<Air> low, high;
     double years = 10; ///< after which the sag under what stays is told
+    std::vector<Air>
+        months{}; ///< means from January to December; twelve, or none where `low` and `high` tell
+    std::optional<Air> shop{}; ///< where the wood comes to rest before the piece moves in
+    int move_in = 0;           ///< month in which it does, 1 January; 0 where not said
     bool operator==(const Climate&) const = default;
 };
 

@@ -160,6 +160,15 @@ void look_at_air(const Air& air, const std::string& place, FaultList& list) {
 void look_at_climate(const Climate& climate, FaultList& list) {
     if (climate.low) look_at_air(*climate.low, "climate.low", list);
     if (climate.high) look_at_air(*climate.high, "climate.high", list);
+    if (climate.shop) look_at_air(*climate.shop, "climate.shop", list);
+    for (std::size_t i = 0; i < climate.months.size(); ++i)
+        look_at_air(climate.months[i], item("climate.months", i), list);
+    constexpr std::size_t in_a_year = 12;
+    list.expect(climate.months.empty() || climate.months.size() == in_a_year, "climate.months",
+                std::to_string(climate.months.size()) + " is not the number of months in a year",
+                "give the air of each, from January on");
+    list.expect(climate.move_in >= 0 && climate.move_in <= 12, "climate.move_in",
+                std::to_string(climate.move_in) + " is no month", "give 1 for January to 12, or 0");
     list.expect(climate.years >= 0 && std::isfinite(climate.years), "climate.years",
                 plain(climate.years) + " is not a number of years", "give 0 or more");
 }

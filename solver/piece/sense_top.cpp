@@ -200,6 +200,16 @@ void look_at_boards(const Top& top, FaultList& list) {
         const std::string place = item("top.boards", i);
         sound = list.expect_positive(board.width, place, "a width") && sound;
         sum += board.width;
+        if (board.rings) {
+            list.expect_not_negative(board.rings->pith, place + ".pith");
+            constexpr double flat =
+                20; // degrees: within that a board still cups by the circles about its pith
+            list.expect(top.ring_angle_deg <= flat, place + ".pith",
+                        said("the rings of the top stand at {} degrees, and only a flat-sawn board cups "
+                             "about its pith",
+                             number(top.ring_angle_deg)),
+                        "leave \"pith\" and \"bark\" out, or say \"rings\": \"flatsawn\"");
+        }
         if (board.measured == Measured{}) continue;
         measured = true;
         if (board.measured.E_along)

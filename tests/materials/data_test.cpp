@@ -37,7 +37,8 @@ const std::vector<std::string> all_tables = {"woods",
                                              "elastic_moduli",
                                              "fracture_energies",
                                              "panel_rules",
-                                             "pushes"};
+                                             "pushes",
+                                             "finishes"};
 const std::set<std::string> statuses = {"checked", "partly checked", "from memory", "common practice",
                                         "judgement"};
 
