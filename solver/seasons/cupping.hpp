@@ -10,7 +10,7 @@
 /// board are not counted.
 
 #include "solver/piece/piece.hpp"
-#include "solver/shell/eigenstrain.hpp"
+#include "solver/seasons/free_top.hpp"
 
 #include <span>
 #include <vector>
@@ -31,9 +31,6 @@ struct Cup {
     double error_percent = 0; ///< computing error of `across`: two orders of one mesh
     double residual = 0;      ///< forces left unbalanced, as a share
 };
-
-/// Free strain across the grain that a region of that thickness takes (top face down).
-using SwellingOf = std::function<std::vector<FreeLayer>(double thickness)>;
 
 /// One answer a swelling, on one mesh. Throws Error(not_computable) where a residual is above 1e-6.
 std::vector<Cup> cups_of(const Piece& piece, std::span<const SwellingOf> swellings, int threads);

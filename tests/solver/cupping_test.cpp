@@ -39,7 +39,7 @@ Piece hollowed(double corner_radius, double grain_deg) {
 }
 
 SwellingOf step(double difference) { // the upper half swells, the lower does not
-    return [=](double t) {
+    return [=](int, double t) {
         return std::vector<FreeLayer>{
             {.thickness = t / 2, .modulus = 1, .strain_above = difference, .strain_below = difference},
             {.thickness = t / 2, .modulus = 1, .strain_above = 0, .strain_below = 0}};

@@ -1,0 +1,371 @@
+// SPDX-License-Identifier: MIT
+#include "solver/seasons/year_of_top.hpp"
+
+#include "materials/digits.hpp"
+#include "materials/duration.hpp"
+#include "materials/error.hpp"
+#include "materials/moisture.hpp"
+#include "materials/strength.hpp"
+#include "materials/weakest_link.hpp"
+#include "materials/wood.hpp"
+#include "solver/capacity/allowables.hpp"
+#include "solver/piece/boards.hpp"
+#include "solver/piece/moisture_range.hpp"
+#include "solver/seasons/restraint.hpp"
+#include "solver/seasons/season_tension.hpp"
+#include "solver/seasons/zone_drying.hpp"
+#include "solver/section/top_material.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <numbers>
+#include <string>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+using materials::cited;
+using materials::digits;
+
+constexpr int one_year = days_per_year, two_years = 2 * days_per_year;
+
+/// What does not change from one way of finishing and moving in to the next.
+struct Setting {
+    const Piece& piece;
+    const ZoneFields& fields;
+    const RoomAir& air;
+    double movement = 0; ///< across, a point
+    std::size_t thinnest = 0;
+};
+
+/// A way to finish it and to move in.
+struct Way {
+    FaceFinishes finish;
+    int month = 11;
+    double start_percent = 0;
+    Drinking drinking{};
+};
+
+std::size_t thinnest_of(const std::vector<Zone>& zones) {
+    std::size_t thinnest = 0;
+    for (std::size_t i = 0; i < zones.size(); ++i)
+        if (zones[i].thickness < zones[thinnest].thickness) thinnest = i;
+    return thinnest;
+}
+
+std::vector<ZoneStrain> strains_on(const Setting& s, const Way& way, const ZoneDay& day) {
+    std::vector<ZoneStrain> strains;
+    for (const StraightPart& line : day.straight)
+        strains.push_back({.mean = s.movement * (line.mean - way.start_percent),
+                           .difference = s.movement * line.difference});
+    return strains;
+}
+
+/// The greatest in size of days [from, to), and the days round it that come within a twentieth.
+template <class ValueOf> WorstDay worst_of(int from, int to, ValueOf value_of) {
+    WorstDay worst{.value = value_of(from), .day = from, .from = from, .to = from};
+    for (int day = from; day < to; ++day)
+        if (std::abs(value_of(day)) > std::abs(worst.value) + 1e-12) {
+            worst.value = value_of(day);
+            worst.day = day;
+        }
+    constexpr double nearly = 0.95;
+    const auto is_near = [&](int day) { return value_of(day) / worst.value > nearly; };
+    worst.from = worst.to = worst.day;
+    if (worst.value == 0) return worst;
+    while (worst.from > from && is_near(worst.from - 1)) --worst.from;
+    while (worst.to + 1 < to && is_near(worst.to + 1)) ++worst.to;
+    return worst;
+}
+
+WorstOfYear worst_of_days(const Setting& s, const Way& way, const ZoneDays& days, int from, int to) {
+    std::vector<Cup> shapes;
+    for (int day = from; day < to; ++day)
+        shapes.push_back(shape_of(s.fields, strains_on(s, way, days.days[static_cast<std::size_t>(day)])));
+    const auto shape = [&](int day) -> const Cup& { return shapes[static_cast<std::size_t>(day - from)]; };
+    return {.lead = worst_of(from, to,
+                             [&](int day) {
+                                 const auto& straight = days.days[static_cast<std::size_t>(day)].straight;
+                                 return straight.front().mean - straight[s.thinnest].mean;
+                             }),
+            .rise_across = worst_of(from, to, [&](int day) { return shape(day).across.value; }),
+            .out_of_flat = worst_of(from, to, [&](int day) { return shape(day).out_of_flat; })};
+}
+
+WorstOfYear first_year(const Setting& s, const Way& way) {
+    const ZoneDays days = dry_zones(lines_of(s.fields.zones, way.finish, way.drinking), s.air, way.month,
+                                    way.start_percent, one_year, false);
+    return worst_of_days(s, way, days, 0, one_year);
+}
+
+void add_months(const Setting& s, const Way& way, const ZoneDays& days, YearOfTop& year) {
+    const double width = extent_across(s.piece.top);
+    for (int i = 0; i < 12; ++i) {
+        const int month = (way.month - 1 + i) % 12 + 1;
+        const int start = first_day_of(way.month),
+                  end = first_day_of(month) + (month < way.month ? one_year : 0) +
+                        (first_day_of(month + 1) - first_day_of(month)) - start - 1;
+        const ZoneDay& day = days.days[static_cast<std::size_t>(end)];
+        year.months.push_back(
+            {.month = month,
+             .air_percent = day.air_percent,
+             .full_percent = day.straight.front().mean,
+             .skin_percent = day.straight[s.thinnest].mean,
+             .width_change = width * s.movement * (day.straight.front().mean - s.piece.top.moisture_percent),
+             .shape = shape_of(s.fields, strains_on(s, way, day)),
+             .tension = 0});
+    }
+}
+
+/// Days on which the tension is summed up: each of the first eight, then one a week.
+bool is_looked_at(int day) { return day < 8 || day % 7 == 0; }
+
+struct LookedAt {
+    int day = 0;
+    TensionOfDay tension;
+};
+
+std::vector<LookedAt> tensions_of(const Setting& s, const Way& way, const ZoneDays& days, double give,
+                                  double divisor, double volume) {
+    std::vector<LookedAt> looked;
+    HeldState state = unstressed(s.fields, way.start_percent);
+    for (int day = 0; day < static_cast<int>(days.profiles.size()); ++day) {
+        follow(state, s.fields, days.profiles[static_cast<std::size_t>(day)], s.movement, give);
+        if (is_looked_at(day)) looked.push_back({day, tension_of(s.fields, state, divisor, volume)});
+    }
+    return looked;
+}
+
+double hardest(const std::vector<LookedAt>& days) {
+    double most = 0;
+    for (const LookedAt& look : days) most = std::max(most, look.tension.effective);
+    return most;
+}
+
+void add_tension(const Setting& s, const Way& way, const ZoneDays& days, YearOfTop& year) {
+    const Relaxation relaxation{.creep = materials::k_def(s.piece.allowables.service_class).value};
+    // the two seasons of the climate are themselves the extreme, as the force of a test is
+    const auto allowed = allowables_of(s.piece, Duration::long_term, LoadFor::strength);
+    const double volume =
+        allowed ? allowed->tension_across_volume_mm3 : materials::weakest_link().handbook_mm3;
+    if (allowed)
+        year.tension.capacity =
+            materials::Sourced{allowed->tension_across.value, allowed->tension_across.basis, ""};
+    year.tension.divisor = relaxation.divisor();
+    const std::vector<LookedAt> looked =
+        tensions_of(s, way, days, materials::give_with_moisture().value, relaxation.divisor(), volume);
+    year.tension.without_give = hardest(tensions_of(s, way, days, 0, relaxation.divisor(), volume));
+    const TensionOfDay* worst = &looked.front().tension;
+    for (const LookedAt& look : looked) {
+        if (look.tension.effective > worst->effective) worst = &look.tension;
+        if (look.day >= one_year) continue;
+        const int month = month_of(first_day_of(way.month) + look.day);
+        for (YearMonth& row : year.months)
+            if (row.month == month) row.tension = std::max(row.tension, look.tension.effective);
+    }
+    year.tension.effective = worst_of(0, static_cast<int>(looked.size()), [&](int i) {
+        return looked[static_cast<std::size_t>(i)].tension.effective;
+    });
+    for (int* day : {&year.tension.effective.day, &year.tension.effective.from, &year.tension.effective.to})
+        *day = looked[static_cast<std::size_t>(*day)].day;
+    year.tension.greatest = worst->greatest;
+    year.tension.at = worst->at;
+    year.tension.in_a_skin = worst->zone > 0;
+}
+
+void add_doubled(const Setting& s, const Way& way, YearOfTop& year) {
+    const auto add = [&](Message what, Drinking drinking) {
+        Way other = way;
+        other.drinking = drinking;
+        year.doubled.push_back({std::move(what), first_year(s, other)});
+    };
+    add("diffusion twice as quick", {.diffusion = 2});
+    add("diffusion half as quick", {.diffusion = 0.5});
+    add("finishes letting through twice as much", {.exchange = 2});
+    add("finishes letting through half as much", {.exchange = 0.5});
+}
+
+/// Other ways, each gone through whole: kept where it takes a tenth off what is out of flat.
+void add_helps(const Setting& s, const Way& way, YearOfTop& year) {
+    constexpr double worth = 0.9, flat_enough = 0.05; // mm: nothing that an eye or a straightedge finds
+    if (year.first.out_of_flat.value < flat_enough) return;
+    const auto try_one = [&](Message what, const Way& other) {
+        WorstOfYear first = first_year(s, other);
+        if (first.out_of_flat.value < worth * year.first.out_of_flat.value)
+            year.helps.push_back({std::move(what), first});
+    };
+    for (const materials::Finish& finish : materials::finishes()) {
+        Way other = way;
+        other.finish = {.above = finish.id, .below = finish.id, .recess = finish.id};
+        if (finish.id == "bare" || other.finish == way.finish) continue;
+        try_one("both faces and the recess alike, with " + finish.name, other);
+    }
+    int best = way.month;
+    double least = year.first.out_of_flat.value;
+    for (int month = 1; month <= 12; ++month) {
+        Way other = way;
+        other.month = month;
+        const double flat = first_year(s, other).out_of_flat.value;
+        if (flat >= least) continue;
+        least = flat;
+        best = month;
+    }
+    Way other = way;
+    other.month = best;
+    if (best != way.month)
+        try_one("moving in on the first of " + std::string(month_words[static_cast<std::size_t>(best - 1)]),
+                other);
+    other = way;
+    other.start_percent = s.air.rest_percent(first_day_of(way.month) * seconds_per_day);
+    if (std::abs(other.start_percent - way.start_percent) > 0.25)
+        try_one("letting the wood come to rest at " + digits(other.start_percent) +
+                    " % before it is made, as the room has it on moving in",
+                other);
+    std::stable_sort(year.helps.begin(), year.helps.end(), [](const Otherwise& a, const Otherwise& b) {
+        return a.first.out_of_flat.value < b.first.out_of_flat.value;
+    });
+}
+
+void say_what_is_taken(const Piece& piece, YearOfTop& year) {
+    const materials::Diffusion& d = materials::diffusion_across();
+    std::string through;
+    for (const std::string* id : {&year.finish.above, &year.finish.below, &year.finish.recess}) {
+        const materials::Finish& f = materials::find_finish(*id);
+        const std::string one = f.name + " " + digits(f.exchange_mm_s.value / 1000) + " m/s";
+        if (through.find(one) == std::string::npos) through += (through.empty() ? "" : ", ") + one;
+    }
+    constexpr double m2_per_mm2 = 1e-6;
+    year.assumptions.push_back(
+        "Moisture goes straight through the thickness; from the edges and the walls of a recess none goes, "
+        "so that the rim is "
+        "told slower, and the lead of the skin greater, by up to a third, than it is.");
+    year.assumptions.push_back("Diffusion " + digits(d.at_12_mm2_s.value * m2_per_mm2) +
+                               " m2/s at 12 %, growing by " + digits(100 * d.growth_per_percent.value) +
+                               " % a point, the same for every wood" + cited(d.at_12_mm2_s) +
+                               "; surfaces let through: " + through + " (order of magnitude, from memory).");
+    year.assumptions.push_back(
+        "The air swings as a sine, driest in the middle of January (common practice for the north of "
+        "the world), or as climate.months says. A stove, sun, a floor that is heated or a covered "
+        "recess are not in it.");
+    year.assumptions.push_back(
+        "The top lies free: no weight, support or stiffener holds it. It bends by its moisture alone; "
+        "creep lessens only the stress.");
+    if (year.finish_is_usual)
+        year.assumptions.push_back(
+            "A finish is not said for every face: thin oil is taken there (judgement). Write "
+            "top.finish.");
+    if (year.month_is_usual)
+        year.assumptions.push_back(
+            "The month of moving in is not said: November is taken (judgement). Write climate.move_in.");
+    if (piece.climate && piece.climate->shop &&
+        std::abs(year.start_percent - piece.top.moisture_percent) > 0.5)
+        year.warnings.push_back("Wood at rest in the air of climate.shop holds " +
+                                digits(year.start_percent) + " %, and top.moisture says " +
+                                digits(piece.top.moisture_percent) +
+                                " %: the seasons start from the shop's, widths from the moisture said.");
+    constexpr double movement_known_from = 6, movement_known_to = 14;
+    for (const YearMonth& row : year.months)
+        if (row.air_percent < movement_known_from || row.air_percent > movement_known_to) {
+            year.warnings.push_back(
+                "Movement a point is known from 6 to 14 % (Wood Handbook ch. 13); this air goes beyond.");
+            break;
+        }
+    year.assumptions.push_back(said("Wood under stress across the grain gives {} of its elastic strain a "
+                                    "point of moisture change{}, and creeps by "
+                                    "k_def besides: stress / {} (as movement takes it). Did it not give with "
+                                    "its moisture, the pull would be as "
+                                    "hard as an even {}.",
+                                    number(materials::give_with_moisture().value),
+                                    cited(materials::give_with_moisture()), number(year.tension.divisor),
+                                    amount(year.tension.without_give, Unit::MPa)));
+    if (year.tension.capacity && year.tension.effective.value > year.tension.capacity->value)
+        year.warnings.push_back(
+            "Tension across the grain comes above what the weakest of such wood bears for long: checks "
+            "are to be feared. Advice, no verdict: the coefficients rest on memory.");
+    if (!year.tension.capacity)
+        year.warnings.push_back("The strength of this wood is not known: the tension is told without it.");
+}
+
+/// Bars that cannot let the wood go: said before anything else.
+void warn_of_bars(const Piece& piece, YearOfTop& year) {
+    const double grain = piece.top.grain_deg * std::numbers::pi / 180;
+    for (const Stiffener& bar : piece.stiffeners) {
+        const bool holds = bar.screws.holes == Holes::round || bar.screws.holes == Holes::bonded;
+        const double length = std::hypot(bar.to.x - bar.from.x, bar.to.y - bar.from.y);
+        const double share =
+            std::abs((bar.to.y - bar.from.y) * std::cos(grain) - (bar.to.x - bar.from.x) * std::sin(grain)) /
+            length;
+        constexpr double along = 0.17; // ten degrees to the grain
+        if (!holds || !(share > along)) continue;
+        year.warnings.push_back(
+            bar.name + (bar.screws.holes == Holes::bonded ? " is glued" : " sits in round holes") +
+            " across the grain: under wood that dries it makes the bow greater, not less (two layers, "
+            "Timoshenko 1925), and the wood may split. Slots first; movement says how long.");
+    }
+}
+
+void refuse_what_is_no_wood(const Piece& piece) {
+    if (!piece.top.sheet.empty())
+        throw Error(ErrorKind::input, {.place = "top.sheet",
+                                       .what = "how a sheet drinks and moves is not known here",
+                                       .remedy = "leave the seasons out: sheets move far less than solid "
+                                                 "wood across the grain (common practice)"});
+    if (piece.top.wood.empty())
+        throw Error(ErrorKind::input,
+                    {.place = "top.elastic",
+                     .what = "how far a material of stated constants moves with its moisture is not known",
+                     .remedy = "name a wood under \"top\""});
+}
+
+/// Thin oil where nothing is said.
+FaceFinishes whole_finish(FaceFinishes finish, bool has_recess, bool& is_usual) {
+    for (std::string* id : {&finish.above, &finish.below, &finish.recess}) {
+        if (!id->empty()) continue;
+        is_usual = is_usual || has_recess || id != &finish.recess;
+        *id = "oil";
+    }
+    return finish;
+}
+
+} // namespace
+
+YearOfTop year_of_top(const Piece& piece, int threads) {
+    refuse_what_is_no_wood(piece);
+    YearOfTop year;
+    year.range = moisture_range(piece);
+    const RoomAir air(piece);
+    Way way{.finish = whole_finish(piece.top.finish, !piece.recesses.empty(), year.finish_is_usual),
+            .month = moves_in_month(piece),
+            .start_percent = moves_in_at_percent(piece),
+            .drinking = {}};
+    year.finish = way.finish;
+    year.month = way.month;
+    year.month_is_usual = !piece.climate || piece.climate->move_in == 0;
+    year.start_percent = way.start_percent;
+    year.across =
+        materials::movement_per_percent(materials::find_wood(piece.top.wood), piece.top.ring_angle_deg);
+    const ZoneFields fields = zone_fields(piece, threads);
+    year.zones = fields.zones;
+    year.error_percent = fields.error_percent;
+    const Setting setting{.piece = piece,
+                          .fields = fields,
+                          .air = air,
+                          .movement = year.across.value,
+                          .thinnest = thinnest_of(fields.zones)};
+    const ZoneDays days = dry_zones(lines_of(fields.zones, way.finish, way.drinking), air, way.month,
+                                    way.start_percent, two_years, true);
+    year.first = worst_of_days(setting, way, days, 0, one_year);
+    year.second = worst_of_days(setting, way, days, one_year, two_years);
+    add_months(setting, way, days, year);
+    add_tension(setting, way, days, year);
+    add_doubled(setting, way, year);
+    add_helps(setting, way, year);
+    year.rings = rings_of(piece, year.range);
+    warn_of_bars(piece, year);
+    say_what_is_taken(piece, year);
+    return year;
+}
+
+} // namespace hollowtop

@@ -1,0 +1,109 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  A top's first two years in its room: moisture through skin and rim day by day, and what it does to the
+/// shape and to the wood across the grain.
+///
+///     percent
+///        12 |--.____              rim: weeks behind the air
+///           |   \   `---.___
+///         8 |    `-.________`--   skin: days behind; between the two it bows, for the rim holds its edges
+///           +---------------------> days since moving in
+///
+/// Formulas, sources, limits: docs/seasons.md. mm, MPa; moisture in percent; days from the first of the month of
+/// moving in. Advice, no verdict: the coefficients rest on memory.
+
+#include "materials/finish.hpp"
+#include "materials/message.hpp"
+#include "solver/moisture/drying.hpp"
+#include "solver/moisture/room_air.hpp"
+#include "solver/piece/moisture_range.hpp"
+#include "solver/seasons/ring_cup.hpp"
+#include "solver/seasons/zone_fields.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace hollowtop {
+
+/// The state on the last day of a month.
+struct YearMonth {
+    int month = 0;                             ///< 1 January
+    double air_percent = 0;                    ///< that wood in this air comes to
+    double full_percent = 0, skin_percent = 0; ///< means; the skin is the thinnest
+    double width_change = 0;                   ///< since it was made, mm
+    Cup shape;
+    double tension =
+        0; ///< even tension that is as hard on the handbook's volume, MPa; of the month's worst day
+};
+
+/// The worst of a span of time: how much, on which day, and the days on which it is within a twentieth of that.
+struct WorstDay {
+    double value = 0;
+    int day = 0, from = 0, to = 0;
+};
+
+/// The greatest lead of a skin, the greatest bow and departure from flat, of one year.
+struct WorstOfYear {
+    WorstDay lead; ///< points by which the thinnest skin is drier (+) or wetter (-) than the full thickness
+    WorstDay rise_across; ///< mm, crown +
+    WorstDay out_of_flat; ///< mm
+};
+
+struct Otherwise {
+    Message what;
+    WorstOfYear first;
+};
+
+/// Tension across the grain as advice.
+struct SeasonTension {
+    WorstDay effective;  ///< MPa, relaxed; even tension on the volume that `capacity` is of
+    double greatest = 0; ///< MPa, relaxed: at one place on that day
+    Point at{};
+    bool in_a_skin = false;
+    std::optional<materials::Sourced> capacity; ///< for a long load
+    double divisor = 1;                         ///< by which creep lessens it
+    double without_give = 0; ///< effective on its worst day, did wood not give with its moisture
+};
+
+/// What the rings of its boards do to the panel as a strip across the grain: at most over the seasons.
+struct RingsTold {
+    bool are_known = false;
+    double k_dry = 0, k_damp = 0; ///< e_T - e_R from made to the dry and to the damp season
+    PanelShape dry, damp;         ///< as laid
+    double wave_pith_up = 0, wave_bark_up = 0, wave_alternating = 0; ///< in the season that moves them more
+    TurnedBoards turned;
+    double greatest_cup = 0; ///< of one board of its own, mm
+    std::size_t worst_board = 0;
+    double near_pith_crown = 0; ///< where nothing is known: all one way, piths 60 mm away
+    double near_pith_wave = 0;  ///< the same laid alternately
+};
+
+struct YearOfTop {
+    std::vector<Zone> zones;
+    FaceFinishes finish; ///< ids, each of them
+    bool finish_is_usual = false;
+    int month = 0; ///< of moving in
+    bool month_is_usual = false;
+    double start_percent = 0;
+    materials::Sourced across;     ///< movement a point
+    std::vector<YearMonth> months; ///< twelve
+    WorstOfYear first, second;
+    SeasonTension tension;
+    std::vector<Otherwise> doubled; ///< coefficients twice or half as great
+    std::vector<Otherwise> helps;   ///< that lessen the first year's worst departure from flat, best first
+    std::optional<RingsTold> rings;
+    MoistureRange range;
+    double error_percent = 0;
+    std::vector<Message> assumptions, warnings;
+};
+
+/// Throws Error(input) where the top is of stated constants or of a sheet, or the air is impossible, and
+/// Error(not_computable) where the top cannot be solved.
+YearOfTop year_of_top(const Piece& piece, int threads);
+
+/// What the rings do, by the boards of the piece; nothing where it has no boards or one of them is not known to
+/// differ.
+std::optional<RingsTold> rings_of(const Piece& piece, const MoistureRange& range);
+
+} // namespace hollowtop
