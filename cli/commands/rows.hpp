@@ -10,6 +10,7 @@ extern const Command check_command;
 extern const Command compare_command;
 extern const Command deepest_command;
 extern const Command movement_command;
+extern const Command seasons_command;
 extern const Command survey_command;
 extern const Command prooftest_command;
 extern const Command report_command;

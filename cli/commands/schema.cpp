@@ -49,7 +49,8 @@ extern const Command schema_command{
     .most_names = 1,
     .text =
         "Prints the JSON Schema (2020-12) of the piece file (piece, where no name is given), of what check "
-        "and report write (result), or of what compare, deepest, movement, survey, boardtest and prooftest "
+        "and report write (result), or of what compare, deepest, movement, seasons, survey, boardtest and "
+        "prooftest "
         "write. An editor that knows JSON Schema completes keys and marks slips: write the schema beside the "
         "pieces, and name it "
         "in a piece by \"$schema\": \"piece.schema.json\". What lies beyond a schema (does a recess lie on "

@@ -176,8 +176,8 @@ TEST_CASE("what deepest writes obeys its schema", "[command_line][slow]") {
 }
 
 TEST_CASE("the schemas are printed as they are shipped, and an unknown one is refused", "[command_line]") {
-    for (const std::string name :
-         {"piece", "result", "compare", "deepest", "movement", "survey", "boardtest", "prooftest"}) {
+    for (const std::string name : {"piece", "result", "compare", "deepest", "movement", "seasons", "survey",
+                                   "boardtest", "prooftest"}) {
         const Ran ran = run({"schema", name});
         CHECK(ran.status == 0);
         CHECK(ran.out == content_of(of_the_project("docs/" + name + ".schema.json")));

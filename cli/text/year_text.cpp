@@ -1,0 +1,269 @@
+// SPDX-License-Identifier: MIT
+#include "cli/text/year_text.hpp"
+
+#include "cli/text/page.hpp"
+#include "cli/words/format.hpp"
+#include "cli/words/said.hpp"
+#include "cli/words/words.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace hollowtop::cli {
+namespace {
+
+std::string capitalised(std::string_view word) {
+    std::string text(word);
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
+std::string month_text(int month) { return capitalised(month_words[static_cast<std::size_t>(month - 1)]); }
+
+/// "day 19", "day 14 to 30 (most on day 19)": days are counted from one.
+std::string days_text(const WorstDay& worst) {
+    const std::string most = "day " + std::to_string(worst.day + 1);
+    if (worst.to - worst.from < 2) return most;
+    return "day " + std::to_string(worst.from + 1) + " to " + std::to_string(worst.to + 1) + ", most on " +
+           most;
+}
+
+std::string bow_text(double rise, Units units) {
+    if (std::abs(rise) < 0.05) return "keeps flat across the grain";
+    return std::string(rise > 0 ? "crowns" : "goes hollow") + " across the grain by " +
+           movement_text(std::abs(rise), units);
+}
+
+std::string worst_text(const WorstOfYear& worst, Units units) {
+    std::string text = bow_text(worst.rise_across.value, units);
+    if (std::abs(worst.rise_across.value) >= 0.05) text += " (" + days_text(worst.rise_across) + ")";
+    return text + "; out of flat by " + movement_text(worst.out_of_flat.value, units);
+}
+
+std::string lead_text(const YearOfTop& year) {
+    const WorstDay& lead = year.first.lead;
+    if (std::abs(lead.value) < 0.05) return "the skin keeps pace with the rim";
+    return "the skin is " + fixed(std::abs(lead.value), 1) + " points " +
+           (lead.value > 0 ? "drier" : "wetter") + " than the rim (" + days_text(lead) + ")";
+}
+
+std::string finish_text(const YearOfTop& year) {
+    const auto name = [](const std::string& id) { return materials::find_finish(id).name; };
+    const FaceFinishes& f = year.finish;
+    const bool has_skin = year.zones.size() > 1;
+    std::string text = "top face " + name(f.above) + ", underside " + name(f.below);
+    if (has_skin) text += ", recess " + name(f.recess);
+    if (f.above == f.below && (!has_skin || f.below == f.recess)) text = name(f.above) + " all over";
+    return text + (year.finish_is_usual ? " (taken where the file does not say)" : "");
+}
+
+/// Over the ways with other coefficients: from the least to the greatest.
+struct Range {
+    double low = 0, high = 0;
+};
+template <class ValueOf> Range range_of(const std::vector<Otherwise>& ways, ValueOf value_of) {
+    Range range{value_of(ways.front()), value_of(ways.front())};
+    for (const Otherwise& way : ways) {
+        range.low = std::min(range.low, value_of(way));
+        range.high = std::max(range.high, value_of(way));
+    }
+    return range;
+}
+
+std::string doubled_text(const YearOfTop& year, Units units) {
+    const Range day = range_of(year.doubled, [](const Otherwise& w) { return w.first.out_of_flat.day + 1; });
+    const Range flat = range_of(year.doubled, [](const Otherwise& w) { return w.first.out_of_flat.value; });
+    return "with diffusion or finish a factor of two either way: " + movement_text(flat.low, units) + " to " +
+           movement_text(flat.high, units) + " out of flat, most on day " + fixed(day.low, 0) + " to " +
+           fixed(day.high, 0);
+}
+
+void put_tension(Page& page, const YearOfTop& year, Units units) {
+    const SeasonTension& t = year.tension;
+    if (t.effective.value < 0.005) {
+        page.labelled("Pull", "none across the grain");
+        return;
+    }
+    const bool over = t.capacity && t.effective.value > t.capacity->value;
+    const std::string allowed =
+        t.capacity ? " of " + stress_text(t.capacity->value, units) + " that such wood bears for long" : "";
+    page.labelled("Pull",
+                  "across the grain as hard as an even " + stress_text(t.effective.value, units) + allowed +
+                      " (day " + std::to_string(t.effective.day + 1) + "; at one place " +
+                      stress_text(t.greatest, units) + ", in the " +
+                      (t.in_a_skin ? "skin" : "full thickness") + " at " + place_text(t.at, units) + " " +
+                      place_unit(units) + ")",
+                  over ? Tone::bad : Tone::plain);
+}
+
+std::string table_movement(double mm, Units units) {
+    return units == Units::mm ? fixed(mm, 1) : fixed(Length::from_mm(mm).inches(), 3);
+}
+
+void put_months(Page& page, const YearOfTop& year, Units units) {
+    std::vector<Row> rows;
+    const bool has_skin = year.zones.size() > 1;
+    for (const YearMonth& m : year.months)
+        rows.push_back(
+            {{month_text(m.month), fixed(m.air_percent, 1), fixed(m.full_percent, 1),
+              has_skin ? fixed(m.skin_percent, 1) : "", table_movement(m.width_change, units),
+              table_movement(m.shape.across.value, units), table_movement(m.shape.along.value, units),
+              table_movement(m.shape.out_of_flat, units), stress_text(m.tension, units)},
+             Tone::plain});
+    const std::string unit = units == Units::mm ? ", mm" : ", in";
+    page.blank();
+    page.table({{.heading = "end of"},
+                {.heading = "air's %", .to_the_right = true},
+                {.heading = has_skin ? "rim %" : "wood %", .to_the_right = true},
+                {.heading = has_skin ? "skin %" : "", .to_the_right = true},
+                {.heading = "width" + unit, .to_the_right = true},
+                {.heading = "across" + unit, .to_the_right = true},
+                {.heading = "along" + unit, .to_the_right = true},
+                {.heading = "out of flat", .to_the_right = true},
+                {.heading = "pull", .to_the_right = true}},
+               rows);
+}
+
+void put_boards(Page& page, const RingsTold& r, Units units) {
+    if (!r.are_known) {
+        page.labelled("Boards",
+                      "their rings are not said: laid all one way with piths " + dimension_text(60, units) +
+                          " off they alone could bow the panel by " +
+                          movement_text(r.near_pith_crown, units) + ", laid alternately wave by " +
+                          movement_text(r.near_pith_wave, units) +
+                          "; of far piths by next to nothing. Write \"pith\" and \"bark\" of each.");
+        return;
+    }
+    const auto bowed = [&](const PanelShape& panel) {
+        return (panel.crown > 0 ? "crown " : "hollow ") + movement_text(std::abs(panel.crown), units);
+    };
+    page.labelled("Boards", "as laid, by their rings alone and lying free: " + bowed(r.dry) +
+                                " in the dry season, " + bowed(r.damp) +
+                                " in the damp one; highest above lowest " +
+                                movement_text(std::max(r.dry.wave, r.damp.wave), units) + ". Board " +
+                                std::to_string(r.worst_board + 1) +
+                                " cups most of its own: " + movement_text(r.greatest_cup, units));
+    page.labelled("", "all pith side up " + movement_text(r.wave_pith_up, units) + ", all bark up " +
+                          movement_text(r.wave_bark_up, units) + ", alternating " +
+                          movement_text(r.wave_alternating, units));
+    if (r.turned.turned.empty()) return;
+    std::vector<int> turned = r.turned.turned;
+    std::sort(turned.begin(), turned.end());
+    std::string numbers;
+    for (const int i : turned) numbers += (numbers.empty() ? "" : ", ") + std::to_string(i + 1);
+    page.labelled("",
+                  "flattest with board " + numbers + " turned over: " + movement_text(r.turned.wave, units));
+}
+
+void put_helps(Page& page, const YearOfTop& year, Units units) {
+    bool first = true;
+    for (const Otherwise& way : year.helps) {
+        page.labelled(first ? "What helps" : "", in_words(way.what, units) + ": out of flat by " +
+                                                     movement_text(way.first.out_of_flat.value, units));
+        first = false;
+    }
+}
+
+} // namespace
+
+std::string year_text(const std::string& file, const Piece& piece, const YearOfTop& year,
+                      std::span<const Message> cautions, bool full, const TextStyle& style) {
+    const Units units = style.units;
+    Page page;
+    page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
+    page.paragraph("Its first year, lying free. Advice, no verdict: how quick moisture goes is known to a "
+                   "factor of two.");
+    page.blank();
+    page.labelled("Moves in", "first of " + month_text(year.month) + (year.month_is_usual ? " (taken)" : "") +
+                                  " at " + fixed(year.start_percent, 1) +
+                                  " %; wood in this air swings from " + fixed(year.range.dry_percent, 1) +
+                                  " to " + fixed(year.range.wet_percent, 1) + " %");
+    page.labelled("Finish", finish_text(year));
+    if (year.zones.size() > 1) page.labelled("Moisture", lead_text(year));
+    page.labelled("First year", worst_text(year.first, units));
+    page.labelled("Second year", worst_text(year.second, units));
+    put_tension(page, year, units);
+    page.labelled("How sure", doubled_text(year, units));
+    put_months(page, year, units);
+    page.blank();
+    if (year.rings) put_boards(page, *year.rings, units);
+    put_helps(page, year, units);
+    for (const Message& warning : year.warnings) page.bullet(in_words(warning, units), Tone::bad);
+    if (!full) {
+        page.paragraph("Width: against the moisture it is made at; across and along: crown +, hollow -. What "
+                       "is taken for "
+                       "granted, and all cautions: --full.",
+                       0, Tone::faint);
+        if (!cautions.empty()) page.bullet(in_words(cautions.front(), units));
+        return page.text(style.coloured);
+    }
+    page.blank();
+    page.heading("Taken for granted");
+    for (const Message& taken : year.assumptions) page.bullet(in_words(taken, units));
+    page.bullet("The bow carries a computing error of about " + error_text(year.error_percent) + ".");
+    page.blank();
+    page.heading("Cautions");
+    for (const Message& caution : cautions) page.bullet(in_words(caution, units));
+    return page.text(style.coloured);
+}
+
+std::string year_csv(const YearOfTop& year) {
+    std::string text =
+        "month,air_percent,rim_percent,skin_percent,width_change_mm,rise_across_mm,rise_along_mm,"
+        "out_of_flat_mm,tension_MPa\n";
+    constexpr int digits = 6;
+    for (const YearMonth& m : year.months) {
+        text += month_words[static_cast<std::size_t>(m.month - 1)];
+        for (const double value : {m.air_percent, m.full_percent, m.skin_percent, m.width_change,
+                                   m.shape.across.value, m.shape.along.value, m.shape.out_of_flat, m.tension})
+            text += "," + significant(value, digits);
+        text += "\n";
+    }
+    return text;
+}
+
+std::string care_card(const Piece& piece, const YearOfTop& year, const TextStyle& style) {
+    const Units units = style.units;
+    Page page;
+    page.heading("How to live with " + (piece.title.empty() ? "this top" : piece.title));
+    page.blank();
+    page.paragraph("It is solid wood: it grows wider in damp months and narrower in heated ones, whatever it "
+                   "is finished "
+                   "with. That is no fault, and nothing may stop it.");
+    page.blank();
+    page.heading("Where not to stand it");
+    for (const char* line : {"Not against a radiator, a stove or over a heated floor, nor in the sun behind "
+                             "a window: one face then dries "
+                             "alone, and the top bows.",
+                             "Not in a conservatory, a damp cellar or a room that stands unheated in winter "
+                             "and is heated in a day.",
+                             "Nothing wet left on it, and no cloth or mat over half of it for months."})
+        page.bullet(line);
+    page.blank();
+    page.heading("Its first winter");
+    page.bullet("Warm the room up over weeks, not in a day, and keep the air between " +
+                fixed(std::min(year.range.dry_air.humidity_percent, year.range.wet_air.humidity_percent), 0) +
+                " and " +
+                fixed(std::max(year.range.dry_air.humidity_percent, year.range.wet_air.humidity_percent), 0) +
+                " % relative humidity: it was reckoned for that.");
+    page.bullet("It is farthest from flat about " + std::to_string((year.first.out_of_flat.day + 7) / 7) +
+                " weeks after it moves in, by some " + movement_text(year.first.out_of_flat.value, units) +
+                " (give or take: another house, another week). Wait a season before anyone planes it.");
+    page.bullet("A crack, or a bow that is still there after a year: ask the maker.");
+    page.blank();
+    page.heading("How wide it is at the end of each month, against the day it was made");
+    std::vector<Row> rows;
+    for (const YearMonth& m : year.months)
+        rows.push_back(
+            {{month_text(m.month), (m.width_change >= 0 ? "+" : "") + table_movement(m.width_change, units) +
+                                       (units == Units::mm ? " mm" : " in")},
+             Tone::plain});
+    page.rows({{.heading = ""}, {.heading = "", .to_the_right = true}}, rows);
+    page.blank();
+    page.paragraph("Reckoned, not measured: what a finish lets through is known to a factor of two, so weeks "
+                   "may be twice or "
+                   "half as many. Clean and refinish both faces alike.");
+    return page.text(style.coloured);
+}
+
+} // namespace hollowtop::cli

@@ -1,0 +1,116 @@
+// SPDX-License-Identifier: MIT
+// `hollowtop seasons` as it is typed: text, JSON against its schema, CSV, card, refusals.
+#include "run_for_tests.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <sstream>
+#include <string>
+#include <vector>
+
+namespace {
+
+/// A hollowed cherry top; `finish` and `boards` as the piece file says them.
+std::string piece_with(const std::string& finish, const std::string& boards = "5",
+                       const std::string& move_in = "november") {
+    return R"json({"hollowtop": 1, "title": "Bench (invented)", "units": "mm",
+      "top": {"length": 1400, "width": 600, "thickness": 36, "wood": "black cherry", "moisture": 9, "finish": )json" +
+           finish + R"json(, "boards": )json" + boards + R"json(},
+      "recesses": [{"name": "well", "rim": 120, "depth": 20}],
+      "supports": [{"kind": "pad", "at": [100, 300], "size": [40, 300]},
+                   {"kind": "pad", "at": [1300, 300], "size": [40, 300]}],
+      "loads": [{"name": "books", "kind": "area", "pressure": "0.3 kPa"}],
+      "climate": {"low": {"temperature": "20 C", "humidity": 30}, "high": {"temperature": "20 C", "humidity": 60},
+                  "shop": {"temperature": "18 C", "humidity": 55}, "move_in": ")json" +
+           move_in + R"json("}})json";
+}
+
+std::vector<std::string> lines_of(const std::string& text) {
+    std::vector<std::string> lines;
+    std::istringstream in(text);
+    for (std::string line; std::getline(in, line);) lines.push_back(line);
+    return lines;
+}
+
+} // namespace
+
+TEST_CASE("seasons says in forty lines how a top goes through its first year", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("piece.json", piece_with(R"("oil")"));
+    const std::string json = folder.path() + "/year.json", csv = folder.path() + "/year.csv",
+                      card = folder.path() + "/card.txt";
+    const Ran ran = run({"seasons", file, "--json", json, "--csv", csv, "--card", card});
+    CHECK(ran.status == 0);
+    CHECK(ran.err.empty());
+    const std::vector<std::string> text = lines_of(ran.out);
+    CHECK(text.size() <= 40);
+    for (const std::string& line : text) CHECK(line.size() <= 100);
+    for (const char* word :
+         {"Advice, no verdict", "thin oil all over", "January", "factor of two", "rings are not said"}) {
+        CAPTURE(word);
+        CHECK(ran.out.find(word) != std::string::npos);
+    }
+    const auto year = nlohmann::json::parse(content_of(json));
+    CHECK(year["months"].size() == 12);
+    CHECK(year["first_year"]["lead"]["points"].get<double>() > 0.3);
+    CHECK(year["first_year"]["rise_across"]["mm"].get<double>() < 0); // the skin dries first: hollow
+    const std::vector<std::string> rows = lines_of(content_of(csv));
+    REQUIRE(rows.size() == 13);
+    CHECK(rows[1].rfind("november,", 0) == 0);
+    for (const std::string& row : rows) CHECK(std::count(row.begin(), row.end(), ',') == 8);
+    CHECK(content_of(card).find("Where not to stand it") != std::string::npos);
+    const std::string python = "/usr/bin/python3";
+    if (run_other({python, "-c", "import jsonschema; jsonschema.Draft202012Validator"}).status != 0) {
+        WARN("NOT CHECKED: the schema needs Debian's python3-jsonschema");
+        return;
+    }
+    const std::string rings =
+        R"([{"width": 200, "pith": 60, "bark": "down"}, {"width": 200, "pith": 50, "bark": "up"},
+                                  {"width": 200, "pith": 60, "bark": "down"}])";
+    const std::string known = folder.put("known.json", piece_with(R"({"top": "film"})", rings, "may"));
+    const std::string of_known = folder.path() + "/known_year.json";
+    const Ran inches = run({"seasons", known, "--units", "in", "--full", "--json", of_known});
+    CHECK(inches.status == 0);
+    CHECK(inches.out.find(" mm") == std::string::npos);
+    CHECK(inches.out.find("flattest with board 2 turned over") != std::string::npos);
+    for (const auto& [schema, files] : {std::pair{"docs/seasons.schema.json", std::vector{json, of_known}},
+                                        std::pair{"docs/piece.schema.json", std::vector{file, known}}}) {
+        std::vector<std::string> command{python, of_the_project("tests/command_line/check_schema.py"),
+                                         of_the_project(schema)};
+        command.insert(command.end(), files.begin(), files.end());
+        const Ran checked = run_other(command);
+        CHECK(checked.out == "");
+        CHECK(checked.err == "");
+        CHECK(checked.status == 0);
+    }
+}
+
+TEST_CASE("keys of finish, rings and months that are wrong are named with what would be right",
+          "[command_line]") {
+    const Folder folder;
+    const auto said_of = [&](const std::string& piece) {
+        const Ran ran = run({"seasons", folder.put("piece.json", piece)});
+        CHECK(ran.status == 2);
+        return ran.err.substr(std::min(ran.err.size(), ran.err.find(": ") + 2));
+    };
+    CHECK(said_of(piece_with(R"("wax")")) ==
+          "top.finish: \"wax\" is no finish that is known here; write one of \"bare\", \"oil\", \"film\"\n");
+    CHECK(said_of(piece_with(R"("oil")", R"([{"width": 600, "pith": 60}])")) ==
+          "top.boards[0].bark: this key is missing beside its fellow; give both: \"pith\", its distance from "
+          "the nearer "
+          "face, and \"bark\", \"up\" or \"down\"\n");
+    CHECK(said_of(piece_with(R"("oil")", "5", "novembre")).find("climate.move_in") == 0);
+    std::string months = piece_with(R"("oil")");
+    const std::string low =
+        R"("low": {"temperature": "20 C", "humidity": 30}, "high": {"temperature": "20 C", "humidity": 60})";
+    months.replace(months.find(low), low.size(), R"("months": [{"temperature": "20 C", "humidity": 30}])");
+    CHECK(said_of(months) ==
+          "climate.months: a year has twelve months, and these are 1; give the air of each, from "
+          "January on\n");
+    const std::string file = folder.put("piece.json", piece_with(R"("oil")"));
+    CHECK(run({"seasons", file, "--csv", "-"}).err ==
+          "hollowtop: --csv: is not written to standard output; name a file\n");
+}
