@@ -53,6 +53,25 @@ Json tension(const SeasonTension& t) {
     return json;
 }
 
+Json held(const HeldShape& h) {
+    return {{"rise_across_mm", number(h.shape.across.value)},
+            {"rise_along_mm", number(h.shape.along.value)},
+            {"out_of_flat_mm", number(h.shape.out_of_flat)},
+            {"greatest_pull_N", number(h.greatest_pull)},
+            {"pulled", h.pulled},
+            {"greatest_shear_N", number(h.greatest_shear)},
+            {"sheared", h.sheared},
+            {"lets_go", h.lets_go}};
+}
+
+Json standing(const Standing& s) {
+    return {{"worst_day", s.worst_day + 1},
+            {"worst", held(s.worst)},
+            {"worst_without_bars", s.worst_without_bars ? held(*s.worst_without_bars) : Json(nullptr)},
+            {"moved_day", s.moved_day + 1},
+            {"moved", held(s.moved)}};
+}
+
 Json panel(const PanelShape& p) { return {{"crown_mm", number(p.crown)}, {"wave_mm", number(p.wave)}}; }
 
 Json rings(const RingsTold& r) {
@@ -93,6 +112,7 @@ std::string year_json(const Piece& piece, const YearOfTop& y, std::span<const Me
                           {"status", y.across.status}};
     out["first_year"] = of_a_year(y.first);
     out["second_year"] = of_a_year(y.second);
+    out["standing"] = y.standing ? standing(*y.standing) : Json(nullptr);
     out["tension"] = tension(y.tension);
     out["months"] = json_list<Json>(y.months, month);
     out["doubled"] = json_list<Json>(y.doubled, otherwise);

@@ -96,6 +96,38 @@ void put_tension(Page& page, const YearOfTop& year, Units units) {
                   over ? Tone::bad : Tone::plain);
 }
 
+void put_standing(Page& page, const YearOfTop& year, Units units) {
+    if (!year.standing) return;
+    const Standing& st = *year.standing;
+    std::string text = "on its supports, " + std::string(st.worst_without_bars ? "over its bars, " : "") +
+                       "with its weight: " + bow_text(st.worst.shape.across.value, units) +
+                       ", out of flat by " + movement_text(st.worst.shape.out_of_flat, units) + " on day " +
+                       std::to_string(st.worst_day + 1);
+    if (st.worst_without_bars)
+        text += " (without bars " + movement_text(st.worst_without_bars->shape.out_of_flat, units) + ")";
+    const HeldShape& moved = st.moved;
+    if (std::abs(moved.shape.out_of_flat - st.worst.shape.out_of_flat) >= 0.1)
+        text += "; " + movement_text(moved.shape.out_of_flat, units) + " on day " +
+                std::to_string(st.moved_day + 1) + ", when the wood has moved most";
+    page.labelled("As it stands", text);
+    const auto screws = [&](double force, const char* verb, const std::string& name) {
+        return std::string(verb) + " by up to " + force_text(force, units) + " (" + name + ")";
+    };
+    const HeldShape& pulled = st.worst.greatest_pull > moved.greatest_pull ? st.worst : moved;
+    const HeldShape& sheared = st.worst.greatest_shear > moved.greatest_shear ? st.worst : moved;
+    std::string forces;
+    if (pulled.greatest_pull >= 0.5) forces = screws(pulled.greatest_pull, "a screw pulled", pulled.pulled);
+    if (sheared.greatest_shear >= 0.5)
+        forces +=
+            (forces.empty() ? "" : ", ") + screws(sheared.greatest_shear, "one sheared", sheared.sheared);
+    std::vector<std::string> loose = st.worst.lets_go;
+    for (const std::string& name : moved.lets_go)
+        if (std::find(loose.begin(), loose.end(), name) == loose.end()) loose.push_back(name);
+    for (const std::string& name : loose)
+        forces += (forces.empty() ? "" : ", ") + std::string("it lifts off ") + name;
+    if (!forces.empty()) page.labelled("", forces);
+}
+
 std::string table_movement(double mm, Units units) {
     return units == Units::mm ? fixed(mm, 1) : fixed(Length::from_mm(mm).inches(), 3);
 }
@@ -182,6 +214,7 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     if (year.zones.size() > 1) page.labelled("Moisture", lead_text(year));
     page.labelled("First year", worst_text(year.first, units));
     page.labelled("Second year", worst_text(year.second, units));
+    put_standing(page, year, units);
     put_tension(page, year, units);
     page.labelled("How sure", doubled_text(year, units));
     put_months(page, year, units);

@@ -50,26 +50,37 @@ double out_of_flat(const Shell& shell, const std::vector<double>& dofs, const st
     return most - least;
 }
 
+constexpr int n_lines = 15; // odd: one through the middle
+
+std::vector<TopLine> lines_along(const Shell& shell) {
+    const double grain = shell.plane.grain_rad;
+    return lines_over(shell, {std::cos(grain), std::sin(grain)}, n_lines);
+}
+std::vector<TopLine> lines_across(const Shell& shell) {
+    const double grain = shell.plane.grain_rad;
+    return lines_over(shell, {-std::sin(grain), std::cos(grain)}, n_lines);
+}
+
 } // namespace
+
+Cup cup_on(const Shell& shell, const std::vector<double>& dofs) {
+    const std::vector<TopLine> across = lines_across(shell);
+    return {.across = rise_over(shell, dofs, across),
+            .along = rise_over(shell, dofs, lines_along(shell)),
+            .out_of_flat = out_of_flat(shell, dofs, across),
+            .error_percent = 0,
+            .residual = 0};
+}
 
 std::vector<Cup> cups_of(const Piece& piece, std::span<const SwellingOf> swellings, int threads) {
     const FreeTop low = free_top(piece, low_order, swellings, threads),
                   high = free_top(piece, high_order, swellings, threads);
-    const double grain = high.model.shell.plane.grain_rad;
-    const Point along{std::cos(grain), std::sin(grain)}, across{-along.y, along.x};
-    constexpr int n_lines = 15; // odd: one through the middle
-    const std::vector<TopLine> lines_across = lines_over(high.model.shell, across, n_lines),
-                               lines_along = lines_over(high.model.shell, along, n_lines);
     std::vector<Cup> cups;
     for (size_t i = 0; i < swellings.size(); ++i) {
-        const Shell& shell = high.model.shell;
-        const std::vector<double>& dofs = high.answers[i].dofs;
-        Cup cup{.across = rise_over(shell, dofs, lines_across),
-                .along = rise_over(shell, dofs, lines_along),
-                .out_of_flat = out_of_flat(shell, dofs, lines_across),
-                .error_percent = 0,
-                .residual = std::max(low.answers[i].residual, high.answers[i].residual)};
-        const double other = rise_over(low.model.shell, low.answers[i].dofs, lines_across).value;
+        Cup cup = cup_on(high.model.shell, high.answers[i].dofs);
+        cup.residual = std::max(low.answers[i].residual, high.answers[i].residual);
+        const double other =
+            rise_over(low.model.shell, low.answers[i].dofs, lines_across(high.model.shell)).value;
         if (std::abs(cup.across.value) > 1e-6)
             cup.error_percent = 100 * std::abs(other / cup.across.value - 1);
         cups.push_back(cup);

@@ -32,6 +32,9 @@ struct Cup {
     double residual = 0;      ///< forces left unbalanced, as a share
 };
 
+/// The shape that a field of dofs of the reference surface has; no computing error, no residual.
+Cup cup_on(const Shell& shell, const std::vector<double>& dofs);
+
 /// One answer a swelling, on one mesh. Throws Error(not_computable) where a residual is above 1e-6.
 std::vector<Cup> cups_of(const Piece& piece, std::span<const SwellingOf> swellings, int threads);
 

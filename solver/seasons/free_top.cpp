@@ -33,11 +33,14 @@ double norm(const std::vector<double>& v) {
 
 } // namespace
 
+MeshSize season_mesh(const Piece& piece) {
+    const double largest = std::max(piece.top.length, piece.top.width) / 14;
+    return {.largest = largest, .at_walls = largest / 6, .at_edges = largest / 1.5, .growth = 1};
+}
+
 FreeTop free_top(const Piece& drawn, int order, std::span<const SwellingOf> swellings, int threads) {
     const Piece piece = bare(drawn);
-    const double largest =
-        std::max(piece.top.length, piece.top.width) / 14; // as a check's (solver/check/check_piece.cpp)
-    const MeshSize size{.largest = largest, .at_walls = largest / 6, .at_edges = largest / 1.5, .growth = 1};
+    const MeshSize size = season_mesh(piece);
     FreeTop top{
         .model = make_unfactored_model(piece, {.shell = {.size = size, .order = order}, .threads = threads}),
         .answers = {}};

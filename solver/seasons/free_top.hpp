@@ -29,6 +29,8 @@ struct FreeTop {
 };
 
 inline constexpr int low_order = 3, high_order = 4;
+/// As a check's (solver/check/check_piece.cpp).
+MeshSize season_mesh(const Piece& piece);
 
 /// One factor, one answer a swelling. Throws Error(not_computable) where a residual is above 1e-6.
 FreeTop free_top(const Piece& piece, int order, std::span<const SwellingOf> swellings, int threads);

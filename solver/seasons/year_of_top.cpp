@@ -20,6 +20,7 @@
 #include <cmath>
 #include <cstddef>
 #include <numbers>
+#include <span>
 #include <string>
 #include <utility>
 
@@ -249,9 +250,11 @@ void say_what_is_taken(const Piece& piece, YearOfTop& year) {
         "The air swings as a sine, driest in the middle of January (common practice for the north of "
         "the world), or as climate.months says. A stove, sun, a floor that is heated or a covered "
         "recess are not in it.");
-    year.assumptions.push_back(
-        "The top lies free: no weight, support or stiffener holds it. It bends by its moisture alone; "
-        "creep lessens only the stress.");
+    year.assumptions.push_back("By the month the top lies free: no weight, support or stiffener holds it; "
+                               "creep lessens only the stress. As it "
+                               "stands it is solved on two days, on its supports and bars with its weight "
+                               "alone, slots three screw diameters "
+                               "long, without friction.");
     if (year.finish_is_usual)
         year.assumptions.push_back(
             "A finish is not said for every face: thin oil is taken there (judgement). Write "
@@ -286,6 +289,30 @@ void say_what_is_taken(const Piece& piece, YearOfTop& year) {
             "are to be feared. Advice, no verdict: the coefficients rest on memory.");
     if (!year.tension.capacity)
         year.warnings.push_back("The strength of this wood is not known: the tension is told without it.");
+}
+
+void add_standing(const Setting& s, const Way& way, const ZoneDays& days, int threads, YearOfTop& year) {
+    if (s.piece.supports.empty() || !s.piece.self_weight) return;
+    Standing standing;
+    standing.worst_day = year.first.out_of_flat.day;
+    const auto change = [&](int day) {
+        return std::abs(days.days[static_cast<std::size_t>(day)].straight.front().mean - way.start_percent);
+    };
+    for (int day = 0; day < static_cast<int>(days.days.size()); ++day)
+        if (change(day) > change(standing.moved_day)) standing.moved_day = day;
+    std::vector<std::vector<ZoneStrain>> strains;
+    for (const int day : {standing.worst_day, standing.moved_day})
+        strains.push_back(strains_on(s, way, days.days[static_cast<std::size_t>(day)]));
+    const std::vector<HeldShape> held = held_shapes(s.piece, s.fields.zones, strains, threads);
+    standing.worst = held[0];
+    standing.moved = held[1];
+    if (!s.piece.stiffeners.empty()) {
+        Piece without = s.piece;
+        without.stiffeners.clear();
+        standing.worst_without_bars =
+            held_shapes(without, s.fields.zones, std::span(strains).first(1), threads).front();
+    }
+    year.standing = std::move(standing);
 }
 
 /// Bars that cannot let the wood go: said before anything else.
@@ -362,6 +389,7 @@ YearOfTop year_of_top(const Piece& piece, int threads) {
     add_tension(setting, way, days, year);
     add_doubled(setting, way, year);
     add_helps(setting, way, year);
+    add_standing(setting, way, days, threads, year);
     year.rings = rings_of(piece, year.range);
     warn_of_bars(piece, year);
     say_what_is_taken(piece, year);

@@ -17,6 +17,7 @@
 #include "solver/moisture/drying.hpp"
 #include "solver/moisture/room_air.hpp"
 #include "solver/piece/moisture_range.hpp"
+#include "solver/seasons/held_shape.hpp"
 #include "solver/seasons/ring_cup.hpp"
 #include "solver/seasons/zone_fields.hpp"
 
@@ -79,6 +80,14 @@ struct RingsTold {
     double near_pith_wave = 0;  ///< the same laid alternately
 };
 
+/// Where it stands, on the day of the first year that it is farthest from flat lying free, and on the day of both years
+/// that its full thickness has moved most.
+struct Standing {
+    int worst_day = 0, moved_day = 0;
+    HeldShape worst, moved;
+    std::optional<HeldShape> worst_without_bars{}; ///< where it has stiffeners
+};
+
 struct YearOfTop {
     std::vector<Zone> zones;
     FaceFinishes finish; ///< ids, each of them
@@ -93,6 +102,7 @@ struct YearOfTop {
     std::vector<Otherwise> doubled; ///< coefficients twice or half as great
     std::vector<Otherwise> helps;   ///< that lessen the first year's worst departure from flat, best first
     std::optional<RingsTold> rings;
+    std::optional<Standing> standing; ///< of a top that has a weight and supports
     MoistureRange range;
     double error_percent = 0;
     std::vector<Message> assumptions, warnings;

@@ -18,13 +18,6 @@ constexpr int n_lines = 11;
 constexpr std::size_t n_samples = 21;
 constexpr std::size_t most_zones = 20;
 
-std::size_t zone_of(const std::vector<Zone>& zones, const ThicknessField& field, int region) {
-    const double thickness = thickness_of(field, region);
-    for (std::size_t i = 0; i < zones.size(); ++i)
-        if (zones[i].is_full == (region == full_thickness) && zones[i].thickness == thickness) return i;
-    return 0;
-}
-
 std::vector<Zone> zones_in(const ThicknessField& field) {
     std::vector<Zone> zones{{.thickness = thickness_of(field, full_thickness), .is_full = true}};
     for (std::size_t i = 0; i < field.recesses.size(); ++i) {
@@ -167,6 +160,13 @@ void add_tension(const FreeTop& top, Point across, ZoneFields& fields) {
 }
 
 } // namespace
+
+std::size_t zone_of(const std::vector<Zone>& zones, const ThicknessField& field, int region) {
+    const double thickness = thickness_of(field, region);
+    for (std::size_t i = 0; i < zones.size(); ++i)
+        if (zones[i].is_full == (region == full_thickness) && zones[i].thickness == thickness) return i;
+    return 0;
+}
 
 std::vector<Zone> zones_of(const Piece& piece) {
     return zones_in(thickness_field(piece, plane_of(piece), false));

@@ -56,6 +56,8 @@ ZoneFields zone_fields(const Piece& piece, int threads);
 
 /// The zones of a top alone.
 std::vector<Zone> zones_of(const Piece& piece);
+/// Which of them a region lies in; outside as the full thickness.
+std::size_t zone_of(const std::vector<Zone>& zones, const ThicknessField& field, int region);
 
 /// Shape under what each zone wants, in their order.
 Cup shape_of(const ZoneFields& fields, std::span<const ZoneStrain> strains);
