@@ -3,6 +3,7 @@
 
 #include "solver/numeric/quadrature.hpp"
 #include "solver/numeric/symmetric_eigen.hpp"
+#include "solver/piece/plane.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
@@ -93,24 +94,81 @@ std::optional<double> PressedPlate::buckling(std::span<const PlaneForces> forces
     return 1 / greatest;
 }
 
+LeaningBox smallest_box(const Loop& loop) {
+    const auto about = [&](Point along) {
+        Rectangle box{1e300, -1e300, 1e300, -1e300};
+        for (const EdgePiece& piece : loop) {
+            const int samples = piece.is_arc ? 64 : 1; // the ends are in it
+            for (int k = 0; k <= samples; ++k) {
+                const Point p = point_on(piece, static_cast<double>(k) / samples);
+                const double x = dot(p, along), y = dot(p, left_of(along));
+                box = {std::min(box.x0, x), std::max(box.x1, x), std::min(box.y0, y), std::max(box.y1, y)};
+            }
+        }
+        return box;
+    };
+    const auto area = [](const Rectangle& box) { return (box.x1 - box.x0) * (box.y1 - box.y0); };
+    LeaningBox best{.along = {1, 0}, .box = bounds_of(loop)};
+    constexpr double surely = 1 - 1e-6;
+    for (const EdgePiece& piece : loop) {
+        if (piece.is_arc || runs_along_x_or_y(piece)) continue;
+        Point along = 1 / length_of(piece.b - piece.a) * (piece.b - piece.a);
+        if (along.x < 0 || (along.x == 0 && along.y < 0)) along = -1.0 * along;
+        const Rectangle box = about(along);
+        if (area(box) < surely * area(best.box)) best = {.along = along, .box = box};
+    }
+    return best;
+}
+
+namespace {
+/// Stress in the turned axes from that in x and y: [along, across, shear].
+Matrix3 turning(Point along) {
+    const double c = along.x, s = along.y;
+    return {c * c, s * s, 2 * s * c, s * s, c * c, -2 * s * c, -s * c, s * c, c * c - s * s};
+}
+} // namespace
+
+Matrix3 in_axes(const Matrix3& Q, Point along) {
+    const Matrix3 T = turning(along);
+    Matrix3 turned{};
+    for (size_t i = 0; i < 3; ++i)
+        for (size_t j = 0; j < 3; ++j)
+            for (size_t k = 0; k < 3; ++k)
+                for (size_t l = 0; l < 3; ++l)
+                    turned[3 * i + j] += T[3 * i + k] * Q[3 * k + l] * T[3 * j + l];
+    return turned;
+}
+
+PlaneForces in_axes(const PlaneForces& forces, Point along) {
+    const Matrix3 T = turning(along);
+    PlaneForces turned{};
+    for (size_t i = 0; i < 3; ++i)
+        for (size_t j = 0; j < 3; ++j) turned[i] += T[3 * i + j] * forces[j];
+    return turned;
+}
+
 std::vector<SkinPoints> skin_points(const Shell& shell) {
     std::vector<SkinPoints> skins;
-    std::map<std::array<long long, 3>, std::shared_ptr<const PressedPlate>>
-        known; // by sides and thickness, in nm
+    std::map<std::array<long long, 5>, std::shared_ptr<const PressedPlate>>
+        known; // by sides and thickness in nm, and the axis
+    const auto key = [](double mm) { return std::llround(mm * 1e6); };
     for (size_t r = 0; r < shell.field.recesses.size(); ++r) {
         const RecessPlan& plan = shell.field.recesses[r];
         if (!plan.lands.empty() || plan.loop.empty()) continue;
         // an uneven skin is held to buckle where one as thin as its thinnest place all over would: it buckles later
-        const Rectangle box = bounds_of(plan.loop);
+        const LeaningBox about = smallest_box(plan.loop);
+        const Rectangle& box = about.box;
         const double thickness = thinnest_of(plan), wide = box.x1 - box.x0, deep = box.y1 - box.y0;
-        const auto key = [](double mm) { return std::llround(mm * 1e6); };
-        std::shared_ptr<const PressedPlate>& plate = known[{key(wide), key(deep), key(thickness)}];
+        std::shared_ptr<const PressedPlate>& plate =
+            known[{key(wide), key(deep), key(thickness), key(about.along.x), key(about.along.y)}];
         if (!plate)
-            plate = std::make_shared<const PressedPlate>(
-                shell.plane.Q, thickness, Rectangle{0, wide, 0, deep}, PlateEdges::simply_supported);
-        SkinPoints skin{.recess = static_cast<int>(r), .plate = plate, .means = {}};
+            plate = std::make_shared<const PressedPlate>(in_axes(shell.plane.Q, about.along), thickness,
+                                                         Rectangle{0, wide, 0, deep},
+                                                         PlateEdges::simply_supported);
+        SkinPoints skin{.recess = static_cast<int>(r), .along = about.along, .plate = plate, .means = {}};
         for (const Point& from_corner : plate->points()) {
-            const Point p{box.x0 + from_corner.x, box.y0 + from_corner.y};
+            const Point p =
+                (box.x0 + from_corner.x) * about.along + (box.y0 + from_corner.y) * left_of(about.along);
             const bool inside = region_at(shell.field, p) == static_cast<int>(r) + 1;
             skin.means.push_back(inside ? strain_mean(shell, p, plan.skin) : StrainMean{});
         }
@@ -137,6 +195,7 @@ std::optional<double> skin_buckling(const Shell& shell, const std::vector<SkinPo
                 section = plain_section(shell.plane, skin.means[k].thickness, shell.reference_depth);
             for (size_t i = 0; i < 3; ++i)
                 for (size_t j = 0; j < 6; ++j) forces[k][i] += section.C[6 * i + j] * e[j];
+            forces[k] = in_axes(forces[k], skin.along);
             pressing = std::max({pressing, -forces[k][0], -forces[k][1], std::abs(forces[k][2])});
         }
         if (!(pressing > 0)) continue;

@@ -67,6 +67,38 @@ TEST_CASE("a skin of wood buckles at the orthotropic formula's load", "[solver][
                WithinRel(least, 0.001));
 }
 
+TEST_CASE("a leaning recess buckles like the same one along x and y", "[solver][buckling][turn]") {
+    // 1e-9: rounding of sines and cosines
+    const Elastic wood{
+        .E1 = 12000, .E2 = 700, .nu12 = 0.4, .G12 = 800, .G13 = 800, .G23 = 150, .density_kg_m3 = 600};
+    constexpr double length = 620, width = 340;
+    const PlaneForces straight{-2, 0.4, 0.7};
+    const double factor = *buckling(plane_stiffness(wood, 20).Q, 6, {0, length, 0, width},
+                                    PlateEdges::simply_supported, straight);
+    for (const double degrees : {17.0, 33.0, 90.0, 123.0}) {
+        const double angle = degrees * std::numbers::pi / 180, c = std::cos(angle), s = std::sin(angle);
+        const auto turned = [&](double x, double y) {
+            return Point{500 + c * x - s * y, 300 + s * x + c * y};
+        };
+        const LeaningBox box = smallest_box(loop_of(PolygonShape{
+            .points = {turned(0, 0), turned(length, 0), turned(length, width), turned(0, width)}}));
+        CHECK_THAT((box.box.x1 - box.box.x0) * (box.box.y1 - box.box.y0), WithinRel(length * width, 1e-9));
+        // the forces of the turned piece in x and y, then in the recess's own axes
+        const PlaneForces forces = in_axes(straight, {c, -s});
+        const PressedPlate plate(in_axes(plane_stiffness(wood, 20 + degrees).Q, box.along), 6, box.box,
+                                 PlateEdges::simply_supported);
+        const std::vector<PlaneForces> even(plate.points().size(), in_axes(forces, box.along));
+        CHECK_THAT(*plate.buckling(even), WithinRel(factor, 1e-9));
+    }
+}
+
+TEST_CASE("the smallest box about an oval lies along its axes", "[solver][buckling]") {
+    const Rectangle about{100, 900, 50, 450};
+    const LeaningBox box = smallest_box(loop_of(EllipseShape{.box = about}));
+    CHECK(box.along == Point{1, 0});
+    CHECK(box.box == about);
+}
+
 TEST_CASE("a plate that is only pulled never buckles", "[solver][buckling]") {
     CHECK_FALSE(buckling(isotropic_Q(), 4, square, PlateEdges::simply_supported, {1, 2, 0}));
 }
