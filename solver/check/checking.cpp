@@ -5,6 +5,7 @@
 #include "solver/check/fill_result.hpp"
 #include "solver/check/present.hpp"
 #include "solver/checks/checks.hpp"
+#include "solver/mesh/mesh_lines.hpp"
 #include "solver/numeric/threads.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/piece/use_loads.hpp"
@@ -15,6 +16,7 @@
 #include "solver/vibration/frequencies.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <exception>
 #include <future>
@@ -25,27 +27,34 @@ namespace {
 
 constexpr double sag_target_percent = 1, stress_target_percent = 3;
 constexpr int least_order = 2, low_order = 3, high_order = 4;
-constexpr int most_dofs = 400000;
-constexpr int most_rounds = 5; // curved walls cross cells and need them small
+constexpr int most_dofs = 200000; ///< of the higher order: half a gigabyte in a factor, a few seconds
+constexpr int most_rounds = 8;    // curved walls cross cells and need them small
 
-MeshSize first_size(const Piece& piece, const CheckOptions& options) {
+/// Cells along the longer side, step by step: `coarse`, `normal` and `fine` begin on the first three and go the same
+/// way on, so that a finer setting never ends on a coarser mesh than another. The second errs by about 0.2 % in sag
+/// and 2 % in stress on a hollowed top (docs/method.md).
+constexpr std::array<double, 3> cells_along{8, 14, 24};
+constexpr double finer_by = 0.65; ///< each step after those, and after a size that was asked for
+
+MeshSize size_of(double largest, bool rough) {
+    return {.largest = largest,
+            .at_walls = rough ? largest / 4 : largest / 6,
+            .at_edges = largest / 1.5,
+            .growth = 1};
+}
+
+MeshSize size_at(const Piece& piece, const CheckOptions& options, int step) {
+    const auto of = [&](double first, int more) {
+        return size_of(first * std::pow(finer_by, more), options.rough);
+    };
+    if (options.mesh_of_another) return of(options.mesh_of_another->size_mm, step);
+    if (options.mesh_size) return of(*options.mesh_size, step);
     const double side = std::max(piece.top.length, piece.top.width);
-    double largest =
-        side / 14; // errs by about 0.2 % in sag and 2 % in stress on a hollowed top (docs/method.md)
-    switch (options.mesh) {
-    case CheckOptions::Mesh::coarse:
-        largest = side / 8;
-        break;
-    case CheckOptions::Mesh::normal:
-        break;
-    case CheckOptions::Mesh::fine:
-        largest = side / 24;
-        break;
-    }
-    if (options.mesh_size) largest = *options.mesh_size;
-    if (options.mesh_of_another) largest = options.mesh_of_another->size_mm;
-    const double at_walls = options.rough ? largest / 4 : largest / 6;
-    return {.largest = largest, .at_walls = at_walls, .at_edges = largest / 1.5, .growth = 1};
+    const int last = static_cast<int>(cells_along.size()) - 1,
+              place = step + (options.mesh == CheckOptions::Mesh::coarse   ? 0
+                              : options.mesh == CheckOptions::Mesh::normal ? 1
+                                                                           : 2);
+    return of(side / cells_along[static_cast<size_t>(std::min(place, last))], std::max(place - last, 0));
 }
 
 /// Of the mesh that is read; a rough one may ask for less than the lower of two.
@@ -58,15 +67,6 @@ int order_of(const CheckOptions& options) {
 /// How many times the error is what it may be; above 1 the mesh is refined.
 double excess_of(const MeshError& error) {
     return std::max(error.sag_percent / sag_target_percent, error.stress_percent / stress_target_percent);
-}
-
-/// Where walls cut across cells the error falls only as the size does: from far off, two steps at once.
-MeshSize finer(const MeshSize& size, double excess, const ThicknessField& field) {
-    const double ratio = excess > 2.5 && walls_cut_across(field) ? 0.65 * 0.65 : 0.65;
-    return {.largest = size.largest * ratio,
-            .at_walls = size.at_walls * ratio,
-            .at_edges = size.at_edges * ratio,
-            .growth = size.growth};
 }
 
 } // namespace
@@ -90,7 +90,7 @@ Checking::Checking(const Piece& asked, const CheckOptions& options, KeptWork& ke
              .remedy = "add a load or a density"});
     worst_ = with_worst_positions(piece_, threads_, &kept_.allowables);
     piece_ = std::move(worst_.piece);
-    size_ = first_size(piece_, options);
+    size_ = size_at(piece_, options, step_);
 }
 
 void Checking::connect() {
@@ -146,9 +146,41 @@ bool Checking::weigh(Readout readout) {
     error_ =
         mesh_error(*low_.model, low_connected_, *low_.output_points,
                    {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_});
-    if (excess_of(error_) <= 1 || high().factor->n_dofs() > most_dofs / 3 || ++round_ == most_rounds)
-        return false;
-    size_ = finer(size_, excess_of(error_), high().shell.field);
+    return excess_of(error_) > 1 && refine();
+}
+
+/// To the next step that changes the mesh; where that is more than can be solved, to the finest between that is not,
+/// and if it is not much finer, no further.
+bool Checking::refine() {
+    if (++round_ == most_rounds) return false;
+    const Shell& shell = high().shell;
+    const MeshLines now{shell.mesh.xs, shell.mesh.ys};
+    const auto lines_at = [&](const MeshSize& size) {
+        return mesh_lines(shell.field, size, high().supports.wishes);
+    };
+    const auto dofs_at = [&](const MeshSize& size) {
+        const MeshLines lines = lines_at(size);
+        return CellGrid{.nx = static_cast<int>(lines.xs.size()) - 1,
+                        .ny = static_cast<int>(lines.ys.size()) - 1,
+                        .order = shell.order,
+                        .active = {}}
+            .n_dofs();
+    };
+    MeshSize next = size_;
+    do next = size_at(piece_, options_, ++step_);
+    while (lines_at(next) == now);
+    if (dofs_at(next) > most_dofs) {
+        double fine = next.largest, coarse = size_.largest;
+        for (int k = 0; k < 12; ++k) {
+            const double middle = (fine + coarse) / 2;
+            (dofs_at(size_of(middle, options_.rough)) > most_dofs ? fine : coarse) = middle;
+        }
+        next = size_of(coarse, options_.rough);
+        constexpr double worth_it = 1.3; // times as many unknowns
+        if (dofs_at(next) < worth_it * dofs_at(size_)) return false;
+        round_ = most_rounds - 1;
+    }
+    size_ = next;
     return true;
 }
 

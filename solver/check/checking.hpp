@@ -57,6 +57,7 @@ class Checking {
     void report(double share) const {
         if (options_.progress) options_.progress(share);
     }
+    bool refine();
     Response respond();
     /// What only the checks of the top read.
     struct OfTheTop {
@@ -75,7 +76,7 @@ class Checking {
     WorstPositions worst_{};
     Piece piece_{};
     MeshSize size_{};
-    int round_ = 0;
+    int round_ = 0, step_ = 0;
     ModelUse low_{}, high_{};
     std::vector<ConnectedSituation> low_connected_{}, high_connected_{};
     std::vector<SolvedSituation> solved_{};

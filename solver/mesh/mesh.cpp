@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/mesh/mesh.hpp"
 
+#include "solver/mesh/mesh_lines.hpp"
 #include "solver/numeric/quadrature.hpp"
 
 #include <algorithm>
@@ -222,7 +223,7 @@ std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<
     return lines;
 }
 
-Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes) {
+MeshLines mesh_lines(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes) {
     const Rectangle box = bounds_of(field.outline);
     std::vector<Attractor> hard_x{{box.x0, size.at_edges}, {box.x1, size.at_edges}};
     std::vector<Attractor> hard_y{{box.y0, size.at_edges}, {box.y1, size.at_edges}};
@@ -239,7 +240,7 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
             add(hard_x, b.x0, box.x0, box.x1, size.at_walls);
         else if (!piece.is_arc && b.y1 - b.y0 < 1e-9 && b.x1 - b.x0 > 30)
             add(hard_y, b.y0, box.y0, box.y1, size.at_walls);
-        else if (b.x1 - b.x0 > 60 && b.y1 - b.y0 > 1e-9)
+        else if (std::max(b.x1 - b.x0, b.y1 - b.y0) > 60)
             has_slanted_edges = true;
     }
     for (const double at : field.boards.lines) { // the cells beside a glue line may be as large as any
@@ -252,9 +253,12 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
     if (has_slanted_edges)
         chosen.largest =
             std::min(chosen.largest, std::min(box.x1 - box.x0, box.y1 - box.y0) / size.across_round);
-    Mesh mesh;
-    mesh.xs = graded_lines(hard_x, attractors_x, chosen);
-    mesh.ys = graded_lines(hard_y, attractors_y, chosen);
+    return {graded_lines(hard_x, attractors_x, chosen), graded_lines(hard_y, attractors_y, chosen)};
+}
+
+Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes) {
+    MeshLines lines = mesh_lines(field, size, wishes);
+    Mesh mesh{.xs = std::move(lines.xs), .ys = std::move(lines.ys), .cells = {}};
     for (int j = 0; j < mesh.ny(); ++j) {
         for (int i = 0; i < mesh.nx(); ++i) {
             const auto a = static_cast<size_t>(i), b = static_cast<size_t>(j);

@@ -99,6 +99,33 @@ TEST_CASE("a check says what was asked of what, and how sure it is", "[solver][c
     }
 }
 
+TEST_CASE("a finer setting never ends on a coarser mesh", "[solver][check][slow]") {
+    Piece round = table(), turned = table();
+    round.top.outline = EllipseShape{.box = {0, 1000, 0, 600}};
+    round.recesses.clear();
+    round.supports.clear();
+    for (const Point& p : {Point{250, 150}, {750, 150}, {500, 500}}) round.supports.push_back(pad(p));
+    turned.recesses[0].shape = PolygonShape{.points = {{200, 160}, {820, 120}, {800, 430}, {180, 470}}};
+    for (const Piece& piece : {table(), round, turned}) {
+        Result before;
+        for (const CheckOptions::Mesh mesh :
+             {CheckOptions::Mesh::coarse, CheckOptions::Mesh::normal, CheckOptions::Mesh::fine}) {
+            CheckOptions options = quick();
+            options.mesh = mesh;
+            options.mesh_size = {};
+            options.essentials = options.no_advice = true;
+            const Result result = check_piece(piece, options).result;
+            CAPTURE(result.mesh.size_mm, result.mesh.dofs);
+            CHECK(result.mesh.reached);
+            if (before.mesh.dofs > 0) {
+                CHECK(result.mesh.dofs >= before.mesh.dofs);
+                CHECK(result.mesh.size_mm <= before.mesh.size_mm);
+            }
+            before = result;
+        }
+    }
+}
+
 TEST_CASE("masses are density times the drawing's volumes", "[solver][check][long]") {
     Piece piece = table();
     piece.top.measured.density_kg_m3 = 700;

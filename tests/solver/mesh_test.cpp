@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/mesh/mesh.hpp"
 
+#include "solver/mesh/mesh_lines.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <algorithm>
@@ -134,6 +136,24 @@ TEST_CASE("mesh lines move no further than the edge that moves them", "[solver][
         before = lines;
     }
     CHECK(same_number > 190);
+}
+
+TEST_CASE("a top whose one edge leans a little has as fine a mesh when it is turned by a quarter",
+          "[solver][mesh][turn]") {
+    const ThicknessField lying = field_of(
+                             piece_of(PolygonShape{.points = {{0, 0}, {1000, 0}, {960, 600}, {0, 600}}})),
+                         turned = field_of(
+                             piece_of(PolygonShape{.points = {{600, 0}, {600, 1000}, {0, 960}, {0, 0}}}));
+    for (const double largest : {250.0, 120.0, 45.0}) {
+        const MeshLines one = mesh_lines(lying, size_of(largest), {}),
+                        other = mesh_lines(turned, size_of(largest), {});
+        REQUIRE(one.xs.size() == other.ys.size());
+        REQUIRE(one.ys.size() == other.xs.size());
+        for (std::size_t k = 0; k < one.xs.size(); ++k)
+            CHECK_THAT(other.ys[k], WithinAbs(one.xs[k], 1e-9)); // rounding of 1000 mm
+        const Mesh mesh = make_mesh(lying, size_of(largest), {});
+        CHECK((mesh.xs == one.xs && mesh.ys == one.ys));
+    }
 }
 
 TEST_CASE("the interval of a coordinate is the one that holds it", "[solver][mesh]") {
