@@ -42,14 +42,11 @@ Json month(const YearMonth& m) {
 }
 
 Json tension(const SeasonTension& t) {
-    Json json = worst(t.effective, "effective_MPa");
-    json["greatest_MPa"] = number(t.greatest);
+    Json json = worst(t.greatest, "greatest_MPa");
     json["at_mm"] = json_point<Json>(t.at);
     json["in_a_skin"] = t.in_a_skin;
     json["relaxed_by"] = number(t.divisor);
     json["without_give_MPa"] = number(t.without_give);
-    json["capacity_MPa"] = t.capacity ? number(t.capacity->value) : Json(nullptr);
-    json["basis"] = t.capacity ? Json(t.capacity->source) : Json(nullptr);
     return json;
 }
 

@@ -29,15 +29,14 @@ std::string days_text(const WorstDay& worst) {
 }
 
 std::string bow_text(double rise, Units units) {
-    if (std::abs(rise) < 0.05) return "keeps flat across the grain";
-    return std::string(rise > 0 ? "crowns" : "goes hollow") + " across the grain by " +
-           movement_text(std::abs(rise), units);
+    if (std::abs(rise) < 0.05) return "keeps flat across";
+    return std::string(rise > 0 ? "crowns " : "goes hollow ") + movement_text(std::abs(rise), units);
 }
 
 std::string worst_text(const WorstOfYear& worst, Units units) {
     std::string text = bow_text(worst.rise_across.value, units);
-    if (std::abs(worst.rise_across.value) >= 0.05) text += " (" + days_text(worst.rise_across) + ")";
-    return text + "; out of flat by " + movement_text(worst.out_of_flat.value, units);
+    if (std::abs(worst.rise_across.value) >= 0.05) text += " across (" + days_text(worst.rise_across) + ")";
+    return text + ", " + movement_text(worst.out_of_flat.value, units) + " out of flat";
 }
 
 std::string lead_text(const YearOfTop& year) {
@@ -71,29 +70,24 @@ template <class ValueOf> Range range_of(const std::vector<Otherwise>& ways, Valu
 }
 
 std::string doubled_text(const YearOfTop& year, Units units) {
-    const Range day = range_of(year.doubled, [](const Otherwise& w) { return w.first.out_of_flat.day + 1; });
+    const Range day =
+        range_of(year.doubled, [](const Otherwise& w) { return w.first.out_of_flat.day + 1.0; });
     const Range flat = range_of(year.doubled, [](const Otherwise& w) { return w.first.out_of_flat.value; });
-    return "with diffusion or finish a factor of two either way: " + movement_text(flat.low, units) + " to " +
+    return "a factor of two either way: " + movement_text(flat.low, units) + " to " +
            movement_text(flat.high, units) + " out of flat, most on day " + fixed(day.low, 0) + " to " +
            fixed(day.high, 0);
 }
 
 void put_tension(Page& page, const YearOfTop& year, Units units) {
     const SeasonTension& t = year.tension;
-    if (t.effective.value < 0.005) {
+    if (t.greatest.value < 0.005) {
         page.labelled("Pull", "none across the grain");
         return;
     }
-    const bool over = t.capacity && t.effective.value > t.capacity->value;
-    const std::string allowed =
-        t.capacity ? " of " + stress_text(t.capacity->value, units) + " that such wood bears for long" : "";
-    page.labelled("Pull",
-                  "across the grain as hard as an even " + stress_text(t.effective.value, units) + allowed +
-                      " (day " + std::to_string(t.effective.day + 1) + "; at one place " +
-                      stress_text(t.greatest, units) + ", in the " +
-                      (t.in_a_skin ? "skin" : "full thickness") + " at " + place_text(t.at, units) + " " +
-                      place_unit(units) + ")",
-                  over ? Tone::bad : Tone::plain);
+    page.labelled("Pull", "across the grain " + stress_text(t.greatest.value, units) + " at most, day " +
+                              std::to_string(t.greatest.day + 1) + ", in the " +
+                              (t.in_a_skin ? "skin" : "full thickness") + " at " + place_text(t.at, units) +
+                              " " + place_unit(units) + "; to compare ways, judged by nothing");
 }
 
 void put_standing(Page& page, const YearOfTop& year, Units units) {
@@ -120,6 +114,7 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
     if (sheared.greatest_shear >= 0.5)
         forces +=
             (forces.empty() ? "" : ", ") + screws(sheared.greatest_shear, "one sheared", sheared.sheared);
+    if (!forces.empty()) forces += ", were nothing to give; not judged here";
     std::vector<std::string> loose = st.worst.lets_go;
     for (const std::string& name : moved.lets_go)
         if (std::find(loose.begin(), loose.end(), name) == loose.end()) loose.push_back(name);
@@ -189,7 +184,8 @@ void put_boards(Page& page, const RingsTold& r, Units units) {
 
 void put_helps(Page& page, const YearOfTop& year, Units units) {
     bool first = true;
-    for (const Otherwise& way : year.helps) {
+    constexpr std::size_t most = 2;
+    for (const Otherwise& way : std::span(year.helps).first(std::min(most, year.helps.size()))) {
         page.labelled(first ? "What helps" : "", in_words(way.what, units) + ": out of flat by " +
                                                      movement_text(way.first.out_of_flat.value, units));
         first = false;
@@ -223,10 +219,9 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     put_helps(page, year, units);
     for (const Message& warning : year.warnings) page.bullet(in_words(warning, units), Tone::bad);
     if (!full) {
-        page.paragraph("Width: against the moisture it is made at; across and along: crown +, hollow -. What "
-                       "is taken for "
-                       "granted, and all cautions: --full.",
-                       0, Tone::faint);
+        page.paragraph(
+            "Width: since it was made. Across, along: crown +, hollow -. More, and all cautions: --full.", 0,
+            Tone::faint);
         if (!cautions.empty()) page.bullet(in_words(cautions.front(), units));
         return page.text(style.coloured);
     }

@@ -1,19 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "solver/seasons/season_tension.hpp"
 
-#include "materials/weakest_link.hpp"
-
 #include <cmath>
 #include <cstddef>
 
 namespace hollowtop {
 namespace {
-
-double power(double base, int exponent) {
-    double product = 1;
-    for (int i = 0; i < exponent; ++i) product *= base;
-    return product;
-}
 
 /// The section takes the straight line a + b z that leaves neither force nor moment.
 void balance(std::vector<double>& stress, const MoistureProfile& before, const MoistureProfile& next,
@@ -77,10 +69,8 @@ void follow(HeldState& state, const ZoneFields& fields, const std::vector<Moistu
     state.profiles = next;
 }
 
-TensionOfDay tension_of(const ZoneFields& fields, const HeldState& state, double divisor, double volume) {
-    const int m = materials::weakest_link().exponent;
+TensionOfDay tension_of(const ZoneFields& fields, const HeldState& state, double divisor) {
     TensionOfDay day;
-    double sum = 0;
     for (std::size_t i = 0; i < fields.places.size(); ++i) {
         const ZoneFields::Place& place = fields.places[i];
         double top = 0, bottom = 0;
@@ -97,16 +87,12 @@ TensionOfDay tension_of(const ZoneFields& fields, const HeldState& state, double
             const double stress =
                 (top + share * (bottom - top) + place.stiffness_share * state.own[place.zone][cell]) /
                 divisor;
-            if (!(stress > 0)) continue;
-            sum += place.area * width * power(stress, m);
-            if (stress > day.greatest) {
-                day.greatest = stress;
-                day.at = place.at;
-                day.zone = place.zone;
-            }
+            if (stress <= day.greatest) continue;
+            day.greatest = stress;
+            day.at = place.at;
+            day.zone = place.zone;
         }
     }
-    day.effective = std::pow(sum / volume, 1.0 / m);
     return day;
 }
 

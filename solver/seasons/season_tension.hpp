@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  Tension across the grain from day to day: what holds zones to one another, bent and stretched, and what holds
-/// itself in balance within each section; summed up as a chain of weakest links (materials/weakest_link.hpp).
+/// itself in balance within each section.
 ///
 ///     stress = Q (what the section takes - C du - give)      d give = share |du| stress / Q
 ///
@@ -34,13 +34,12 @@ void follow(HeldState& state, const ZoneFields& fields, const std::vector<Moistu
             double movement_per_percent, double give_per_percent);
 
 struct TensionOfDay {
-    double effective = 0; ///< even tension that is as hard on `volume`
-    double greatest = 0;
+    double greatest = 0; ///< anywhere through the thickness
     Point at{};
     std::size_t zone = 0;
 };
 
 /// `divisor` by which creep under a stress that stays lessens all of it.
-TensionOfDay tension_of(const ZoneFields& fields, const HeldState& state, double divisor, double volume);
+TensionOfDay tension_of(const ZoneFields& fields, const HeldState& state, double divisor);
 
 } // namespace hollowtop

@@ -5,10 +5,7 @@
 #include "materials/duration.hpp"
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"
-#include "materials/strength.hpp"
-#include "materials/weakest_link.hpp"
 #include "materials/wood.hpp"
-#include "solver/capacity/allowables.hpp"
 #include "solver/piece/boards.hpp"
 #include "solver/piece/moisture_range.hpp"
 #include "solver/seasons/restraint.hpp"
@@ -129,49 +126,42 @@ struct LookedAt {
 };
 
 std::vector<LookedAt> tensions_of(const Setting& s, const Way& way, const ZoneDays& days, double give,
-                                  double divisor, double volume) {
+                                  double divisor) {
     std::vector<LookedAt> looked;
     HeldState state = unstressed(s.fields, way.start_percent);
     for (int day = 0; day < static_cast<int>(days.profiles.size()); ++day) {
         follow(state, s.fields, days.profiles[static_cast<std::size_t>(day)], s.movement, give);
-        if (is_looked_at(day)) looked.push_back({day, tension_of(s.fields, state, divisor, volume)});
+        if (is_looked_at(day)) looked.push_back({day, tension_of(s.fields, state, divisor)});
     }
     return looked;
 }
 
 double hardest(const std::vector<LookedAt>& days) {
     double most = 0;
-    for (const LookedAt& look : days) most = std::max(most, look.tension.effective);
+    for (const LookedAt& look : days) most = std::max(most, look.tension.greatest);
     return most;
 }
 
 void add_tension(const Setting& s, const Way& way, const ZoneDays& days, YearOfTop& year) {
     const Relaxation relaxation{.creep = materials::k_def(s.piece.allowables.service_class).value};
-    // the two seasons of the climate are themselves the extreme, as the force of a test is
-    const auto allowed = allowables_of(s.piece, Duration::long_term, LoadFor::strength);
-    const double volume =
-        allowed ? allowed->tension_across_volume_mm3 : materials::weakest_link().handbook_mm3;
-    if (allowed)
-        year.tension.capacity =
-            materials::Sourced{allowed->tension_across.value, allowed->tension_across.basis, ""};
-    year.tension.divisor = relaxation.divisor();
+    const double divisor = relaxation.divisor();
+    year.tension.divisor = divisor;
     const std::vector<LookedAt> looked =
-        tensions_of(s, way, days, materials::give_with_moisture().value, relaxation.divisor(), volume);
-    year.tension.without_give = hardest(tensions_of(s, way, days, 0, relaxation.divisor(), volume));
+        tensions_of(s, way, days, materials::give_with_moisture().value, divisor);
+    year.tension.without_give = hardest(tensions_of(s, way, days, 0, divisor));
     const TensionOfDay* worst = &looked.front().tension;
     for (const LookedAt& look : looked) {
-        if (look.tension.effective > worst->effective) worst = &look.tension;
+        if (look.tension.greatest > worst->greatest) worst = &look.tension;
         if (look.day >= one_year) continue;
         const int month = month_of(first_day_of(way.month) + look.day);
         for (YearMonth& row : year.months)
-            if (row.month == month) row.tension = std::max(row.tension, look.tension.effective);
+            if (row.month == month) row.tension = std::max(row.tension, look.tension.greatest);
     }
-    year.tension.effective = worst_of(0, static_cast<int>(looked.size()), [&](int i) {
-        return looked[static_cast<std::size_t>(i)].tension.effective;
+    year.tension.greatest = worst_of(0, static_cast<int>(looked.size()), [&](int i) {
+        return looked[static_cast<std::size_t>(i)].tension.greatest;
     });
-    for (int* day : {&year.tension.effective.day, &year.tension.effective.from, &year.tension.effective.to})
+    for (int* day : {&year.tension.greatest.day, &year.tension.greatest.from, &year.tension.greatest.to})
         *day = looked[static_cast<std::size_t>(*day)].day;
-    year.tension.greatest = worst->greatest;
     year.tension.at = worst->at;
     year.tension.in_a_skin = worst->zone > 0;
 }
@@ -186,6 +176,12 @@ void add_doubled(const Setting& s, const Way& way, YearOfTop& year) {
     add("diffusion half as quick", {.diffusion = 0.5});
     add("finishes letting through twice as much", {.exchange = 2});
     add("finishes letting through half as much", {.exchange = 0.5});
+}
+
+std::string name_of_month(int month) {
+    std::string name(month_words[static_cast<std::size_t>(month - 1)]);
+    name[0] = static_cast<char>(name[0] - 'a' + 'A');
+    return name;
 }
 
 /// Other ways, each gone through whole: kept where it takes a tenth off what is out of flat.
@@ -215,13 +211,11 @@ void add_helps(const Setting& s, const Way& way, YearOfTop& year) {
     }
     Way other = way;
     other.month = best;
-    if (best != way.month)
-        try_one("moving in on the first of " + std::string(month_words[static_cast<std::size_t>(best - 1)]),
-                other);
+    if (best != way.month) try_one("moving in on the first of " + name_of_month(best), other);
     other = way;
     other.start_percent = s.air.rest_percent(first_day_of(way.month) * seconds_per_day);
     if (std::abs(other.start_percent - way.start_percent) > 0.25)
-        try_one("letting the wood come to rest at " + digits(other.start_percent) +
+        try_one("letting the wood come to rest at " + digits(other.start_percent, 2) +
                     " % before it is made, as the room has it on moving in",
                 other);
     std::stable_sort(year.helps.begin(), year.helps.end(), [](const Otherwise& a, const Otherwise& b) {
@@ -276,19 +270,16 @@ void say_what_is_taken(const Piece& piece, YearOfTop& year) {
             break;
         }
     year.assumptions.push_back(said("Wood under stress across the grain gives {} of its elastic strain a "
-                                    "point of moisture change{}, and creeps by "
-                                    "k_def besides: stress / {} (as movement takes it). Did it not give with "
-                                    "its moisture, the pull would be as "
-                                    "hard as an even {}.",
+                                    "point of moisture change{}, and creeps "
+                                    "by k_def besides: stress / {} (as movement takes it). Did it not give "
+                                    "with its moisture, the pull would "
+                                    "come to {}.",
                                     number(materials::give_with_moisture().value),
                                     cited(materials::give_with_moisture()), number(year.tension.divisor),
                                     amount(year.tension.without_give, Unit::MPa)));
-    if (year.tension.capacity && year.tension.effective.value > year.tension.capacity->value)
-        year.warnings.push_back(
-            "Tension across the grain comes above what the weakest of such wood bears for long: checks "
-            "are to be feared. Advice, no verdict: the coefficients rest on memory.");
-    if (!year.tension.capacity)
-        year.warnings.push_back("The strength of this wood is not known: the tension is told without it.");
+    year.assumptions.push_back(
+        "The pull is for comparing ways alone and held against no strength: by the same reckoning thick "
+        "solid tops, which live, would crack.");
 }
 
 void add_standing(const Setting& s, const Way& way, const ZoneDays& days, int threads, YearOfTop& year) {

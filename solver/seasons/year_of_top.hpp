@@ -34,8 +34,7 @@ struct YearMonth {
     double full_percent = 0, skin_percent = 0; ///< means; the skin is the thinnest
     double width_change = 0;                   ///< since it was made, mm
     Cup shape;
-    double tension =
-        0; ///< even tension that is as hard on the handbook's volume, MPa; of the month's worst day
+    double tension = 0; ///< greatest at any place, MPa; of the month's worst day
 };
 
 /// The worst of a span of time: how much, on which day, and the days on which it is within a twentieth of that.
@@ -56,15 +55,14 @@ struct Otherwise {
     WorstOfYear first;
 };
 
-/// Tension across the grain as advice.
+/// The greatest tension across the grain at any place: for comparing ways, and held against no strength, for by the same
+/// reckoning thick solid tops, which live, would crack (docs/seasons.md).
 struct SeasonTension {
-    WorstDay effective;  ///< MPa, relaxed; even tension on the volume that `capacity` is of
-    double greatest = 0; ///< MPa, relaxed: at one place on that day
+    WorstDay greatest; ///< MPa, relaxed
     Point at{};
     bool in_a_skin = false;
-    std::optional<materials::Sourced> capacity; ///< for a long load
-    double divisor = 1;                         ///< by which creep lessens it
-    double without_give = 0; ///< effective on its worst day, did wood not give with its moisture
+    double divisor = 1;      ///< by which creep lessens it
+    double without_give = 0; ///< on its worst day, did wood not give with its moisture
 };
 
 /// What the rings of its boards do to the panel as a strip across the grain: at most over the seasons.

@@ -109,13 +109,7 @@ double rise_of(const std::vector<ZoneFields::Line>& lines, const std::vector<dou
 void add_places(const Shell& shell, ZoneFields& fields, std::vector<StrainMean>& means) {
     constexpr int n = 31;
     const double grain = shell.plane.grain_rad;
-    const std::vector<TopLine> lines = lines_over(shell, {std::cos(grain), std::sin(grain)}, n);
-    if (lines.empty()) return;
-    double length = 0;
-    for (const TopLine& line : lines) length += std::hypot(line.to.x - line.from.x, line.to.y - line.from.y);
-    const double area = area_of(shell.field.outline);
-    for (const TopLine& line : lines) {
-        const double own = std::hypot(line.to.x - line.from.x, line.to.y - line.from.y);
+    for (const TopLine& line : lines_over(shell, {std::cos(grain), std::sin(grain)}, n))
         for (int i = 0; i < n; ++i) {
             const Point p = line.at((i + 0.5) / n);
             const SectionRegion place = section_region_at(shell.field, p);
@@ -123,11 +117,9 @@ void add_places(const Shell& shell, ZoneFields& fields, std::vector<StrainMean>&
             if (place.region == outside || mean.region == outside) continue;
             fields.places.push_back({.at = p,
                                      .zone = zone_of(fields.zones, shell.field, place.region),
-                                     .area = area * own / length / n,
                                      .stiffness_share = stiffness_share(shell.field, place)});
             means.push_back(std::move(mean));
         }
-    }
 }
 
 void add_tension(const FreeTop& top, Point across, ZoneFields& fields) {

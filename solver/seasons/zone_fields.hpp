@@ -37,7 +37,6 @@ struct ZoneFields {
     struct Place {
         Point at{};
         std::size_t zone = 0;
-        double area = 0;            ///< of the top that it stands for, mm2
         double stiffness_share = 1; ///< of its board
     };
     std::vector<Zone> zones; ///< full thickness first

@@ -68,13 +68,18 @@ TEST_CASE("seasons says in forty lines how a top goes through its first year", "
         return;
     }
     const std::string rings =
-        R"([{"width": 200, "pith": 60, "bark": "down"}, {"width": 200, "pith": 50, "bark": "up"},
+        R"([{"width": 200, "pith": 60, "bark": "down"}, {"width": 200, "pith": 50, "bark": "down"},
                                   {"width": 200, "pith": 60, "bark": "down"}])";
     const std::string known = folder.put("known.json", piece_with(R"({"top": "film"})", rings, "may"));
     const std::string of_known = folder.path() + "/known_year.json";
     const Ran inches = run({"seasons", known, "--units", "in", "--full", "--json", of_known});
     CHECK(inches.status == 0);
     CHECK(inches.out.find(" mm") == std::string::npos);
+    const auto rings_told = nlohmann::json::parse(content_of(of_known))["boards"];
+    CHECK(rings_told["known"] == true);
+    // all pith side up as laid; turning the middle one leaves the panel as alternating does, by symmetry
+    CHECK(rings_told["wave_pith_up_mm"] ==
+          std::max(rings_told["dry"]["wave_mm"].get<double>(), rings_told["damp"]["wave_mm"].get<double>()));
     CHECK(inches.out.find("flattest with board 2 turned over") != std::string::npos);
     for (const auto& [schema, files] : {std::pair{"docs/seasons.schema.json", std::vector{json, of_known}},
                                         std::pair{"docs/piece.schema.json", std::vector{file, known}}}) {

@@ -5,7 +5,6 @@
 
 #include <catch2/catch.hpp>
 
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -58,8 +57,8 @@ TEST_CASE("a top whose zones all want the same stays flat and unstrained", "[sol
     const Cup shape = shape_of(fields, even);
     CHECK_THAT(shape.across.value, WithinAbs(0, 1e-6)); // against 7 mm of width
     CHECK_THAT(shape.out_of_flat, WithinAbs(0, 1e-6));
-    const TensionOfDay tension = tension_of(
-        fields, strained(fields, 12, {even_profile(42, 8), even_profile(18, 8)}, 0.0025), 1, 80000);
+    const TensionOfDay tension =
+        tension_of(fields, strained(fields, 12, {even_profile(42, 8), even_profile(18, 8)}, 0.0025), 1);
     // held fast it would be E x 0.01, some 8 MPa
     CHECK_THAT(tension.greatest, WithinAbs(0, 8e-6));
 }
@@ -79,8 +78,8 @@ TEST_CASE("a solid top takes the straight part of its moisture as a curvature, d
 TEST_CASE("a skin that wants to shrink in a rim that does not is pulled, and bows the top",
           "[solver][property]") {
     const ZoneFields fields = zone_fields(hollowed(), 1);
-    const TensionOfDay tension = tension_of(
-        fields, strained(fields, 9, {even_profile(42, 9), even_profile(18, 8)}, 0.00248), 1, 80000);
+    const TensionOfDay tension =
+        tension_of(fields, strained(fields, 9, {even_profile(42, 9), even_profile(18, 8)}, 0.00248), 1);
     CHECK(tension.greatest > 0.3);
     CHECK(tension.greatest < 0.00248 * fields.Q_across); // never more than held fast
     const std::array<ZoneStrain, 2> shrunk{ZoneStrain{}, ZoneStrain{-0.00248, 0}};
@@ -113,23 +112,14 @@ TEST_CASE("a moisture that is wetter in the middle than at both faces leaves the
     CHECK_THAT(stress.front(), WithinRel(2 * Q * C, 0.03)); // the outermost cell's mean
 }
 
-TEST_CASE("a solid top is as hard pulled as the closed form of its own balanced stress summed through the "
-          "thickness",
+TEST_CASE("a solid top that lies free is pulled by its own balanced stress alone, most at its faces",
           "[solver][published]") {
     Piece piece = hollowed();
     piece.recesses.clear();
     const ZoneFields fields = zone_fields(piece, 1);
-    const double C = 0.00248, volume = 1200 * 700 * 42.0;
-    const TensionOfDay day = tension_of(fields, strained(fields, 9, {parabola(42, 9, -3)}, C), 1, volume);
-    // integral of <3 z^2 - 1>^5 from -1 to 1, halved for the mean over the thickness, by Simpson on 20000 parts
-    double mean = 0;
-    constexpr int parts = 20000;
-    for (int i = 0; i <= parts; ++i) {
-        const double z = 2.0 * i / parts - 1, s = std::max(0.0, 3 * z * z - 1);
-        mean += std::pow(s, 5) * (i == 0 || i == parts ? 1 : i % 2 == 1 ? 4 : 2) / (3.0 * parts);
-    }
-    CHECK_THAT(day.effective, WithinRel(fields.Q_across * C * std::pow(mean, 0.2), 0.005));
-    CHECK_THAT(day.greatest, WithinRel(2 * fields.Q_across * C, 0.03));
+    const double C = 0.00248;
+    const TensionOfDay day = tension_of(fields, strained(fields, 9, {parabola(42, 9, -3)}, C), 1.5);
+    CHECK_THAT(day.greatest, WithinRel(2 * fields.Q_across * C / 1.5, 0.03)); // the outermost cell's mean
 }
 
 TEST_CASE("stress of wood that gives with its moisture grows towards movement over give, whatever the steps",
