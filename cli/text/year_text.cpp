@@ -84,10 +84,10 @@ void put_tension(Page& page, const YearOfTop& year, Units units) {
         page.labelled("Pull", "none across the grain");
         return;
     }
-    page.labelled("Pull", "across the grain " + stress_text(t.greatest.value, units) + " at most, day " +
-                              std::to_string(t.greatest.day + 1) + ", in the " +
+    page.labelled("Pull", "across " + stress_text(t.greatest.value, units) + " at most (not judged), day " +
+                              std::to_string(t.greatest.day + 1) + ", " +
                               (t.in_a_skin ? "skin" : "full thickness") + " at " + place_text(t.at, units) +
-                              " " + place_unit(units) + "; to compare ways, judged by nothing");
+                              " " + place_unit(units));
 }
 
 void put_standing(Page& page, const YearOfTop& year, Units units) {
@@ -104,17 +104,13 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
         text += "; " + movement_text(moved.shape.out_of_flat, units) + " on day " +
                 std::to_string(st.moved_day + 1) + ", when the wood has moved most";
     page.labelled("As it stands", text);
-    const auto screws = [&](double force, const char* verb, const std::string& name) {
-        return std::string(verb) + " by up to " + force_text(force, units) + " (" + name + ")";
-    };
-    const HeldShape& pulled = st.worst.greatest_pull > moved.greatest_pull ? st.worst : moved;
-    const HeldShape& sheared = st.worst.greatest_shear > moved.greatest_shear ? st.worst : moved;
+    const double pull = std::max(st.worst.greatest_pull, moved.greatest_pull),
+                 shear = std::max(st.worst.greatest_shear, moved.greatest_shear);
     std::string forces;
-    if (pulled.greatest_pull >= 0.5) forces = screws(pulled.greatest_pull, "a screw pulled", pulled.pulled);
-    if (sheared.greatest_shear >= 0.5)
-        forces +=
-            (forces.empty() ? "" : ", ") + screws(sheared.greatest_shear, "one sheared", sheared.sheared);
-    if (!forces.empty()) forces += ", were nothing to give; not judged here";
+    if (pull >= 0.5) forces = "screws pulled by " + force_text(pull, units);
+    if (shear >= 0.5)
+        forces += (forces.empty() ? "screws" : ",") + std::string(" sheared by ") + force_text(shear, units);
+    if (!forces.empty()) forces += ", were nothing to give";
     std::vector<std::string> loose = st.worst.lets_go;
     for (const std::string& name : moved.lets_go)
         if (std::find(loose.begin(), loose.end(), name) == loose.end()) loose.push_back(name);
@@ -153,12 +149,11 @@ void put_months(Page& page, const YearOfTop& year, Units units) {
 
 void put_boards(Page& page, const RingsTold& r, Units units) {
     if (!r.are_known) {
-        page.labelled("Boards",
-                      "their rings are not said: laid all one way with piths " + dimension_text(60, units) +
-                          " off they alone could bow the panel by " +
-                          movement_text(r.near_pith_crown, units) + ", laid alternately wave by " +
-                          movement_text(r.near_pith_wave, units) +
-                          "; of far piths by next to nothing. Write \"pith\" and \"bark\" of each.");
+        page.labelled("Boards", "rings not said: all one way up, piths " + dimension_text(60, units) +
+                                    " off, they bow a free panel by " +
+                                    movement_text(r.near_pith_crown, units) + ", alternating by " +
+                                    movement_text(r.near_pith_wave, units) +
+                                    ". Write \"pith\" and \"bark\" of each.");
         return;
     }
     const auto bowed = [&](const PanelShape& panel) {
@@ -184,7 +179,7 @@ void put_boards(Page& page, const RingsTold& r, Units units) {
 
 void put_helps(Page& page, const YearOfTop& year, Units units) {
     bool first = true;
-    constexpr std::size_t most = 2;
+    constexpr std::size_t most = 3;
     for (const Otherwise& way : std::span(year.helps).first(std::min(most, year.helps.size()))) {
         page.labelled(first ? "What helps" : "", in_words(way.what, units) + ": out of flat by " +
                                                      movement_text(way.first.out_of_flat.value, units));
@@ -201,6 +196,7 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
     page.paragraph("Its first year, lying free. Advice, no verdict: how quick moisture goes is known to a "
                    "factor of two.");
+    for (const Message& warning : year.warnings) page.bullet(in_words(warning, units), Tone::bad);
     page.blank();
     page.labelled("Moves in", "first of " + month_text(year.month) + (year.month_is_usual ? " (taken)" : "") +
                                   " at " + fixed(year.start_percent, 1) +
@@ -217,7 +213,6 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     page.blank();
     if (year.rings) put_boards(page, *year.rings, units);
     put_helps(page, year, units);
-    for (const Message& warning : year.warnings) page.bullet(in_words(warning, units), Tone::bad);
     if (!full) {
         page.paragraph(
             "Width: since it was made. Across, along: crown +, hollow -. More, and all cautions: --full.", 0,

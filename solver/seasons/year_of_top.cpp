@@ -215,9 +215,7 @@ void add_helps(const Setting& s, const Way& way, YearOfTop& year) {
     other = way;
     other.start_percent = s.air.rest_percent(first_day_of(way.month) * seconds_per_day);
     if (std::abs(other.start_percent - way.start_percent) > 0.25)
-        try_one("letting the wood come to rest at " + digits(other.start_percent, 2) +
-                    " % before it is made, as the room has it on moving in",
-                other);
+        try_one("made at " + digits(other.start_percent, 2) + " %, what the room gives on moving in", other);
     std::stable_sort(year.helps.begin(), year.helps.end(), [](const Otherwise& a, const Otherwise& b) {
         return a.first.out_of_flat.value < b.first.out_of_flat.value;
     });
@@ -309,6 +307,8 @@ void add_standing(const Setting& s, const Way& way, const ZoneDays& days, int th
 /// Bars that cannot let the wood go: said before anything else.
 void warn_of_bars(const Piece& piece, YearOfTop& year) {
     const double grain = piece.top.grain_deg * std::numbers::pi / 180;
+    std::string names;
+    int n = 0;
     for (const Stiffener& bar : piece.stiffeners) {
         const bool holds = bar.screws.holes == Holes::round || bar.screws.holes == Holes::bonded;
         const double length = std::hypot(bar.to.x - bar.from.x, bar.to.y - bar.from.y);
@@ -317,11 +317,13 @@ void warn_of_bars(const Piece& piece, YearOfTop& year) {
             length;
         constexpr double along = 0.17; // ten degrees to the grain
         if (!holds || !(share > along)) continue;
-        year.warnings.push_back(
-            bar.name + (bar.screws.holes == Holes::bonded ? " is glued" : " sits in round holes") +
-            " across the grain: under wood that dries it makes the bow greater, not less (two layers, "
-            "Timoshenko 1925), and the wood may split. Slots first; movement says how long.");
+        names += (n++ == 0 ? "" : ", ") + bar.name;
     }
+    if (n == 0) return;
+    year.warnings.push_back(
+        names + (n == 1 ? " is" : " are") +
+        " fast to the wood across the grain, by round holes or glue: as the wood dries that bends the top "
+        "as two layers bend (Timoshenko 1925), and may split it. Slots first; movement says how long.");
 }
 
 void refuse_what_is_no_wood(const Piece& piece) {

@@ -72,7 +72,7 @@ TEST_CASE(
 }
 
 TEST_CASE("a top made in the air that it lives in neither bows nor is pulled, the whole year through",
-          "[solver][property]") {
+          "[solver][property][slow]") {
     Piece piece = table();
     Climate still = dry_house();
     still.shop = still.low;
@@ -88,7 +88,7 @@ TEST_CASE("a top made in the air that it lives in neither bows nor is pulled, th
 
 TEST_CASE("in its first winter the skin dries first, the top goes hollow, and in the end all of it is as dry "
           "as the air",
-          "[solver][property]") {
+          "[solver][property][slow]") {
     Piece piece = table();
     piece.climate = dry_house();
     const YearOfTop year = year_of_top(piece, 1);
@@ -122,7 +122,7 @@ TEST_CASE("in its first winter the skin dries first, the top goes hollow, and in
 
 TEST_CASE(
     "a solid board that is finished on one face alone bows, and finishing both alike is told as what helps",
-    "[solver][property]") {
+    "[solver][property][slow]") {
     Piece piece = table();
     piece.recesses.clear();
     piece.climate = dry_house();
