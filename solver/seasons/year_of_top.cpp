@@ -256,10 +256,9 @@ void say_what_is_taken(const Piece& piece, YearOfTop& year) {
             "The month of moving in is not said: November is taken (judgement). Write climate.move_in.");
     if (piece.climate && piece.climate->shop &&
         std::abs(year.start_percent - piece.top.moisture_percent) > 0.5)
-        year.warnings.push_back("Wood at rest in the air of climate.shop holds " +
-                                digits(year.start_percent) + " %, and top.moisture says " +
-                                digits(piece.top.moisture_percent) +
-                                " %: the seasons start from the shop's, widths from the moisture said.");
+        year.warnings.push_back(
+            "Wood rests at " + digits(year.start_percent) + " % in climate.shop, and top.moisture says " +
+            digits(piece.top.moisture_percent) + " %: seasons start from the first, widths from the second.");
     constexpr double movement_known_from = 6, movement_known_to = 14;
     for (const YearMonth& row : year.months)
         if (row.air_percent < movement_known_from || row.air_percent > movement_known_to) {
@@ -322,8 +321,8 @@ void warn_of_bars(const Piece& piece, YearOfTop& year) {
     if (n == 0) return;
     year.warnings.push_back(
         names + (n == 1 ? " is" : " are") +
-        " fast to the wood across the grain, by round holes or glue: as the wood dries that bends the top "
-        "as two layers bend (Timoshenko 1925), and may split it. Slots first; movement says how long.");
+        " fast to the wood across the grain (round holes or glue): as it dries the two bend as layers do "
+        "(Timoshenko 1925), and the wood may split. Slots first: movement.");
 }
 
 void refuse_what_is_no_wood(const Piece& piece) {
