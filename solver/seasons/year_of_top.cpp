@@ -226,16 +226,15 @@ void say_what_is_taken(const Piece& piece, YearOfTop& year) {
     std::string through;
     for (const std::string* id : {&year.finish.above, &year.finish.below, &year.finish.recess}) {
         const materials::Finish& f = materials::find_finish(*id);
-        const std::string one = f.name + " " + digits(f.exchange_mm_s.value / 1000) + " m/s";
+        const std::string one = f.name + " " + digits(f.exchange_mm_s.value * 1e5) + "e-8 m/s";
         if (through.find(one) == std::string::npos) through += (through.empty() ? "" : ", ") + one;
     }
-    constexpr double m2_per_mm2 = 1e-6;
     year.assumptions.push_back(
         "Moisture goes straight through the thickness; from the edges and the walls of a recess none goes, "
         "so that the rim is "
         "told slower, and the lead of the skin greater, by up to a third, than it is.");
-    year.assumptions.push_back("Diffusion " + digits(d.at_12_mm2_s.value * m2_per_mm2) +
-                               " m2/s at 12 %, growing by " + digits(100 * d.growth_per_percent.value) +
+    year.assumptions.push_back("Diffusion " + digits(d.at_12_mm2_s.value * 1e4) +
+                               "e-10 m2/s at 12 %, growing by " + digits(100 * d.growth_per_percent.value) +
                                " % a point, the same for every wood" + cited(d.at_12_mm2_s) +
                                "; surfaces let through: " + through + " (order of magnitude, from memory).");
     year.assumptions.push_back(
