@@ -5,7 +5,6 @@
 #include "solver/check/fill_result.hpp"
 #include "solver/check/present.hpp"
 #include "solver/checks/checks.hpp"
-#include "solver/mesh/mesh_lines.hpp"
 #include "solver/numeric/threads.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/piece/use_loads.hpp"

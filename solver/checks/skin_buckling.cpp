@@ -20,9 +20,10 @@ std::optional<CheckResult> judge_skin_buckling(const CheckInput& input) {
     row.demand = (by_class ? 1 : needed_by_handbook) / bears;
     row.capacity = 1;
     row.unit = std::string("1");
-    row.basis = "linear buckling of the recess's skin, simply supported along the smallest rectangle about it "
-                "(Timoshenko and Gere, Theory of Elastic "
-                "Stability, 1961); ";
+    row.basis =
+        "linear buckling of the recess's skin, simply supported along the smallest rectangle about it "
+        "(Timoshenko and Gere, Theory of Elastic "
+        "Stability, 1961); ";
     row.basis += by_class ? said("on E_0,05, {} of the mean (EN 338)", number(weak))
                           : "twice the load, for a real skin is never flat and bulges before (judgement)";
     row.remedy = "leave the skin thicker, make the recess narrower, or leave a land";

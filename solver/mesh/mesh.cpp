@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/mesh/mesh.hpp"
 
-#include "solver/mesh/mesh_lines.hpp"
 #include "solver/numeric/quadrature.hpp"
 
 #include <algorithm>

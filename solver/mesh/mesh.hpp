@@ -60,6 +60,13 @@ struct Mesh {
 std::vector<double> graded_lines(std::vector<Attractor> hard, const std::vector<Attractor>& attractors,
                                  const MeshSize& size);
 
+/// The lines of a mesh without its cells: how many unknowns a size gives, at little cost.
+struct MeshLines {
+    std::vector<double> xs, ys;
+    bool operator==(const MeshLines&) const = default;
+};
+MeshLines mesh_lines(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes);
+
 Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes);
 
 /// Index of the interval of `lines` that holds x (the last where x is at or past the end).

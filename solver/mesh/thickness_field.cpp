@@ -259,18 +259,6 @@ bool is_on_top(const ThicknessField& field, Point point) {
     return is_inside(field.outline, field.outline_rows, point);
 }
 
-bool walls_cut_across(const ThicknessField& field) {
-    constexpr double share = 0.25;
-    double all = 0, across = 0;
-    for (const Wall& wall : field.walls) {
-        const EdgePiece& piece = wall.piece;
-        const double length = std::hypot(piece.b.x - piece.a.x, piece.b.y - piece.a.y);
-        all += length;
-        if (!runs_along_x_or_y(piece)) across += length;
-    }
-    return across > share * all;
-}
-
 int region_at(const ThicknessField& field, Point point) {
     if (!is_on_top(field, point)) return outside;
     int region = full_thickness;

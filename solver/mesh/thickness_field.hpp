@@ -79,9 +79,6 @@ void note_cuts(ThicknessField& field);
 ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane,
                                bool with_wall_compliance = true);
 
-/// Do a quarter of the walls or more, by length, cut across the cells of a mesh along x and y?
-bool walls_cut_across(const ThicknessField& field);
-
 int region_at(const ThicknessField& field, Point point);
 SectionRegion section_region_at(const ThicknessField& field, Point point);
 

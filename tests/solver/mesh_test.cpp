@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "solver/mesh/mesh.hpp"
 
-#include "solver/mesh/mesh_lines.hpp"
-
 #include <catch2/catch.hpp>
 
 #include <algorithm>
