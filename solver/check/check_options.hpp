@@ -26,6 +26,8 @@ struct CheckOptions {
     /// Of a piece that differs a little: the same mesh is solved with the higher order alone, and the errors
     /// found there are taken over.
     std::optional<MeshReport> mesh_of_another{};
+    /// The first mesh alone, whatever its errors are; MeshReport::reached says whether a check would have stopped there.
+    bool unrefined = false;
     /// With `mesh_of_another`: order 3, cells beside walls as large as a quarter of the others, beds in few parts;
     /// stresses are read on a grid alone, between whose places peaks are missed. It says what to try, not what is so.
     bool rough = false;

@@ -145,7 +145,7 @@ bool Checking::weigh(Readout readout) {
     error_ =
         mesh_error(*low_.model, low_connected_, *low_.output_points,
                    {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_});
-    return excess_of(error_) > 1 && refine();
+    return !options_.unrefined && excess_of(error_) > 1 && refine();
 }
 
 /// To the next step that changes the mesh; where that is more than can be solved, to the finest between that is not,
@@ -250,7 +250,8 @@ CheckOutcome Checking::judged(const std::function<OfTheTop()>& of_the_top) {
 CheckOutcome Checking::conclude() {
     CheckOutcome outcome;
     if (threads_ == 1 || options_.essentials) {
-        outcome = judged([this] { return of_the_top(threads_); });
+        OfTheTop top = of_the_top(threads_); // before there is more in memory
+        outcome = judged([&] { return std::move(top); });
     } else {
         std::promise<OfTheTop> found;
         const auto find = [&] {

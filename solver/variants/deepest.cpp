@@ -64,21 +64,20 @@ class Search {
         return judge(open, options_, true, share_to);
     }
 
-    /// Judges the places that are not known yet on the mesh that the full check of another was refined to, or in full
-    /// while there is none; what comes so near to the limit that the mesh's error could turn it is confirmed. False
-    /// where it was stopped.
+    /// Judges the places that are not known yet on their first mesh, with the errors found there. Where these could turn
+    /// the verdict the check is made in full. False where it was stopped.
     bool look(const std::vector<int>& places, double share_to) {
-        if (!mesh_) return confirm(places, share_to);
         std::vector<int> open, near;
         for (const int k : places)
             if (!known_.contains(k)) open.push_back(k);
-        JudgeEachOptions on_mesh = options_;
-        on_mesh.check.mesh_of_another = mesh_;
-        if (!judge(open, on_mesh, false, share_to)) return false;
-        const double turns = (mesh_->sag_error_percent + mesh_->stress_error_percent) / 100;
+        JudgeEachOptions unrefined = options_;
+        unrefined.check.unrefined = true;
+        if (!judge(open, unrefined, false, share_to)) return false;
         for (const int k : open) {
             const ReachPoint& point = known_.at(k);
-            if (point.row && std::abs(point.row->utilisation - 1) < turns) near.push_back(k);
+            if (!point.row) continue;
+            const double turns = (point.row->sag_error_percent + point.row->stress_error_percent) / 100;
+            if (std::abs(point.row->utilisation - 1) < turns) near.push_back(k);
         }
         return confirm(near, share_to);
     }
@@ -100,8 +99,7 @@ class Search {
                                  .in_full = in_full};
                 if (one.result) {
                     point.row = row_of(*one.piece, *one.result, {});
-                    if (in_full && (!mesh_ || one.result->mesh.size_mm < mesh_->size_mm))
-                        mesh_ = one.result->mesh;
+                    point.in_full = in_full || one.result->mesh.reached; // a check would have stopped there
                 }
                 known_.insert_or_assign(open[one.index], std::move(point));
                 share_ = share_from + (share_to - share_from) * static_cast<double>(one.index + 1) /
@@ -116,8 +114,7 @@ class Search {
     const JudgeEachOptions& options_;
     const std::function<void(double)>& told_;
     std::map<int, ReachPoint> known_;
-    std::optional<MeshReport> mesh_{}; ///< the finest of those that full checks came to
-    double share_ = 0;                 ///< of the work, as told
+    double share_ = 0; ///< of the work, as told
 };
 
 std::vector<std::pair<double, double>> gaps_below(const std::map<int, ReachPoint>& known, double greatest) {
@@ -141,14 +138,12 @@ Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_
                   const JudgeEachOptions& options, const std::function<void(double)>& told) {
     Search search(reach, piece_of, options, told);
     Farthest answer;
-    constexpr double first_share = 0.15, scan_share = 0.6; // of the work
-    constexpr int wide_for_one_mesh = 4; ///< steps; closer in, every place is checked in full
+    constexpr double scan_share = 0.7;     // of the work
+    constexpr int wide_for_first_mesh = 4; ///< steps; closer in, every place is checked in full
     std::vector<int> scan;
     for (int k = 0; k < reach.n_steps; k += reach.scan_every) scan.push_back(k);
     scan.push_back(reach.n_steps);
-    // the greatest measure, with the thinnest skin, asks for the finest mesh mostly; it may be one that cannot be made
-    answer.stopped =
-        !search.confirm({scan[scan.size() / 2], scan.back()}, first_share) || !search.look(scan, scan_share);
+    answer.stopped = !search.look(scan, scan_share);
     const auto& known = search.known();
     // the greatest that passes, and the least beyond it that is known to fail
     const auto bracket = [&] {
@@ -182,7 +177,7 @@ Farthest farthest(const Reach& reach, const std::function<Piece(double)>& piece_
             if (k > pass && k < fail && (between.empty() || between.back() != k)) between.push_back(k);
         }
         answer.stopped =
-            wide > wide_for_one_mesh ? !search.look(between, share) : !search.confirm(between, share);
+            wide > wide_for_first_mesh ? !search.look(between, share) : !search.confirm(between, share);
     }
     for (const auto& [k, point] : known) answer.curve.push_back(point);
     const auto [pass, fail] = bracket();

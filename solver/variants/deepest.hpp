@@ -5,9 +5,9 @@
 ///
 /// Margins need not fall evenly (a deeper top is lighter too): the whole range is scanned, then the last step
 /// from meeting to missing is divided by four again and again, until both sides lie one grid step apart.
-/// The middle and the end of the range are checked in full, the others on the finer of the meshes that those two were
-/// refined to, with the errors found there; in full again what comes so near to the limit that the error could turn
-/// it, and at last the two sides of the answer, until full checks say the same of both.
+/// Places are looked at on the first mesh of a check, with the errors found there, which is a full check where these are
+/// small enough; in full what comes so near to the limit that the error could turn it, and at last the two sides of the
+/// answer, until full checks say the same of both.
 
 #include "materials/message.hpp"
 #include "solver/variants/judge_each.hpp"
@@ -33,7 +33,7 @@ struct ReachPoint {
     double measure = 0; ///< mm
     std::optional<StudyRow> row;
     Message problem;      ///< why there is no row
-    bool in_full = false; ///< seen by a full check; else on the mesh of another
+    bool in_full = false; ///< seen by a full check; else on its first mesh alone
     bool passes() const { return row && row->passes; }
 };
 
