@@ -51,13 +51,24 @@ constexpr Option compare_option{"--compare", "KEY=VALUES",
 constexpr Option cutter_option{
     "--cutter", "DIAMETER",
     "of the router's cutter, for the passes of the bench page (12 mm or 1/2 in where not given)"};
+constexpr Option for_option{
+    "--for",
+    "WHOM",
+    "one paper alone: client (one page), maker (two), engineer (up to six), or all of them "
+    "with an annex (where not given)",
+    false,
+    "",
+    "client maker engineer all"};
 constexpr Option quick_option{
     "--quick", "",
     "leave out what takes further checks of the piece: what changes the verdict first, "
     "how far such tops scatter, the readings of the proof test, what would help a piece that fails"};
-constexpr std::array<Option, 12> options{page_option,     date_option,    cutter_option, compare_option,
-                                         pictures_option, quick_option,   json_option,   units_option,
-                                         mesh_option,     threads_option, quiet_option,  help_option};
+constexpr std::array<Option, 13> options{
+    page_option, for_option,   date_option, cutter_option,  compare_option, pictures_option, quick_option,
+    json_option, units_option, mesh_option, threads_option, quiet_option,   help_option};
+/// Those that change the bytes of the page.
+constexpr std::array<const Option*, 7> that_matter{
+    &for_option, &date_option, &cutter_option, &compare_option, &quick_option, &units_option, &mesh_option};
 
 /// Cases of the project that are computed again for every report: the quickest of each kind, and two that
 /// were solved as solids.
@@ -67,6 +78,44 @@ constexpr std::array<std::string_view, 8> quick_cases{
     "e08a_cherry_cross_uniform",   "o01_panel_grain_long",
     "o03_softwood_with_shear",     "p01_square_simply_supported"};
 
+Paper paper_of(const Given& given) {
+    if (!given.has(for_option.name)) return Paper::all;
+    const std::string& word = given.options.at(for_option.name);
+    for (const auto& [name, paper] : {std::pair{"client", Paper::client},
+                                      {"maker", Paper::maker},
+                                      {"engineer", Paper::engineer},
+                                      {"all", Paper::all}})
+        if (word == name) return paper;
+    throw Error(ErrorKind::input,
+                Fault{for_option.name, cli::in_quotes(word) + " is nobody that a paper is made for",
+                      "give client, maker, engineer or all"});
+}
+
+/// As a shell takes it for one word.
+std::string shell_word(const std::string& text) {
+    const bool plain =
+        !text.empty() && text.find_first_not_of("abcdefghijklmnopqrstuvwxyzABCDEFGHIJKLMNOPQRSTUVWXYZ"
+                                                "0123456789._-/=,+:@%") == std::string::npos;
+    if (plain) return text;
+    std::string quoted = "'";
+    for (const char c : text) quoted += c == '\'' ? std::string("'\\''") : std::string(1, c);
+    return quoted + "'";
+}
+
+/// The command that makes the same bytes again from a piece file of that name.
+std::string command_of(const Given& given, const std::string& file) {
+    std::string command = "hollowtop report";
+    for (const Option* option : that_matter) {
+        if (!given.has(option->name)) continue;
+        if (*option->value == '\0')
+            command += std::string(" ") + option->name;
+        else
+            for (const std::string& value : parted(given.options.at(option->name), '\n'))
+                command += std::string(" ") + option->name + " " + shell_word(value);
+    }
+    return command + " " + shell_word(file);
+}
+
 std::string out_file_of(const Given& given) {
     if (given.has(page_option.name)) return given.options.at(page_option.name);
     return (given.names.front() == standard_input
@@ -75,11 +124,60 @@ std::string out_file_of(const Given& given) {
            ".html";
 }
 
+std::size_t count_of_characters(const std::string& text) {
+    return static_cast<std::size_t>(std::count_if(
+        text.begin(), text.end(), [](char c) { return (static_cast<unsigned char>(c) & 0xC0U) != 0x80; }));
+}
+
+std::string in_base64(std::string_view bytes) {
+    constexpr std::string_view signs = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    std::string out;
+    for (std::size_t i = 0; i < bytes.size(); i += 3) {
+        unsigned group = 0;
+        for (std::size_t k = 0; k < 3; ++k)
+            group = group << 8U | (i + k < bytes.size() ? static_cast<unsigned char>(bytes[i + k]) : 0U);
+        for (std::size_t k = 0; k < 4; ++k)
+            out += i + k > bytes.size() ? '=' : signs[group >> (18U - 6U * static_cast<unsigned>(k)) & 63U];
+    }
+    return out;
+}
+
+/// The photographs that the piece file names, from its own folder.
+std::vector<Embedded> photographs_of(const Asked& asked, const std::string& piece_file) {
+    constexpr std::size_t most_bytes = 2'000'000;
+    std::vector<Embedded> all;
+    std::vector<Fault> faults;
+    for (std::size_t k = 0; k < asked.pictures.size(); ++k) {
+        const Photograph& picture = asked.pictures[k];
+        const std::string place = "report.pictures[" + std::to_string(k) + "].file";
+        const auto folder = std::filesystem::path(piece_file).parent_path();
+        std::string bytes;
+        try {
+            bytes = read_file((folder / picture.file).string());
+        } catch (const Error&) {
+            faults.push_back({place, cli::in_quotes(picture.file) + " cannot be read",
+                              "name a file beside the piece file"});
+            continue;
+        }
+        const bool png = bytes.starts_with("\x89PNG\r\n\x1a\n"), jpeg = bytes.starts_with("\xff\xd8\xff");
+        if (!png && !jpeg)
+            faults.push_back(
+                {place, cli::in_quotes(picture.file) + " is neither PNG nor JPEG", "save it as one"});
+        else if (bytes.size() > most_bytes)
+            faults.push_back(
+                {place, cli::in_quotes(picture.file) + " is larger than 2 MB", "make it smaller"});
+        else
+            all.push_back({png ? "image/png" : "image/jpeg", in_base64(bytes), picture.caption});
+    }
+    if (!faults.empty()) throw Error(ErrorKind::input, std::move(faults));
+    return all;
+}
+
 std::string date_of(const Given& given) {
     if (!given.has(date_option.name)) return {};
     const std::string& date = given.options.at(date_option.name);
     constexpr std::size_t most = 40;
-    if (date.empty() || date.size() > most || has_control_character(date))
+    if (date.empty() || count_of_characters(date) > most || has_control_character(date))
         throw Error(ErrorKind::input, Fault{date_option.name, cli::in_quotes(date) + " is no date to print",
                                             "give a short text such as 2026-05-14"});
     return date;
@@ -204,6 +302,14 @@ Status run(const Given& given) {
     input.units = settings.units.value_or(input.piece.units);
     input.date = date_of(given);
     input.cutter = cutter_of(given, input.units);
+    input.paper = paper_of(given);
+    try {
+        input.photographs = photographs_of(input.asked, file);
+    } catch (Error& error) {
+        error.file = file;
+        throw;
+    }
+    input.command = command_of(given, input.file);
     const std::string out = out_file_of(given);
     ensure_apart({file}, {{page_option.name, out}, {json_option.name, settings.json_file}});
     if (out != "-") ensure_writable(out, page_option.name);

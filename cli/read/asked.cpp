@@ -24,7 +24,7 @@ Revision read_revision(const Cursor& object) {
 Asked read_asked(const Cursor& object) {
     Asked asked;
     if (!object.only({"number", "client", "project", "place", "maker", "wanted", "outside", "status",
-                      "prepared_by", "checked_by", "revisions"}))
+                      "prepared_by", "checked_by", "revisions", "pictures"}))
         return asked;
     object.text("number", asked.number);
     object.text("client", asked.client);
@@ -39,6 +39,19 @@ Asked read_asked(const Cursor& object) {
     if (object.word("status", status_words, status)) asked.status = status_words[status];
     if (const auto list = object.find("revisions"))
         for (const Cursor& item : list->items()) asked.revisions.push_back(read_revision(item));
+    if (const auto list = object.find("pictures")) {
+        constexpr std::size_t most = 12;
+        const std::vector<Cursor> items = list->items();
+        if (items.size() > most)
+            list->fault("these are more pictures than a report takes, 12", "leave some out");
+        for (const Cursor& item : items) {
+            Photograph picture;
+            if (!item.only({"file", "caption"})) continue;
+            item.text("file", picture.file, required);
+            item.text("caption", picture.caption, required);
+            asked.pictures.push_back(std::move(picture));
+        }
+    }
     return asked;
 }
 

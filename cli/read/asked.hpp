@@ -15,6 +15,11 @@ struct Revision {
     std::string mark, date, change, by, checked;
 };
 
+/// A photograph for the report: a PNG or JPEG file beside the piece file, and what it shows.
+struct Photograph {
+    std::string file, caption;
+};
+
 struct Asked {
     std::string number; ///< of the piece or the order
     std::string client, project, place, maker;
@@ -23,6 +28,7 @@ struct Asked {
     std::string status;  ///< "draft", "issued" or "superseded"; empty where not said
     std::string prepared_by, checked_by;
     std::vector<Revision> revisions; ///< the last is this one
+    std::vector<Photograph> pictures;
 };
 
 Asked read_asked(const Cursor& object);

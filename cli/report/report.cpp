@@ -2,6 +2,7 @@
 #include "cli/report/report.hpp"
 
 #include "cli/files/sha256.hpp"
+#include "cli/report/sections/acting.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
@@ -42,16 +43,6 @@ std::string style_string(std::string_view text) {
     return out + "\"";
 }
 
-std::string short_text(const std::string& text, std::size_t most) {
-    std::size_t n = 0, i = 0;
-    while (i < text.size() && n < most) {
-        ++i;
-        while (i < text.size() && (static_cast<unsigned char>(text[i]) & 0xC0U) == 0x80) ++i;
-        ++n;
-    }
-    return i < text.size() ? text.substr(0, i) + "\u2026" : text;
-}
-
 std::string revision_of(const ReportInput& in) {
     return in.asked.revisions.empty() ? "" : in.asked.revisions.back().mark;
 }
@@ -79,88 +70,141 @@ std::string page_style(const ReportInput& in, const std::string& title) {
            "counter(pages);font:9pt sans-serif;color:#5f584e}}\n";
 }
 
+/// Where a section stands: in the engineer's paper, or behind all three.
+enum class Part { engineer, annex };
 struct Section {
     std::string_view id, title, short_title;
+    Part part;
     Markup (*write)(const Sheet&);
 };
-/// In the order of the page.
-constexpr std::array<Section, 24> sections{{
-    {"verdict", "Verdict", "", verdict_section},
-    {"asked", "What was asked, and for whom", "What was asked", asked_section},
-    {"piece", "The piece", "", piece_section},
-    {"weight", "Weight before and after", "Weight", weight_section},
-    {"movement", "How it moves", "", movement_section},
-    {"stress", "How hard the wood works", "", stress_section},
-    {"checks", "The checks", "", checks_section},
-    {"stiffeners", "Supports, stiffeners and screws", "Supports, stiffeners", stiffeners_section},
-    {"seasons", "Through the seasons", "Seasons", seasons_section},
-    {"bench", "Bench page", "", bench_section},
-    {"changes", "What changes the verdict first", "What changes it first", changes_section},
-    {"compare", "Variants side by side", "Variants", compare_section},
-    {"method", "Method, data and their sources", "Method and data", method_section},
-    {"sure", "How sure each number is", "How sure", sure_section},
-    {"validation", "Validation summary", "Validation", validation_section},
-    {"test", "Proof test", "", test_section},
-    {"care", "Use and care", "", care_section},
-    {"risks", "Risk table", "", risks_section},
-    {"limits", "What was taken for granted, and limits of use", "Limits of use", limits_section},
-    {"cautions", "Cautions", "", cautions_section},
-    {"references", "References", "", references_section},
-    {"signatures", "Revisions and signatures", "Signatures", signatures_section},
-    {"both", "The main numbers in both systems of units", "Both units", both_units_section},
-    {"inputs", "The input in full", "Input", inputs_section},
+/// In the order of the page; each part counts its own.
+constexpr std::array<Section, 31> sections{{
+    {"verdict", "Verdict", "", Part::engineer, verdict_section},
+    {"drawn", "What is judged", "", Part::engineer, drawn_section},
+    {"assumed", "Taken for granted", "", Part::engineer, assumed_section},
+    {"together", "Loads, and what the supports give", "Loads and reactions", Part::engineer,
+     together_section},
+    {"judged", "The checks and their factors", "Checks and factors", Part::engineer, judged_section},
+    {"written", "One check written out", "Written out", Part::engineer, written_section},
+    {"worst", "Where it works hardest", "", Part::engineer, worst_section},
+    {"sure", "How sure each number is", "How sure", Part::engineer, sure_section},
+    {"validation", "Validation summary", "Validation", Part::engineer, validation_section},
+    {"references", "Sources", "", Part::engineer, references_section},
+    {"asked", "What was asked, and for whom", "What was asked", Part::annex, asked_section},
+    {"piece", "The piece", "", Part::annex, piece_section},
+    {"weight", "Weight before and after", "Weight", Part::annex, weight_section},
+    {"movement", "How it moves", "", Part::annex, movement_section},
+    {"stress", "How hard the wood works", "", Part::annex, stress_section},
+    {"checks", "Every check", "", Part::annex, checks_section},
+    {"stiffeners", "Supports, stiffeners and screws", "Supports, stiffeners", Part::annex,
+     stiffeners_section},
+    {"seasons", "Through the seasons", "Seasons", Part::annex, seasons_section},
+    {"bench", "More for the bench", "", Part::annex, bench_section},
+    {"changes", "What changes the verdict first", "What changes it first", Part::annex, changes_section},
+    {"compare", "Variants side by side", "Variants", Part::annex, compare_section},
+    {"method", "Data and their sources", "Data", Part::annex, method_section},
+    {"scatter", "How such tops scatter, and the sag by hand", "Scatter", Part::annex, scatter_section},
+    {"cases", "Cases computed again", "Cases", Part::annex, cases_section},
+    {"test", "Proof test", "", Part::annex, test_section},
+    {"care", "Use and care", "", Part::annex, care_section},
+    {"risks", "Risk table", "", Part::annex, risks_section},
+    {"limits", "Limits of use", "", Part::annex, limits_section},
+    {"cautions", "Cautions", "", Part::annex, cautions_section},
+    {"signatures", "Revisions and signatures", "Signatures", Part::annex, signatures_section},
+    {"inputs", "Both units, and the input in full", "Input", Part::annex, inputs_section},
 }};
 
 bool is_there(const Sheet& sheet, const Section& section) {
     return section.id != "compare" || !sheet.in.varied.empty();
 }
 
-/// "7", and letters for the appendices.
-std::string number_of(const Sheet& sheet, std::string_view id) {
-    constexpr int n_appendices = 2;
-    int number = 0, left = static_cast<int>(sections.size());
-    for (const Section& section : sections) {
-        number += is_there(sheet, section) ? 1 : 0;
-        if (section.id == id)
-            return left > n_appendices ? std::to_string(number)
-                                       : std::string(1, static_cast<char>('A' + n_appendices - left));
-        --left;
-    }
-    HOLLOWTOP_ASSERT(false);
-    return {};
+/// Whether this paper holds the part.
+bool holds(const Sheet& sheet, Part part) {
+    return sheet.in.paper == Paper::all || (sheet.in.paper == Paper::engineer && part == Part::engineer);
 }
 
-Markup contents(const Sheet& sheet) {
+const Section& section_of(std::string_view id) {
+    for (const Section& section : sections)
+        if (section.id == id) return section;
+    HOLLOWTOP_ASSERT(false);
+    return sections.front();
+}
+
+std::string number_of(const Sheet& sheet, const Section& wanted) {
+    int number = 0;
+    for (const Section& section : sections) {
+        number += section.part == wanted.part && is_there(sheet, section) ? 1 : 0;
+        if (&section == &wanted) break;
+    }
+    return (wanted.part == Part::annex ? "A" : "") + std::to_string(number);
+}
+
+Markup contents(const Sheet& sheet, Part part) {
     Markup items;
     for (const Section& section : sections)
-        if (is_there(sheet, section))
+        if (section.part == part && is_there(sheet, section))
             items += element(
                 "li",
                 element("a",
-                        words(number_of(sheet, section.id) + ". " +
+                        words(number_of(sheet, section) + ". " +
                               std::string(section.short_title.empty() ? section.title : section.short_title)),
                         {{"href", "#" + std::string(section.id)}}));
-    return element("nav", element("ol", items), {{"aria-label", "Contents"}});
+    return element("nav", element("ol", items),
+                   {{"aria-label", part == Part::engineer ? "Contents of the engineer\u2019s part"
+                                                          : "Contents of the annex"}});
+}
+
+/// A section's heading stands below that of its part: every heading one step down.
+Markup one_step_down(Markup markup) {
+    for (const auto& [from, to] : {std::pair{"h4", "h5"}, {"h3", "h4"}, {"h2", "h3"}})
+        for (const std::string_view start : {"<", "</"}) {
+            const std::string wanted = std::string(start) + from, given = std::string(start) + to;
+            for (auto at = markup.html.find(wanted); at != std::string::npos;
+                 at = markup.html.find(wanted, at + 1))
+                markup.html.replace(at, wanted.size(), given);
+        }
+    return markup;
+}
+
+Markup part_of_page(std::string_view id, std::string_view title, const Markup& inner) {
+    return element(
+        "section", element("h2", words(title), {{"id", std::string(id) + "-heading"}}) + inner,
+        {{"class", "part"}, {"id", std::string(id)}, {"aria-labelledby", std::string(id) + "-heading"}});
+}
+
+Markup sections_of(const Sheet& sheet, Part part) {
+    Markup all = contents(sheet, part);
+    for (const Section& section : sections)
+        if (section.part == part && is_there(sheet, section)) all += one_step_down(section.write(sheet));
+    return all;
 }
 
 } // namespace
 
+std::string short_text(const std::string& text, std::size_t most) {
+    std::size_t n = 0, i = 0;
+    while (i < text.size() && n < most) {
+        ++i;
+        while (i < text.size() && (static_cast<unsigned char>(text[i]) & 0xC0U) == 0x80) ++i;
+        ++n;
+    }
+    return i < text.size() ? text.substr(0, i) + "\u2026" : text;
+}
+
 Markup heading(const Sheet& sheet, std::string_view id) {
-    for (const Section& section : sections)
-        if (section.id == id) {
-            const std::string number = number_of(sheet, id);
-            return element("h2",
-                           words((number.front() >= 'A' ? "Appendix " + number : number) + ". " +
-                                 std::string(section.title)),
-                           {{"id", std::string(id)}});
-        }
-    HOLLOWTOP_ASSERT(false);
-    return {};
+    const Section& section = section_of(id);
+    return element("h2", words(number_of(sheet, section) + ". " + std::string(section.title)),
+                   {{"id", std::string(id)}});
 }
 
 Markup section_link(const Sheet& sheet, std::string_view id) {
-    const std::string number = number_of(sheet, id);
-    return element("a", words((number.front() >= 'A' ? "appendix " : "section ") + number),
+    const Section& section = section_of(id);
+    const std::string number = number_of(sheet, section);
+    const bool is_annex = section.part == Part::annex;
+    if (!holds(sheet, section.part))
+        return words(is_annex ? "annex " + number + " of the whole report"
+                              : "section " + number + " of the engineer\u2019s part");
+    return element("a", words((is_annex ? "annex " : "section ") + number),
                    {{"href", "#" + std::string(id)}});
 }
 
@@ -211,7 +255,7 @@ Markup figure(const Markup& caption,
     return element("figure",
                    element("div", Markup{draw("-wide", wide).element()}, {{"class", "wide"}}) +
                        element("div", Markup{draw("-narrow", narrow).element()}, {{"class", "narrow"}}) +
-                       element("figcaption", caption)) +
+                       element("figcaption", element("b", Markup{std::string(figure_number)}) + caption)) +
            Markup{"\n"};
 }
 
@@ -237,32 +281,78 @@ void tell(ReportInput& in) {
 
 } // namespace
 
+namespace {
+
+/// "Figure 3. " in the order of the page.
+std::string with_figures_numbered(std::string page) {
+    int number = 0;
+    for (auto at = page.find(figure_number); at != std::string::npos; at = page.find(figure_number, at))
+        page.replace(at, figure_number.size(), "Figure " + std::to_string(++number) + ". ");
+    return page;
+}
+
+Markup head_of(const ReportInput& in, const std::string& title) {
+    std::vector<std::pair<std::string, Markup>> facts_of_head;
+    const auto put = [&](const char* term, const std::string& text) {
+        constexpr std::size_t most = 60;
+        if (!text.empty()) facts_of_head.push_back({term, own(short_text(text, most))});
+    };
+    put("Number", in.asked.number);
+    put("Revision", revision_of(in));
+    put("Date", in.date);
+    put("Client", in.asked.client);
+    put("Maker", in.asked.maker);
+    Markup links;
+    if (in.paper == Paper::all)
+        for (const auto& [id, name] : {std::pair{"client", "For the client"},
+                                       {"maker", "For the maker"},
+                                       {"engineer", "For the engineer"},
+                                       {"annex", "Annex"}})
+            links += element("li", element("a", words(name), {{"href", "#" + std::string(id)}}));
+    return element(
+        "header",
+        element("p", words("Calculation report"), {{"class", "kind"}}) +
+            element("p", words(stamp_of(in)), {{"class", "stamp"}}) + element("h1", own(title)) +
+            facts(facts_of_head) +
+            (links.empty() ? Markup{} : element("nav", element("ul", links), {{"aria-label", "Parts"}})));
+}
+
+/// Of every check the way to its capacity, from the sentences as the solver has them.
+std::vector<std::optional<Reckoned>> reckoned_checks_of(const ReportInput& in) {
+    std::vector<std::optional<Reckoned>> all;
+    for (const CheckResult& check : in.result.checks)
+        all.push_back(check.unit == "MPa" ? reckoned_of(check.basis, check.capacity, in.units)
+                                          : std::nullopt);
+    return all;
+}
+
+} // namespace
+
 std::string report_html(ReportInput input) {
+    const std::vector<std::optional<Reckoned>> reckoned = reckoned_checks_of(input);
+    const std::vector<std::vector<std::string>> acting = acting_loads(input.piece, input.result, input.units);
     tell(input);
     const ReportInput& in = input;
     const Plan plan = plan_of(in.piece);
     const Bench bench = bench_of(in.piece, plan, in.result, in.seasons, in.cutter, in.units);
-    const Sheet sheet{in, plan, bench};
+    const std::vector<Work> works = works_of(in);
+    const Sheet sheet{in, plan, bench, reckoned, acting, works};
     const std::string title = in.piece.title.empty() ? in.file : in.piece.title;
-    std::vector<std::pair<std::string, Markup>> head;
-    if (!in.asked.number.empty()) head.push_back({"Number", own(in.asked.number)});
-    if (!revision_of(in).empty()) head.push_back({"Revision", own(revision_of(in))});
-    if (!in.date.empty()) head.push_back({"Date", own(in.date)});
-    head.push_back({"Made by", words(std::string("hollowtop ") + program_version)});
-    head.push_back({"Input", own(in.file) + words(", SHA-256 ") +
-                                 element("code", words(sha256(in.text).substr(0, 12)))});
-    Markup body = element("header", element("p", words("Calculation report"), {{"class", "kind"}}) +
-                                        element("p", words(stamp_of(in)), {{"class", "stamp"}}) +
-                                        element("h1", own(title)) + facts(head));
-    Markup main = verdict_section(sheet) + contents(sheet);
-    for (const Section& section : sections)
-        if (section.id != "verdict" && is_there(sheet, section)) main += section.write(sheet);
-    body += element("main", main);
+    const auto wanted = [&](Paper paper) { return in.paper == Paper::all || in.paper == paper; };
+    Markup main;
+    if (wanted(Paper::client)) main += part_of_page("client", "For the client", client_part(sheet));
+    if (wanted(Paper::maker)) main += part_of_page("maker", "For the maker", maker_part(sheet));
+    if (wanted(Paper::engineer))
+        main += part_of_page("engineer", "For the engineer", sections_of(sheet, Part::engineer));
+    if (in.paper == Paper::all) main += part_of_page("annex", "Annex", sections_of(sheet, Part::annex));
+    Markup body = head_of(in, title) + element("main", main);
     body += element("footer", para(words("End of report. ") + own(title)));
-    return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
-           "content=\"width=device-width, initial-scale=1\">\n<title>" +
-           escaped(short_text(title, 120)) + ": calculation report</title>\n<style>\n" + style_sheet +
-           page_style(in, title) + "</style>\n</head>\n<body>\n" + body.html + "\n</body>\n</html>\n";
+    return with_figures_numbered(
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
+        "content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light "
+        "dark\">\n<title>" +
+        escaped(short_text(title, 120)) + ": calculation report</title>\n<style>\n" + style_sheet +
+        page_style(in, title) + "</style>\n</head>\n<body>\n" + body.html + "\n</body>\n</html>\n");
 }
 
 std::vector<Picture> pictures_of(const std::string& page) {

@@ -39,6 +39,21 @@ void expect_true_page(const std::string& file, const Folder& folder,
     CHECK(std::filesystem::file_size(page) < 1'500'000);
 }
 
+/// One paper alone: what it holds is true.
+std::string true_part(const std::string& file, const Folder& folder, const std::string& whom) {
+    const std::string page = folder.path() + "/part.html", result = folder.path() + "/part.json";
+    const Ran report =
+        run({"report", file, "--mesh", "coarse", "--quick", "--for", whom, "--out", page, "--json", result});
+    CHECK(report.err == "");
+    REQUIRE(report.status <= 1);
+    const Ran read =
+        run_other({python, of_the_project("tests/command_line/read_report.py"), page, result, "--part"});
+    CAPTURE(whom, read.out);
+    CHECK(read.err == "");
+    CHECK(read.status == 0);
+    return content_of(page);
+}
+
 } // namespace
 
 TEST_CASE("every number in the report of an example equals the JSON's, and no label covers another",
@@ -47,8 +62,36 @@ TEST_CASE("every number in the report of an example equals the JSON's, and no la
     for (const auto& entry : std::filesystem::directory_iterator(of_the_project("docs/examples")))
         if (entry.path().extension() == ".json") {
             CAPTURE(entry.path().string());
-            expect_true_page(entry.path().string(), folder);
+            expect_true_page(entry.path().string(), folder, {"--quick"}); // the rest of it: the pieces below
         }
+}
+
+TEST_CASE("a paper for one reader holds what that reader needs and nothing of the others", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.put("oak.json", piece_of("Oak top (invented)"));
+    const std::string client = true_part(file, folder, "client"), maker = true_part(file, folder, "maker"),
+                      engineer = true_part(file, folder, "engineer");
+    const auto holds = [](const std::string& page, const std::string& text) {
+        return page.find(text) != std::string::npos;
+    };
+    for (const char* said : {"This top meets the limits set", "What it was checked to carry", "It weighs ",
+                             "Care", "Limits of use", "<th scope=\"col\">signature</th>",
+                             "A calculation, not a test", "id=\"underside-wide\""})
+        CHECK(holds(client, said));
+    for (const char* provenance : {"Wood Handbook", "SHA-256 of", "Table 5", "EN 1995", "from memory"})
+        CHECK_FALSE(holds(client, provenance));
+    for (const char* said : {"Order of work", "class=\"box\"", "id=\"plan-wide\"", "id=\"gauges-wide\"",
+                             "R 10 mm", "square-nosed", "What to cut and get ready"})
+        CHECK(holds(maker, said));
+    for (const char* said : {"Which loads act together", "From the published strength to what is allowed",
+                             "Line by line", "[1]", "id=\"loads-wide\"", "id=\"references\""})
+        CHECK(holds(engineer, said));
+    CHECK_FALSE(holds(engineer, "The input in full"));
+    for (const std::string* page : {&client, &maker, &engineer}) {
+        CHECK(holds(*page, "Figure 1. "));
+        CHECK_FALSE(holds(*page, "<!--figure-->"));
+        CHECK_FALSE(holds(*page, "id=\"annex\""));
+    }
 }
 
 TEST_CASE("a report in inches tells the same numbers", "[command_line]") {
@@ -197,6 +240,14 @@ TEST_CASE("a wrong option or key of a report is told, and nothing is written", "
         {{"report", file, "--out", out, "--cutter", "12 kg"},
          "--cutter: \"12 kg\" is no diameter of a cutter; give a length such as 12mm or 1/2in, 1 mm to 100 "
          "mm\n"},
+        {{"report", file, "--out", out, "--for", "nobody"},
+         "--for: \"nobody\" is nobody that a paper is made for; give client, maker, engineer or all\n"},
+        {{"report",
+          folder.put(
+              "photo.json",
+              piece_of("Oak", R"(, "report": {"pictures": [{"file": "photo.json", "caption": "c"}]})")),
+          "--out", out},
+         "report.pictures[0].file: \"photo.json\" is neither PNG nor JPEG; save it as one\n"},
         {{"report", file, "--out", out, "--date", ""},
          "--date: \"\" is no date to print; give a short text such as 2026-05-14\n"},
         {{"report", file, "--out", file}, "is the piece file itself; name another file\n"},

@@ -8,6 +8,7 @@
 #include <cmath>
 #include <filesystem>
 #include <numbers>
+#include <tuple>
 
 namespace {
 
@@ -171,4 +172,107 @@ TEST_CASE("what a cutter cannot cut is refused with its place, and nothing is wr
         CHECK(ran.out == "");
         CHECK_FALSE(std::filesystem::exists(out));
     }
+}
+
+namespace {
+
+Json sheets_of(const std::string& what, const std::string& file) {
+    const Ran read =
+        run_other({"/usr/bin/python3", of_the_project("tests/command_line/read_sheets.py"), what, file});
+    CAPTURE(read.err);
+    REQUIRE(read.status == 0);
+    return Json::parse(read.out);
+}
+
+const std::string one_recess =
+    R"({"name": "well", "x": [100, 800], "y": [80, 320], "depth": 9, "corner_radius": 10})";
+
+} // namespace
+
+TEST_CASE("the sheets of a template, laid cross upon cross, are the drawing again", "[command_line]") {
+    const Folder folder;
+    const std::string piece = folder.put("piece.json", piece_of(one_recess)),
+                      page = folder.path() + "/t.html";
+    for (const auto& [paper, width, height] : {std::tuple{"a4", 210.0, 297.0}, {"letter", 215.9, 279.4}}) {
+        CAPTURE(paper);
+        const Ran ran =
+            run({"template", piece, "--bush", "24mm", "--tiles", paper, "--out", page, "--quiet"});
+        CHECK(ran.err == "");
+        REQUIRE(ran.status == 0);
+        const Json read = sheets_of("tiles", page);
+        CHECK(read["placed"] == read["sheets"]);
+        CHECK(read["sheets"].get<int>() > 4);
+        CHECK(read["furthest_mm"].get<double>() < close_enough);
+        // what is cut up: the whole top
+        CHECK(read["covers"][0].get<double>() <= 0);
+        CHECK(read["covers"][1].get<double>() <= 0);
+        CHECK(read["covers"][2].get<double>() >= 900);
+        CHECK(read["covers"][3].get<double>() >= 400);
+        CHECK(read["bars"] == Json::array({100.0}));
+        CHECK(read["bars_of_each"] == Json::array({2})); // both ways on every sheet
+        const double w = read["paper"][0], h = read["paper"][1];
+        CHECK(std::min(w, h) == width);
+        CHECK(std::max(w, h) == height);
+        const Ran corners = run({"template", piece, "--tiles", paper, "--corners", "--out", page, "--quiet"});
+        REQUIRE(corners.status == 0);
+        CHECK(sheets_of("tiles", page)["sheets"].get<int>() < read["sheets"].get<int>());
+    }
+    CHECK(run({"template", piece, "--corners"}).err.find("--corners: there are no sheets to choose from") !=
+          std::string::npos);
+    CHECK(run({"template", piece, "--tiles", "a5"}).status == 2);
+}
+
+TEST_CASE("the depth map tells each place's depth in thousandths of a millimetre", "[command_line]") {
+    const Folder folder;
+    const std::string file = folder.path() + "/d.png";
+    const Ran ran =
+        run({"template", folder.put("piece.json", piece_of(one_recess)), "--depth", file, "--quiet"});
+    CHECK(ran.err == "");
+    REQUIRE(ran.status == 0);
+    const Json read = sheets_of("depth", file);
+    CHECK(read["width"] == 1800);
+    CHECK(read["height"] == 800);
+    CHECK(read["bits"] == 16);
+    CHECK(read["pixels_per_metre"] == 2000);
+    CHECK(read["comment"].get<std::string>().find("1000 levels a mm") == 0);
+    REQUIRE(read["values"].size() == 2); // the underside and the floor, 9 mm down
+    // 700 x 240 mm with corners of radius 10, four pixels a square millimetre; the rim of a pixel's width apart
+    const double area = 700.0 * 240 - (4 - std::numbers::pi) * 100, edge = 2 * (700 + 240);
+    CHECK_THAT(read["values"][std::to_string(65535 - 9000)].get<double>(), WithinAbs(4 * area, edge));
+    CHECK(std::filesystem::file_size(file) < 100'000);
+}
+
+TEST_CASE("every screw has its hole or slot in the parts, and stiffeners and pads are outlined",
+          "[command_line]") {
+    const Folder folder;
+    const Json read = drawings_of(of_the_project("docs/examples/bench_top.json"), folder, {});
+    for (const char* kind : {"svg", "dxf"}) {
+        CAPTURE(kind);
+        CHECK(read[kind]["STIFFENER"].size() == 2);
+        CHECK(read[kind]["SLOT"].size() + read[kind]["HOLE"].size() == read[kind]["PILOT"].size());
+    }
+    const std::string parts = folder.path() + "/parts.dxf";
+    REQUIRE(run({"template", of_the_project("docs/examples/bench_top.json"), "--parts", parts, "--quiet"})
+                .status == 0);
+    const std::string text = content_of(parts);
+    const auto count = [&](const std::string& entity) {
+        std::size_t n = 0;
+        for (auto at = text.find(entity); at != std::string::npos; at = text.find(entity, at + 1)) ++n;
+        return n;
+    };
+    CHECK(count("0\nPOLYLINE\n8\nPART\n") == 2);
+    CHECK(count("0\nPOLYLINE\n8\nSLOT\n") == 20);
+    CHECK(count("0\nCIRCLE\n8\nHOLE\n") == 2);  // the one of each that stays where it is
+    CHECK(count("9\n$INSUNITS\n70\n4\n") == 1); // millimetres
+    CHECK(run({"template", folder.put("piece.json", piece_of(one_recess)), "--parts", parts}).status == 2);
+}
+
+TEST_CASE("a name in any script stays whole in the DXF", "[command_line]") {
+    const Folder folder;
+    std::string text = piece_of(one_recess);
+    text.replace(text.find("\"Oak\""), 5, "\"Schöner Tisch שולחן\"");
+    const std::string dxf = folder.path() + "/t.dxf";
+    REQUIRE(run({"template", folder.put("named.json", text), "--dxf", dxf, "--quiet"}).status == 0);
+    CHECK(content_of(dxf).find("Schoener Tisch \\U+05E9\\U+05D5\\U+05DC\\U+05D7\\U+05DF") !=
+          std::string::npos);
 }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  The colour scale of the pictures: from sapwood to heartwood.
+/// \file  The colour scale of the pictures, and their inks.
 /// Lightness falls evenly (CIE L* 95 to 25), so that the order of the bands reads in grey print and to every
-/// kind of colour-blind reader; the hue turns from straw over amber to a dark plum brown. Our own choice,
+/// kind of colour-blind reader; the hue turns from straw over green to a dark blue, so that red is left for what is over its limit. Our own choice,
 /// made in CIE LCh and turned into sRGB (IEC 61966-2-1; CIE 15).
 
 #include <string>
@@ -30,7 +30,8 @@ inline constexpr const char* hair = "#d9d2c5"; ///< rules
 inline constexpr const char* wood = "#f1e3c6"; ///< full thickness
 inline constexpr const char* skin = "#fbf6ea"; ///< a hollowed place
 inline constexpr const char* steel = "#4a6172";
-inline constexpr const char* mark = "#8c2f1b"; ///< what needs the eye
+inline constexpr const char* mark = "#8c2f1b";   ///< what is over its limit, and nothing else
+inline constexpr const char* accent = "#1d5a73"; ///< places that the eye looks for: sections, gauges, loads
 inline constexpr const char* paper = "#ffffff";
 } // namespace ink
 

@@ -73,6 +73,22 @@ void put_ground(Svg& svg, const Box& box, const std::string& colour) {
 
 std::string figure(double level, int decimals) { return fixed(level, decimals); }
 
+/// A bar of a round length, a fifth of the top or less, at the right end of the picture.
+void draw_length_bar(Svg& svg, const View& view, double right, double y, double size, Units units) {
+    const double longest = (view.bounds.x1 - view.bounds.x0) / 4;
+    const double unit = units == Units::mm ? 1 : Length::from_inches(1).mm();
+    double round = unit;
+    for (const double next : units == Units::mm ? std::vector<double>{10, 20, 50, 100, 200, 500, 1000, 2000}
+                                                : std::vector<double>{1, 2, 4, 6, 12, 24, 36, 60})
+        if (next * unit <= longest) round = next * unit;
+    const double left = right - view.scale * round;
+    svg.line({left, y}, {right, y}, {.stroke = ink::text, .width = 1.2});
+    for (const double x : {left, right})
+        svg.line({x, y - 4}, {x, y + 4}, {.stroke = ink::text, .width = 1.2});
+    svg.text({left - 5, y + 0.35 * size}, dimension_text(round, units),
+             {.size = size, .anchor = Anchor::end});
+}
+
 /// The scale: a bar of the bands' colours with the levels between them.
 void draw_scale(Svg& svg, const FieldContent& content, double left, double right, double y, double size) {
     const std::size_t n = content.levels.size() - 1;
@@ -81,6 +97,10 @@ void draw_scale(Svg& svg, const FieldContent& content, double left, double right
         return (static_cast<double>(band) + 0.5) / static_cast<double>(n);
     };
     double free_from = left - 100;
+    const auto place = [&](double level) {
+        return left + (right - left) * (level - content.levels.front()) /
+                          (content.levels.back() - content.levels.front());
+    };
     for (std::size_t band = 0; band < n; ++band)
         svg.rectangle({left + step * static_cast<double>(band), y}, step, 9,
                       {.fill = to_hex(scale_colour(share(band))), .stroke = ink::text, .width = 0.4});
@@ -91,22 +111,28 @@ void draw_scale(Svg& svg, const FieldContent& content, double left, double right
         svg.text({x, y + 10 + size}, text, {.size = size, .anchor = Anchor::middle});
         free_from = x + half + 4;
     }
+    if (content.peak && content.peak->value > content.levels.front() &&
+        content.peak->value <= content.levels.back())
+        svg.circle({place(content.peak->value), y + 4.5}, 4.2,
+                   {.fill = ink::paper, .stroke = ink::text, .width = 1.4});
 }
+
+constexpr double noise = 1e-9;
 
 } // namespace
 
 Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const FieldContent& content) {
     const bool narrow = width < 500;
-    const double size = narrow ? 10 : 11.5, side = 16;
+    const double size = narrow ? 11 : 13, side = 16;
     const Rectangle bounds = bounds_of_plan(plan);
     const double scale = std::min((width - 2 * side) / (bounds.x1 - bounds.x0),
                                   (narrow ? 420 : 560) / (bounds.y1 - bounds.y0));
     const double spare = width - 2 * side - scale * (bounds.x1 - bounds.x0);
-    const double above = 6, plan_height = scale * (bounds.y1 - bounds.y0);
-    const double scale_y = above + plan_height + size + 30;
+    const double above = size + 8, plan_height = scale * (bounds.y1 - bounds.y0);
+    const double bar_y = above + plan_height + 16, scale_y = bar_y + 16;
     Svg svg(content.id, width, scale_y + size + 16, content.title, content.description);
     const View view{
-        .scale = scale, .origin = {side + spare / 2, above}, .bounds = bounds, .seen = Seen::from_above};
+        .scale = scale, .origin = {side + spare / 2, above}, .bounds = bounds, .seen = Seen::from_below};
     const Box frame = view.box(bounds);
     constexpr double clear = 3; // of the outline: figures stand on grounds a little greater than they are
     Placer placer({frame.x0 + clear, frame.y0 + clear, frame.x1 - clear, frame.y1 - clear});
@@ -148,8 +174,22 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
         }
         svg.path(over, {.fill = svg.hatch(6, 45, ink::paper, 1.6), .stroke = ink::mark, .width = 1.6});
     }
-    for (const Line& line : lines)
-        svg.polyline(line.points, {.stroke = ink::text, .width = 0.6, .opacity = 0.75});
+    const bool rises = content.levels.front() < -noise && content.levels.back() > noise;
+    if (rises) { // what lies under nought: hatched all over, but for what is at or above it
+        SvgPath below = outline;
+        for (const ContourLoop& loop : region_at_or_above(grid, 0)) {
+            std::vector<Point> points;
+            for (const Point& p : loop.points) points.push_back(view(p));
+            if (points.size() > 2) below.polygon(points);
+        }
+        svg.path(below, {.fill = svg.hatch(7, 60, ink::text, 0.7), .opacity = 0.6, .even_odd = true});
+    }
+    for (const Line& line : lines) {
+        const bool is_nought = rises && std::abs(line.level) < noise;
+        svg.polyline(
+            line.points,
+            {.stroke = ink::text, .width = is_nought ? 2.0 : 0.6, .opacity = is_nought ? 1.0 : 0.75});
+    }
     svg.close();
     for (const Hollow& hollow : plan.hollows) {
         SvgPath path = path_of(hollow.loop, view);
@@ -157,6 +197,10 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
         svg.path(path, {.stroke = ink::text, .width = 0.8, .dash = "5 3"});
     }
     svg.path(outline, {.stroke = ink::text, .width = 1.2});
+    if (content.piece != nullptr) {
+        for (const Support& support : content.piece->supports) draw_support(svg, support, view);
+        draw_loads(svg, *content.piece, view);
+    }
 
     if (content.peak) {
         const Point at = view(content.peak->at);
@@ -180,7 +224,7 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
             svg.text(*place, content.peak->label, bold, content.peak->attributes);
         }
     }
-    Lettering plain{.size = size - 0.5, .anchor = Anchor::middle};
+    Lettering plain{.size = size, .anchor = Anchor::middle};
     std::stable_sort(lines.begin(), lines.end(),
                      [](const Line& a, const Line& b) { return length_of(a.points) > length_of(b.points); });
     std::vector<std::pair<double, int>> put; // how often a level has its figure
@@ -203,8 +247,9 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
             ++found->second;
         }
     }
-    svg.text({(view({bounds.x0, 0}).x + view({bounds.x1, 0}).x) / 2, above + plan_height + size + 5},
-             "front edge (y = 0)", {.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle});
+    svg.text({(view({bounds.x0, 0}).x + view({bounds.x1, 0}).x) / 2, above - 6}, "front edge (y = 0)",
+             {.size = size, .fill = ink::soft, .anchor = Anchor::middle});
+    draw_length_bar(svg, view, view({bounds.x1, 0}).x, bar_y, size, content.units);
     const double scale_right = std::min(width - side, side + 420),
                  unit_width = width_of_words(content.unit, size) + 10;
     draw_scale(svg, content, side + 6, scale_right - unit_width, scale_y, size);
@@ -214,19 +259,19 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
 
 Svg thickness_picture(const Plan& plan, double width, const std::string& id, Units units) {
     const bool narrow = width < 500;
-    const double size = narrow ? 10 : 11.5, side = 16, above = 6;
+    const double size = narrow ? 11 : 13, side = 16, above = size + 8;
     const Rectangle bounds = bounds_of_plan(plan);
     const double scale = std::min((width - 2 * side) / (bounds.x1 - bounds.x0),
                                   (narrow ? 420 : 560) / (bounds.y1 - bounds.y0));
     const double spare = width - 2 * side - scale * (bounds.x1 - bounds.x0);
     const double plan_height = scale * (bounds.y1 - bounds.y0);
     std::string description =
-        "Thickness seen from above: " + dimension_text(plan.thickness, units) + " at the rim";
+        "Thickness seen from below: " + dimension_text(plan.thickness, units) + " at the rim";
     for (const Hollow& hollow : plan.hollows)
         description += ", " + dimension_text(hollow.skin, units) + " in " + hollow.name;
-    Svg svg(id, width, above + plan_height + size + 12, "Thickness", description + ".");
+    Svg svg(id, width, above + plan_height + size + 16, "Thickness", description + ".");
     const View view{
-        .scale = scale, .origin = {side + spare / 2, above}, .bounds = bounds, .seen = Seen::from_above};
+        .scale = scale, .origin = {side + spare / 2, above}, .bounds = bounds, .seen = Seen::from_below};
     Placer placer(width, above + plan_height);
     // the thinner, the darker: what asks for care stands out
     const auto colour_of = [&](double thickness) {
@@ -260,8 +305,9 @@ Svg thickness_picture(const Plan& plan, double width, const std::string& id, Uni
     }
     const Point edge{(bounds.x0 + bounds.x1) / 2, bounds.y1 - 0.06 * (bounds.y1 - bounds.y0)};
     if (thickness_at(plan, edge) > 0) label(edge, thickness_at(plan, edge));
-    svg.text({(view({bounds.x0, 0}).x + view({bounds.x1, 0}).x) / 2, above + plan_height + size + 5},
-             "front edge (y = 0)", {.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle});
+    svg.text({(view({bounds.x0, 0}).x + view({bounds.x1, 0}).x) / 2, above - 6}, "front edge (y = 0)",
+             {.size = size, .fill = ink::soft, .anchor = Anchor::middle});
+    draw_length_bar(svg, view, view({bounds.x1, 0}).x, above + plan_height + 14, size, units);
     return svg;
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
-/// \file  A value all over the top as bands and contour lines, seen from above, with its scale below.
+/// \file  A value all over the top as bands and contour lines, seen from below as the plan is (the front edge at
+/// the top), with supports, loads, a bar of a round length and its scale.
 
 #include "cli/report/drawing/contours.hpp"
 #include "cli/report/drawing/html.hpp"
@@ -18,6 +19,7 @@ struct Peak {
     Point at;
     std::string label;
     Attributes attributes; ///< ties the number to the JSON
+    double value = 0;      ///< in the scale's unit, so that it can be ringed there; 0: not
 };
 
 struct FieldContent {
@@ -29,6 +31,8 @@ struct FieldContent {
     double factor = 1;          ///< from the grid's values to those of levels and figures
     std::optional<Peak> peak;
     int figures = 2; ///< on the lines of one level, at most
+    const Piece* piece = nullptr; ///< whose supports and loads are drawn; null: none
+    Units units = Units::mm;      ///< of the bar
 };
 
 Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const FieldContent& content);

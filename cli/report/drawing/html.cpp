@@ -52,9 +52,28 @@ std::string with_numbers_kept(std::string_view text) {
     return out;
 }
 
+/// A true minus before a figure, a true times between figures, one kind of apostrophe.
+std::string typeset(std::string_view text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const char c = text[i], before = i > 0 ? text[i - 1] : ' ',
+                   after = i + 1 < text.size() ? text[i + 1] : ' ';
+        const bool opens = before == ' ' || before == '(';
+        if (c == '-' && opens && is_digit(after))
+            out += "\u2212";
+        else if (c == 'x' && before == ' ' && after == ' ' && i + 2 < text.size() && is_digit(text[i + 2]))
+            out += "\u00d7";
+        else if (c == '\'')
+            out += "\u2019";
+        else
+            out += c;
+    }
+    return out;
+}
+
 } // namespace
 
-Markup words(std::string_view text) { return {with_numbers_kept(escaped(text))}; }
+Markup words(std::string_view text) { return {with_numbers_kept(escaped(typeset(text)))}; }
 
 Markup own(std::string_view text) { return element("bdi", Markup{escaped(text)}); }
 

@@ -12,7 +12,7 @@
 namespace hollowtop::cli {
 namespace {
 
-const Look kept_look{.stroke = ink::mark, .width = 1, .dash = "5 3"};
+const Look kept_look{.stroke = ink::accent, .width = 1, .dash = "5 3"};
 const Look cover_look{.stroke = ink::steel, .width = 1, .dash = "10 3 2 3"};
 const Look cover_cut{.fill = "#d9c9a8", .stroke = ink::steel, .width = 0.8};
 
@@ -44,8 +44,7 @@ void draw_kept(Svg& svg, const Piece& piece, const View& view) {
 }
 
 void put_kept_names(Svg& svg, Placer& placer, const Piece& piece, const View& view, double size) {
-    const Lettering lettering{
-        .size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::skin};
+    const Lettering lettering{.size = size, .fill = ink::accent, .anchor = Anchor::middle, .halo = ink::skin};
     for (const Recess& recess : piece.recesses) {
         if (recess.holds.empty()) continue;
         const RecessTraces traces = traces_of(recess, piece.top.outline);
@@ -118,7 +117,7 @@ std::string kept_caption(const Piece& piece) {
         holds = holds || !recess.holds.empty();
         covers = covers || recess.cover;
     }
-    return std::string(holds ? " Dashed, red: what a recess holds." : "") +
+    return std::string(holds ? " Dashed, by name: what a recess holds." : "") +
            (covers ? " Dash and dot: the edge of its cover." : "");
 }
 

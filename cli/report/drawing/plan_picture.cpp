@@ -142,6 +142,8 @@ void keep_off(Placer& placer, const Support& support, const View& view) {
     keep_off(placer, loop, view);
 }
 
+} // namespace
+
 void draw_support(Svg& svg, const Support& support, const View& view) {
     const std::vector<Point> corners = seen(corners_of(support), view);
     if (std::holds_alternative<Held>(support.kind))
@@ -154,6 +156,27 @@ void draw_support(Svg& svg, const Support& support, const View& view) {
     else
         svg.polygon(corners, support_look);
 }
+
+void draw_loads(Svg& svg, const Piece& piece, const View& view) {
+    for (const Load& load : piece.loads) {
+        if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) {
+            if (patch->travels) continue;
+            const Box box = view.box({patch->at.x - patch->size_x / 2, patch->at.x + patch->size_x / 2,
+                                      patch->at.y - patch->size_y / 2, patch->at.y + patch->size_y / 2});
+            const double w = std::max(box.x1 - box.x0, 5.0), h = std::max(box.y1 - box.y0, 5.0);
+            svg.rectangle({(box.x0 + box.x1 - w) / 2, (box.y0 + box.y1 - h) / 2}, w, h,
+                          {.fill = svg.hatch(4, 45, ink::accent, 0.8), .stroke = ink::accent, .width = 1});
+        } else if (const auto* line = std::get_if<LineLoad>(&load.kind); line != nullptr && !line->travels) {
+            svg.line(view(line->from), view(line->to), {.stroke = ink::accent, .width = 3});
+        } else if (const auto* area = std::get_if<AreaLoad>(&load.kind); area != nullptr && area->over) {
+            const Box box = view.box(*area->over);
+            svg.rectangle({box.x0, box.y0}, box.x1 - box.x0, box.y1 - box.y0,
+                          {.stroke = ink::accent, .width = 0.9, .dash = "1 3"});
+        }
+    }
+}
+
+namespace {
 
 /// Whether the skin of the hollow lies under the whole box: neither its rim nor a land.
 bool is_on_skin(const Plan& plan, const Hollow& hollow, const Box& box, const View& view) {
@@ -233,7 +256,7 @@ void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) 
                          look);
         }
     };
-    const Lettering lettering{.size = 10, .fill = ink::soft, .anchor = Anchor::middle};
+    const Lettering lettering{.size = 11, .fill = ink::soft, .anchor = Anchor::middle};
     const Rectangle& r = view.bounds;
     const double half = 17;
     const double wx = std::max(half * std::abs(t.x), 16.0) + 3;
@@ -255,12 +278,39 @@ void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) 
     svg.text({top.x0 + 44, top.y0 - 9.5}, "grain", lettering);
 }
 
+/// "P1", "P2", ... beside the loads that are drawn, by their place in the list of the piece.
+void put_load_marks(Svg& svg, Placer& placer, const Piece& piece, const View& view, double size) {
+    const Lettering lettering{
+        .size = size, .fill = ink::accent, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
+    for (std::size_t k = 0; k < piece.loads.size(); ++k) {
+        const auto at = place_of_load(piece.loads[k]);
+        if (!at) continue;
+        const std::string mark = load_letter(k);
+        std::vector<std::vector<Point>> rings;
+        for (const double far : {1.6, 2.4, 3.4}) rings.push_back(around(view(*at), size, far));
+        if (const auto place = place_near(placer, mark, lettering, rings, false))
+            svg.text(*place, mark, lettering);
+    }
+}
+
 } // namespace
+
+std::string load_letter(std::size_t index) { return "P" + std::to_string(index + 1); }
+
+std::optional<Point> place_of_load(const Load& load) {
+    if (const auto* patch = std::get_if<PatchLoad>(&load.kind))
+        return patch->travels ? std::nullopt : std::optional(patch->at);
+    if (const auto* line = std::get_if<LineLoad>(&load.kind))
+        return line->travels
+                   ? std::nullopt
+                   : std::optional(Point{(line->from.x + line->to.x) / 2, (line->from.y + line->to.y) / 2});
+    return std::nullopt;
+}
 
 Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                  const PlanContent& content) {
     const bool narrow = width < 500;
-    const double size = narrow ? 10 : 11.5;
+    const double size = narrow ? 11 : 13;
     const Rectangle bounds = bounds_of_plan(plan);
     // at the left two rows of figures, upright: dimension_chains
     const double left = content.dimensions ? 2 * (size + 8) + 1.02 * size + 6 : 6;
@@ -300,6 +350,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     if (content.stiffeners)
         for (const Stiffener& stiffener : piece.stiffeners) draw_stiffener(svg, stiffener, view);
     if (content.clamps) draw_clamps(svg, piece, view);
+    if (content.loads) draw_loads(svg, piece, view);
 
     keep_off(placer, plan.outline, view);
     for (const Hollow& hollow : plan.hollows) {
@@ -312,21 +363,21 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     const Box top = view.box(bounds);
     const double front = from_below ? top.y0 - 6 : top.y1 + size + 1;
     svg.text({(top.x0 + top.x1) / 2, front}, "front edge (y = 0)",
-             {.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle});
+             {.size = size, .fill = ink::soft, .anchor = Anchor::middle});
     placer.take({(top.x0 + top.x1) / 2 - 60, front - 1 - size, (top.x0 + top.x1) / 2 + 60, front + 5});
-    svg.circle(view({bounds.x0, bounds.y0}), 2.5, {.fill = ink::mark});
+    svg.circle(view({bounds.x0, bounds.y0}), 2.5, {.fill = ink::accent});
     const Point origin = view({bounds.x0, bounds.y0});
     placer.take({origin.x - 4, origin.y - 4, origin.x + 4, origin.y + 4});
 
     if (content.sections) {
         const SectionLines lines = section_lines(plan);
-        const Look look{.stroke = ink::mark, .width = 0.9, .dash = "9 3 2 3"};
+        const Look look{.stroke = ink::accent, .width = 0.9, .dash = "9 3 2 3"};
         const Point a = view({bounds.x0, lines.y}), b = view({bounds.x1, lines.y});
         const Point c = view({lines.x, bounds.y0}), d = view({lines.x, bounds.y1});
         svg.line({a.x - 6, a.y}, {b.x + 6, b.y}, look);
         svg.line({c.x, c.y - 3}, {d.x, d.y + 6}, look);
         const Lettering letter{
-            .size = size, .fill = ink::mark, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
+            .size = size, .fill = ink::accent, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
         const auto put = [&](Point at, const char* name) {
             svg.text(at, name, letter);
             placer.take(box_of_words(at, name, letter));
@@ -341,10 +392,16 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     if (content.gauges)
         for (const Mark& spot : content.spots) {
             const Point at = view(spot.at);
-            svg.line({at.x - 3, at.y}, {at.x + 3, at.y}, {.stroke = ink::mark, .width = 1.2});
-            svg.line({at.x, at.y - 3}, {at.x, at.y + 3}, {.stroke = ink::mark, .width = 1.2});
+            svg.line({at.x - 3, at.y}, {at.x + 3, at.y}, {.stroke = ink::accent, .width = 1.2});
+            svg.line({at.x, at.y - 3}, {at.x, at.y + 3}, {.stroke = ink::accent, .width = 1.2});
             placer.take({at.x - 3, at.y - 3, at.x + 3, at.y + 3});
         }
+    if (content.worst) {
+        const Point at = view(*content.worst);
+        svg.circle(at, 5, {.stroke = ink::text, .width = 1.6});
+        svg.circle(at, 1.5, {.fill = ink::text});
+        placer.take({at.x - 6, at.y - 6, at.x + 6, at.y + 6});
+    }
     if (content.dimensions) {
         std::vector<double> xs{bounds.x0, bounds.x1}, ys{bounds.y0, bounds.y1};
         for (const Hollow& hollow : plan.hollows) {
@@ -395,11 +452,20 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         if (const auto place = place_near(placer, std::to_string(i + 1), lettering, rings, false))
             svg.text(*place, std::to_string(i + 1), lettering);
     }
+    if (content.loads) put_load_marks(svg, placer, piece, view, size);
+    if (content.worst) {
+        const Lettering bold{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::paper};
+        std::vector<std::vector<Point>> rings;
+        for (const double far : {2.4, 3.2, 4.2})
+            rings.push_back(on_top(around(view(*content.worst), size, far)));
+        if (const auto place = place_near(placer, "worst", bold, rings, true))
+            svg.text(*place, "worst", bold);
+    }
     if (content.clamps) put_clamp_names(svg, placer, piece, view, size);
     if (content.gauges)
         for (const Mark& spot : content.spots) {
             const Lettering lettering{
-                .size = size - 0.5, .fill = ink::mark, .anchor = Anchor::middle, .halo = ink::paper};
+                .size = size, .fill = ink::accent, .anchor = Anchor::middle, .halo = ink::paper};
             std::vector<std::vector<Point>> rings;
             for (const double far : {1.0, 1.7, 2.6}) rings.push_back(around(view(spot.at), size + 1, far));
             const auto hollow = std::find_if(plan.hollows.begin(), plan.hollows.end(), [&](const Hollow& h) {

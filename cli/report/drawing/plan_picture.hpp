@@ -8,6 +8,7 @@
 #include "cli/report/drawing/plan_view.hpp"
 #include "solver/piece/piece.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -30,7 +31,18 @@ struct PlanContent {
     std::vector<Mark> spots = {};
     bool kept = true; ///< what the recesses hold, and their covers
     Seen seen = Seen::from_below;
+    bool loads = false;
+    std::optional<Point> worst = {}; ///< where the check that governs is nearest to its limit
 };
+
+/// What a load rests on, drawn into a plan: a patch hatched, a line thick. Those all over the top and those that
+/// travel have no place.
+void draw_loads(Svg& svg, const Piece& piece, const View& view);
+/// "P1", "P2", ... for the loads, in the order of the piece.
+std::string load_letter(std::size_t index);
+/// The middle of a load that rests at a place of its own.
+std::optional<Point> place_of_load(const Load& load);
+void draw_support(Svg& svg, const Support& support, const View& view);
 
 Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                  const PlanContent& content);

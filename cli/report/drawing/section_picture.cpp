@@ -70,7 +70,7 @@ bool runs_along_grain(const Piece& piece, bool along_x) {
 Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                     bool along_x) {
     const bool narrow = width < 500;
-    const double size = narrow ? 10 : 11.5;
+    const double size = narrow ? 11 : 13;
     const Rectangle bounds = bounds_of_plan(plan);
     const SectionLines lines = section_lines(plan);
     const double low = along_x ? bounds.x0 : bounds.y0, high = along_x ? bounds.x1 : bounds.y1;
@@ -101,6 +101,8 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
 
     const std::string grain = runs_along_grain(piece, along_x) ? svg.hatch(5, 0, "#c9ab78", 0.7, ink::wood)
                                                                : svg.hatch(4, 60, "#c9ab78", 0.7, ink::wood);
+    const std::string steel =
+        svg.hatch(2.4, 45, ink::text, 0.7, "#c5d1d9"); // close lines: metal, as drawings have it
     std::vector<Point> run;
     const auto finish = [&](double end) {
         run.push_back(at(end, 0));
@@ -124,15 +126,15 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
             std::vector<Point> points;
             for (const Point& p : shape)
                 points.push_back(at(c->at + (c->left_is_right ? 1 : -1) * (p.x - middle), under - p.y));
-            svg.polygon(points, {.fill = ink::steel});
+            svg.polygon(points, {.fill = steel, .stroke = ink::text, .width = 0.8});
         }
     }
     draw_kept_section(svg, piece, plan, along_x, along_x ? lines.y : lines.x, at);
-    const Lettering soft{.size = size - 1, .fill = ink::soft, .anchor = Anchor::middle};
+    const Lettering soft{.size = size, .fill = ink::soft, .anchor = Anchor::middle};
     const double left = at(low, 0).x, right = at(high, 0).x, base = above + scale * deepest + size + 10;
     // under the ends where both have room there, else outside them
     const bool wide = right - left > 120;
-    const Lettering small{.size = size - 1, .fill = ink::soft};
+    const Lettering small{.size = size, .fill = ink::soft};
     for (const bool first : {true, false}) {
         const std::string end = along_x ? (first ? "left end" : "right end") : (first ? "front" : "back");
         Lettering lettering = small;

@@ -23,6 +23,7 @@ std::string drawn(const Look& look) {
         text += attribute("stroke", look.stroke) + attribute("stroke-width", look.width);
         if (!look.dash.empty()) text += attribute("stroke-dasharray", look.dash);
     }
+    if (look.even_odd) text += attribute("fill-rule", "evenodd");
     if (look.opacity < 1) text += attribute("opacity", look.opacity);
     return text;
 }
@@ -128,7 +129,7 @@ void Svg::text(Point at, std::string_view words, const Lettering& lettering, con
         body_ += attribute("transform", "rotate(" + coordinate(lettering.turn_deg) + " " + pair_of(at) + ")");
     if (!lettering.halo.empty())
         body_ += attribute("stroke", lettering.halo) + attribute("stroke-width", lettering.size / 4) +
-                 attribute("stroke-linejoin", "round") + attribute("paint-order", "stroke");
+                 attribute("stroke-linejoin", "round") + attribute("style", "paint-order:stroke");
     for (const auto& [name, value] : attributes) body_ += attribute(name, value);
     body_ += ">" + escaped(words) + "</text>\n";
 }
@@ -179,6 +180,11 @@ std::string Svg::rendered(const std::string& root_attributes) const {
     out += "<desc" + attribute("id", id_ + "-description") + ">" + escaped(description_) + "</desc>\n";
     if (!definitions_.empty()) out += "<defs>\n" + definitions_ + "</defs>\n";
     return out + body_ + "</svg>\n";
+}
+
+std::string Svg::inner() const {
+    HOLLOWTOP_ASSERT(n_open_ == 0);
+    return (definitions_.empty() ? "" : "<defs>\n" + definitions_ + "</defs>\n") + body_;
 }
 
 std::string Svg::element() const {

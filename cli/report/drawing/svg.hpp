@@ -32,6 +32,7 @@ struct Look {
     double width = 1;      ///< of the stroke
     std::string dash = {}; ///< such as "4 3"; empty: a full line
     double opacity = 1;
+    bool even_odd = false; ///< of a path: what lies within an even number of its runs is left out
 };
 
 enum class Anchor { start, middle, end };
@@ -92,6 +93,8 @@ class Svg {
     std::string hatch(double spacing, double turn_deg, const std::string& colour, double line_width,
                       const std::string& ground = "none");
 
+    /// What stands between the tags, without title and description: for a drawing that holds this one.
+    std::string inner() const;
     /// The element, for a page.
     std::string element() const;
     /// A file of its own. Where `natural_width` is given ("210mm"), with that size.

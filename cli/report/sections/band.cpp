@@ -38,10 +38,11 @@ Svg band_picture(const Uncertainty& told, const std::string& end, double width) 
         words += told.rows[k].check + " " + utilisation_text(told.rows[k].utilisation.low) + " to " +
                  utilisation_text(told.rows[k].utilisation.high) + "; ";
     Svg svg("band" + end, width, height, "Bands against their limits", words);
-    svg.rectangle({x(1), top - 8}, x(greatest) - x(1), height - top - bottom + 8, {.fill = "#f3e0da"});
-    svg.line({x(1), top - 8}, {x(1), height - bottom}, {.stroke = ink::mark, .width = 1.5});
+    svg.rectangle({x(1), top - 8}, x(greatest) - x(1), height - top - bottom + 8,
+                  {.fill = svg.hatch(6, 45, ink::hair, 1)});
+    svg.line({x(1), top - 8}, {x(1), height - bottom}, {.stroke = ink::text, .width = 1.5});
     svg.text({x(1) - 4, top - 12}, "what is allowed",
-             {.size = size, .fill = ink::mark, .anchor = Anchor::end});
+             {.size = size, .fill = ink::text, .anchor = Anchor::end});
     for (std::size_t r = 0; r < rows.size(); ++r) {
         const std::size_t k = rows[r];
         const UncertainRow& row = told.rows[k];

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 // The bench page, and what the seasons ask for.
-#include "cli/report/drawing/plan_picture.hpp"
+#include "cli/report/drawing/plan_view.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
@@ -9,8 +9,6 @@
 #include <cmath>
 
 namespace hollowtop::cli {
-namespace {
-
 std::string holes_words(Holes holes) {
     switch (holes) {
     case Holes::round:
@@ -25,7 +23,6 @@ std::string holes_words(Holes holes) {
     return "";
 }
 
-/// Rounded up to what is marked out: a tenth of a millimetre or a sixteenth of an inch.
 std::string at_least_text(double mm, Units units) {
     constexpr double noise = 1e-9;
     if (units == Units::mm) return dimension_text(std::ceil(mm * 10 - noise) / 10, units);
@@ -35,6 +32,8 @@ std::string at_least_text(double mm, Units units) {
 std::string drill_text(double mm, Units units) {
     return units == Units::mm ? fixed(mm, 1) + " mm" : fixed(Length::from_mm(mm).inches(), 3) + " in";
 }
+
+namespace {
 
 std::string guide_text(double kg, Units units) {
     return units == Units::mm ? fixed(kg, 0) + " kg" : fixed(pounds_of_kg(kg), 0) + " lb";
@@ -195,38 +194,18 @@ Markup parts_markup(const Sheet& sheet) {
     return table("What to get ready", {{"part"}, {"number", true}, {"size"}, {"weight", true}}, rows);
 }
 
-Markup gauges_markup(const Sheet& sheet) {
-    const Bench& bench = sheet.bench;
-    if (bench.gauges.empty()) return {};
+/// Why each place is gauged; where they are is drawn for the maker.
+Markup gauges_table(const Sheet& sheet) {
     const Units units = sheet.units();
-    PlanContent content{.dimensions = false,
-                        .depths = true,
-                        .supports = false,
-                        .sections = false,
-                        .stiffeners = false,
-                        .clamps = false,
-                        .gauges = true,
-                        .spots = {},
-                        .kept = false};
     std::vector<TableRow> rows;
-    for (const Gauge& gauge : bench.gauges) {
-        content.spots.push_back({gauge.at, gauge.label});
+    for (const Gauge& gauge : sheet.bench.gauges)
         rows.push_back({{words(gauge.label), words(place_text(gauge.at, units)),
-                         words(dimension_text(gauge.thickness, units)), own(gauge.why),
-                         element("span", words("\u00a0"), {{"class", "write"}})}});
-    }
-    return figure(words("Where to gauge the thickness while routing, seen from below, the front edge at the "
-                        "top; the table gives what must be left."),
-                  [&](const std::string& end, double width) {
-                      return plan_picture("gauges" + end, sheet.in.piece, sheet.plan, width, units, content);
-                  }) +
-           table("Gauge here",
-                 {{"mark"},
-                  {std::string("x, y (") + place_unit(units) + ")", true},
-                  {"must be left", true},
-                  {"why"},
-                  {"read"}},
-                 rows);
+                         words(dimension_text(gauge.thickness, units)), own(gauge.why)}});
+    if (rows.empty()) return {};
+    return table(
+        "Why to gauge here",
+        {{"mark"}, {std::string("x, y (") + place_unit(units) + ")", true}, {"must be left", true}, {"why"}},
+        rows);
 }
 
 } // namespace
@@ -244,7 +223,7 @@ Markup bench_section(const Sheet& sheet) {
     const Markup screws = screws_markup(sheet);
     if (!screws.empty()) inner += element("h3", words("Screws")) + screws;
     inner += element("h3", words("Parts")) + parts_markup(sheet);
-    const Markup gauges = gauges_markup(sheet);
+    const Markup gauges = gauges_table(sheet);
     if (!gauges.empty()) inner += element("h3", words("Gauging")) + gauges;
     return element("section", heading(sheet, "bench") + inner, {{"class", "sheet"}});
 }

@@ -23,7 +23,9 @@ Markup compared(const Sheet& sheet, const CheckResult& c, double value, const st
     return amount(sheet, value, c.unit, pointer);
 }
 
-std::vector<std::size_t> worst_of_each(const Result& result) {
+} // namespace
+
+std::vector<std::size_t> nearest_checks(const Result& result) {
     std::vector<std::size_t> worst;
     for (std::size_t i = 0; i < result.checks.size(); ++i) {
         const auto same = std::find_if(worst.begin(), worst.end(), [&](std::size_t w) {
@@ -41,6 +43,8 @@ std::vector<std::size_t> worst_of_each(const Result& result) {
     });
     return worst;
 }
+
+namespace {
 
 Markup used_with_bar(const CheckResult& c, std::size_t i) {
     const double share = std::min(c.utilisation, 1.0);
@@ -96,20 +100,34 @@ Markup margin_number(const Sheet& sheet, std::size_t check) {
     return number(c.margin, at_index("/checks", check, "margin"), text);
 }
 
+namespace {
+
+std::vector<TableColumn> check_columns(const Sheet& sheet) {
+    return {{"check"},
+            {"in the situation"},
+            {"found", true},
+            {"allowed", true},
+            {"used", true},
+            {"margin", true},
+            {std::string("at x, y (") + place_unit(sheet.units()) + ")", true}};
+}
+
+} // namespace
+
+Markup checks_table(const Sheet& sheet) {
+    std::vector<TableRow> rows;
+    for (const std::size_t i : nearest_checks(sheet.result())) rows.push_back(check_row(sheet, i));
+    return para(words("Each check in the situation where it comes nearest to its limit. Used: demand "
+                      "as a share of the capacity, rounded up. "
+                      "Margin: how much greater the capacity is than the demand, rounded down.")) +
+           table("Checks, the nearest to its limit first", check_columns(sheet), rows);
+}
+
 Markup checks_section(const Sheet& sheet) {
     const Result& result = sheet.result();
-    const std::vector<TableColumn> columns{
-        {"check"},
-        {"in the situation"},
-        {"found", true},
-        {"allowed", true},
-        {"used", true},
-        {"margin", true},
-        {std::string("at x, y (") + place_unit(sheet.units()) + ")", true}};
-    std::vector<TableRow> worst, all;
+    std::vector<TableRow> all;
     std::vector<std::pair<std::string, Markup>> bases;
-    for (const std::size_t i : worst_of_each(result)) {
-        worst.push_back(check_row(sheet, i));
+    for (const std::size_t i : nearest_checks(result)) {
         Markup basis = words(ended(text_of(result.checks[i].basis)));
         if (result.checks[i].error_percent)
             basis += words(" Computing error at most ") +
@@ -119,13 +137,9 @@ Markup checks_section(const Sheet& sheet) {
         bases.push_back({result.checks[i].check, basis});
     }
     for (std::size_t i = 0; i < result.checks.size(); ++i) all.push_back(check_row(sheet, i));
-    Markup inner = para(words("Each check in the situation where it comes nearest to its limit. Used: demand "
-                              "as a share of the capacity, rounded up. "
-                              "Margin: how much greater the capacity is than the demand, rounded down."));
-    inner += table("Checks, the nearest to its limit first", columns, worst);
-    inner += element("h3", words("What each limit rests on")) + facts(bases);
+    Markup inner = element("h3", words("What each limit rests on")) + facts(bases);
     inner += pushes_part(sheet) + travels_part(sheet);
-    inner += foldable("Every check in every situation", table("All comparisons", columns, all));
+    inner += foldable("Every check in every situation", table("All comparisons", check_columns(sheet), all));
     return element("section", heading(sheet, "checks") + inner);
 }
 
@@ -225,7 +239,8 @@ Markup stiffeners_section(const Sheet& sheet) {
             {{own(s.stiffener), placed(sheet, s.at, key("at_mm")), moved(sheet, s.slip_mm, key("slip_mm")),
               amount(sheet, s.shear_N, "N", key("shear_N")),
               amount(sheet, s.withdrawal_N, "N", key("withdrawal_N")),
-              s.utilisation ? used(*s.utilisation, key("utilisation")) : words("not known")}});
+              s.utilisation ? used(*s.utilisation, key("utilisation")) : words("not known")},
+             s.utilisation && *s.utilisation > 1 ? "over" : ""});
     }
     if (!screws.empty())
         inner += foldable("Every screw: slip, shear and pull",

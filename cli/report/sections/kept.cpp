@@ -4,6 +4,8 @@
 #include "cli/text/kept_text.hpp"
 #include "cli/words/format.hpp"
 
+#include <algorithm>
+
 namespace hollowtop::cli {
 namespace {
 
@@ -47,7 +49,11 @@ Markup kept_part(const Sheet& sheet) {
                   placed(sheet, kept.at, place + "/at_mm"),
                   kept.weight_N > 0 ? forced(sheet, kept.weight_N, place + "/weight_N") : Markup{},
                   words(hangs_words(kept)), moved_finely(sheet, kept.sinks_mm, place + "/sinks_mm"),
-                  room(sheet, kept, place)}});
+                  room(sheet, kept, place)},
+                 std::any_of(kept.ways.begin(), kept.ways.end(),
+                             [](const KeptResult::Way& way) { return way.needed_mm > way.there_mm; })
+                     ? "over"
+                     : ""});
         }
         if (!recesses[i].cover) continue;
         Markup sentences = words("Cover of recess ") + own(recesses[i].recess) + words(". ");

@@ -32,8 +32,7 @@ std::string datum_text(const Datum& d, Units units) {
 
 } // namespace
 
-Markup method_section(const Sheet& sheet) {
-    const Piece& piece = sheet.in.piece;
+std::string method_sentences(const Piece& piece) {
     std::string method = "The top is a plate of one wood whose thickness steps at the walls of the recesses; "
                          "it bends, shears through its thickness "
                          "(first-order shear deformation) and stretches in its plane, each place about its "
@@ -47,6 +46,10 @@ Markup method_section(const Sheet& sheet) {
                   "stiffness; they press where they touch.";
     method += " Strains in the thin layer beside a wall, knots and joints are not in it. Formulas with their "
               "sources: docs/method.md of the program.";
+    return method;
+}
+
+Markup method_section(const Sheet& sheet) {
     std::vector<TableRow> rows;
     for (std::size_t i = 0; i < sheet.in.data.size(); ++i) {
         const Datum& d = sheet.in.data[i];
@@ -57,9 +60,8 @@ Markup method_section(const Sheet& sheet) {
                                   : Markup{},
               words(text_of(d.source))}});
     }
-    Markup inner = para(words(method));
-    inner += table("What the computation starts from",
-                   {{"value of"}, {"value", true}, {"varies by", true}, {"source"}}, rows);
+    Markup inner = table("What the computation starts from",
+                         {{"value of"}, {"value", true}, {"varies by", true}, {"source"}}, rows);
     inner += para(
         words("Varies by: coefficient of variation between pieces of clear wood, Wood Handbook FPL-GTR-190 "
               "Table 5-6. Strengths and what is "
@@ -70,7 +72,7 @@ Markup method_section(const Sheet& sheet) {
     return element("section", heading(sheet, "method") + inner);
 }
 
-Markup both_units_section(const Sheet& sheet) {
+Markup both_units_part(const Sheet& sheet) {
     const Piece& piece = sheet.in.piece;
     const Result& result = sheet.result();
     std::vector<TableRow> sizes, numbers;
@@ -117,7 +119,7 @@ Markup both_units_section(const Sheet& sheet) {
         "Sizes", {{"what"}, {"mm", true}, {"inches, nearest 1/64", true}, {"inches, decimal", true}}, sizes);
     inner += table("Weights, loads and movements", {{"what"}, {"metric", true}, {"inch and pound", true}},
                    numbers);
-    return element("section", heading(sheet, "both") + inner);
+    return element("h3", words("The main numbers in both systems of units")) + inner;
 }
 
 } // namespace hollowtop::cli

@@ -79,32 +79,45 @@ Markup movement_picture(const Sheet& sheet, bool years) {
     const Range range = range_of(values);
     if (values.empty() || !(range.most > range.least)) return {};
     const ValueGrid grid = grid_of(sheet.in.fields.points, values);
+    Range whole = range; // one scale for both pictures
+    std::size_t other_index = 0;
+    if (const SituationResult* other = deepest(sheet.result(), !years, other_index)) {
+        const Range also = range_of(field(sheet.in.fields, "movement_mm, " + text_of(other->name)));
+        whole = {std::min(range.least, also.least), std::max(range.most, also.most)};
+    }
     const auto levels =
-        even_levels(factor * std::min(range.least, 0.0), factor * std::max(range.most, 0.0), 7);
+        even_levels(factor * std::min(whole.least, 0.0), factor * std::max(whole.most, 0.0), 7);
     const std::string pointer = at_index("/situations", index, "sag_mm");
     const std::string label = amount_text(s->sag_mm, "mm", units);
     const std::string unit = units == Units::mm ? "mm" : "in";
     Markup caption = words("Downward movement in \u201c") + own(text_of(s->name)) +
-                     words("\u201d, seen from above; the greatest is ") + moved(sheet, s->sag_mm, pointer) +
-                     words(" at ") +
+                     words("\u201d, seen from below as the plan is; the greatest is ") +
+                     moved(sheet, s->sag_mm, pointer) + words(" at ") +
                      placed_in_words(sheet, s->sag_at, at_index("/situations", index, "sag_at_mm")) +
                      words(" (ringed).");
     if (!sheet.in.piece.recesses.empty()) caption += words(" Dashed: walls of recesses and lands.");
-    if (range.least < -0.01) caption += words(" Where it is below nought the top rises.");
+    if (range.least < -0.01)
+        caption += words(" Aslant lines: there the top rises, by " + reading_text(-range.least, units) +
+                         " at most; the thick line is nought.");
+    caption += words(" Patches: loads; thin dashes: supports.");
     return figure(caption, [&](const std::string& end, double width) {
-        return field_picture(
-            sheet.plan, grid, width,
-            {.id = (years ? "years" : "movement") + end,
-             .title = "Downward movement",
-             .description = "Contours of downward movement in " + text_of(s->name) + ". Greatest " + label +
-                            " at x, y " + place_text(s->sag_at, units) + " " + place_unit(units) +
-                            "; it falls off towards the supports.",
-             .unit = unit,
-             .levels = levels,
-             .decimals = decimals_of(levels),
-             .factor = factor,
-             .peak =
-                 Peak{.at = s->sag_at, .label = label, .attributes = number_attributes(s->sag_mm, pointer)}});
+        return field_picture(sheet.plan, grid, width,
+                             {.id = (years ? "years" : "movement") + end,
+                              .title = "Downward movement",
+                              .description = "Contours of downward movement in " + text_of(s->name) +
+                                             ". Greatest " + label + " at x, y " +
+                                             place_text(s->sag_at, units) + " " + place_unit(units) +
+                                             "; it falls off towards the supports.",
+                              .unit = unit,
+                              .levels = levels,
+                              .decimals = decimals_of(levels),
+                              .factor = factor,
+                              .peak = Peak{.at = s->sag_at,
+                                           .label = label,
+                                           .attributes = number_attributes(s->sag_mm, pointer),
+                                           .value = factor * s->sag_mm},
+                              .piece = &sheet.in.piece,
+                              .units = units});
     });
 }
 
@@ -172,10 +185,14 @@ Markup use_picture(const Sheet& sheet, bool along) {
             .over = range.most > 100 ? 100.0 : 0.0,
             .decimals = decimals_of(levels),
             .factor = 1,
-            .peak = {}};
+            .peak = {},
+            .piece = &sheet.in.piece,
+            .units = units};
         if (check.at)
-            content.peak = Peak{
-                .at = *check.at, .label = label, .attributes = number_attributes(check.utilisation, pointer)};
+            content.peak = Peak{.at = *check.at,
+                                .label = label,
+                                .attributes = number_attributes(check.utilisation, pointer),
+                                .value = 100 * check.utilisation};
         return field_picture(sheet.plan, grid, width, content);
     });
 }
@@ -206,7 +223,7 @@ Markup movement_section(const Sheet& sheet) {
     if (std::any_of(result.by_hand.begin(), result.by_hand.end(),
                     [](const HandEstimate& h) { return h.sag_mm.has_value(); }))
         intro += words(" \u201cBy hand\u201d is the sag by another, coarser theory (") +
-                 section_link(sheet, "sure") + words(").");
+                 section_link(sheet, "scatter") + words(").");
     Markup inner = para(intro);
     inner += table("Movement in each situation",
                    {{"situation"},
@@ -218,7 +235,7 @@ Markup movement_section(const Sheet& sheet) {
                     {"flatness", true},
                     {"dish", true}},
                    rows);
-    inner += movement_picture(sheet, false) + movement_picture(sheet, true) + years_part(sheet);
+    inner += movement_picture(sheet, true) + years_part(sheet);
     if (!result.frequency_Hz.empty())
         inner += para(words("On its supports, with the loads that stay, the top swings at ") +
                       number(result.frequency_Hz.front(), "/frequency_Hz/0",
@@ -227,12 +244,19 @@ Markup movement_section(const Sheet& sheet) {
     return element("section", heading(sheet, "movement") + inner);
 }
 
+Markup worst_section(const Sheet& sheet) {
+    const Markup inner = movement_picture(sheet, false) + use_picture(sheet, false);
+    return element("section",
+                   heading(sheet, "worst") +
+                       (inner.empty() ? para(words("Nothing moves that could be drawn.")) : inner));
+}
+
 Markup stress_section(const Sheet& sheet) {
-    Markup pictures = use_picture(sheet, true) + use_picture(sheet, false);
+    Markup pictures = use_picture(sheet, true);
     if (pictures.empty())
         pictures = para(words("The strength of this material is not known: no stress was judged."));
     if (!sheet.plan.hollows.empty())
-        pictures += figure(words(std::string("Thickness, seen from above, in ") +
+        pictures += figure(words(std::string("Thickness, seen from below as the plan is, in ") +
                                  (sheet.units() == Units::mm ? "millimetres" : "inches") +
                                  ": the thinner, the darker."),
                            [&](const std::string& end, double width) {

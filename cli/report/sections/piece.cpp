@@ -1,7 +1,5 @@
 // SPDX-License-Identifier: MIT
 // What is to be built: drawings to scale, and its weight.
-#include "cli/report/drawing/clamp_picture.hpp"
-#include "cli/report/drawing/kept_picture.hpp"
 #include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
@@ -11,13 +9,15 @@
 #include <cmath>
 
 namespace hollowtop::cli {
-namespace {
+namespace {} // namespace
 
-std::string wood_words(const Piece& piece) {
+std::string top_material_words(const Piece& piece) {
     if (!piece.top.sheet.empty()) return materials::find_sheet(piece.top.sheet).name;
     if (piece.top.wood.empty()) return "a material of stated elastic constants";
     return materials::find_wood(piece.top.wood).common_name;
 }
+
+namespace {
 
 std::string rings_words(double deg) {
     if (deg == 0) return "flat-sawn";
@@ -47,7 +47,7 @@ std::string support_kind(const Support& support, Units units) {
 
 } // namespace
 
-Markup piece_section(const Sheet& sheet) {
+Markup piece_facts(const Sheet& sheet) {
     const Piece& piece = sheet.in.piece;
     const Units units = sheet.units();
     const auto length = [&](double mm) { return words(dimension_text(mm, units)); };
@@ -57,7 +57,7 @@ Markup piece_section(const Sheet& sheet) {
         {"Size", length(piece.top.length) + words(" by ") + length(piece.top.width) + words(", ") +
                      length(piece.top.thickness) + words(" thick")},
         {piece.top.sheet.empty() ? "Wood" : "Sheet",
-         words(wood_words(piece) +
+         words(top_material_words(piece) +
                (piece.top.wood.empty() ? "" : ", " + rings_words(piece.top.ring_angle_deg)) + ", grain at " +
                significant(piece.top.grain_deg, 4) + " degrees to the length")},
         {"Boards", words(boards)},
@@ -73,26 +73,19 @@ Markup piece_section(const Sheet& sheet) {
     if (piece.top.measured.density_kg_m3)
         rows.push_back(
             {"Measured density", words(fixed(*piece.top.measured.density_kg_m3, 0) + " kg/m\u00b3")});
-    Markup inner = facts(rows);
-    const std::string unit = units == Units::mm ? "millimetres" : "inches, to the nearest sixteenth";
-    inner += figure(words("The top from below, turned over about its length: the front edge lies at the top, "
-                          "the corner of the piece file's origin is dotted." +
-                          std::string(piece.supports.empty() ? "" : " Letters: supports (dashed).") +
-                          (piece.stiffeners.empty() ? "" : " Figures: stiffeners, dots their screws.") +
-                          kept_caption(piece) + clamp_caption(piece) + " Dimensions in " + unit + "."),
-                    [&](const std::string& end, double width) {
-                        return plan_picture("plan" + end, piece, sheet.plan, width, units, {});
-                    });
-    for (const bool along_x : {true, false})
-        inner += figure(
-            words(std::string(along_x ? "Section 1, along the length, seen from the front"
-                                      : "Section 2, across the length, seen from the right end") +
-                  ", to scale; figures give the thickness left. Hatched " +
-                  (runs_along_grain(piece, along_x) ? "along the grain." : "aslant: cut across the grain.")),
-            [&](const std::string& end, double width) {
-                return section_picture((along_x ? "section1" : "section2") + end, piece, sheet.plan, width,
-                                       units, along_x);
-            });
+    return facts(rows);
+}
+
+Markup piece_section(const Sheet& sheet) {
+    const Piece& piece = sheet.in.piece;
+    const Units units = sheet.units();
+    Markup inner = figure(
+        words(std::string("Section 1, along the length, seen from the front, to scale; figures give the "
+                          "thickness left. Hatched ") +
+              (runs_along_grain(piece, true) ? "along the grain." : "aslant: cut across the grain.")),
+        [&](const std::string& end, double width) {
+            return section_picture("section1" + end, piece, sheet.plan, width, units, true);
+        });
     std::vector<TableRow> recesses;
     for (const RecessWork& work : sheet.bench.recesses) {
         const auto size = [&](double mm) { return words(dimension_text(mm, units)); };
@@ -115,6 +108,13 @@ Markup piece_section(const Sheet& sheet) {
         supports.push_back({{words(support_letter(i)), own(piece.supports[i].name),
                              words(support_kind(piece.supports[i], units))}});
     inner += table("Supports", {{"mark"}, {"name"}, {"what it is"}}, supports);
+    for (const Embedded& photograph : sheet.in.photographs)
+        inner += element("figure",
+                         Markup{"<img alt=\"" + escaped(photograph.caption) +
+                                "\" src=\"data:" + photograph.type + ";base64," + photograph.base64 + "\">"} +
+                             element("figcaption", element("b", Markup{std::string(figure_number)}) +
+                                                       own(photograph.caption))) +
+                 Markup{"\n"};
     return element("section", heading(sheet, "piece") + inner);
 }
 

@@ -100,27 +100,27 @@ Markup travel_picture(const Sheet& sheet, std::size_t t, std::size_t k) {
     const auto levels = even_levels(0, most, 7);
     const double step = levels[1] - levels[0];
     const Units units = sheet.units();
-    return figure(words("How much of " + field.check + " is used with the middle of \u201c") +
-                      own(travel.load) + words("\u201d in each place, seen from above; the most, ") +
-                      used(field.worst_utilisation, pointer) + words(", is ringed."),
-                  [&](const std::string& end, double width) {
-                      return field_picture(
-                          sheet.plan, grid_of(points, values), width,
-                          {.id = "travel-" + std::to_string(t + 1) + end,
-                           .title = "Where the load does most harm",
-                           .description = "Contours of how much of " + field.check +
-                                          " is used with the middle of " + travel.load +
-                                          " in each place. Most, " + label + ", at x, y " +
-                                          place_text(field.worst_at, units) + " " + place_unit(units) + ".",
-                           .unit = "% of what is allowed",
-                           .levels = levels,
-                           .over = most > 100 ? 100.0 : 0.0,
-                           .decimals = step >= 1 - 1e-9 && std::abs(step - std::round(step)) < 1e-6 ? 0 : 1,
-                           .factor = 1,
-                           .peak = Peak{.at = field.worst_at,
-                                        .label = label,
-                                        .attributes = number_attributes(field.worst_utilisation, pointer)}});
-                  });
+    return figure(
+        words("How much of " + field.check + " is used with the middle of \u201c") + own(travel.load) +
+            words("\u201d in each place, seen from below as the plan is; the most, ") +
+            used(field.worst_utilisation, pointer) + words(", is ringed."),
+        [&](const std::string& end, double width) {
+            return field_picture(
+                sheet.plan, grid_of(points, values), width,
+                {.id = "travel-" + std::to_string(t + 1) + end,
+                 .title = "Where the load does most harm",
+                 .description = "Contours of how much of " + field.check + " is used with the middle of " +
+                                travel.load + " in each place. Most, " + label + ", at x, y " +
+                                place_text(field.worst_at, units) + " " + place_unit(units) + ".",
+                 .unit = "% of what is allowed",
+                 .levels = levels,
+                 .over = most > 100 ? 100.0 : 0.0,
+                 .decimals = step >= 1 - 1e-9 && std::abs(step - std::round(step)) < 1e-6 ? 0 : 1,
+                 .factor = 1,
+                 .peak = Peak{.at = field.worst_at,
+                              .label = label,
+                              .attributes = number_attributes(field.worst_utilisation, pointer)}});
+        });
 }
 
 } // namespace
@@ -141,7 +141,8 @@ Markup travels_part(const Sheet& sheet) {
             const std::string key = "/travels/" + std::to_string(t) + "/fields/" + std::to_string(k);
             rows.push_back({{words(travels[t].fields[k].check),
                              used(travels[t].fields[k].worst_utilisation, key + "/worst"),
-                             placed(sheet, travels[t].fields[k].worst_at, key + "/worst_at_mm")}});
+                             placed(sheet, travels[t].fields[k].worst_at, key + "/worst_at_mm")},
+                            travels[t].fields[k].worst_utilisation > 1 ? "over" : ""});
         }
         inner += para(words("It was set down in " + std::to_string(travels[t].n_places) +
                             " places, on a coarse mesh: so the pictures are drawn. The worst of them became "

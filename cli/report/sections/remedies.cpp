@@ -11,7 +11,7 @@ namespace hollowtop::cli {
 namespace {
 
 /// A length that must be reached: rounded up to what can be marked out.
-std::string at_least_text(double mm, Units units) {
+std::string reached_text(double mm, Units units) {
     if (units == Units::mm) return dimension_text(std::ceil(10 * mm - 1e-6) / 10, units);
     return dimension_text(Length::from_inches(std::ceil(16 * Length::from_mm(mm).inches() - 1e-6) / 16).mm(),
                           units);
@@ -71,7 +71,7 @@ FromTo from_to(const Sheet& sheet, const Remedy& change, const std::string& wher
         change.kind == "skin" || change.kind == "rim" || change.kind == "solid" || change.kind == "pads";
     return {number(change.from, key("from_mm"), dimension_text(change.from, units)),
             number(change.to, key("to_mm"),
-                   must_reach ? at_least_text(change.to, units) : dimension_text(change.to, units))};
+                   must_reach ? reached_text(change.to, units) : dimension_text(change.to, units))};
 }
 
 TableRow remedy_row(const Sheet& sheet, std::size_t i) {

@@ -25,6 +25,15 @@ struct ReportVariant {
     Message problem;
 };
 
+/// For whom: one of the three papers, or all in one page with an annex behind them.
+enum class Paper { all, client, maker, engineer };
+
+/// A photograph as it lies in the page.
+struct Embedded {
+    std::string type; ///< "image/png" or "image/jpeg"
+    std::string base64, caption;
+};
+
 struct ReportInput {
     std::string file; ///< name of the piece file, without its folder
     std::string text; ///< its bytes
@@ -45,6 +54,9 @@ struct ReportInput {
     double cutter = 12; ///< diameter, mm
     Units units = Units::mm;
     std::string date;
+    Paper paper = Paper::all;
+    std::vector<Embedded> photographs{};
+    std::string command; ///< that makes this page again
 };
 
 } // namespace hollowtop::cli

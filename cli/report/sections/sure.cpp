@@ -6,7 +6,6 @@
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
 #include "materials/table.hpp"
-#include "solver/piece/use_loads.hpp"
 #include "solver/piece/version.hpp"
 
 #include <algorithm>
@@ -16,58 +15,6 @@
 
 namespace hollowtop::cli {
 namespace {
-
-struct Reference {
-    const char* mark; ///< what the sentences of the result say where they lean on it
-    const char* full;
-};
-constexpr std::array<Reference, 20> references{{
-    {"Wood Handbook",
-     "Forest Products Laboratory: Wood Handbook, Wood as an Engineering Material. General Technical Report "
-     "FPL-GTR-190 (2010) and FPL-GTR-282 (2021), US Department of Agriculture."},
-    {"EN 1995-1-1", "EN 1995-1-1:2004+A1:2008, Eurocode 5: Design of timber structures, Part 1-1. CEN."},
-    {"EN 1993-1-1", "EN 1993-1-1:2005, Eurocode 3: Design of steel structures, Part 1-1. CEN."},
-    {"EN 338", "EN 338, Structural timber, Strength classes. CEN."},
-    {"ASTM D245", "ASTM D245, Standard Practice for Establishing Structural Grades and Related Allowable "
-                  "Properties for Visually Graded Lumber."},
-    {"NDS", "National Design Specification for Wood Construction, American Wood Council."},
-    {"AISC 360", "ANSI/AISC 360-16, Specification for Structural Steel Buildings."},
-    {"Norris", "Norris, C. B.: Strength of orthotropic materials subjected to combined stresses. Report "
-               "1816, Forest Products Laboratory, 1950, reaffirmed 1962."},
-    {"Serrano", "Serrano, E. and Gustafsson, P. J.: Fracture mechanics in timber engineering, strength "
-                "analyses of components and joints. Materials and Structures 40(1), 2007, 87-96."},
-    {"Gustafsson", "Gustafsson, P. J.: A study of strength of notched beams. CIB-W18, 1988."},
-    {"Huebner", "Huebner, U.: Withdrawal strength of self-tapping screws in hardwoods. CIB-W18, 2013."},
-    {"Newmark",
-     "Newmark, N. M., Siess, C. P. and Viest, I. M.: Tests and analysis of composite beams with incomplete "
-     "interaction. Proceedings of the Society for Experimental Stress Analysis, 1951 (from memory)."},
-    {"Timoshenko", "Timoshenko, S.: Strength of Materials, Part I, 1955; Timoshenko, S. and Goodier, J. N.: "
-                   "Theory of Elasticity, 1970."},
-    {"Lekhnitskii", "Lekhnitskii, S. G.: Theory of Elasticity of an Anisotropic Elastic Body, 1963."},
-    {"Larsen and Gustafsson", "Larsen, H. J. and Gustafsson, P. J.: The fracture energy of wood in tension "
-                              "perpendicular to the grain. CIB-W18 paper 23-19-2, 1990."},
-    {"Record (1914)", "Record, S. J.: The Mechanical Properties of Wood. Wiley, 1914."},
-    {"DIN 7998", "DIN 7998, Threads and screw ends for wood screws."},
-    {"EN 12521",
-     "EN 12521, Furniture, Safety, strength and durability, Requirements for domestic tables. CEN."},
-    {"EN 15372",
-     "EN 15372, Furniture, Strength, durability and safety, Requirements for non-domestic tables. CEN."},
-    {"EN 1991", "EN 1991-1-1:2002, Eurocode 1: Actions on structures, Part 1-1. CEN."},
-}};
-
-std::string whole_words_of(const ReportInput& in) {
-    std::string all;
-    for (const CheckResult& c : in.result.checks) all += in_own_units(c.basis) + "\n";
-    for (const Message& a : in.result.assumptions) all += in_own_units(a) + "\n";
-    for (const Message& w : in.result.warnings) all += in_own_units(w) + "\n";
-    for (const Message& sentence : told_of_use(in.piece)) all += in_own_units(sentence) + "\n";
-    if (!in.result.by_hand.empty() && in.result.by_hand.front().sag_mm) all += "Newmark\n";
-    if (in.seasons) {
-        for (const Message& a : in.seasons->assumptions) all += in_own_units(a) + "\n";
-        for (const SeasonCheck& c : in.seasons->checks) all += in_own_units(c.basis) + "\n";
-    }
-    return all;
-}
 
 /// Cases of this family compare with pieces solved as solids.
 constexpr std::string_view solid_elasticity = "E";
@@ -205,9 +152,13 @@ Markup sure_section(const Sheet& sheet) {
     inner += para(words("Mesh: ") + number(mesh.elements, "/mesh/elements", std::to_string(mesh.elements)) +
                   words(" elements, ") + number(mesh.dofs, "/mesh/dofs", std::to_string(mesh.dofs)) +
                   words(" unknowns in the finest solution."));
-    inner += band_part(sheet);
-    inner += by_hand_part(sheet);
     return element("section", heading(sheet, "sure") + inner);
+}
+
+Markup scatter_section(const Sheet& sheet) {
+    Markup inner = band_part(sheet) + by_hand_part(sheet);
+    if (inner.empty()) inner = para(words("Not computed."));
+    return element("section", heading(sheet, "scatter") + inner);
 }
 
 namespace {
@@ -242,9 +193,11 @@ std::string value_words(const std::string& pointer) {
     return pointer;
 }
 
-} // namespace
-
-Markup validation_section(const Sheet& sheet) {
+/// The cases that were computed while this report was made: in a paragraph, and each with its values.
+struct Validated {
+    Markup summary, tables;
+};
+Validated validated(const Sheet& sheet) {
     const auto& all = sheet.in.validation;
     std::size_t n_ok = 0, n_cases = 0;
     double furthest = 0;
@@ -285,15 +238,20 @@ Markup validation_section(const Sheet& sheet) {
                    " % of the greatest of its kind in its case. They are " + std::to_string(n_cases) +
                    " quick ones of " + std::to_string(sheet.in.n_built_in_cases) +
                    " cases; hollowtop validate runs them all, and those that miss stay on its page."));
-    inner += foldable("The cases, computed and published", tables);
-    return element("section", heading(sheet, "validation") + inner);
+    return {inner, tables};
+}
+
+} // namespace
+
+Markup validation_section(const Sheet& sheet) {
+    return element("section", heading(sheet, "validation") + validated(sheet).summary);
+}
+
+Markup cases_section(const Sheet& sheet) {
+    return element("section", heading(sheet, "cases") + validated(sheet).tables);
 }
 
 Markup limits_section(const Sheet& sheet) {
-    std::vector<Markup> taken;
-    for (const Message& a : sheet.result().assumptions) taken.push_back(own(text_of(a)));
-    if (sheet.in.seasons)
-        for (const Message& a : sheet.in.seasons->assumptions) taken.push_back(own(text_of(a)));
     static constexpr std::array<const char*, 14> limits{
         "It holds for this piece, these dimensions and this timber alone; where a thickness or the moisture "
         "comes out below what is listed, check again.",
@@ -316,28 +274,13 @@ Markup limits_section(const Sheet& sheet) {
         "climate."};
     std::vector<Markup> use;
     for (const char* limit : limits) use.push_back(words(limit));
-    return element("section", heading(sheet, "limits") + element("h3", words("Taken for granted")) +
-                                  bullets(taken) + element("h3", words("Limits of use")) + bullets(use));
+    return element("section", heading(sheet, "limits") + bullets(use));
 }
 
 Markup cautions_section(const Sheet& sheet) {
     std::vector<Markup> items;
     for (const Message& caution : sheet.result().cautions) items.push_back(words(text_of(caution)));
     return element("section", heading(sheet, "cautions") + bullets(items));
-}
-
-Markup references_section(const Sheet& sheet) {
-    const std::string all = whole_words_of(sheet.in);
-    std::vector<Markup> items;
-    for (const Reference& reference : references)
-        if (all.find(reference.mark) != std::string::npos ||
-            std::string_view(reference.mark) == "Wood Handbook")
-            items.push_back(words(reference.full));
-    return element("section",
-                   heading(sheet, "references") +
-                       para(words("Works that the sentences above name; table and equation stand there. "
-                                  "\u201cFrom memory\u201d marks what was not read again in its source.")) +
-                       bullets(items));
 }
 
 Markup signatures_section(const Sheet& sheet) {
@@ -374,10 +317,10 @@ Markup inputs_section(const Sheet& sheet) {
         facts({{"Program", words(std::string("hollowtop ") + program_version)},
                {"Input", own(sheet.in.file)},
                {"SHA-256 of the input", element("code", words(sha256(sheet.in.text)), {{"class", "hash"}})},
-               {"Made again by",
-                element("code", words("hollowtop report ")) + element("code", own(sheet.in.file))}});
-    inner += para(words(
-        "The same version and the same input give this report again, byte for byte. The input in full:"));
+               {"Made again by", element("code", own(sheet.in.command), {{"class", "long"}})}});
+    inner += both_units_part(sheet);
+    inner += para(words("The same version, the same command and the same input give this report again, byte "
+                        "for byte. The input in full:"));
     inner += element("pre", element("code", own(sheet.in.text)),
                      {{"tabindex", "0"}, {"role", "region"}, {"aria-label", "The piece file"}});
     return element("section", heading(sheet, "inputs") + inner);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The record of a proof test: what to lay on, what the gauges should read by this computation, and room for
 // what they did read.
+#include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
@@ -10,7 +11,8 @@ namespace {
 
 Markup blank() { return element("span", words("\u00a0"), {{"class", "write"}}); }
 
-std::string gauge_letter(std::size_t i) { return std::string(1, static_cast<char>('A' + i)); }
+/// No support's letter.
+std::string gauge_letter(std::size_t i) { return "T" + std::to_string(i + 1); }
 
 /// A slope in mm per 100 N, or inches per 100 lbf.
 std::string slope_text(double mm_per_100_N, Units units) {
@@ -98,6 +100,21 @@ Markup gauges_table(const Sheet& sheet, const ProofTest& test) {
                  rows);
 }
 
+Markup gauges_picture(const Sheet& sheet, const ProofTest& test) {
+    PlanContent content{.dimensions = false, .depths = false, .sections = false};
+    content.gauges = true;
+    content.kept = false;
+    content.loads = true;
+    for (std::size_t g = 0; g < test.gauges.size(); ++g)
+        content.spots.push_back({test.gauges[g].at, gauge_letter(g)});
+    return figure(
+        words("Where the gauges of the proof test stand (T1 and on), seen from below with the front edge at "
+              "the top; letters: supports."),
+        [&](const std::string& end, double width) {
+            return plan_picture("test" + end, sheet.in.piece, sheet.plan, width, sheet.units(), content);
+        });
+}
+
 } // namespace
 
 Markup test_section(const Sheet& sheet) {
@@ -137,7 +154,8 @@ Markup test_section(const Sheet& sheet) {
         words("Stop at any noise, where the movement goes on growing under a load that stays, or where a "
               "gauge reads more than half as "
               "much again as it should (a proposal of ours).")};
-    inner += bullets(how) + gauges_table(sheet, *test) + readings_table(sheet, *test);
+    inner += bullets(how) + gauges_picture(sheet, *test) + gauges_table(sheet, *test) +
+             readings_table(sheet, *test);
     std::vector<Markup> passing{words("No crack, no noise, no mark showing through on the face."),
                                 words("At least 75 % of the greatest reading is gone 24 hours after "
                                       "unloading: taken over, for want of a rule for tops, from one for "

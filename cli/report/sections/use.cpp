@@ -8,13 +8,13 @@
 #include <cmath>
 
 namespace hollowtop::cli {
-namespace {
-
 std::string air_text(const Air& air, Units units) {
     const std::string degrees = units == Units::mm ? fixed(air.temperature_C, 0) + " \u00b0C"
                                                    : fixed(air.temperature_C * 9 / 5 + 32, 0) + " \u00b0F";
     return fixed(air.humidity_percent, 0) + " % at " + degrees;
 }
+
+namespace {
 
 /// The situation in which the least times its load tips the top; empty where none does.
 std::optional<std::size_t> first_to_tip(const Result& result) {

@@ -16,6 +16,8 @@ bool strength_was_judged(const Result& result) {
                        [](const auto& c) { return c.unit == "MPa"; });
 }
 
+} // namespace
+
 std::optional<std::size_t> governing_index(const Result& result) {
     for (std::size_t i = 0; i < result.checks.size(); ++i)
         if (result.checks[i].check == result.governing_check &&
@@ -23,6 +25,13 @@ std::optional<std::size_t> governing_index(const Result& result) {
             return i;
     return std::nullopt;
 }
+
+std::optional<Point> governing_place(const Result& result) {
+    const auto index = governing_index(result);
+    return index ? result.checks[*index].at : std::nullopt;
+}
+
+namespace {
 
 Markup governing_words(const Sheet& sheet) {
     const auto index = governing_index(sheet.result());

@@ -28,7 +28,8 @@ class Dxf {
     void line(std::string_view layer, Point from, Point to);
     void closed(std::string_view layer, const std::vector<DxfVertex>& vertices);
     void circle(std::string_view layer, Point centre, double radius);
-    /// What is not plain ASCII becomes "?"; a release 12 text knows no other.
+    /// A release 12 text is plain ASCII. Latin letters with marks are spelt by their plain ones ("ä" as "ae"); of all
+    /// other scripts each character is kept as \\U+XXXX, which programs for such drawings read as that character.
     void text(std::string_view layer, Point at, double height, std::string_view words);
     std::string file() const;
 

@@ -16,17 +16,7 @@ namespace {
 
 constexpr double margin = 20, line_height = 7, letters = 5, scale_bar = 100;
 
-/// Sheet of the drawing: the turned-over top with a margin, notes and scale below it.
-struct Layout {
-    const Template& drawn;
-    std::vector<std::string> lines;
-    double width() const { return std::max(drawn.bounds.x1 - drawn.bounds.x0, 200.0) + 2 * margin; }
-    double top_height() const { return drawn.bounds.y1 - drawn.bounds.y0; }
-    double height() const {
-        return 2 * margin + top_height() + 2 * line_height +
-               line_height * static_cast<double>(lines.size() + 1);
-    }
-};
+} // namespace
 
 std::vector<std::string> lines_of(const Template& drawn, const std::string& title) {
     const RouterSetup& s = drawn.setup;
@@ -45,6 +35,20 @@ std::vector<std::string> lines_of(const Template& drawn, const std::string& titl
     lines.emplace_back("Set the depth from the show face and try the template on an offcut.");
     return lines;
 }
+
+namespace {
+
+/// Sheet of the drawing: the turned-over top with a margin, notes and scale below it.
+struct Layout {
+    const Template& drawn;
+    std::vector<std::string> lines;
+    double width() const { return std::max(drawn.bounds.x1 - drawn.bounds.x0, 200.0) + 2 * margin; }
+    double top_height() const { return drawn.bounds.y1 - drawn.bounds.y0; }
+    double height() const {
+        return 2 * margin + top_height() + 2 * line_height +
+               line_height * static_cast<double>(lines.size() + 1);
+    }
+};
 
 /// Words in the drawing, in the piece's own frame: each at its middle.
 struct Note {
@@ -82,12 +86,9 @@ Point beside(Point p, const Slot& slot, double side) {
 
 } // namespace
 
-std::string template_svg(const Template& drawn, const std::string& title) {
-    const Layout layout{drawn, lines_of(drawn, title)};
-    Svg svg("template", layout.width(), layout.height(), "Template at 1:1",
-            "The template of " + title + " seen from below, in millimetres.");
+void draw_template(Svg& svg, const Template& drawn, Point corner) {
     const auto at = [&](Point p) {
-        return Point{margin + p.x - drawn.bounds.x0, margin + p.y - drawn.bounds.y0};
+        return Point{corner.x + p.x - drawn.bounds.x0, corner.y + p.y - drawn.bounds.y0};
     };
     const auto path_of_loop = [&](const Loop& loop) {
         SvgPath path;
@@ -134,10 +135,36 @@ std::string template_svg(const Template& drawn, const std::string& title) {
         svg.path(path, {.stroke = "#3c5566", .width = 0.25});
         svg.close();
     }
+    for (const Hole& hole : drawn.holes) {
+        group("HOLE", "hole in the stiffener");
+        svg.circle(at(hole.at), hole.diameter / 2, {.stroke = "#3c5566", .width = 0.25});
+        svg.close();
+    }
+    const auto footprints = [&](const char* layer, const std::vector<Footprint>& all, const char* dash) {
+        for (const Footprint& one : all) {
+            group(layer, one.name);
+            std::vector<Point> corners;
+            for (const Point& p : one.corners) corners.push_back(at(p));
+            svg.path(SvgPath().polygon(corners), {.stroke = "#5f584e", .width = 0.2, .dash = dash});
+            svg.close();
+        }
+    };
+    footprints("STIFFENER", drawn.stiffeners, "6 1.5 1 1.5");
+    footprints("PAD", drawn.pads, "2 1.5");
     group("NOTES", "notes");
     for (const Note& note : notes_in(drawn))
         svg.text(at(note.at), note.words, {.size = letters, .anchor = Anchor::middle});
     svg.close();
+}
+
+std::string template_svg(const Template& drawn, const std::string& title) {
+    const Layout layout{drawn, lines_of(drawn, title)};
+    Svg svg("template", layout.width(), layout.height(), "Template at 1:1",
+            "The template of " + title + " seen from below, in millimetres.");
+    draw_template(svg, drawn, {margin, margin});
+    const auto group = [&](const char* layer, const std::string& name) {
+        svg.open({{"class", layer}, {"data-name", name}});
+    };
     const double bar_y = margin + layout.top_height() + margin;
     group("SCALE", "100 mm");
     svg.line({margin, bar_y}, {margin + scale_bar, bar_y}, {.stroke = "#26231f", .width = 0.4});
@@ -163,6 +190,9 @@ std::string template_dxf(const Template& drawn, const std::string& title) {
     dxf.layer("ISLAND", 1);
     dxf.layer("PILOT", 7);
     dxf.layer("SLOT", 5);
+    dxf.layer("HOLE", 5);
+    dxf.layer("STIFFENER", 4);
+    dxf.layer("PAD", 6);
     dxf.layer("SCALE", 3);
     dxf.layer("NOTES", 3);
     // Seen from below with y upwards: the front edge at the top.
@@ -205,6 +235,16 @@ std::string template_dxf(const Template& drawn, const std::string& title) {
                             {at(beside(ends.b, slot, 1)), 0},
                             {at(beside(ends.a, slot, 1)), -1}});
     }
+    for (const Hole& hole : drawn.holes) dxf.circle("HOLE", at(hole.at), hole.diameter / 2);
+    const auto footprints = [&](const char* layer, const std::vector<Footprint>& all) {
+        for (const Footprint& one : all) {
+            std::vector<DxfVertex> vertices;
+            for (const Point& p : one.corners) vertices.push_back({at(p), 0});
+            dxf.closed(layer, vertices);
+        }
+    };
+    footprints("STIFFENER", drawn.stiffeners);
+    footprints("PAD", drawn.pads);
     for (const Note& note : notes_in(drawn)) {
         const Point middle = at(note.at); // release 12 texts start at the left
         dxf.text("NOTES", {middle.x - width_of_words(note.words, letters) / 2, middle.y}, letters,

@@ -2,6 +2,8 @@
 #include "cli/report/workshop/template_plan.hpp"
 
 #include "materials/error.hpp"
+#include "materials/section.hpp"
+#include "solver/piece/screw_holes.hpp"
 #include "solver/piece/trace.hpp"
 #include "solver/piece/wording.hpp"
 
@@ -137,6 +139,44 @@ class Maker {
     std::vector<Fault> faults_;
 };
 
+std::vector<Footprint> footprints_of_stiffeners(const Piece& piece) {
+    std::vector<Footprint> all;
+    for (const Stiffener& stiffener : piece.stiffeners) {
+        const materials::Section section = materials::parse_section(stiffener.section);
+        const double half = (section.contact_y1 - section.contact_y0) / 2;
+        const Trace band = band_along(stiffener.from, stiffener.to, 2 * half);
+        all.push_back({stiffener.name, band.points});
+    }
+    return all;
+}
+
+std::vector<Footprint> footprints_of_pads(const Piece& piece) {
+    std::vector<Footprint> all;
+    for (const Support& support : piece.supports)
+        if (const auto* pad = std::get_if<Pad>(&support.kind)) {
+            const double x = pad->size_x / 2, y = pad->size_y / 2;
+            all.push_back({support.name,
+                           {{pad->at.x - x, pad->at.y - y},
+                            {pad->at.x + x, pad->at.y - y},
+                            {pad->at.x + x, pad->at.y + y},
+                            {pad->at.x - x, pad->at.y + y}}});
+        }
+    return all;
+}
+
+/// An island's part of the template hangs together with nothing.
+void note_islands(Template& out) {
+    for (const Cut& island : out.cuts) {
+        if (!island.island) continue;
+        const Rectangle box = bounds_of(island.edge);
+        out.notes.push_back(
+            said("The island \"{}\" lies loose: set it by x {} to {}, y {} to {} from the corner, and "
+                 "hold it with double-sided tape on a clean face, or with two screws into the land "
+                 "where wood stays, shorter than template and wood together.",
+                 island.name, in_mm(box.x0), in_mm(box.x1), in_mm(box.y0), in_mm(box.y1)));
+    }
+}
+
 } // namespace
 
 Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, const RouterSetup& setup) {
@@ -154,6 +194,9 @@ Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, c
                  .cuts = {},
                  .pilots = {},
                  .slots = {},
+                 .holes = {},
+                 .stiffeners = footprints_of_stiffeners(piece),
+                 .pads = footprints_of_pads(piece),
                  .notes = {}};
     Maker maker(setup, out);
     std::vector<std::string> places;
@@ -163,12 +206,18 @@ Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, c
     }
     maker.compare_openings(places);
     maker.tell();
+    note_islands(out);
     for (std::size_t i = 0; i < bench.stiffeners.size(); ++i) {
         const StiffenerWork& work = bench.stiffeners[i];
         for (const ScrewWork& screw : work.screws) {
             out.pilots.push_back({screw.at, work.pilot});
-            if (work.holes == Holes::slotted && !screw.fixed && screw.slot_length > 0)
-                out.slots.push_back({screw.at, screw.slot_length, work.hole, piece.top.grain_deg + 90});
+            if (work.holes == Holes::slotted && !screw.fixed) {
+                // where no season is known, the length that the check counts on
+                const double length = std::max(screw.slot_length, slot_diameters * work.screw_diameter);
+                out.slots.push_back({screw.at, length, work.hole, piece.top.grain_deg + 90});
+            } else {
+                out.holes.push_back({screw.at, work.hole});
+            }
         }
     }
     return out;

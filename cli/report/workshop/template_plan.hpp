@@ -5,6 +5,7 @@
 /// Everything here in the piece's own coordinates, seen from above; the drawings turn it over, for the
 /// template lies on the underside. mm.
 
+#include "cli/report/drawing/svg.hpp"
 #include "cli/report/workshop/bench.hpp"
 #include "cli/report/workshop/offset.hpp"
 #include "solver/piece/piece.hpp"
@@ -38,6 +39,12 @@ struct Hole {
     double diameter = 0;
 };
 
+/// What lies under the top, for marking out: corners in order.
+struct Footprint {
+    std::string name;
+    std::vector<Point> corners;
+};
+
 struct Template {
     RouterSetup setup;
     Rectangle bounds{};
@@ -45,6 +52,8 @@ struct Template {
     std::vector<Cut> cuts;
     std::vector<Hole> pilots; ///< in the wood
     std::vector<Slot> slots;  ///< in the stiffener, about the same places
+    std::vector<Hole> holes;  ///< in the stiffener, round
+    std::vector<Footprint> stiffeners, pads;
     std::vector<Message> notes;
 };
 
@@ -52,6 +61,12 @@ struct Template {
 /// a gap beside a land is narrower than the cutter, and where openings run into one another; and with --bush
 /// where the bush is smaller than the cutter.
 Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, const RouterSetup& setup);
+
+/// Lines, holes and the words that stand in openings, drawn from below: 1 unit a millimetre, the corner of the
+/// top's box that is nearest the origin at `corner`.
+void draw_template(Svg& svg, const Template& drawn, Point corner);
+/// The sentences below the drawing: how it lies, cutter and bush, depths, notes.
+std::vector<std::string> lines_of(const Template& drawn, const std::string& title);
 
 /// The drawing at 1:1, seen from below, in millimetres.
 std::string template_svg(const Template& drawn, const std::string& title);

@@ -21,7 +21,7 @@ TEST_CASE("a drawing is written group by group as release 12 asks", "[report]") 
                     "000000000000\n0\nSEQEND\n8\nWALL\n") != std::string::npos);
     CHECK(file.find("0\nCIRCLE\n8\nWALL\n10\n5.000000\n20\n5.000000\n30\n0.000000\n40\n2.500000\n") !=
           std::string::npos);
-    CHECK(file.find("1\nSch?n 1\n") != std::string::npos);
+    CHECK(file.find("1\nSchoen 1\n") != std::string::npos);
     CHECK(file.find("9\n$EXTMAX\n10\n10.000000\n20\n7.500000\n") != std::string::npos);
     CHECK(file.ends_with("0\nENDSEC\n0\nEOF\n"));
 }
