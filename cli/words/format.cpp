@@ -101,9 +101,13 @@ std::string dimension_text(double mm, Units units) {
         return text + " mm";
     }
     const double inches = Length::from_mm(mm).inches();
-    const std::string fraction = sixteenths(inches), decimal = fixed(inches, 2);
-    if (decimal == fraction + ".00") return fraction + " in"; // whole inches are said once
-    return fraction + " in (" + decimal + ")";
+    constexpr double as_drawn_mm = 0.05; // no pencil tells it
+    for (const long parts : {16L, 64L}) {
+        const double nearest = std::round(inches * static_cast<double>(parts)) / static_cast<double>(parts);
+        if (std::abs(mm - Length::from_inches(nearest).mm()) <= as_drawn_mm && (nearest != 0 || mm == 0))
+            return fraction_text(inches, parts) + " in";
+    }
+    return sixteenths(inches) + " in (" + fixed(inches, 3) + ")";
 }
 
 std::string place_text(Point at, Units units) {

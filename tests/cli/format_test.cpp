@@ -67,10 +67,11 @@ TEST_CASE("movements, dimensions, places, stresses, forces and masses wear the u
     CHECK(movement_text(2.7, Units::inch) == "0.106 in (about 1/8)");
     CHECK(movement_text(0.4, Units::inch) == "0.016 in (under 1/16)");
     CHECK(dimension_text(42, Units::mm) == "42 mm");
-    CHECK(dimension_text(41.275, Units::inch) ==
-          "1-5/8 in (1.62)");                                 // 1.625 in binary is exact: ties go to even
+    CHECK(dimension_text(41.275, Units::inch) == "1-5/8 in"); // what a maker's rule shows is said once
+    CHECK(dimension_text(4.375 * 25.4, Units::inch) == "4-3/8 in");
+    CHECK(dimension_text(25.4 * 3 / 64, Units::inch) == "3/64 in");
     CHECK(dimension_text(54 * 25.4, Units::inch) == "54 in"); // not a second time as 54.00
-    CHECK(dimension_text(1372, Units::inch) == "54 in (54.02)");
+    CHECK(dimension_text(1372, Units::inch) == "54 in (54.016)");
     CHECK(place_text({.x = 950, .y = 60}, Units::mm) == "950, 60");
     CHECK(place_text({.x = 950, .y = 60}, Units::inch) == "37-3/8, 2-3/8");
     CHECK(stress_text(12.34, Units::mm) == "12.3 MPa");

@@ -49,7 +49,7 @@ class Sheets(HTMLParser):
             bars[self.group[-1]] = max(bars.get(self.group[-1], 0), length)
 
     def handle_endtag(self, tag):
-        if tag == "g":
+        if tag == "g" and self.sheet is not None:
             self.group.pop()
 
 

@@ -48,7 +48,7 @@ Colour scale_colour(double share) {
     const double lightness = 95 - 70 * t;
     const double chroma = 14 + 160 * t * (1 - t) * (1 - 0.35 * t) * 0.95;
     const double hue = 96 + 148 * t;
-    return from_lch(lightness, std::min(chroma, 46.0) * (1 - 0.25 * t * t), hue);
+    return from_lch(lightness, std::min(chroma, 28.0) * (1 - 0.25 * t * t), hue);
 }
 
 double lightness_of(Colour colour) { return 116 * to_lab(luminance(colour)) - 16; }

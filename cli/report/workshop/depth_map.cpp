@@ -73,24 +73,33 @@ void put_symbol(Bits& bits, std::uint32_t symbol) {
         bits.put_code(0xC0 + symbol - 280, 8);
 }
 
-constexpr std::uint32_t end_of_block = 256, longest_run = 285; // 258 bytes, no further bits
+/// Runs of 3 to 258 bytes: the least of each symbol from 257 on, and how many bits add to it (RFC 1951 3.2.5).
+constexpr std::array<std::uint32_t, 29> least_run{3,  4,  5,  6,   7,   8,   9,   10,  11, 13,
+                                                  15, 17, 19, 23,  27,  31,  35,  43,  51, 59,
+                                                  67, 83, 99, 115, 131, 163, 195, 227, 258};
+constexpr std::array<int, 29> added_bits{0, 0, 0, 0, 0, 0, 0, 0, 1, 1, 1, 1, 2, 2, 2,
+                                         2, 3, 3, 3, 3, 4, 4, 4, 4, 5, 5, 5, 5, 0};
+constexpr std::uint32_t end_of_block = 256, first_run = 257;
 
 std::string zlib_of(std::string_view bytes) {
-    constexpr std::size_t run = 258;
+    constexpr std::size_t longest = 258, shortest = 3;
     Bits bits;
     bits.put(1, 1); // the last block
     bits.put(1, 2); // fixed codes
     for (std::size_t i = 0; i < bytes.size();) {
         std::size_t same = 0; // of the byte before
-        while (i > 0 && same < run && i + same < bytes.size() && bytes[i + same] == bytes[i - 1]) ++same;
-        if (same == run) {
-            put_symbol(bits, longest_run);
-            bits.put_code(0, 5); // one byte back
-            i += run;
-        } else {
+        while (i > 0 && same < longest && i + same < bytes.size() && bytes[i + same] == bytes[i - 1]) ++same;
+        if (same < shortest) {
             put_symbol(bits, static_cast<unsigned char>(bytes[i]));
             ++i;
+            continue;
         }
+        std::size_t k = least_run.size() - 1;
+        while (least_run[k] > same) --k;
+        put_symbol(bits, first_run + static_cast<std::uint32_t>(k));
+        bits.put(static_cast<std::uint32_t>(same) - least_run[k], added_bits[k]);
+        bits.put_code(0, 5); // one byte back
+        i += same;
     }
     put_symbol(bits, end_of_block);
     std::uint32_t a = 1, b = 0; // Adler-32, RFC 1950

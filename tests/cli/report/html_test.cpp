@@ -26,7 +26,8 @@ TEST_CASE("no line ends within a number that a hyphen parts", "[report]") {
     CHECK(words("Table 5-3a, 18-20").html ==
           "Table <span class=\"keep\">5-3a</span>, <span class=\"keep\">18-20</span>");
     CHECK(words("EN 1995-1-1:2004").html == "EN <span class=\"keep\">1995-1-1</span>:2004");
-    CHECK(words("GTR-190, 3/4, 12 -3, first-order, 7-").html == "GTR-190, 3/4, 12 -3, first-order, 7-");
+    CHECK(words("GTR-190, 3/4, 12 -3, first-order, 7-").html == "GTR-190, 3/4, 12 \u22123, first-order, 7-");
+    CHECK(words("30 x 3, the rim's, x 4, exit x").html == "30 \u00d7 3, the rim\u2019s, \u00d7 4, exit x");
     CHECK(own("1-1/2").html == "<bdi>1-1/2</bdi>"); // what others wrote stays as it is
 }
 
