@@ -33,7 +33,7 @@ std::string reading_text(double mm, Units units);
 
 /// How far something moves: "2.7 mm", "under 0.1 mm"; "0.106 in (about 1/8)", "0.016 in (under 1/16)".
 std::string movement_text(double mm, Units units);
-/// A dimension of the piece: "42 mm", "41.3 mm"; "1-5/8 in", "3/64 in"; where it is neither, "54 in (54.016)".
+/// A dimension of the piece: "42 mm", "41.3 mm"; "1-5/8 in", "3/64 in"; where it is neither, "13/16 in (0.787)".
 std::string dimension_text(double mm, Units units);
 /// A place from the corner: "950, 60"; "37-3/8, 2-3/8". The unit stands in the heading.
 std::string place_text(Point at, Units units);

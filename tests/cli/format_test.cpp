@@ -71,7 +71,8 @@ TEST_CASE("movements, dimensions, places, stresses, forces and masses wear the u
     CHECK(dimension_text(4.375 * 25.4, Units::inch) == "4-3/8 in");
     CHECK(dimension_text(25.4 * 3 / 64, Units::inch) == "3/64 in");
     CHECK(dimension_text(54 * 25.4, Units::inch) == "54 in"); // not a second time as 54.00
-    CHECK(dimension_text(1372, Units::inch) == "54 in (54.016)");
+    CHECK(dimension_text(1372, Units::inch) == "54-1/64 in"); // 54.0157
+    CHECK(dimension_text(20, Units::inch) == "13/16 in (0.787)");
     CHECK(place_text({.x = 950, .y = 60}, Units::mm) == "950, 60");
     CHECK(place_text({.x = 950, .y = 60}, Units::inch) == "37-3/8, 2-3/8");
     CHECK(stress_text(12.34, Units::mm) == "12.3 MPa");

@@ -116,11 +116,22 @@ std::vector<TableColumn> check_columns(const Sheet& sheet) {
 
 Markup checks_table(const Sheet& sheet) {
     std::vector<TableRow> rows;
-    for (const std::size_t i : nearest_checks(sheet.result())) rows.push_back(check_row(sheet, i));
+    constexpr double worth_a_row = 0.1;
+    std::size_t further = 0;
+    for (const std::size_t i : nearest_checks(sheet.result()))
+        if (sheet.result().checks[i].utilisation >= worth_a_row)
+            rows.push_back(check_row(sheet, i));
+        else
+            ++further;
+    Markup rest;
+    if (further > 0)
+        rest = para(words(std::to_string(further) + (further == 1 ? " more check uses" : " more checks use") +
+                          " less than a tenth of " + (further == 1 ? "its limit: " : "their limits: ")) +
+                    section_link(sheet, "checks") + words("."));
     return para(words("Each check in the situation where it comes nearest to its limit. Used: demand "
                       "as a share of the capacity, rounded up. "
                       "Margin: how much greater the capacity is than the demand, rounded down.")) +
-           table("Checks, the nearest to its limit first", check_columns(sheet), rows);
+           table("Checks, the nearest to its limit first", check_columns(sheet), rows) + rest;
 }
 
 Markup checks_section(const Sheet& sheet) {

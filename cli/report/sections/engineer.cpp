@@ -225,7 +225,7 @@ Markup written_section(const Sheet& sheet) {
         if (!with.empty()) chosen = with.front();
     }
     std::vector<TableRow> rows;
-    Markup inner;
+    Markup inner, strength, sag;
     if (chosen) {
         const CheckResult& c = result.checks[*chosen];
         const Reckoned& way = *sheet.reckoned[*chosen];
@@ -243,10 +243,10 @@ Markup written_section(const Sheet& sheet) {
         }
         rows.push_back({{words("allowed"), allowed_of(sheet, *chosen)}, "total"});
         put_end(sheet, *chosen, rows);
-        inner = para(words(chosen == governing ? "The check that governs: "
-                                               : "Of the checks of strength the nearest to its limit: ") +
-                     words(c.check) + words(" in \u201c") + own(text_of(c.situation)) + words("\u201d."));
-        inner += table("Line by line", {{"line"}, {"comes to", true}}, rows, TableKind::long_rows);
+        strength = para(words(chosen == governing ? "The check that governs: "
+                                                  : "Of the checks of strength the nearest to its limit: ") +
+                        words(c.check) + words(" in \u201c") + own(text_of(c.situation)) + words("\u201d."));
+        strength += table("Line by line", {{"line"}, {"comes to", true}}, rows, TableKind::long_rows);
     }
     // the sag, from its span
     std::optional<std::size_t> deepest;
@@ -274,10 +274,13 @@ Markup written_section(const Sheet& sheet) {
                                               at_index("/by_hand/rows", *deepest, "sag_mm"))));
         lines.push_back(line("found \u00f7 allowed",
                              words(utilisation_text(s.sag_mm / s.sag_limit_mm) + " of the limit is used")));
-        inner += para(words("The sag that comes nearest to its limit: \u201c") + own(text_of(s.name)) +
-                      words("\u201d."));
-        inner += table("The sag, line by line", {{"line"}, {"comes to", true}}, lines, TableKind::long_rows);
+        sag = para(words("The sag that comes nearest to its limit: \u201c") + own(text_of(s.name)) +
+                   words("\u201d."));
+        sag += table("The sag, line by line", {{"line"}, {"comes to", true}}, lines, TableKind::long_rows);
     }
+    for (const Markup& one : {strength, sag})
+        if (!one.empty()) inner += element("div", one);
+    if (!inner.empty()) inner = element("div", inner, {{"class", "pair"}});
     if (inner.empty()) inner = para(words("No check of this piece has a capacity made of factors."));
     return element("section", heading(sheet, "written") + inner);
 }

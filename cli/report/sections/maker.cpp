@@ -48,9 +48,14 @@ Markup sizes_table(const Sheet& sheet) {
     std::vector<TableRow> rows;
     const auto row = [&](const Markup& what, const Rectangle& box, const std::string& corners,
                          const std::string& deep, const std::string& left, const std::string& cutter) {
-        rows.push_back({{what, words(drawn_length(box.x0, units) + " to " + drawn_length(box.x1, units)),
-                         words(drawn_length(box.y0, units) + " to " + drawn_length(box.y1, units)),
-                         words(corners), words(deep), words(left), words(cutter)}});
+        const auto range = [&](double from, double to) {
+            return element("span", words(drawn_length(from, units) + " to " + drawn_length(to, units)),
+                           {{"class", "keep"}});
+        };
+        rows.push_back({{what, range(box.x0, box.x1), range(box.y0, box.y1),
+                         element("span", words(corners), {{"class", "keep"}}),
+                         element("span", words(deep), {{"class", "keep"}}),
+                         element("span", words(left), {{"class", "keep"}}), words(cutter)}});
     };
     row(words("top"), bounds_of_plan(sheet.plan),
         std::holds_alternative<EllipseShape>(piece.top.outline)

@@ -245,7 +245,8 @@ Markup movement_section(const Sheet& sheet) {
 }
 
 Markup worst_section(const Sheet& sheet) {
-    const Markup inner = movement_picture(sheet, false) + use_picture(sheet, false);
+    const Markup pictures = movement_picture(sheet, false) + use_picture(sheet, false);
+    const Markup inner = pictures.empty() ? Markup{} : element("div", pictures, {{"class", "pair"}});
     return element("section",
                    heading(sheet, "worst") +
                        (inner.empty() ? para(words("Nothing moves that could be drawn.")) : inner));

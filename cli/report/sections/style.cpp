@@ -128,8 +128,13 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  #client tbody :is(th,td){height:2.1rem;vertical-align:bottom}
  footer{margin:.3rem 0 0;border:0;padding:0;font-size:.9rem;line-height:1.2;break-before:avoid}
  footer p{margin:0}
- #maker figure svg{max-height:9.5cm;margin:auto}
- #engineer figure svg{max-height:6.4cm;margin:auto}
+ #maker figure svg{max-height:8.2cm;margin:auto}
+ #maker figure:last-of-type svg{max-height:6cm}
+ #maker table.short{width:100%}
+ .pair{display:grid;grid-template-columns:1fr 1fr;gap:0 .8cm;align-items:start}
+ .pair .narrow{display:block!important}.pair .wide{display:none!important}
+ .pair table{width:100%;min-width:0}
+ #engineer figure svg{max-height:5.8cm;margin:auto}
  #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.92rem;line-height:1.28}
  .bar{height:2px;margin-top:1px}
  #client .sentence{font-size:1.2rem}

@@ -12,7 +12,7 @@ using Catch::Matchers::WithinRel;
 
 TEST_CASE("a strength's factors lead from the published value to what is allowed", "[report]") {
     const materials::Wood& wood = materials::find_wood("black cherry");
-    const auto allowed = materials::handbook_allowables(wood, 0, 8, 0.8, materials::Duration::short_term);
+    const auto allowed = materials::handbook_allowables(wood, 0, 8, 0.8, Duration::short_term);
     const auto way = reckoned_of(said("the top face; {}", allowed.bending_along.basis),
                                  allowed.bending_along.value, Units::mm);
     REQUIRE(way);
