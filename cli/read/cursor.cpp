@@ -213,7 +213,12 @@ std::optional<std::string> Cursor::as_text() const {
         fault("this text is empty", "write something between the quotes, or leave the key out");
     } else if (has_control_character(value_->text)) {
         fault("this text holds a line break or another control character", "keep it to one line");
-    } else if (value_->text.size() > longest) {
+    } else if (const auto characters = std::count_if(value_->text.begin(), value_->text.end(),
+                                                     [](char c) {
+                                                         return (static_cast<unsigned char>(c) & 0xC0U) !=
+                                                                0x80;
+                                                     }); // UTF-8: its first bytes
+               static_cast<std::size_t>(characters) > longest) {
         fault("this text is too long", "keep it under " + std::to_string(longest) + " characters");
     } else {
         return value_->text;

@@ -382,3 +382,17 @@ TEST_CASE("boards and uncertainties that make no sense are named with their plac
     says(measured, R"("measured": {"E_along": 9800, "uncertainty": {"E_along": 300}})",
          "top.measured.uncertainty.E_along");
 }
+
+TEST_CASE("a title of 200 characters is read in any script, one more is too long", "[cli]") {
+    const auto piece_called = [](const std::string& title) {
+        return R"({"hollowtop": 1, "title": ")" + title +
+               R"(", "top": {"length": 900, "width": 400, "thickness": 25, "wood": "white oak"}})";
+    };
+    for (const std::string character : {"x", "ö", "ش", "木"}) {
+        std::string title;
+        for (int k = 0; k < 200; ++k) title += character;
+        CAPTURE(character);
+        CHECK(piece_of_json(piece_called(title)).title == title);
+        CHECK_THROWS_AS(piece_of_json(piece_called(title + character)), hollowtop::Error);
+    }
+}

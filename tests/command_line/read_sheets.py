@@ -19,7 +19,7 @@ class Sheets(HTMLParser):
 
     def handle_starttag(self, tag, attributes):
         given = dict(attributes)
-        if tag == "section":
+        if tag == "div" and given.get("class") == "sheet":
             self.sheet = {"name": given["data-name"], "crosses": [], "bars": {}}
             self.sheets.append(self.sheet)
         if self.sheet is None:

@@ -30,9 +30,13 @@ void expect_true_page(const std::string& file, const Folder& folder,
     const Ran report = run(words);
     CHECK(report.err == "");
     REQUIRE(report.status <= 1);
-    REQUIRE(run({"movement", file, "--quiet", "--json", movement}).status <= 1);
-    const Ran read =
-        run_other({python, of_the_project("tests/command_line/read_report.py"), page, result, movement});
+    std::vector<std::string> reading{python, of_the_project("tests/command_line/read_report.py"), page,
+                                     result};
+    if (more.empty() || more.front() != "--quick") {
+        REQUIRE(run({"movement", file, "--quiet", "--json", movement}).status <= 1);
+        reading.push_back(movement);
+    }
+    const Ran read = run_other(reading);
     CAPTURE(read.out);
     CHECK(read.err == "");
     CHECK(read.status == 0);
@@ -59,11 +63,11 @@ std::string true_part(const std::string& file, const Folder& folder, const std::
 TEST_CASE("every number in the report of an example equals the JSON's, and no label covers another",
           "[command_line][slow]") {
     const Folder folder;
-    for (const auto& entry : std::filesystem::directory_iterator(of_the_project("docs/examples")))
-        if (entry.path().extension() == ".json") {
-            CAPTURE(entry.path().string());
-            expect_true_page(entry.path().string(), folder, {"--quick"}); // the rest of it: the pieces below
-        }
+    // stiffeners, things in a recess, two wells in inches, an oval; the rest of a report is held by the pieces below
+    for (const char* name : {"bench_top", "games_table", "hall_table", "oval_table"}) {
+        CAPTURE(name);
+        expect_true_page(of_the_project(std::string("docs/examples/") + name + ".json"), folder, {"--quick"});
+    }
 }
 
 TEST_CASE("a paper for one reader holds what that reader needs and nothing of the others", "[command_line]") {

@@ -59,7 +59,9 @@ std::string typeset(std::string_view text) {
         const char c = text[i], before = i > 0 ? text[i - 1] : ' ',
                    after = i + 1 < text.size() ? text[i + 1] : ' ';
         const bool opens = before == ' ' || before == '(';
-        if (c == '-' && opens && is_digit(after))
+        const bool between = before == ' ' && after == ' ' && i > 1 && is_digit(text[i - 2]) &&
+                             i + 2 < text.size() && is_digit(text[i + 2]);
+        if (c == '-' && ((opens && is_digit(after)) || between))
             out += "\u2212";
         else if (c == 'x' && before == ' ' && after == ' ' && i + 2 < text.size() && is_digit(text[i + 2]))
             out += "\u00d7";

@@ -155,7 +155,7 @@ Markup client_part(const Sheet& sheet) {
     weight +=
         words(". " + (sheet.bench.people > 2 ? std::to_string(sheet.bench.people) : std::string("Two")) +
               " people lift it.");
-    inner += loads_part(sheet) + element("h3", words("Weight")) + para(weight);
+    inner += loads_part(sheet) + para(weight);
     inner += element("div",
                      element("div", element("h3", words("Care")) + care_part(sheet)) +
                          element("div", element("h3", words("Limits of use")) + limits_part()),

@@ -208,9 +208,8 @@ TableRow line(const std::string& what, const Markup& value) { return {{words(wha
 void put_end(const Sheet& sheet, std::size_t i, std::vector<TableRow>& rows) {
     const CheckResult& c = sheet.result().checks[i];
     rows.push_back(line("found", found_of(sheet, i)));
-    rows.push_back(line("found \u00f7 allowed",
-                        used(c.utilisation, at_index("/checks", i, "utilisation")) +
-                            words(c.utilisation > 1 ? ", over the limit" : " of the limit is used")));
+    rows.push_back(line("found \u00f7 allowed", used(c.utilisation, at_index("/checks", i, "utilisation")) +
+                                                    words(c.utilisation > 1 ? ", over the limit" : "")));
 }
 
 } // namespace
@@ -272,8 +271,7 @@ Markup written_section(const Sheet& sheet) {
             lines.push_back(line("the same by hand, another theory",
                                  moved_finely(sheet, *result.by_hand[*deepest].sag_mm,
                                               at_index("/by_hand/rows", *deepest, "sag_mm"))));
-        lines.push_back(line("found \u00f7 allowed",
-                             words(utilisation_text(s.sag_mm / s.sag_limit_mm) + " of the limit is used")));
+        lines.push_back(line("found \u00f7 allowed", words(utilisation_text(s.sag_mm / s.sag_limit_mm))));
         sag = para(words("The sag that comes nearest to its limit: \u201c") + own(text_of(s.name)) +
                    words("\u201d."));
         sag += table("The sag, line by line", {{"line"}, {"comes to", true}}, lines, TableKind::long_rows);

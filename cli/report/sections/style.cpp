@@ -124,8 +124,8 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  figure{margin:.4rem 0 .6rem}
  figcaption,ol.letters,ul.gauges{font-size:.9rem;line-height:1.3;margin-top:.15rem}
  ul.gauges{columns:3}
- #client figure svg{max-height:5.6cm;margin:auto}
- #client tbody :is(th,td){height:2.1rem;vertical-align:bottom}
+ #client figure svg{max-height:5.2cm;margin:auto}
+ #client tbody :is(th,td){height:1.9rem;vertical-align:bottom}
  footer{margin:.3rem 0 0;border:0;padding:0;font-size:.9rem;line-height:1.2;break-before:avoid}
  footer p{margin:0}
  #maker figure svg{max-height:8.2cm;margin:auto}
@@ -133,6 +133,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  #maker table.short{width:100%}
  .pair{display:grid;grid-template-columns:1fr 1fr;gap:0 .8cm;align-items:start}
  .pair .narrow{display:block!important}.pair .wide{display:none!important}
+ .pair>*{break-inside:avoid}
  .pair table{width:100%;min-width:0}
  #engineer figure svg{max-height:5.8cm;margin:auto}
  #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.92rem;line-height:1.28}

@@ -71,7 +71,7 @@ void draw_bar(Svg& svg, Point from, bool along_x) {
     }
     svg.close();
     const Lettering lettering{.size = 3, .turn_deg = along_x ? 0.0 : -90.0};
-    svg.text(along_x ? Point{to.x + 2, to.y} : Point{to.x + 2.5, from.y - 2}, "100 mm", lettering);
+    svg.text(along_x ? Point{to.x + 2, to.y} : Point{to.x + 2.5, to.y + 13}, "100 mm", lettering);
 }
 
 std::string millimetres(double value) { return coordinate(value) + "mm"; }
@@ -93,22 +93,23 @@ std::string sheet_markup(const Sheets& sheets, int column, int row, const std::s
     for (const Point& cross : sheets.crosses())
         if (cross.x > window.x0 && cross.x < window.x1 && cross.y > window.y0 && cross.y < window.y1)
             draw_cross(inside, cross);
-    return "<section class=\"sheet\" data-name=\"" + name + "\"><svg width=\"" +
-           millimetres(sheets.sheet_width) + "\" height=\"" + millimetres(sheets.sheet_height) +
-           "\" viewBox=\"0 0 " + coordinate(sheets.sheet_width) + " " + coordinate(sheets.sheet_height) +
+    return "<div class=\"sheet\" data-name=\"" + name + "\"><svg width=\"" + millimetres(sheets.sheet_width) +
+           "\" height=\"" + millimetres(sheets.sheet_height) + "\" viewBox=\"0 0 " +
+           coordinate(sheets.sheet_width) + " " + coordinate(sheets.sheet_height) +
            "\" role=\"img\" aria-label=\"Sheet " + name + "\" font-family=\"sans-serif\">\n" + frame.inner() +
            "<svg class=\"window\" x=\"" + coordinate(sheet_margin) + "\" y=\"" + coordinate(sheet_margin) +
            "\" width=\"" + coordinate(w) + "\" height=\"" + coordinate(h) + "\" viewBox=\"" +
            coordinate(window.x0) + " " + coordinate(window.y0) + " " + coordinate(w) + " " + coordinate(h) +
            "\">\n<use href=\"#drawing\"/>\n<g class=\"CROSS\">\n" + inside.inner() +
-           "</g>\n</svg>\n</svg></section>\n";
+           "</g>\n</svg>\n</svg></div>\n";
 }
 
 std::string map_markup(const Sheets& sheets, const Template& drawn, const std::string& title,
                        bool corners_only) {
     const double w = sheets.sheet_width, room = w - 2 * sheet_margin;
-    const double scale = std::min(room / (sheets.drawing.x1 - sheets.drawing.x0),
-                                  0.5 * sheets.sheet_height / (sheets.drawing.y1 - sheets.drawing.y0));
+    const Rectangle last = sheets.window(sheets.columns - 1, sheets.rows - 1);
+    const double scale = std::min(room / (last.x1 - sheets.drawing.x0),
+                                  0.45 * sheets.sheet_height / (last.y1 - sheets.drawing.y0));
     Svg map("map", w, sheets.sheet_height, "Map", title);
     const double top = 24;
     const auto at = [&](Point p) {
@@ -126,7 +127,7 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
             map.text({(a.x + b.x) / 2, (a.y + b.y) / 2 + 1.5}, wanted ? name_of(column, row) : "\u2013",
                      {.size = letters, .anchor = Anchor::middle, .bold = true, .halo = "#ffffff"});
         }
-    double y = top + scale * (sheets.drawing.y1 - sheets.drawing.y0) + 12;
+    double y = at({0, sheets.window(0, sheets.rows - 1).y1}).y + 8;
     std::vector<std::string> lines{
         "Print at 100 %, without fitting to the page. Measure both bars on every sheet: 100 mm each way.",
         "Lay cross upon cross: neighbours share " + coordinate(sheet_overlap) +
@@ -138,7 +139,9 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
             lines.begin() + 1,
             "Corners alone: grey sheets are not printed. Set the corners out by the sizes of the drawing, "
             "and join them with a straightedge.");
-    for (const std::string& line : lines_of(drawn, title)) lines.push_back(line);
+    const std::vector<std::string> all = lines_of(drawn, title);
+    for (std::size_t i = 1; i < all.size(); ++i) // the title stands above; depths stand in their openings
+        if (!all[i].ends_with(" deep.")) lines.push_back(all[i]);
     for (std::size_t i = 0; i < lines.size(); ++i) {
         // broken at words: a sheet is narrower than the drawing
         std::string rest = lines[i];
@@ -156,13 +159,13 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
         }
         y += 1.5;
     }
-    return "<section class=\"sheet\" data-name=\"map\"><svg width=\"" + millimetres(w) + "\" height=\"" +
+    return "<div class=\"sheet\" data-name=\"map\"><svg width=\"" + millimetres(w) + "\" height=\"" +
            millimetres(sheets.sheet_height) + "\" viewBox=\"0 0 " + coordinate(w) + " " +
            coordinate(sheets.sheet_height) +
            "\" role=\"img\" aria-label=\"Map of the sheets\" font-family=\"sans-serif\">\n<g "
            "transform=\"translate(" +
            coordinate(at({0, 0}).x) + " " + coordinate(at({0, 0}).y) + ") scale(" + coordinate(scale) +
-           ")\"><use href=\"#drawing\"/></g>\n" + map.inner() + "</svg></section>\n";
+           ")\"><use href=\"#drawing\"/></g>\n" + map.inner() + "</svg></div>\n";
 }
 
 } // namespace
