@@ -2,8 +2,8 @@
 #pragma once
 /// \file  The colour scale of the pictures, and their inks.
 /// Lightness falls evenly (CIE L* 95 to 25), so that the order of the bands reads in grey print and to every
-/// kind of colour-blind reader; the hue turns from straw over green to a dark blue, so that red is left for what is over its limit. Our own choice,
-/// made in CIE LCh and turned into sRGB (IEC 61966-2-1; CIE 15).
+/// kind of colour-blind reader; the hue turns from straw over green to a dark blue, so that red is left for
+/// what is over its limit. Our own choice, made in CIE LCh and turned into sRGB (IEC 61966-2-1; CIE 15).
 
 #include <string>
 

@@ -2,7 +2,6 @@
 #include "cli/report/drawing/plan_marks.hpp"
 
 #include "cli/report/drawing/colours.hpp"
-#include "cli/report/drawing/plan_picture.hpp"
 #include "materials/section.hpp"
 
 #include <algorithm>

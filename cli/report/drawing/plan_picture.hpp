@@ -5,6 +5,7 @@
 /// turned over about its length, so that x still runs to the right and the front edge lies at the top, as it
 /// lies on the bench.
 
+#include "cli/report/drawing/plan_marks.hpp"
 #include "cli/report/drawing/plan_view.hpp"
 #include "solver/piece/piece.hpp"
 
@@ -34,15 +35,6 @@ struct PlanContent {
     bool loads = false;
     std::optional<Point> worst = {}; ///< where the check that governs is nearest to its limit
 };
-
-/// What a load rests on, drawn into a plan: a patch hatched, a line thick. Those all over the top and those that
-/// travel have no place.
-void draw_loads(Svg& svg, const Piece& piece, const View& view);
-/// "P1", "P2", ... for the loads, in the order of the piece.
-std::string load_letter(std::size_t index);
-/// The middle of a load that rests at a place of its own.
-std::optional<Point> place_of_load(const Load& load);
-void draw_support(Svg& svg, const Support& support, const View& view);
 
 Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, double width, Units units,
                  const PlanContent& content);

@@ -283,4 +283,21 @@ Markup written_section(const Sheet& sheet) {
     return element("section", heading(sheet, "written") + inner);
 }
 
+Markup references_section(const Sheet& sheet) {
+    Markup items;
+    bool leans = false;
+    for (const Work& work : sheet.works) {
+        leans = leans || work.from_memory;
+        items +=
+            element("li", words(std::string(work.full) + (work.from_memory ? " \u2020" : ""))) + Markup{"\n"};
+    }
+    Markup inner = element("ol", items, {{"class", "works"}});
+    if (leans)
+        inner += para(
+            words("\u2020 Leaned on from memory in one sentence or more: not read again in full. Where a "
+                  "sentence says \u201cfrom memory\u201d, that holds for the place it names."),
+            "soft");
+    return element("section", heading(sheet, "references") + inner);
+}
+
 } // namespace hollowtop::cli

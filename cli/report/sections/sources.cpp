@@ -2,7 +2,6 @@
 // The works that a report leans on: which, under which number, and which of them from memory.
 #include "cli/report/sections/sources.hpp"
 
-#include "cli/report/sections/report_parts.hpp"
 #include "cli/words/said.hpp"
 #include "solver/piece/use_loads.hpp"
 
@@ -102,23 +101,6 @@ std::string numbered(std::string_view citation, const std::vector<Work>& works) 
         for (auto at = text.find(works[k].mark); at != std::string::npos; at = text.find(works[k].mark, at))
             text.replace(at, works[k].mark.size(), "[" + std::to_string(k + 1) + "]");
     return text;
-}
-
-Markup references_section(const Sheet& sheet) {
-    Markup items;
-    bool leans = false;
-    for (const Work& work : sheet.works) {
-        leans = leans || work.from_memory;
-        items +=
-            element("li", words(std::string(work.full) + (work.from_memory ? " \u2020" : ""))) + Markup{"\n"};
-    }
-    Markup inner = element("ol", items, {{"class", "works"}});
-    if (leans)
-        inner += para(
-            words("\u2020 Leaned on from memory in one sentence or more: not read again in full. Where a "
-                  "sentence says \u201cfrom memory\u201d, that holds for the place it names."),
-            "soft");
-    return element("section", heading(sheet, "references") + inner);
 }
 
 } // namespace hollowtop::cli
