@@ -64,7 +64,8 @@ FieldContent content_of(const ValueGrid& grid, Units units, std::string id, std:
                              even_levels(factor * std::min(0.0, *low), factor * std::max(least, *high), 7),
                          .decimals = units == Units::mm ? 2 : 3,
                          .factor = factor,
-                         .peak = {}};
+                         .peak = {},
+                         .units = units};
     if (units == Units::mm && content.levels[1] - content.levels[0] > 0.0999) content.decimals = 1;
     content.figures = 0; // the lines crowd at the walls; the scale says what a colour is
     return content;
