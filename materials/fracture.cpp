@@ -11,7 +11,7 @@
 namespace hollowtop::materials {
 namespace {
 
-struct Mean {
+struct MeanEnergy {
     double value = 0; ///< N/mm
     Message basis;
 };
@@ -22,19 +22,19 @@ const char* const reach = "; measured near 12 % moisture: wood drier than that h
                           "2021, abstract), by how much is not known";
 
 /// Of the wood itself, where it was measured.
-std::optional<Mean> measured_energy(const Wood& wood) {
+std::optional<MeanEnergy> measured_energy(const Wood& wood) {
     const Table& all = table("fracture_energies");
     for (const Table::Row& row : all.rows) {
         if (row.cells.front() != wood.id) continue;
         const Cells cells(all, row);
         const double value = cells.required("energy_N_per_m") / 1000;
-        return Mean{value, "fracture energy measured on " + wood.common_name + ", " + digits(value) +
-                               " N/mm" + cited(cells.text("source"), cells.text("status")) + reach};
+        return MeanEnergy{value, "fracture energy measured on " + wood.common_name + ", " + digits(value) +
+                                     " N/mm" + cited(cells.text("source"), cells.text("status")) + reach};
     }
     return std::nullopt;
 }
 
-Mean mean_energy(double density_kg_m3, const std::string& whose) {
+MeanEnergy mean_energy(double density_kg_m3, const std::string& whose) {
     const Sourced slope = rule("wood_rules", "split_energy_slope"),
                   offset = rule("wood_rules", "split_energy_offset");
     const double low = rule("wood_rules", "split_energy_rho_low").value,
@@ -50,8 +50,8 @@ Mean mean_energy(double density_kg_m3, const std::string& whose) {
 } // namespace
 
 Allowable handbook_fracture_energy(const Wood& wood, Duration duration, Against against) {
-    const std::optional<Mean> measured = measured_energy(wood);
-    const Mean mean = measured ? *measured : mean_energy(wood.density_12_kg_m3, wood.common_name);
+    const std::optional<MeanEnergy> measured = measured_energy(wood);
+    const MeanEnergy mean = measured ? *measured : mean_energy(wood.density_12_kg_m3, wood.common_name);
     const Sourced fractile = rule("wood_rules", "fractile_5"),
                   scatter = rule("wood_rules", "cov_tension_perp");
     const Sourced safety =
@@ -79,7 +79,7 @@ Allowable handbook_fracture_energy(const Wood& wood, Duration duration, Against 
 
 Allowable class_fracture_energy(const std::string& strength_class, int service_class, Duration duration) {
     const Cells row = row_of(table("strength_classes"), strength_class);
-    const Mean mean = mean_energy(row.required("rho_k"), strength_class + " (characteristic)");
+    const MeanEnergy mean = mean_energy(row.required("rho_k"), strength_class + " (characteristic)");
     const Sourced modification = k_mod(duration, service_class),
                   partial = rule("wood_rules", "gammaM_solid_timber");
     const double load = modification.value / partial.value, value = mean.value * load * load;

@@ -13,11 +13,11 @@ namespace hollowtop::materials {
 namespace {
 
 Sourced screw_rule(std::string_view id) { return rule("screw_rules", id); }
-double number(std::string_view id) { return screw_rule(id).value; }
+double rule_value(std::string_view id) { return screw_rule(id).value; }
 
 /// A Johansen value and the rope's help: at most as much again (EC5 8.2.2(2), screws).
 double with_rope(double johansen, double axial) {
-    return johansen + std::min(johansen, number("ec5_rope_share") * axial);
+    return johansen + std::min(johansen, rule_value("ec5_rope_share") * axial);
 }
 
 } // namespace
@@ -88,8 +88,9 @@ Sourced withdrawal_handbook_weakest(double G, double D, double L) {
 }
 
 std::optional<double> withdrawal_strength_ec5(double d, double l_ef, double rho_k) {
-    if (d < number("ec5_f_ax_d_min") || d > number("ec5_f_ax_d_max") || !(l_ef > 0)) return std::nullopt;
-    return number("ec5_f_ax_c") * std::pow(d, -0.5) * std::pow(l_ef, -0.1) * std::pow(rho_k, 0.8);
+    if (d < rule_value("ec5_f_ax_d_min") || d > rule_value("ec5_f_ax_d_max") || !(l_ef > 0))
+        return std::nullopt;
+    return rule_value("ec5_f_ax_c") * std::pow(d, -0.5) * std::pow(l_ef, -0.1) * std::pow(rho_k, 0.8);
 }
 
 std::optional<Sourced> withdrawal_ec5(double d, double l_ef, double rho_k, double angle_deg) {
@@ -104,7 +105,8 @@ std::optional<Sourced> withdrawal_ec5(double d, double l_ef, double rho_k, doubl
 
 std::optional<Sourced> withdrawal_hardwood(double d, double inserted_thread, double rho_k) {
     const double l_ef = inserted_thread - 1.1 * d;
-    if (d < number("huebner_d_min") || d > number("huebner_d_max") || !(l_ef > 0)) return std::nullopt;
+    if (d < rule_value("huebner_d_min") || d > rule_value("huebner_d_max") || !(l_ef > 0))
+        return std::nullopt;
     const Sourced c = screw_rule("huebner_c");
     const double strength = c.value * std::pow(rho_k, 1.6) * std::pow(d, -0.34);
     return Sourced{strength * std::numbers::pi * d * l_ef, c.source, c.status};
@@ -142,11 +144,11 @@ std::optional<Sourced> lateral_handbook_design(double G, bool softwood, double D
 }
 
 double embedment_strength(double d, double rho_k, bool predrilled) {
-    const double c = number("ec5_f_h_c");
+    const double c = rule_value("ec5_f_h_c");
     return predrilled ? c * (1 - 0.01 * d) * rho_k : c * rho_k * std::pow(d, -0.3);
 }
 
-double yield_moment(double d, double f_u) { return number("ec5_M_y_c") * f_u * std::pow(d, 2.6); }
+double yield_moment(double d, double f_u) { return rule_value("ec5_M_y_c") * f_u * std::pow(d, 2.6); }
 
 double shear_thin_plate(const Shear& screw, double t1, double rho_k) {
     const double f_h = embedment_strength(screw.d, rho_k, screw.predrilled),
@@ -204,12 +206,12 @@ double distance(std::string_view id, double d, double cosine, double sine) {
 } // namespace
 
 Distances shear_distances(double d, double cosine, double sine, bool through_steel) {
-    const bool thin = effective_diameter(d).value <= number("ec5_thin_d_max");
+    const bool thin = effective_diameter(d).value <= rule_value("ec5_thin_d_max");
     const auto of = [&](const char* id) {
         return distance((thin ? "thin_" : "thick_") + std::string(id), d, cosine, sine);
     };
-    const double share = through_steel ? number("ec5_steel_spacing_factor") : 1;
-    const bool small = thin && d < number("ec5_a4t_d");
+    const double share = through_steel ? rule_value("ec5_steel_spacing_factor") : 1;
+    const bool small = thin && d < rule_value("ec5_a4t_d");
     return {.a1 = share * of("a1"),
             .a2 = share * of("a2"),
             .a3_loaded = of("a3t"),

@@ -45,18 +45,18 @@ class Reckoning {
 };
 
 /// The mean of clear pieces, or what stands in for it.
-struct Mean {
+struct MeanStrength {
     double value = 0;
     Message said;
 };
 
-Mean printed(double value, const Wood& wood) {
+MeanStrength printed(double value, const Wood& wood) {
     return {value, said("mean {} of clear {}{}", amount(value, Unit::MPa), wood.common_name,
                         cited(wood.source, wood.status))};
 }
 
 /// A SG^n from the handbook's table of such functions, lowered by the scatter of the known woods about it.
-Mean by_specific_gravity(const std::string& rows, const Wood& wood) {
+MeanStrength by_specific_gravity(const std::string& rows, const Wood& wood) {
     const std::string row = rows + (wood.softwood ? "_softwood" : "_hardwood");
     const Sourced A = wood_rule(row + "_A"), n = wood_rule(row + "_n"), scatter = wood_rule(row + "_scatter");
     return {A.value * std::pow(wood.sg_12, n.value) / scatter.value,
@@ -72,9 +72,9 @@ double bending_strength(const Wood& wood) {
                       "choose a related wood, or an allowables \"class\""});
 }
 
-Mean mean_tension_across(const Wood& wood) {
+MeanStrength mean_tension_across(const Wood& wood) {
     if (wood.tension_perp) return printed(*wood.tension_perp, wood);
-    Mean fit = by_specific_gravity("xg_tension", wood);
+    MeanStrength fit = by_specific_gravity("xg_tension", wood);
     const Sourced least = wood_rule("xg_ratio_min", wood, "_softwood", "_hardwood");
     const double by_ratio = least.value * bending_strength(wood);
     if (by_ratio >= fit.value) return fit;
@@ -85,11 +85,11 @@ Mean mean_tension_across(const Wood& wood) {
                  number(least.value), wood.softwood ? "softwoods" : "hardwoods", cited(least))};
 }
 
-Mean mean_shear(const Wood& wood) {
+MeanStrength mean_shear(const Wood& wood) {
     return wood.shear_par ? printed(*wood.shear_par, wood) : by_specific_gravity("sg_shear", wood);
 }
 
-Mean mean_bearing(const Wood& wood) {
+MeanStrength mean_bearing(const Wood& wood) {
     return wood.comp_perp_pl ? printed(*wood.comp_perp_pl, wood) : by_specific_gravity("sg_comp_perp", wood);
 }
 
@@ -152,7 +152,7 @@ AllowableStresses handbook_allowables(const Wood& wood, double ring_angle_deg, d
     const Sourced for_bending = wood_rule("d245_bending_strength", wood, "_soft", "_hard");
     const Sourced for_shear = wood_rule("d245_shear_parallel", wood, "_soft", "_hard");
     const Sourced for_bearing = wood_rule("d245_compression_perpendicular", wood, "_soft", "_hard");
-    const auto start = [](const char* what, const Mean& mean) {
+    const auto start = [](const char* what, const MeanStrength& mean) {
         return Reckoning(what, mean.value, mean.said);
     };
     AllowableStresses allowable;

@@ -129,15 +129,15 @@ Prices prices_of(const Given& given) {
     return prices;
 }
 
-Wish wish_of(const Given& given, const Prices& prices) {
-    if (!given.has(sort_option.name)) return Wish::lightest;
+Preference wish_of(const Given& given, const Prices& prices) {
+    if (!given.has(sort_option.name)) return Preference::lightest;
     const std::string& word = given.options.at(sort_option.name);
-    if (word == "lightest") return Wish::lightest;
-    if (word == "stiffest") return Wish::stiffest;
+    if (word == "lightest") return Preference::lightest;
+    if (word == "stiffest") return Preference::stiffest;
     if (word != "cheapest")
         refuse(sort_option, in_quotes(word) + " is not known here", "give lightest, stiffest or cheapest");
     if (!prices.any()) refuse(sort_option, "no price is given", R"(give --price too, such as "kilo=2.5")");
-    return Wish::cheapest;
+    return Preference::cheapest;
 }
 
 std::optional<double> most_kg_of(const Given& given) {

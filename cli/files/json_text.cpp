@@ -35,7 +35,7 @@ Mark output_point_of(std::string_view text, std::size_t offset) {
     return spot;
 }
 
-[[noreturn]] void refuse(std::string place, std::string what, std::string remedy) {
+[[noreturn]] void refuse_text(std::string place, std::string what, std::string remedy) {
     throw Error(ErrorKind::input, Fault{std::move(place), std::move(what), std::move(remedy)});
 }
 
@@ -122,10 +122,10 @@ class Reader final : public nlohmann::json_sax<Json> {
     bool key(string_t& name) override {
         JsonValue& object = *open_.back();
         if (object.find(name) != nullptr)
-            refuse(path() + name, "this key is given twice", "keep one of them");
+            refuse_text(path() + name, "this key is given twice", "keep one of them");
         if (object.members.size() >= static_cast<std::size_t>(most_keys))
-            refuse(path() + name, "there are more than " + std::to_string(most_keys) + " keys here",
-                   "no part of a piece file has so many");
+            refuse_text(path() + name, "there are more than " + std::to_string(most_keys) + " keys here",
+                        "no part of a piece file has so many");
         object.members.emplace_back(std::move(name), JsonValue{});
         return true;
     }
@@ -134,7 +134,8 @@ class Reader final : public nlohmann::json_sax<Json> {
                      const Json::exception& error) override {
         const std::string message = error.what();
         if (message.find("number overflow") != std::string::npos)
-            refuse(at(position - raw_length(last_token)), "this number is too large", "write a smaller one");
+            refuse_text(at(position - raw_length(last_token)), "this number is too large",
+                        "write a smaller one");
         // "unexpected X; expected Y": each is looked for on its own side of the semicolon.
         const Mishap mishap{.context = between(message, "while parsing ", " - "),
                             .unexpected = between(message, "unexpected ", ";"),
@@ -142,7 +143,7 @@ class Reader final : public nlohmann::json_sax<Json> {
         const std::size_t offset = offset_of(mishap, message, position, last_token);
         const bool bare_point = offset < text_.size() && (text_[offset] == '.' || text_[offset] == '+');
         const Words words = in_words(mishap, bare_point ? "invalid number" : message);
-        refuse(at(offset), words.what, words.remedy);
+        refuse_text(at(offset), words.what, words.remedy);
     }
 
   private:
@@ -204,8 +205,9 @@ class Reader final : public nlohmann::json_sax<Json> {
 
     bool open(JsonValue::Kind kind) {
         if (open_.size() >= static_cast<std::size_t>(deepest_nesting))
-            refuse("", "lists and objects are nested more than " + std::to_string(deepest_nesting) + " deep",
-                   "a piece file needs six levels at most");
+            refuse_text("",
+                        "lists and objects are nested more than " + std::to_string(deepest_nesting) + " deep",
+                        "a piece file needs six levels at most");
         JsonValue& value = place_for_next();
         value.kind = kind;
         open_.push_back(&value); // stays valid: its list grows again only after this value is closed
@@ -250,7 +252,7 @@ const char* name_of(JsonValue::Kind kind) {
 
 JsonValue parse_json(std::string_view text) {
     if (text.find_first_not_of(" \t\r\n") == std::string_view::npos)
-        refuse("", "the file is empty", "see docs/examples for pieces to start from");
+        refuse_text("", "the file is empty", "see docs/examples for pieces to start from");
     Reader reader(text);
     constexpr bool strict = true;
     constexpr bool ignore_comments = true;

@@ -11,7 +11,7 @@
 namespace hollowtop::cli {
 namespace {
 
-std::string reason() { return std::error_code(errno, std::generic_category()).message(); }
+std::string reason_of_system() { return std::error_code(errno, std::generic_category()).message(); }
 
 } // namespace
 
@@ -29,7 +29,8 @@ LineFile::LineFile(const std::string& file, std::string option, bool goes_on)
     if (!out_) out_.reset(std::fopen(file.c_str(), "w+"));
     if (!out_)
         throw Error(ErrorKind::input,
-                    Fault{option_, in_quotes(file) + " cannot be written: " + reason(), "name another file"});
+                    Fault{option_, in_quotes(file) + " cannot be written: " + reason_of_system(),
+                          "name another file"});
 }
 
 void LineFile::read(const std::function<bool(const std::string&)>& take) {
@@ -48,15 +49,15 @@ void LineFile::read(const std::function<bool(const std::string&)>& take) {
         line.clear();
     }
     if (::ftruncate(::fileno(out_.get()), kept) != 0 || std::fseek(out_.get(), kept, SEEK_SET) != 0)
-        throw Error(
-            ErrorKind::not_computable,
-            Fault{option_, in_quotes(file_) + " cannot be gone on with: " + reason(), "name another file"});
+        throw Error(ErrorKind::not_computable,
+                    Fault{option_, in_quotes(file_) + " cannot be gone on with: " + reason_of_system(),
+                          "name another file"});
 }
 
 void LineFile::put(const std::string& line) {
     if (std::fwrite(line.data(), 1, line.size(), out_.get()) != line.size() || std::fflush(out_.get()) != 0)
         throw Error(ErrorKind::not_computable,
-                    Fault{option_, in_quotes(file_) + " takes no more: " + reason(),
+                    Fault{option_, in_quotes(file_) + " takes no more: " + reason_of_system(),
                           "make room, and go on with --resume"});
     ++lines_;
 }

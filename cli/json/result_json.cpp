@@ -31,7 +31,7 @@ template <class Values, class ToJson> Json list(const Values& values, ToJson to_
     return json_list<Json>(values, to_json);
 }
 
-const char* to_word(Stage stage) {
+const char* word_of(Stage stage) {
     switch (stage) {
     case Stage::at_once:
         return "at once";
@@ -65,7 +65,7 @@ Json probe(const ProbeReading& p) {
 Json situation(const SituationResult& s) {
     return {{"name", s.name},
             {"duration", hollowtop::to_word(s.duration)},
-            {"stage", to_word(s.stage)},
+            {"stage", word_of(s.stage)},
             {"for", hollowtop::to_word(s.judged_for)},
             {"set_down", number(s.set_down)},
             {"sag_mm", number(s.sag_mm)},

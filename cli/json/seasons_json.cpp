@@ -15,93 +15,88 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-Json number(double value) { return finite(value); }
-
-Json point(Point at) { return json_point<Json>(at); }
-
-template <class Values, class ToJson> Json list(const Values& values, ToJson to_json) {
-    return json_list<Json>(values, to_json);
-}
-
 Json air(const Air& a, bool usual, double moisture_percent) {
-    return {{"temperature_C", number(a.temperature_C)},
-            {"humidity_percent", number(a.humidity_percent)},
+    return {{"temperature_C", finite(a.temperature_C)},
+            {"humidity_percent", finite(a.humidity_percent)},
             {"stated", !usual},
-            {"moisture_percent", number(moisture_percent)}};
+            {"moisture_percent", finite(moisture_percent)}};
 }
 
 Json coefficient(const materials::Sourced& c) {
-    return {{"change_per_percent", number(c.value)}, {"source", c.source}, {"status", c.status}};
+    return {{"change_per_percent", finite(c.value)}, {"source", c.source}, {"status", c.status}};
 }
 
 Json part(const PartMovement& p) {
     return {{"name", p.name},
-            {"size_mm", number(p.size)},
-            {"shrinks_mm", number(p.swing.shrinks)},
-            {"grows_mm", number(p.swing.grows)},
-            {"gap_each_side_mm", number(p.swing.play())}};
+            {"size_mm", finite(p.size)},
+            {"shrinks_mm", finite(p.swing.shrinks)},
+            {"grows_mm", finite(p.swing.grows)},
+            {"gap_each_side_mm", finite(p.swing.play())}};
 }
 
-Json screw(const ScrewTravel& s) {
-    return {{"at_mm", number(s.at)},
-            {"place_mm", point(s.place)},
+Json screw_travel(const ScrewTravel& s) {
+    return {{"at_mm", finite(s.at)},
+            {"place_mm", json_point<Json>(s.place)},
             {"fixed", s.is_fixed},
-            {"shrinks_mm", number(s.along.shrinks)},
-            {"grows_mm", number(s.along.grows)},
-            {"sideways_mm", number(s.sideways.greater())},
-            {"slot_length_mm", number(s.slot_length)},
-            {"force_N", number(s.force)}};
+            {"shrinks_mm", finite(s.along.shrinks)},
+            {"grows_mm", finite(s.along.grows)},
+            {"sideways_mm", finite(s.sideways.greater())},
+            {"slot_length_mm", finite(s.slot_length)},
+            {"force_N", finite(s.force)}};
 }
 
 Json stress(const StressInSeason& s) {
-    return {{"face_MPa", number(s.face)}, {"mean_MPa", number(s.mean)}, {"held_fast_MPa", number(s.held)}};
+    return {{"face_MPa", finite(s.face)}, {"mean_MPa", finite(s.mean)}, {"held_fast_MPa", finite(s.held)}};
 }
 
 Json restraint(const Restraint& r) {
-    return {{"strip_width_mm", number(r.strip_width)},
-            {"strip_thickness_mm", number(r.strip_thickness)},
-            {"screw_stiffness_N_per_mm", r.screw_stiffness > 0 ? number(r.screw_stiffness) : Json(nullptr)},
-            {"tension", stress(r.tension)},
-            {"compression", stress(r.compression)},
-            {"screw_force_N", number(r.screw_force)},
-            {"screw_yields_N", r.screw_limit ? number(r.screw_limit->value) : Json(nullptr)}};
+    return {
+        {"strip_width_mm", finite(r.strip_width)},
+        {"strip_thickness_mm", finite(r.strip_thickness)},
+        {"screw_stiffness_N_per_mm", r.screw_stiffness > 0 ? Json(finite(r.screw_stiffness)) : Json(nullptr)},
+        {"tension", stress(r.tension)},
+        {"compression", stress(r.compression)},
+        {"screw_force_N", finite(r.screw_force)},
+        {"screw_yields_N", r.screw_limit ? Json(finite(r.screw_limit->value)) : Json(nullptr)}};
 }
 
-Json stiffener(const StiffenerMovement& s) {
+Json stiffener_movement(const StiffenerMovement& s) {
     return {{"name", s.name},
-            {"holes", to_word(s.holes)},
-            {"to_the_grain_deg", number(s.to_the_grain_deg)},
-            {"screws", list(s.screws, screw)},
+            {"holes", cli::to_word(s.holes)},
+            {"to_the_grain_deg", finite(s.to_the_grain_deg)},
+            {"screws", json_list<Json>(s.screws, screw_travel)},
             {"restraint", s.restraint ? restraint(*s.restraint) : Json(nullptr)}};
 }
 
 Json support(const SupportTravel& s) {
     return {{"name", s.name},
             {"holds", s.holds},
-            {"from_middle_mm", number(s.from_middle)},
-            {"inwards_mm", number(s.swing.shrinks)},
-            {"outwards_mm", number(s.swing.grows)},
-            {"play_each_way_mm", number(s.swing.play())}};
+            {"from_middle_mm", finite(s.from_middle)},
+            {"inwards_mm", finite(s.swing.shrinks)},
+            {"outwards_mm", finite(s.swing.grows)},
+            {"play_each_way_mm", finite(s.swing.play())}};
 }
 
 Json rise(const Rise& r) {
-    return {{"rise_mm", number(r.value)}, {"from_mm", point(r.from)}, {"to_mm", point(r.to)}};
+    return {{"rise_mm", finite(r.value)},
+            {"from_mm", json_point<Json>(r.from)},
+            {"to_mm", json_point<Json>(r.to)}};
 }
 
 Json cup(const Cup& c) {
     return {{"across", rise(c.across)},
             {"along", rise(c.along)},
-            {"out_of_flat_mm", number(c.out_of_flat)},
-            {"error_percent", number(c.error_percent)},
-            {"residual", number(c.residual)}};
+            {"out_of_flat_mm", finite(c.out_of_flat)},
+            {"error_percent", finite(c.error_percent)},
+            {"residual", finite(c.residual)}};
 }
 
-Json check(const SeasonCheck& c) {
+Json season_check(const SeasonCheck& c) {
     return {{"check", c.what},
-            {"demand", number(c.demand)},
-            {"capacity", number(c.capacity)},
+            {"demand", finite(c.demand)},
+            {"capacity", finite(c.capacity)},
             {"unit", c.unit},
-            {"utilisation", number(c.utilisation())},
+            {"utilisation", finite(c.utilisation())},
             {"basis", c.basis},
             {"remedy", c.remedy}};
 }
@@ -116,19 +111,19 @@ std::string to_json(const Piece& piece, const Seasons& s, std::span<const Messag
     out["verdict"] = s.passes ? "passes" : "fails";
     out["climate"] = {{"dry", air(s.moisture.dry_air, s.moisture.dry_is_usual, s.moisture.dry_percent)},
                       {"damp", air(s.moisture.wet_air, s.moisture.wet_is_usual, s.moisture.wet_percent)},
-                      {"made_at_percent", number(s.moisture.made_percent)}};
+                      {"made_at_percent", finite(s.moisture.made_percent)}};
     out["coefficient"] = {{"across", coefficient(s.across)}, {"through", coefficient(s.through)}};
     out["width"] = part(s.width);
     out["thickness"] = part(s.thickness);
-    out["length_changes_at_most_mm"] = number(s.length_at_most);
-    out["recesses"] = list(s.recesses, part);
-    out["stiffeners"] = list(s.stiffeners, stiffener);
-    out["supports"] = list(s.supports, support);
-    out["cupping"] = {{"face_difference_percent", number(s.face_difference_percent)},
+    out["length_changes_at_most_mm"] = finite(s.length_at_most);
+    out["recesses"] = json_list<Json>(s.recesses, part);
+    out["stiffeners"] = json_list<Json>(s.stiffeners, stiffener_movement);
+    out["supports"] = json_list<Json>(s.supports, support);
+    out["cupping"] = {{"face_difference_percent", finite(s.face_difference_percent)},
                       {"uneven", cup(s.gradient)},
                       {"even_percent", 1},
                       {"even", cup(s.even)}};
-    out["checks"] = list(s.checks, check);
+    out["checks"] = json_list<Json>(s.checks, season_check);
     out["assumptions"] = s.assumptions;
     out["warnings"] = s.warnings;
     out["cautions"] = Json(std::vector<Message>(cautions.begin(), cautions.end()));

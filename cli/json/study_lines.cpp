@@ -16,8 +16,10 @@ namespace hollowtop::cli {
 namespace {
 
 /// Twelve digits: more than any number here is sure to.
-std::string number(double value) { return significant(value, 12); }
-std::string number(const std::optional<double>& value) { return value ? number(*value) : std::string(); }
+std::string digits_of(double value) { return significant(value, 12); }
+std::string digits_of(const std::optional<double>& value) {
+    return value ? digits_of(*value) : std::string();
+}
 
 std::string field(const std::string& text) {
     if (text.find_first_of(",\"\n\r") == std::string::npos) return text;
@@ -153,15 +155,16 @@ std::string csv_line(const VariantLine& line) {
     if (line.row) {
         for (const double value :
              {row.utilisation, row.mass_kg, row.stiffeners_kg, row.sag_mm, row.sag_limit_mm})
-            add(number(value));
+            add(digits_of(value));
     } else {
         text += ",,,,,";
     }
-    for (const auto& value : {row.sag_years_mm, row.dish_mm, row.frequency_Hz, row.cost}) add(number(value));
+    for (const auto& value : {row.sag_years_mm, row.dish_mm, row.frequency_Hz, row.cost})
+        add(digits_of(value));
     for (const double value : {row.sag_error_percent, row.stress_error_percent})
-        add(line.row ? number(value) : "");
+        add(line.row ? digits_of(value) : "");
     for (std::size_t i = 0; i < table_of_checks().size(); ++i)
-        add(i < row.uses.size() && row.uses[i] >= 0 ? number(row.uses[i]) : "");
+        add(i < row.uses.size() && row.uses[i] >= 0 ? digits_of(row.uses[i]) : "");
     add(line.problem);
     return text + '\n';
 }

@@ -14,7 +14,7 @@ constexpr std::array<std::string_view, 3> hole_words{"round", "oversize", "slott
 constexpr std::array<Holes, 3> hole_kinds{Holes::round, Holes::oversize, Holes::slotted};
 
 /// [along x, along y, height]
-void read_size(const Cursor& object, Kept& kept) {
+void read_kept_size(const Cursor& object, Kept& kept) {
     const auto size = object.find("size");
     if (!size) {
         object.fault_at("size", "this key is missing",
@@ -43,7 +43,7 @@ Kept read_one_kept(const Cursor& object, std::size_t number) {
     Kept kept{.name = "thing " + std::to_string(number)};
     if (!object.only({"name", "size", "at", "weight", "hangs"})) return kept;
     object.text("name", kept.name);
-    read_size(object, kept);
+    read_kept_size(object, kept);
     Point at;
     if (object.point("at", at)) kept.at = at;
     std::size_t hangs = 0;

@@ -18,7 +18,7 @@
 namespace hollowtop::cli {
 namespace {
 
-[[noreturn]] void refuse(std::string place, std::string what, std::string remedy) {
+[[noreturn]] void refuse_load_reading(std::string place, std::string what, std::string remedy) {
     throw Error(ErrorKind::input, Fault{std::move(place), std::move(what), std::move(remedy)});
 }
 
@@ -62,10 +62,12 @@ template <class Quantity> std::optional<double> unit_of(const std::string& word)
     }
 }
 
-std::vector<TableLine> lines_of(std::string_view text) {
-    if (text.starts_with("PK")) refuse("", "this is a spreadsheet, not its text", "save the sheet as CSV");
+std::vector<TableLine> reading_lines(std::string_view text) {
+    if (text.starts_with("PK"))
+        refuse_load_reading("", "this is a spreadsheet, not its text", "save the sheet as CSV");
     if (text.find('\0') != std::string_view::npos)
-        refuse("", "this is no plain text, or text of two bytes a letter", "save it as CSV in UTF-8");
+        refuse_load_reading("", "this is no plain text, or text of two bytes a letter",
+                            "save it as CSV in UTF-8");
     return table_lines(text);
 }
 
@@ -85,7 +87,7 @@ struct Layout {
     bool decimal_commas = false;
 };
 
-std::vector<std::string> cells_of(const std::string& line, const Layout& layout) {
+std::vector<std::string> cells_of_line(const std::string& line, const Layout& layout) {
     if (layout.part != ' ') {
         std::vector<std::string> cells = parted(line, layout.part);
         // "5,0,0,48": decimal commas between commas
@@ -157,7 +159,7 @@ struct Headings {
 };
 
 /// "[0.01 mm]" is hundredths; "kg", "load_kg", "Last (kg)".
-template <class Quantity> std::optional<double> unit_in(const std::string& heading) {
+template <class Quantity> std::optional<double> unit_in_heading(const std::string& heading) {
     std::vector<std::string> words(1);
     for (const char c : heading) {
         const bool joins = std::isalnum(static_cast<unsigned char>(c)) || c == '.' || c == ',' || c == '/' ||
@@ -187,8 +189,8 @@ Headings headings_of(const std::string& line, const Layout& layout) {
     std::erase_if(cells, [](const std::string& cell) { return trimmed(cell).empty(); });
     Headings headings;
     for (std::size_t i = 0; i < cells.size(); ++i) {
-        const auto force = unit_in<Force>(cells[i]);
-        const auto length = unit_in<Length>(cells[i]);
+        const auto force = unit_in_heading<Force>(cells[i]);
+        const auto length = unit_in_heading<Length>(cells[i]);
         if (force && !headings.newtons) {
             headings.newtons = force;
             headings.reading_first = headings.millimetres.has_value();
@@ -202,9 +204,9 @@ Headings headings_of(const std::string& line, const Layout& layout) {
 template <class Quantity> double in_bounds(double value, const Cell& cell, const std::string& place) {
     constexpr bool is_load = std::is_same_v<Quantity, Force>;
     if (!(std::abs(value) <= (is_load ? heaviest_measured_N : longest_measured_mm)))
-        refuse(place,
-               materials::digits(cell.number) + " is too large for a " + (is_load ? "load" : "reading"),
-               is_load ? "give at most 10 000 kN" : "give at most 100 m");
+        refuse_load_reading(
+            place, materials::digits(cell.number) + " is too large for a " + (is_load ? "load" : "reading"),
+            is_load ? "give at most 10 000 kN" : "give at most 100 m");
     return value;
 }
 
@@ -216,12 +218,14 @@ template <class Quantity> double value_of(const Cell& cell, double usual, const 
     const bool is_other =
         is_load ? unit_of<Length>(cell.unit).has_value() : unit_of<Force>(cell.unit).has_value();
     if (is_other)
-        refuse(place,
-               in_quotes(cell.unit) + (is_load ? " is a length where the load should stand"
-                                               : " is a weight where the reading of the gauge should stand"),
-               "the load stands in the first column, the reading in the second");
-    refuse(place, in_quotes(cell.unit) + (is_load ? " is no unit of a load" : " is no unit of a reading"),
-           is_load ? "write kg, N or lb" : "write mm or in");
+        refuse_load_reading(place,
+                            in_quotes(cell.unit) +
+                                (is_load ? " is a length where the load should stand"
+                                         : " is a weight where the reading of the gauge should stand"),
+                            "the load stands in the first column, the reading in the second");
+    refuse_load_reading(
+        place, in_quotes(cell.unit) + (is_load ? " is no unit of a load" : " is no unit of a reading"),
+        is_load ? "write kg, N or lb" : "write mm or in");
 }
 
 bool counts_lines(const std::vector<std::vector<Cell>>& rows) {
@@ -246,7 +250,7 @@ void tell_repeats(TypedReadings& typed, const std::vector<std::size_t>& numbers)
 } // namespace
 
 TypedReadings load_readings_of(std::string_view text, Units units) {
-    const std::vector<TableLine> lines = lines_of(text);
+    const std::vector<TableLine> lines = reading_lines(text);
     const Layout layout = layout_of(lines);
     TypedReadings typed;
     std::vector<std::vector<Cell>> rows;
@@ -256,7 +260,7 @@ TypedReadings load_readings_of(std::string_view text, Units units) {
         const std::string place = "line " + std::to_string(number);
         std::vector<Cell> row;
         if (starts_as_number(line)) {
-            for (const std::string& cell : cells_of(line, layout))
+            for (const std::string& cell : cells_of_line(line, layout))
                 if (const auto read = cell_of(cell, layout.decimal_commas))
                     row.push_back(*read);
                 else
@@ -273,17 +277,18 @@ TypedReadings load_readings_of(std::string_view text, Units units) {
                 typed.notes.push_back(place + " is no reading and is passed over");
                 continue;
             }
-            refuse(place, in_quotes(line) + " is no pair of a load and a reading",
-                   "write a load and what the gauge showed, parted by \";\"");
+            refuse_load_reading(place, in_quotes(line) + " is no pair of a load and a reading",
+                                "write a load and what the gauge showed, parted by \";\"");
         }
         if (row.size() > 3)
-            refuse(place, in_quotes(line) + " holds " + std::to_string(row.size()) + " numbers",
-                   "keep two columns, parted by \";\": the load and what the gauge showed");
+            refuse_load_reading(place, in_quotes(line) + " holds " + std::to_string(row.size()) + " numbers",
+                                "keep two columns, parted by \";\": the load and what the gauge showed");
         rows.push_back(std::move(row));
         numbers.push_back(number);
     }
     if (rows.empty())
-        refuse("", "no line holds a load and a reading", "write them one pair a line: 5 kg;0.48 mm");
+        refuse_load_reading("", "no line holds a load and a reading",
+                            "write them one pair a line: 5 kg;0.48 mm");
     const bool numbered = counts_lines(rows);
     if (numbered) typed.notes.push_back("the first column counts the lines and is left out");
     const double newtons = headings.newtons.value_or(Force::of_number(1, units).N());
@@ -298,9 +303,10 @@ TypedReadings load_readings_of(std::string_view text, Units units) {
         std::vector<Cell>& row = rows[i];
         if (numbered) row.erase(row.begin());
         if (row.size() == 3)
-            refuse(place, "this line holds three numbers",
-                   layout.part == ',' ? "are there decimal commas? Then part the columns by \";\""
-                                      : "keep the load and what the gauge showed");
+            refuse_load_reading(place, "this line holds three numbers",
+                                layout.part == ','
+                                    ? "are there decimal commas? Then part the columns by \";\""
+                                    : "keep the load and what the gauge showed");
         if (headings.reading_first) std::swap(row[0], row[1]);
         typed.readings.push_back(
             {value_of<Force>(row[0], newtons, place), value_of<Length>(row[1], mm, place)});
@@ -318,7 +324,7 @@ template <class Quantity> std::vector<double> listed_values(std::string_view tex
     std::vector<Cell> cells;
     for (const std::string& part : parted(std::string(text), semicolons ? ';' : ',')) {
         const auto cell = cell_of(part, semicolons);
-        if (!cell) refuse(place, in_quotes(trimmed(part)) + " is no number with its unit", way);
+        if (!cell) refuse_load_reading(place, in_quotes(trimmed(part)) + " is no number with its unit", way);
         cells.push_back(*cell);
     }
     std::vector<double> values;
@@ -339,8 +345,9 @@ TypedReadings typed_readings(std::string_view loads, std::string_view deflection
     if (F.size() != d.size()) {
         const std::string counts =
             std::to_string(F.size()) + " loads and " + std::to_string(d.size()) + " readings";
-        refuse("--reading", counts + " do not pair",
-               "give a reading for each load; where commas are decimal, part the values by \";\"");
+        refuse_load_reading(
+            "--reading", counts + " do not pair",
+            "give a reading for each load; where commas are decimal, part the values by \";\"");
     }
     TypedReadings typed{.readings = {}, .newtons_over_mm = newtons / mm, .notes = {}};
     for (std::size_t i = 0; i < F.size(); ++i) typed.readings.push_back({F[i], d[i]});
@@ -363,13 +370,13 @@ std::vector<double> typed_tones(std::string_view text) {
     for (const std::string& part : parted(std::string(text), semicolons ? ';' : ',')) {
         const auto cell = cell_of(part, semicolons);
         if (!cell || !(cell->unit.empty() || cell->unit == "Hz" || cell->unit == "hz" || cell->unit == "kHz"))
-            refuse("", in_quotes(text) + " is no tone",
-                   "write it like \"59 Hz\", several taps like \"58.5, 59, 59.5 Hz\"");
+            refuse_load_reading("", in_quotes(text) + " is no tone",
+                                "write it like \"59 Hz\", several taps like \"58.5, 59, 59.5 Hz\"");
         constexpr double in_kilo = 1000;
         values.push_back(cell->unit == "kHz" ? in_kilo * cell->number : cell->number);
         constexpr double highest = 1e5; // Hz; no board sounds near that
         if (!(std::abs(values.back()) <= highest))
-            refuse("", in_quotes(text) + " is too high for a tone", "give at most 100 kHz");
+            refuse_load_reading("", in_quotes(text) + " is too high for a tone", "give at most 100 kHz");
     }
     return values;
 }

@@ -146,8 +146,8 @@ std::vector<std::string> cells_of(const std::string& line, char parting) {
     return cells;
 }
 
-std::vector<Column> columns_of(const std::vector<std::string>& cells, double mm,
-                               std::vector<std::string>& notes, std::size_t line) {
+std::vector<Column> columns_in_head(const std::vector<std::string>& cells, double mm,
+                                    std::vector<std::string>& notes, std::size_t line) {
     std::vector<Column> columns;
     std::string all, passed;
     for (const std::string& cell : cells) {
@@ -194,7 +194,7 @@ ReadingsFile from_table(std::string_view text, double mm) {
     const std::vector<std::string> head = cells_of(lines[0].text, parting);
     if (std::none_of(head.begin(), head.end(),
                      [&](const std::string& cell) { return is_a_length(cell, decimal_comma); })) {
-        columns = columns_of(head, mm, file.notes, lines[0].number);
+        columns = columns_in_head(head, mm, file.notes, lines[0].number);
         first = 1;
     }
     if (decimal_comma) file.notes.emplace_back("Commas were read as decimal points.");

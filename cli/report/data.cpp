@@ -14,7 +14,7 @@ namespace hollowtop::cli {
 namespace {
 
 constexpr const char* stated = "as the piece file states it";
-constexpr const char* measured = "measured on the boards, as the piece file states it";
+constexpr const char* measured_here = "measured on the boards, as the piece file states it";
 
 Message with_status(const Message& source, const std::string& status) {
     return status.empty() || status == "checked" ? source : said("{}, {}", source, status);
@@ -51,7 +51,7 @@ void add_wood(const Top& top, std::vector<Datum>& data) {
     };
     add("modulus of elasticity along the grain", plane.E1, "MPa",
         top.measured.E_along
-            ? said("{}, x {} for shear deflection", measured, no_shear)
+            ? said("{}, x {} for shear deflection", measured_here, no_shear)
             : said("{} x the bending modulus of {}, {}", no_shear, wood.common_name,
                    with_status(wood.moe_source.substr(0, wood.moe_source.find("; ")), wood.moe_status)),
         top.measured.E_along ? std::nullopt : std::optional(variation("cov_moe")));
@@ -61,7 +61,7 @@ void add_wood(const Top& top, std::vector<Datum>& data) {
     add("shear modulus through the thickness, across the grain", plane.G23, "MPa", ratio);
     add("Poisson's ratio, stress along the grain, strain across it", plane.nu12, "1", ratio);
     add("density", constants.density_kg_m3, "kg/m3",
-        top.measured.density_kg_m3 ? Message(measured) : handbook,
+        top.measured.density_kg_m3 ? Message(measured_here) : handbook,
         top.measured.density_kg_m3 ? std::nullopt : std::optional(variation("cov_sg")));
     add("moisture at which it is made", top.moisture_percent, "%", stated);
 }

@@ -116,7 +116,8 @@ Markup sag_pictures(const Plan& plan, const SurveyAnswer& answer, Units units) {
                                 .decimals = units == Units::mm ? 2 : 3,
                                 .factor = factor,
                                 .peak = Peak{.at = one->situation->sag_at, .label = label, .attributes = {}},
-                                .figures = 1});
+                                .figures = 1,
+                                .units = units});
                        });
     }
     return both;

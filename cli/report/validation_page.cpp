@@ -19,7 +19,7 @@ using validation::Comparison;
 using validation::Family;
 
 /// For the dark of a room; pictures are drawn in the colours of the words about them.
-constexpr const char* page_style = R"css(
+constexpr const char* validation_style = R"css(
 :root{color-scheme:light dark}
 body{max-width:64rem}
 figure svg,.case svg{display:block;max-width:100%;height:auto;color:var(--ink)}
@@ -261,7 +261,7 @@ Markup summary(const std::vector<ValidatedCase>& cases) {
                       "tolerance."));
 }
 
-Markup contents(const std::vector<const Family*>& families, bool has_misses) {
+Markup families_contents(const std::vector<const Family*>& families, bool has_misses) {
     Markup items;
     const auto item = [&items](const std::string& id, std::string_view text) {
         items += element("li", element("a", words(text), {{"href", "#" + id}}));
@@ -304,12 +304,12 @@ std::string validation_html(const std::vector<ValidatedCase>& cases) {
                        [&](const std::string& id_end, double width) {
                            return overview_picture(cases, id_end, width);
                        }) +
-                contents(families, !misses.empty()) + misses + end_of_theory(cases) + measured_part(cases) +
-                parts);
+                families_contents(families, !misses.empty()) + misses + end_of_theory(cases) +
+                measured_part(cases) + parts);
     return "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
            "content=\"width=device-width, initial-scale=1\">\n<title>hollowtop: "
            "validation</title>\n<style>\n" +
-           std::string(style_sheet) + page_style + "</style>\n</head>\n<body>\n" + body.html +
+           std::string(style_sheet) + validation_style + "</style>\n</head>\n<body>\n" + body.html +
            "\n</body>\n</html>\n";
 }
 

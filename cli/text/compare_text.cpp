@@ -67,13 +67,13 @@ std::string counted(const std::map<std::string, std::size_t>& governs) {
     return text;
 }
 
-const char* heading_of(Wish wish) {
+const char* heading_of(Preference wish) {
     switch (wish) {
-    case Wish::lightest:
+    case Preference::lightest:
         return "Lightest that meet the limits set";
-    case Wish::stiffest:
+    case Preference::stiffest:
         return "Stiffest that meet the limits set";
-    case Wish::cheapest:
+    case Preference::cheapest:
         break;
     }
     return "Cheapest that meet the limits set";

@@ -13,7 +13,7 @@
 namespace hollowtop::cli {
 
 struct CompareStory {
-    Wish wish = Wish::lightest;
+    Preference wish = Preference::lightest;
     std::optional<double> most_kg;
     std::uint64_t of_all =
         0; ///< variants there are; more than were looked at where a sample or a part was asked for

@@ -69,10 +69,11 @@ std::string at_least(double mm, double step, Units units) {
 
 void put_parts(Page& page, const Seasons& seasons, Units units) {
     std::vector<Row> rows;
-    const auto add = [&](const PartMovement& part, bool gap) {
-        rows.push_back({{part.name, marked(part.size, units), moved(part.swing.shrinks, units),
-                         moved(part.swing.grows, units), gap ? at_least(part.swing.play(), 0.1, units) : ""},
-                        Tone::plain});
+    const auto add = [&](const PartMovement& part, bool with_gap) {
+        rows.push_back(
+            {{part.name, marked(part.size, units), moved(part.swing.shrinks, units),
+              moved(part.swing.grows, units), with_gap ? at_least(part.swing.play(), 0.1, units) : ""},
+             Tone::plain});
     };
     add(seasons.width, true);
     add(seasons.thickness, false);
@@ -291,8 +292,8 @@ void put_checks(Page& page, const Seasons& seasons, Units units) {
     for (const std::string& basis : bases) page.labelled("Allowed", basis);
 }
 
-void put_list(Page& page, const char* heading, std::span<const std::string> sentences,
-              Tone tone = Tone::plain) {
+void put_sentences(Page& page, const char* heading, std::span<const std::string> sentences,
+                   Tone tone = Tone::plain) {
     if (sentences.empty()) return;
     page.blank();
     page.heading(heading);
@@ -314,14 +315,15 @@ std::string seasons_text(const std::string& file, const Piece& piece, const Seas
     put_supports(page, seasons, style.units);
     put_cupping(page, seasons, style.units);
     put_checks(page, seasons, style.units);
-    put_list(page, "Warnings", texts_of(seasons.warnings), Tone::bad);
+    put_sentences(page, "Warnings", texts_of(seasons.warnings), Tone::bad);
     page.blank();
     page.heading("How sure");
     page.paragraph("The cup carries a computing error of about " +
                    error_text(seasons.gradient.error_percent) +
                    "; how much your boards drink and what your finish lets through is not in that.");
-    put_list(page, "Taken for granted", texts_of(seasons.assumptions));
-    put_list(page, "Cautions", in_words(std::vector<Message>(cautions.begin(), cautions.end()), style.units));
+    put_sentences(page, "Taken for granted", texts_of(seasons.assumptions));
+    put_sentences(page, "Cautions",
+                  in_words(std::vector<Message>(cautions.begin(), cautions.end()), style.units));
     return page.text(style.coloured);
 }
 

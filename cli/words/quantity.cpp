@@ -24,7 +24,7 @@ constexpr double MPa_per_psi = N_per_lbf / (mm_per_inch * mm_per_inch);
 constexpr double MPa_per_psf = N_per_lbf / (mm_per_foot * mm_per_foot);
 constexpr double kg_m3_per_lb_ft3 = kg_per_pound / (mm_per_foot * mm_per_foot * mm_per_foot) * 1e9;
 
-struct Unit {
+struct UnitWord {
     std::string_view word;
     double factor; ///< home unit per this unit
 };
@@ -33,24 +33,24 @@ struct Unit {
 struct Kind {
     const char* name;
     const char* examples;
-    std::span<const Unit> units;
+    std::span<const UnitWord> units;
 };
 
 // clang-format off
-constexpr Unit length_units[] = {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", mm_per_inch}, {"inch", mm_per_inch},
+constexpr UnitWord length_units[] = {{"mm", 1}, {"cm", 10}, {"m", 1000}, {"in", mm_per_inch}, {"inch", mm_per_inch},
     {"inches", mm_per_inch}, {"\"", mm_per_inch}, {"ft", mm_per_foot}, {"foot", mm_per_foot}, {"feet", mm_per_foot},
     {"'", mm_per_foot}};
-constexpr Unit force_units[] = {{"N", 1}, {"kN", 1000}, {"kg", standard_gravity}, {"kgf", standard_gravity},
+constexpr UnitWord force_units[] = {{"N", 1}, {"kN", 1000}, {"kg", standard_gravity}, {"kgf", standard_gravity},
     {"lb", N_per_lbf}, {"lbs", N_per_lbf}, {"lbf", N_per_lbf}};
-constexpr Unit pressure_units[] = {{"kPa", 1e-3}, {"Pa", 1e-6}, {"MPa", 1}, {"kN/m2", 1e-3}, {"N/m2", 1e-6},
+constexpr UnitWord pressure_units[] = {{"kPa", 1e-3}, {"Pa", 1e-6}, {"MPa", 1}, {"kN/m2", 1e-3}, {"N/m2", 1e-6},
     {"N/mm2", 1}, {"kg/m2", standard_gravity * 1e-6}, {"kgf/m2", standard_gravity * 1e-6}, {"psf", MPa_per_psf},
     {"lb/ft2", MPa_per_psf}, {"psi", MPa_per_psi}};
-constexpr Unit degree_units[] = {{"deg", 1}, {"degrees", 1}, {"", 1}};
-constexpr Unit percent_units[] = {{"%", 1}, {"percent", 1}, {"", 1}};
-constexpr Unit hertz_units[] = {{"Hz", 1}};
-constexpr Unit modulus_units[] = {{"MPa", 1}, {"GPa", 1000}, {"N/mm2", 1}, {"kN/mm2", 1000}, {"psi", MPa_per_psi},
+constexpr UnitWord degree_units[] = {{"deg", 1}, {"degrees", 1}, {"", 1}};
+constexpr UnitWord percent_units[] = {{"%", 1}, {"percent", 1}, {"", 1}};
+constexpr UnitWord hertz_units[] = {{"Hz", 1}};
+constexpr UnitWord modulus_units[] = {{"MPa", 1}, {"GPa", 1000}, {"N/mm2", 1}, {"kN/mm2", 1000}, {"psi", MPa_per_psi},
     {"ksi", 1000 * MPa_per_psi}};
-constexpr Unit density_units[] = {{"kg/m3", 1}, {"g/cm3", 1000}, {"lb/ft3", kg_m3_per_lb_ft3}};
+constexpr UnitWord density_units[] = {{"kg/m3", 1}, {"g/cm3", 1000}, {"lb/ft3", kg_m3_per_lb_ft3}};
 // clang-format on
 
 constexpr Kind length_kind{"a length", R"("42 mm", "4.2 cm", "1-5/8 in" or "3'6\"")", length_units};
@@ -77,10 +77,9 @@ std::string plain(std::string_view text) {
         {"\u00b2", "2"},  {"\u00b3", "3"},  {"\u00b0", ""},  {"\u00a0", " "},
         {"\u202f", " "},  {"\u2044", "/"},  {"\u2013", "-"}, {"''", "\""}};
     std::string result(text);
-    for (const auto& [mark, replacement] : marks)
-        for (auto at = result.find(mark); at != std::string::npos;
-             at = result.find(mark, at + replacement.size()))
-            result.replace(at, mark.size(), replacement);
+    for (const auto& [mark, plain] : marks)
+        for (auto at = result.find(mark); at != std::string::npos; at = result.find(mark, at + plain.size()))
+            result.replace(at, mark.size(), plain);
     return result;
 }
 
@@ -150,7 +149,7 @@ bool take_sign(std::string_view& rest) {
 
 /// Finds the unit; refuses an unknown one with the list of those there are.
 double factor_of(std::string_view word, std::string_view text, const Kind& kind) {
-    for (const Unit& unit : kind.units)
+    for (const UnitWord& unit : kind.units)
         if (unit.word == word) return unit.factor;
     if (word.empty())
         refuse(in_quotes(text) + " has no unit",
@@ -159,7 +158,7 @@ double factor_of(std::string_view word, std::string_view text, const Kind& kind)
         refuse(in_quotes(text) + " has a comma in it",
                "write the decimal point as \".\" and leave out commas");
     std::string known;
-    for (const Unit& unit : kind.units) {
+    for (const UnitWord& unit : kind.units) {
         if (unit.word.empty() || !std::isalpha(static_cast<unsigned char>(unit.word.front()))) continue;
         known += (known.empty() ? "" : ", ") + std::string(unit.word);
     }

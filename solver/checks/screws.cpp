@@ -9,7 +9,7 @@
 namespace hollowtop {
 namespace {
 
-std::string of_stiffener(const CheckInput& input, const ScrewForce& screw) {
+std::string forces_of_stiffener(const CheckInput& input, const ScrewForce& screw) {
     return "a screw of \"" + input.piece.stiffeners[static_cast<size_t>(screw.stiffener)].name + "\"; ";
 }
 
@@ -43,7 +43,7 @@ std::optional<CheckResult> judge_screw_shear(const CheckInput& input) {
             row.demand = screw.shear_N;
             row.capacity = use.shear_capacity_N;
             row.unit = "N";
-            row.basis = of_stiffener(input, screw) + use.shear_basis;
+            row.basis = forces_of_stiffener(input, screw) + use.shear_basis;
             row.remedy = "set the screws closer towards the ends, or take thicker ones";
         });
 }
@@ -55,7 +55,7 @@ std::optional<CheckResult> judge_screw_withdrawal(const CheckInput& input) {
             row.demand = screw.withdrawal_N;
             row.capacity = use.withdrawal_capacity_N;
             row.unit = "N";
-            row.basis = of_stiffener(input, screw) + use.withdrawal_basis;
+            row.basis = forces_of_stiffener(input, screw) + use.withdrawal_basis;
             row.remedy = "take longer or thicker screws, or set them closer";
         });
 }
@@ -67,8 +67,8 @@ std::optional<CheckResult> judge_screw_both(const CheckInput& input) {
             row.demand = *use.both;
             row.capacity = 1;
             row.unit = "1";
-            row.basis = of_stiffener(input, screw) + "root of the sum of squares, EN 1995-1-1 eq. 8.28; " +
-                        use.both_basis;
+            row.basis = forces_of_stiffener(input, screw) +
+                        "root of the sum of squares, EN 1995-1-1 eq. 8.28; " + use.both_basis;
             row.remedy = "set the screws closer, or take thicker ones";
         });
 }

@@ -17,7 +17,7 @@ constexpr double smooth_joint =
 constexpr double alike = 1e-6;       // of thicknesses
 constexpr double joint_apart = 1e-6; // mm: ends that meet
 
-Point shifted(Point p, Point direction, double by) {
+Point moved_along(Point p, Point direction, double by) {
     return {p.x + by * direction.x, p.y + by * direction.y};
 }
 
@@ -34,10 +34,10 @@ Point outward_at(const EdgePiece& piece, Point end) {
 double room_of(const ThicknessField& field, Point foot, Point direction, double most) {
     constexpr int steps = 24;
     const double near = 1e-3 * most / steps,
-                 thickness = thickness_of(field, region_at(field, shifted(foot, direction, near)));
+                 thickness = thickness_of(field, region_at(field, moved_along(foot, direction, near)));
     for (int k = 1; k <= steps; ++k) {
         const double to = most * k / steps;
-        if (std::abs(thickness_of(field, region_at(field, shifted(foot, direction, to))) - thickness) >
+        if (std::abs(thickness_of(field, region_at(field, moved_along(foot, direction, to))) - thickness) >
             alike * field.thickness)
             return to - most / steps / 2;
     }
@@ -78,7 +78,7 @@ void add_circle(Point centre, double radius, std::vector<EdgePiece>& edges) {
 Point beside_joint(Point joint, Point normal, Point other, double by) {
     const Point sum{normal.x + other.x, normal.y + other.y};
     const double length = std::hypot(sum.x, sum.y), cosine = (sum.x * normal.x + sum.y * normal.y) / length;
-    return shifted(joint, {sum.x / length, sum.y / length}, by / cosine);
+    return moved_along(joint, {sum.x / length, sum.y / length}, by / cosine);
 }
 
 Rectangle wider(const Rectangle& box, double by) {
@@ -136,7 +136,7 @@ void add_edges(const ThicknessField& field, const LeftOut& left, size_t k, std::
         }
         const auto end = [&](Point at, const Joint& joint) {
             const Point normal = outward_at(piece, at);
-            if (!joint.is_smooth) return shifted(at, normal, distance(here));
+            if (!joint.is_smooth) return moved_along(at, normal, distance(here));
             return beside_joint(at, normal, joint.other, (distance(here) + distance(joint.next)) / 2);
         };
         edges.push_back({.a = end(piece.a, at_a), .b = end(piece.b, at_b)});

@@ -57,7 +57,7 @@ void look_at_kept(const Recess& recess, const Trace& trace, const std::vector<st
     }
 }
 
-void look_at_sheet(const Cover& cover, const std::string& place, FaultList& list) {
+void look_at_cover_sheet(const Cover& cover, const std::string& place, FaultList& list) {
     list.look_up(place + ".sheet", [&] {
         const materials::Sheet& sheet = materials::find_sheet(cover.sheet);
         if (materials::is_made_so_thick(sheet, cover.thickness)) return;
@@ -88,7 +88,7 @@ void look_at_cover(const Recess& recess, const Piece& piece, const std::string& 
     } else if (!cover.wood.empty()) {
         list.look_up(place + ".wood", [&] { materials::find_wood(cover.wood); });
     } else if (has_thickness) {
-        look_at_sheet(cover, place, list);
+        look_at_cover_sheet(cover, place, list);
     }
     if (!cover.trim.empty()) list.look_up(place + ".trim", [&] { materials::parse_section(cover.trim); });
     if (cover.screw_diameter)

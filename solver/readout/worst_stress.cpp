@@ -69,17 +69,17 @@ struct Hill {
 
 /// Pattern search (Hooke and Jeeves 1961) at one step: to the best of eight neighbours, until none is better.
 void climb(const StressField& field, const StressMetric& metric, Hill& hill, double step) {
-    struct Way {
+    struct Heading {
         int x, y;
     };
-    static constexpr std::array<Way, 8> ways = {
+    static constexpr std::array<Heading, 8> ways = {
         {{1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {1, -1}, {-1, 1}, {-1, -1}}};
     hill.fall = 0;
-    Way came{0, 0};
+    Heading came{0, 0};
     while (hill.moves_left-- > 0) {
         const Hill from = hill;
-        Way taken{0, 0};
-        for (const Way& way : ways) {
+        Heading taken{0, 0};
+        for (const Heading& way : ways) {
             // the neighbours of the place before were no better than this one
             const bool is_seen = (came.x != 0 || came.y != 0) && std::abs(came.x + way.x) <= 1 &&
                                  std::abs(came.y + way.y) <= 1;

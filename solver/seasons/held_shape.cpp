@@ -14,7 +14,7 @@
 namespace hollowtop {
 namespace {
 
-struct Standing {
+struct Stood {
     std::vector<double> dofs;
     ContactAnswer answer;
 };
@@ -43,8 +43,8 @@ void expect_balance(const Model& model, const std::vector<double>& dofs, const s
 }
 
 /// Under `forces` on the top, of which `own` are its weight.
-Standing stand(const Model& model, const ContactSystem& contact, std::vector<double> forces,
-               const std::vector<double>& own, double weight) {
+Stood stand(const Model& model, const ContactSystem& contact, std::vector<double> forces,
+            const std::vector<double>& own, double weight) {
     std::vector<double> moved = forces;
     model.factor->solve(moved, 1);
     // swelling is in balance with itself: its rounding must not pass for a load on the supports
@@ -119,13 +119,13 @@ std::vector<HeldShape> held_shapes(const Piece& piece, const std::vector<Zone>& 
     const bool weighs = !model.loads.empty() && model.loads.front().is_own_weight;
     if (weighs) own = model.loads.front().forces;
     const double weight = weighs ? 1 : 0;
-    const Standing alone = stand(model, contact, own, own, weight);
+    const Stood alone = stand(model, contact, own, own, weight);
     const std::vector<double> force_alone = force_of_supports(model, alone.answer);
     std::vector<HeldShape> all;
     for (const std::vector<ZoneStrain>& set : strains) {
         std::vector<double> forces = swelling_forces(model, zones, set);
         for (std::size_t i = 0; i < forces.size(); ++i) forces[i] += own[i];
-        Standing swollen = stand(model, contact, std::move(forces), own, weight);
+        Stood swollen = stand(model, contact, std::move(forces), own, weight);
         for (std::size_t i = 0; i < swollen.dofs.size(); ++i) swollen.dofs[i] -= alone.dofs[i];
         HeldShape held;
         held.shape = cup_on(model.shell, swollen.dofs);

@@ -122,7 +122,7 @@ void add_places(const Shell& shell, ZoneFields& fields, std::vector<StrainMean>&
         }
 }
 
-void add_tension(const FreeTop& top, Point across, ZoneFields& fields) {
+void add_tension_of_zones(const FreeTop& top, Point across, ZoneFields& fields) {
     const Shell& shell = top.model.shell;
     std::vector<StrainMean> means;
     add_places(shell, fields, means);
@@ -189,7 +189,7 @@ ZoneFields zone_fields(const Piece& piece, int threads) {
         if (std::abs(one) > 1e-6)
             fields.error_percent = std::max(fields.error_percent, 100 * std::abs(other / one - 1));
     }
-    add_tension(high, across, fields);
+    add_tension_of_zones(high, across, fields);
     const Elastic elastic = elastic_of(piece);
     fields.Q_across = elastic.E2 / (1 - elastic.nu12 * elastic.nu12 * elastic.E2 / elastic.E1);
     return fields;

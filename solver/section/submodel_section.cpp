@@ -23,8 +23,6 @@ namespace {
 
 using Eigen::MatrixXd;
 
-constexpr int n_loads = n_submodel_loads;
-
 /// Work of the loads along the wall without any layer beside the wall.
 Matrix3 work_along(const SubmodelMesh& g, const SubmodelSection& section) {
     const double G = section.C[0], skin = -g.skin_end, rim = g.rim_end, s = section.skin, t = section.thick;
@@ -74,7 +72,7 @@ PerLoad along_edge(const std::array<PerLoad, 3>& stress, const SubmodelPoint& p,
                    double weight) {
     const double tx = along_x ? p.x_X : p.x_Z, tz = along_x ? p.z_X : p.z_Z, norm = tx * tx + tz * tz;
     PerLoad along{};
-    for (size_t l = 0; l < n_loads; ++l)
+    for (size_t l = 0; l < n_submodel_loads; ++l)
         along[l] =
             weight * (tx * tx * stress[0][l] + tz * tz * stress[1][l] + 2 * tx * tz * stress[2][l]) / norm;
     return along;
@@ -121,7 +119,7 @@ EdgeMeans means_along(const SubmodelSolution& solution, const SubmodelMesh& g, c
                                                       ? stress_at(g, C, u, run.column, run.row, s, run.fixed)
                                                       : stress_at(g, C, u, run.column, run.row, run.fixed, s);
             const PerLoad along = along_edge(stress, p, run.along_x, weight);
-            for (size_t l = 0; l < n_loads; ++l) {
+            for (size_t l = 0; l < n_submodel_loads; ++l) {
                 sum.normal_x[l] += weight * stress[0][l];
                 sum.along[l] += along[l];
                 sum.normal_z[l] += weight * stress[1][l];
@@ -182,18 +180,20 @@ void measure_release(const SubmodelSolution& solution, const SubmodelMesh& g, co
         ahead.xs[line] += by;
         behind.xs[line] -= by;
     }
-    Eigen::Matrix<double, n_loads, n_loads> G = Eigen::Matrix<double, n_loads, n_loads>::Zero();
+    Eigen::Matrix<double, n_submodel_loads, n_submodel_loads> G =
+        Eigen::Matrix<double, n_submodel_loads, n_submodel_loads>::Zero();
     for (int column = tip - along - 1; column <= tip + along; ++column)
         for (int row = 0; row < g.rows(); ++row) {
-            const Eigen::Map<const MatrixXd> u(solution.movements(column, row).data(), n_dofs, n_loads);
+            const Eigen::Map<const MatrixXd> u(solution.movements(column, row).data(), n_dofs,
+                                               n_submodel_loads);
             const std::vector<double> more = cell_stiffness(ahead, section.C, column, row),
                                       less = cell_stiffness(behind, section.C, column, row);
             const Eigen::Map<const MatrixXd> K(more.data(), n_dofs, n_dofs), L(less.data(), n_dofs, n_dofs);
             const MatrixXd slope = (K - L) / (2 * by);
             G -= 0.5 * u.transpose() * slope * u;
         }
-    for (int i = 0; i < n_loads; ++i)
-        for (int j = 0; j < n_loads; ++j)
+    for (int i = 0; i < n_submodel_loads; ++i)
+        for (int j = 0; j < n_submodel_loads; ++j)
             answer.release[static_cast<size_t>(i)][static_cast<size_t>(j)] = (G(i, j) + G(j, i)) / 2;
 }
 

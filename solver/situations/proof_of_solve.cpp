@@ -14,10 +14,10 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-auto field(std::span<const double> values) {
+auto as_vector(std::span<const double> values) {
     return Eigen::Map<const VectorXd>(values.data(), static_cast<Index>(values.size()));
 }
-auto field(std::span<double> values) {
+auto as_vector(std::span<double> values) {
     return Eigen::Map<VectorXd>(values.data(), static_cast<Index>(values.size()));
 }
 
@@ -44,7 +44,8 @@ LeastHeldAgainst least_held_against(const Model& model, std::span<const ActingLo
         const double share = rounding * std::abs(acting.factor);
         least.work +=
             share *
-            std::abs(field(std::span{model.moved[load]}).dot(field(std::span{model.loads[load].forces})));
+            std::abs(
+                as_vector(std::span{model.moved[load]}).dot(as_vector(std::span{model.loads[load].forces})));
         least.movement += share * greatest_movement(model.moved[load]);
     }
     return least;
@@ -57,7 +58,7 @@ void SumOfAnswers::add(const Model& model, std::span<const ConnectedSituation> c
     forces_.resize(n, 0);
     times_.resize(model.loads.size(), 0);
     for (size_t s = 0; s < connected.size(); ++s) {
-        field(std::span{moved_}) += field(answered.subspan(s * n, n));
+        as_vector(std::span{moved_}) += as_vector(answered.subspan(s * n, n));
         add_connection_forces(model, model.connections, connected[s].answer.force, forces_);
         for (const ActingLoad& acting : connected[s].plan.loads)
             times_[static_cast<size_t>(acting.load)] += acting.factor;
@@ -65,15 +66,15 @@ void SumOfAnswers::add(const Model& model, std::span<const ConnectedSituation> c
 }
 
 double SumOfAnswers::residual(const Model& model) const {
-    const auto moved = field(std::span{moved_});
+    const auto moved = as_vector(std::span{moved_});
     VectorXd rest(moved.size());
     multiply(model.shell.stiffness, moved_, {rest.data(), moved_.size()});
-    rest -= field(std::span{forces_});
+    rest -= as_vector(std::span{forces_});
     double work = 0;
     std::vector<ActingLoad> acting;
     for (size_t k = 0; k < times_.size(); ++k) {
         if (times_[k] == 0) continue;
-        const auto load = field(model.loads[k].forces);
+        const auto load = as_vector(model.loads[k].forces);
         rest -= times_[k] * load;
         work += times_[k] * moved.dot(load);
         acting.push_back({.load = static_cast<int>(k), .factor = times_[k]});
@@ -84,7 +85,7 @@ double SumOfAnswers::residual(const Model& model) const {
 Refined refine(const Model& model, std::span<const ConnectedSituation> connected, std::span<double> dofs) {
     const std::vector<double> connection_forces = connection_forces_of(model, connected);
     const auto n = static_cast<size_t>(model.factor->n_dofs()), count = connected.size();
-    const auto of = [n](auto& all, size_t s) { return field(std::span{all.data() + s * n, n}); };
+    const auto of = [n](auto& all, size_t s) { return as_vector(std::span{all.data() + s * n, n}); };
     Refined refined{.rest = std::vector<double>(n * count),
                     .error = std::vector<double>(count, error_of_one_solve(model))};
     std::vector<double>&rest = refined.rest, &error = refined.error;
@@ -94,7 +95,8 @@ Refined refine(const Model& model, std::span<const ConnectedSituation> connected
             of(rest, s) /= connected[s].plan.creep_factor;
             of(rest, s) -= of(connection_forces, s);
             for (const ActingLoad& acting : connected[s].plan.loads)
-                of(rest, s) -= acting.factor * field(model.loads[static_cast<size_t>(acting.load)].forces);
+                of(rest, s) -=
+                    acting.factor * as_vector(model.loads[static_cast<size_t>(acting.load)].forces);
         }
     };
     find_rest();

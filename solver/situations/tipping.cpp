@@ -17,7 +17,7 @@ double holding(Point a, Point b, const Resultant& r) {
 }
 
 constexpr double gamma_G_holds = 0.9, gamma_G_tips = 1.1,
-                 gamma_Q = 1.5;             // EN 1990:2002 table A1.2(A), from memory
+                 gamma_Q_equ = 1.5;         // EN 1990:2002 table A1.2(A), from memory
 constexpr double reserve_by_handbook = 1.5; // judgement
 
 /// About one edge: what of a situation holds the top down, what of it harms without leading, and what leads.
@@ -60,9 +60,9 @@ TippingFormat tipping_format(AllowablesBasis basis, LoadFor judged_for) {
         return {.needed = is_test ? 1 : reserve_by_handbook, .standing_needed = reserve_by_handbook};
     return {.helps = gamma_G_holds,
             .harms = gamma_G_tips,
-            .others = gamma_Q,
+            .others = gamma_Q_equ,
             .with_psi_0 = true,
-            .needed = is_test ? 1 : gamma_Q};
+            .needed = is_test ? 1 : gamma_Q_equ};
 }
 
 bool is_within(const std::vector<Point>& hull, Point p) {

@@ -20,7 +20,7 @@ std::optional<Rectangle> straight_box_of(const Recess& recess, const Top& top) {
 
 namespace {
 
-[[noreturn]] void refuse(std::string place, Message what, Message remedy) {
+[[noreturn]] void refuse_edit(std::string place, Message what, Message remedy) {
     throw Error(ErrorKind::input,
                 {.place = std::move(place), .what = std::move(what), .remedy = std::move(remedy)});
 }
@@ -29,7 +29,7 @@ namespace {
 template <class Part> void each(std::vector<Part>& parts, const std::string& name, const char* list,
                                 const std::function<void(Part&)>& change) {
     if (parts.empty())
-        refuse(list, "there are none to be changed", std::string("draw them in \"") + list + "\"");
+        refuse_edit(list, "there are none to be changed", std::string("draw them in \"") + list + "\"");
     bool found = false;
     for (Part& part : parts) {
         if (!name.empty() && part.name != name) continue;
@@ -37,7 +37,8 @@ template <class Part> void each(std::vector<Part>& parts, const std::string& nam
         found = true;
     }
     if (!found)
-        refuse(list, "none is called \"" + name + "\"", "give one of their names, or none for all of them");
+        refuse_edit(list, "none is called \"" + name + "\"",
+                    "give one of their names, or none for all of them");
 }
 void each_recess(Piece& piece, const std::string& name, const std::function<void(Recess&)>& change) {
     each(piece.recesses, name, "recesses", change);
@@ -47,8 +48,8 @@ void each_bar(Piece& piece, const std::string& name, const std::function<void(St
 }
 
 [[noreturn]] void refuse_polygon(const Recess& recess) {
-    refuse("recesses", "\"" + recess.name + "\" is a polygon, whose rim is not one width",
-           R"(draw it with "x" and "y", or with "rim")");
+    refuse_edit("recesses", "\"" + recess.name + "\" is a polygon, whose rim is not one width",
+                R"(draw it with "x" and "y", or with "rim")");
 }
 
 bool runs_along_x(const Stiffener& bar) { return std::abs(bar.to.y - bar.from.y) < 1e-6; }
@@ -57,8 +58,8 @@ bool runs_along_y(const Stiffener& bar) { return std::abs(bar.to.x - bar.from.x)
 /// Does it run along x? Refuses a slanting one.
 bool along_x(const Stiffener& bar) {
     if (!runs_along_x(bar) && !runs_along_y(bar))
-        refuse("stiffeners", "\"" + bar.name + "\" slants",
-               "only stiffeners along the length or the width can be moved so");
+        refuse_edit("stiffeners", "\"" + bar.name + "\" slants",
+                    "only stiffeners along the length or the width can be moved so");
     return runs_along_x(bar);
 }
 
@@ -132,10 +133,11 @@ void set_number(Piece& piece, int number) {
     }
     const auto first = piece.stiffeners.empty() ? first_stiffener(piece) : piece.stiffeners.front();
     if (!first)
-        refuse("stiffeners",
-               "none is drawn to be copied, and none is put of itself where no screw has 4 diameters of wood "
-               "or a polygon is hollowed",
-               R"(draw one in "stiffeners")");
+        refuse_edit(
+            "stiffeners",
+            "none is drawn to be copied, and none is put of itself where no screw has 4 diameters of wood "
+            "or a polygon is hollowed",
+            R"(draw one in "stiffeners")");
     const Stiffener& like = *first;
     const bool is_along_x = along_x(like);
     const Rectangle bay = bay_of({(like.from.x + like.to.x) / 2, (like.from.y + like.to.y) / 2}, piece);
@@ -175,7 +177,7 @@ void set_place(Piece& piece, const std::string& name, double place) {
     std::vector<Stiffener*> bars;
     for (Stiffener& bar : piece.stiffeners) {
         if (along_x(bar) != is_along_x)
-            refuse("stiffeners", "they do not all run the same way", "name the one to be moved");
+            refuse_edit("stiffeners", "they do not all run the same way", "name the one to be moved");
         bars.push_back(&bar);
     }
     std::stable_sort(bars.begin(), bars.end(),
@@ -237,7 +239,7 @@ void set_supports(Piece& piece, Way way, double from_the_edge) {
         }
         found = true;
     }
-    if (!found) refuse("supports", "there is no pad, bearer or rail to be moved", "");
+    if (!found) refuse_edit("supports", "there is no pad, bearer or rail to be moved", "");
 }
 
 void set_length(Piece& piece, double length) {
@@ -318,7 +320,7 @@ void set_hold_down(Piece& piece, bool holds) {
         };
         std::visit(set, support.kind);
     }
-    if (!found) refuse("supports", "there is no pad, bearer or rail to hold the top down", "");
+    if (!found) refuse_edit("supports", "there is no pad, bearer or rail to hold the top down", "");
 }
 
 } // namespace hollowtop

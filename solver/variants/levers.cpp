@@ -100,15 +100,15 @@ void add_supports(const Piece& piece, bool along, std::vector<Lever>& levers) {
     }
     if (count < 2) return;
     const double from = sum / count;
-    constexpr double grid = 10; // mm
-    const double least = std::max(largest / 2, grid), most = 0.3 * side;
+    constexpr double raster = 10; // mm
+    const double least = std::max(largest / 2, raster), most = 0.3 * side;
     // ever farther from where they stand, both ways in turn
     std::vector<double> places;
     constexpr int each_way = 2;
     for (int k = 1; k <= each_way; ++k)
         for (const double end : {most, least}) {
-            const double place = grid * std::round((from + (end - from) * k / each_way) / grid);
-            if (place >= least && place <= most && std::abs(place - from) >= grid / 2)
+            const double place = raster * std::round((from + (end - from) * k / each_way) / raster);
+            if (place >= least && place <= most && std::abs(place - from) >= raster / 2)
                 places.push_back(place);
         }
     std::stable_sort(places.begin(), places.end(),

@@ -55,7 +55,7 @@ const Load* hardest_load(const Piece& piece, const Result& result) {
     return hardest;
 }
 
-void scale(Load& load, double factor) {
+void scale_load(Load& load, double factor) {
     if (auto* area = std::get_if<AreaLoad>(&load.kind)) area->pressure *= factor;
     if (auto* patch = std::get_if<PatchLoad>(&load.kind)) patch->force *= factor;
     if (auto* line = std::get_if<LineLoad>(&load.kind)) line->force *= factor;
@@ -110,7 +110,7 @@ std::optional<ProofPlan> plan_proof_test(const Piece& placed, const Result& resu
         step.name = step_name(share);
         step.found_at.reset();
         step.duration = Duration::short_term;
-        scale(step, share);
+        scale_load(step, share);
         plan.piece.loads.push_back(std::move(step));
     }
     plan.piece.probes.clear();

@@ -15,7 +15,7 @@ namespace {
 constexpr double inch = 25.4;
 constexpr double least_recess = 100;  ///< less is a slot, not a recess
 constexpr double beside_support = 15; ///< wood of full thickness around what a support bears on
-constexpr double least_depth = 4, least_skin = 12, most_of_thickness = 0.55;
+constexpr double least_depth = 4, least_new_skin = 12, most_of_thickness = 0.55;
 constexpr double room_for_doubt = 0.9; ///< of what is allowed, on a rough mesh
 
 /// To what a rule shows: 5 mm, or an eighth of an inch.
@@ -168,9 +168,9 @@ std::vector<Rectangle> wells_of(const Wish& wish) {
 
 /// The rough judge: what is left to the limit, or nothing where the piece makes no sense or cannot be
 /// computed.
-class Judge {
+class StartJudge {
   public:
-    Judge(const Piece& solid, const CheckOptions& options) : options_(options), resting_(solid) {
+    StartJudge(const Piece& solid, const CheckOptions& options) : options_(options), resting_(solid) {
         options_.essentials = options_.no_advice = options_.rough = true;
         options_.want_fields = false;
         options_.progress = {};
@@ -230,7 +230,7 @@ Piece hollowed(const Wish& wish, double depth) {
 }
 
 /// The greatest depth with that much iron that holds, by halving; 0 where none does.
-double depth_with(const Wish& wish, int iron, Judge& judge) {
+double depth_with(const Wish& wish, int iron, StartJudge& judge) {
     const double step = depth_step(wish.units), most = std::floor(deepest_sensible(wish) / step) * step;
     if (most <= 0 || wells_of(wish).empty()) return 0;
     const auto holds = [&](double depth) {
@@ -253,7 +253,7 @@ double depth_with(const Wish& wish, int iron, Judge& judge) {
 
 double deepest_sensible(const Wish& wish) {
     const double share = wish.use == "workbench" ? 1.0 / 3 : most_of_thickness;
-    const double most = std::min(share * wish.thickness, wish.thickness - least_skin);
+    const double most = std::min(share * wish.thickness, wish.thickness - least_new_skin);
     return most < least_depth ? 0 : most;
 }
 
@@ -292,7 +292,7 @@ Piece solid_start(const Wish& wish) {
 
 Start start_of(const Wish& wish, const CheckOptions& options) {
     Start start{.piece = solid_start(wish)};
-    Judge judge(start.piece, options);
+    StartJudge judge(start.piece, options);
     const auto solid = judge.used(start.piece);
     start.solid_holds = solid && *solid <= 1;
     const double worth = wish.thickness / 6; ///< shallower, the work is hardly worth it: judgement
@@ -342,7 +342,7 @@ Instead instead_of(const Wish& wish, const CheckOptions& options) {
     Instead instead;
     const double step = wish.units == Units::mm ? 1 : inch / 16,
                  least = std::ceil(wish.thickness / step) * step;
-    Judge judge(solid_start(wish), options);
+    StartJudge judge(solid_start(wish), options);
     const auto holds = [&](double thickness) {
         Wish thicker = wish;
         thicker.thickness = thickness;
@@ -363,7 +363,7 @@ Instead instead_of(const Wish& wish, const CheckOptions& options) {
         other.base = base;
         try {
             const Piece piece = solid_start(other);
-            if (!Judge(piece, options).holds(piece)) continue;
+            if (!StartJudge(piece, options).holds(piece)) continue;
         } catch (const Error&) { // it does not fit under this top
             continue;
         }

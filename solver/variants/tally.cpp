@@ -8,25 +8,25 @@
 namespace hollowtop {
 namespace {
 
-bool is_better(Wish wish, const StudyRow& a, const StudyRow& b) {
+bool is_better_row(Preference wish, const StudyRow& a, const StudyRow& b) {
     constexpr double dearest = std::numeric_limits<double>::max();
     switch (wish) {
-    case Wish::lightest:
+    case Preference::lightest:
         return std::tie(a.mass_kg, a.sag_mm) < std::tie(b.mass_kg, b.sag_mm);
-    case Wish::stiffest:
+    case Preference::stiffest:
         return std::tie(a.sag_mm, a.mass_kg) < std::tie(b.sag_mm, b.mass_kg);
-    case Wish::cheapest:
+    case Preference::cheapest:
         break;
     }
     return std::tuple(a.cost.value_or(dearest), a.mass_kg) < std::tuple(b.cost.value_or(dearest), b.mass_kg);
 }
 
-bool is_nearer(Wish, const StudyRow& a, const StudyRow& b) { return a.utilisation < b.utilisation; }
+bool is_nearer(Preference, const StudyRow& a, const StudyRow& b) { return a.utilisation < b.utilisation; }
 
 } // namespace
 
 void Tally::rank(std::vector<RankedVariant>& list, RankedVariant one,
-                 bool (*before)(Wish, const StudyRow&, const StudyRow&)) const {
+                 bool (*before)(Preference, const StudyRow&, const StudyRow&)) const {
     const auto at =
         std::upper_bound(list.begin(), list.end(), one, [&](const RankedVariant& a, const RankedVariant& b) {
             return before(options_.wish, a.row, b.row);
@@ -87,7 +87,7 @@ void Tally::add(std::uint64_t variant, const std::optional<StudyRow>& row, const
         first = pareto_.erase(first, last);
         pareto_.insert(first, {variant, *row});
     }
-    if (!options_.most_kg || row->mass_kg <= *options_.most_kg) rank(best_, {variant, *row}, is_better);
+    if (!options_.most_kg || row->mass_kg <= *options_.most_kg) rank(best_, {variant, *row}, is_better_row);
 }
 
 } // namespace hollowtop

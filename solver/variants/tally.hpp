@@ -15,10 +15,10 @@
 namespace hollowtop {
 
 /// What a maker may want first.
-enum class Wish { lightest, stiffest, cheapest };
+enum class Preference { lightest, stiffest, cheapest };
 
 struct TallyOptions {
-    Wish wish = Wish::lightest;
+    Preference wish = Preference::lightest;
     std::optional<double> most_kg; ///< heavier ones are not ranked
     std::size_t shown = 12;        ///< length of the list
     std::size_t dots = 4000;       ///< most points kept for the chart
@@ -69,7 +69,7 @@ class Tally {
 
   private:
     void rank(std::vector<RankedVariant>& list, RankedVariant one,
-              bool (*before)(Wish, const StudyRow&, const StudyRow&)) const;
+              bool (*before)(Preference, const StudyRow&, const StudyRow&)) const;
     void keep_dot(const StudyRow& row);
     TallyOptions options_;
     std::size_t all_ = 0, passing_ = 0, impossible_ = 0, rows_ = 0, stride_ = 1;

@@ -70,7 +70,8 @@ GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing
 }
 
 /// Rigid motions that neither held lines nor supports in contact feel.
-std::vector<std::vector<double>> loose_motions(const Model& model, const std::vector<size_t>& pressing) {
+std::vector<std::vector<double>> motions_not_pressed(const Model& model,
+                                                     const std::vector<size_t>& pressing) {
     const auto m = static_cast<Eigen::Index>(model.rigid.size());
     if (m == 0) return {};
     Eigen::MatrixXd gram = Eigen::MatrixXd::Zero(m, m);
@@ -132,7 +133,7 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
     const std::vector<size_t> pressing = active_points(model, solved);
     GridStiffness stiffness = on_springs(model, pressing);
     ModeProblem problem;
-    problem.free_rigid_modes = loose_motions(model, pressing);
+    problem.free_rigid_modes = motions_not_pressed(model, pressing);
     Shell held = Shell{.plane = model.shell.plane,
                        .mesh = model.shell.mesh,
                        .order = model.shell.order,

@@ -40,7 +40,7 @@ TEST_CASE("what is heavier and sags more than another is no choice", "[solver]")
 }
 
 TEST_CASE("variants are ranked by what is wished for, under the weight that is allowed", "[solver]") {
-    for (const Wish wish : {Wish::lightest, Wish::stiffest, Wish::cheapest}) {
+    for (const Preference wish : {Preference::lightest, Preference::stiffest, Preference::cheapest}) {
         Tally tally({.wish = wish, .most_kg = 40, .shown = 2});
         std::vector<StudyRow> rows{row(30, 2), row(25, 3), row(35, 1), row(41, 0.5), row(10, 0.1, false)};
         rows[0].cost = 5;
@@ -48,9 +48,9 @@ TEST_CASE("variants are ranked by what is wished for, under the weight that is a
         rows[2].cost = 7;
         rows[3].cost = 1;
         for (std::size_t i = 0; i < rows.size(); ++i) tally.add(i, rows[i]);
-        if (wish == Wish::lightest) CHECK(variants(tally.best()) == std::vector<std::uint64_t>{1, 0});
-        if (wish == Wish::stiffest) CHECK(variants(tally.best()) == std::vector<std::uint64_t>{2, 0});
-        if (wish == Wish::cheapest) CHECK(variants(tally.best()) == std::vector<std::uint64_t>{0, 2});
+        if (wish == Preference::lightest) CHECK(variants(tally.best()) == std::vector<std::uint64_t>{1, 0});
+        if (wish == Preference::stiffest) CHECK(variants(tally.best()) == std::vector<std::uint64_t>{2, 0});
+        if (wish == Preference::cheapest) CHECK(variants(tally.best()) == std::vector<std::uint64_t>{0, 2});
     }
 }
 

@@ -30,7 +30,7 @@ struct FieldContent {
     int decimals = 1;           ///< of the figures on the scale
     double factor = 1;          ///< from the grid's values to those of levels and figures
     std::optional<Peak> peak;
-    int figures = 2; ///< on the lines of one level, at most
+    int figures = 2;              ///< on the lines of one level, at most
     const Piece* piece = nullptr; ///< whose supports and loads are drawn; null: none
     Units units = Units::mm;      ///< of the bar
 };

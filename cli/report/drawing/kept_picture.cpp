@@ -2,6 +2,7 @@
 #include "cli/report/drawing/kept_picture.hpp"
 
 #include "cli/report/drawing/colours.hpp"
+#include "cli/report/drawing/plan_marks.hpp"
 #include "materials/section.hpp"
 #include "solver/capacity/in_recess.hpp"
 #include "solver/piece/kept_region.hpp"
@@ -15,13 +16,6 @@ namespace {
 const Look kept_look{.stroke = ink::accent, .width = 1, .dash = "5 3"};
 const Look cover_look{.stroke = ink::steel, .width = 1, .dash = "10 3 2 3"};
 const Look cover_cut{.fill = "#d9c9a8", .stroke = ink::steel, .width = 0.8};
-
-std::vector<Point> seen(const std::vector<Point>& points, const View& view) {
-    std::vector<Point> out;
-    out.reserve(points.size());
-    for (const Point& p : points) out.push_back(view(p));
-    return out;
-}
 
 double top_of(const Recess& recess, const Kept& kept, const Top& top) {
     return skin_of(recess, top) + (kept.hangs_on == HangsOn::skin ? 0 : working_clearance);

@@ -11,14 +11,14 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr const char* ink = "currentColor"; // of the words about the picture
-constexpr double reach = 1.5;               // shares of what is allowed that a picture shows
+constexpr const char* ink_of_words = "currentColor"; // of the words about the picture
+constexpr double reach = 1.5;                        // shares of what is allowed that a picture shows
 constexpr double letter = 11;
 
 double within_reach(double share) { return std::clamp(share, -reach, reach); }
 
 void put_words(Svg& svg, Point at, const std::string& words, Anchor anchor) {
-    svg.text(at, words, {.size = letter, .fill = ink, .anchor = anchor});
+    svg.text(at, words, {.size = letter, .fill = ink_of_words, .anchor = anchor});
 }
 
 } // namespace
@@ -47,8 +47,10 @@ Svg convergence_picture(const ValidatedCase& one) {
                      top + (1 - within_reach(share) / reach) / 2 * (height - top - bottom)};
     };
     const double upper = at(0, 1).y, lower = at(0, -1).y;
-    svg.rectangle({left, upper}, width - left - right, lower - upper, {.fill = ink, .opacity = 0.08});
-    svg.line({left, at(0, 0).y}, {width - right, at(0, 0).y}, {.stroke = ink, .width = 1, .opacity = 0.5});
+    svg.rectangle({left, upper}, width - left - right, lower - upper,
+                  {.fill = ink_of_words, .opacity = 0.08});
+    svg.line({left, at(0, 0).y}, {width - right, at(0, 0).y},
+             {.stroke = ink_of_words, .width = 1, .opacity = 0.5});
     svg.open({{"class", "soft"}});
     for (const double share : {-1.0, 0.0, 1.0})
         put_words(svg, {left - 6, at(0, share).y + 4},
@@ -71,8 +73,8 @@ Svg convergence_picture(const ValidatedCase& one) {
                 if (const auto share = share_of_allowed(mesh.lines[line]))
                     points.push_back(at(mesh.dofs, *share));
         if (!one.lines()[line].ok) svg.open({{"class", "miss"}});
-        if (points.size() > 1) svg.polyline(points, {.stroke = ink, .width = 1, .opacity = 0.7});
-        for (const Point& point : points) svg.circle(point, 2, {.fill = ink, .opacity = 0.8});
+        if (points.size() > 1) svg.polyline(points, {.stroke = ink_of_words, .width = 1, .opacity = 0.7});
+        for (const Point& point : points) svg.circle(point, 2, {.fill = ink_of_words, .opacity = 0.8});
         if (!one.lines()[line].ok) svg.close();
     }
     return svg;
@@ -94,8 +96,8 @@ Svg overview_picture(const std::vector<ValidatedCase>& cases, const std::string&
     const auto x_of = [&](double share) {
         return left + (within_reach(share) / reach + 1) / 2 * (width - left - right);
     };
-    svg.rectangle({x_of(-1), top}, x_of(1) - x_of(-1), end - top, {.fill = ink, .opacity = 0.08});
-    svg.line({x_of(0), top}, {x_of(0), end}, {.stroke = ink, .width = 1, .opacity = 0.5});
+    svg.rectangle({x_of(-1), top}, x_of(1) - x_of(-1), end - top, {.fill = ink_of_words, .opacity = 0.08});
+    svg.line({x_of(0), top}, {x_of(0), end}, {.stroke = ink_of_words, .width = 1, .opacity = 0.5});
     for (std::size_t k = 0; k < families.size(); ++k) {
         const double y = top + row * (static_cast<double>(k) + (is_narrow ? 0.75 : 0.5));
         put_words(svg, is_narrow ? Point{left, y - 18} : Point{left - 10, y + 4},
@@ -105,7 +107,7 @@ Svg overview_picture(const std::vector<ValidatedCase>& cases, const std::string&
             for (const validation::Comparison& c : one.lines())
                 if (const auto share = share_of_allowed(c)) {
                     if (!c.ok) svg.open({{"class", "miss"}});
-                    svg.circle({x_of(*share), y}, 3, {.fill = ink, .opacity = c.ok ? 0.35 : 1});
+                    svg.circle({x_of(*share), y}, 3, {.fill = ink_of_words, .opacity = c.ok ? 0.35 : 1});
                     if (!c.ok) svg.close();
                 }
         }

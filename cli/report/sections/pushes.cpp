@@ -119,7 +119,8 @@ Markup travel_picture(const Sheet& sheet, std::size_t t, std::size_t k) {
                  .factor = 1,
                  .peak = Peak{.at = field.worst_at,
                               .label = label,
-                              .attributes = number_attributes(field.worst_utilisation, pointer)}});
+                              .attributes = number_attributes(field.worst_utilisation, pointer)},
+                 .units = units});
         });
 }
 

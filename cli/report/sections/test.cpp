@@ -9,7 +9,7 @@
 namespace hollowtop::cli {
 namespace {
 
-Markup blank() { return element("span", words("\u00a0"), {{"class", "write"}}); }
+Markup blank_cell() { return element("span", words("\u00a0"), {{"class", "write"}}); }
 
 /// No support's letter.
 std::string gauge_letter(std::size_t i) { return "T" + std::to_string(i + 1); }
@@ -44,8 +44,8 @@ Markup readings_table(const Sheet& sheet, const ProofTest& test) {
     const auto blank_row = [&](const char* step) {
         TableRow row{{words(step), {}}};
         for (std::size_t g = 0; g < test.gauges.size(); ++g)
-            row.cells.insert(row.cells.end(), {Markup{}, blank()});
-        row.cells.push_back(blank());
+            row.cells.insert(row.cells.end(), {Markup{}, blank_cell()});
+        row.cells.push_back(blank_cell());
         return row;
     };
     std::vector<TableRow> rows{blank_row("10 %, off")};
@@ -56,9 +56,9 @@ Markup readings_table(const Sheet& sheet, const ProofTest& test) {
                       forced(sheet, step.force_N, pointer + "/force_N")}};
         for (std::size_t g = 0; g < test.gauges.size(); ++g) {
             row.cells.push_back(reading_cell(sheet, step.readings_mm[g], pointer, s, g));
-            row.cells.push_back(blank());
+            row.cells.push_back(blank_cell());
         }
-        row.cells.push_back(blank());
+        row.cells.push_back(blank_cell());
         rows.push_back(std::move(row));
     }
     rows.push_back(blank_row("off, 5 min"));
@@ -86,7 +86,7 @@ Markup gauges_table(const Sheet& sheet, const ProofTest& test) {
                          placed(sheet, gauge.at, pointer + "/at_mm"),
                          number(gauge.slope_mm_per_100_N, pointer + "/slope_mm_per_100_N",
                                 slope_text(gauge.slope_mm_per_100_N, units)),
-                         blank(), blank()}});
+                         blank_cell(), blank_cell()}});
     }
     return table("Gauges",
                  {{"mark"},
@@ -173,7 +173,7 @@ Markup test_section(const Sheet& sheet) {
          {"Date and place", "Air: temperature, humidity", "Moisture of the wood, how measured",
           "Weights used, how checked", "Gauges at the supports", "Recovery after 24 hours",
           "Pictures: before, at the proof load, after, a scale in view", "Tester", "Witness"})
-        record.push_back({field, blank()});
+        record.push_back({field, blank_cell()});
     inner += element("h3", words("Record")) + facts(record);
     return element("section", heading(sheet, "test") + inner, {{"class", "sheet"}});
 }

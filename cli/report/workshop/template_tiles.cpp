@@ -9,7 +9,7 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr double letters = 4, edge_room = 3; ///< mm; room about the drawing
+constexpr double tile_letters = 4, edge_room = 3; ///< mm; room about the drawing
 
 std::string name_of(int column, int row) {
     std::string letters_of_column;
@@ -87,7 +87,7 @@ std::string sheet_markup(const Sheets& sheets, int column, int row, const std::s
     draw_bar(frame, {5, sheet_margin}, false);
     frame.text({sheets.sheet_width - sheet_margin, sheets.sheet_height - 5},
                name + " of " + name_of(sheets.columns - 1, sheets.rows - 1),
-               {.size = letters + 1, .anchor = Anchor::end, .bold = true});
+               {.size = tile_letters + 1, .anchor = Anchor::end, .bold = true});
     frame.text({sheet_margin, 8}, title, {.size = 3});
     Svg inside("marks-" + name, w, h, name, title);
     for (const Point& cross : sheets.crosses())
@@ -125,7 +125,7 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
             map.rectangle(a, b.x - a.x, b.y - a.y,
                           {.fill = wanted ? "none" : "#e8e2d6", .stroke = "#26231f", .width = 0.2});
             map.text({(a.x + b.x) / 2, (a.y + b.y) / 2 + 1.5}, wanted ? name_of(column, row) : "\u2013",
-                     {.size = letters, .anchor = Anchor::middle, .bold = true, .halo = "#ffffff"});
+                     {.size = tile_letters, .anchor = Anchor::middle, .bold = true, .halo = "#ffffff"});
         }
     double y = at({0, sheets.window(0, sheets.rows - 1).y1}).y + 8;
     std::vector<std::string> lines{
