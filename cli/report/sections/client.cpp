@@ -92,8 +92,11 @@ Markup care_part(const Sheet& sheet) {
                              words("Wipe up water at once; no hot pots, no heater below it.")};
     if (sheet.in.seasons) {
         const MoistureRange& air = sheet.in.seasons->moisture;
-        care.push_back(words("Keep the air of the room between " + air_text(air.dry_air, sheet.units()) +
-                             " and " + air_text(air.wet_air, sheet.units()) + "."));
+        const bool as_warm = air.dry_air.temperature_C == air.wet_air.temperature_C;
+        const std::string driest =
+            as_warm ? fixed(air.dry_air.humidity_percent, 0) + " %" : air_text(air.dry_air, sheet.units());
+        care.push_back(words("Keep the air of the room between " + driest + " and " +
+                             air_text(air.wet_air, sheet.units()) + "."));
     }
     if (!piece.stiffeners.empty())
         care.push_back(
