@@ -182,7 +182,7 @@ void warn(const Ground& g) {
 
 } // namespace
 
-Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
+void refuse_what_is_no_wood(const Piece& piece) {
     if (!piece.top.sheet.empty())
         throw Error(ErrorKind::input, {.place = "top.sheet",
                                        .what = "how far a sheet moves with its moisture is not known here",
@@ -193,6 +193,10 @@ Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
                     {.place = "top.elastic",
                      .what = "how far a material of stated constants moves with its moisture is not known",
                      .remedy = "name a wood under \"top\""});
+}
+
+Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
+    refuse_what_is_no_wood(piece);
     Seasons out;
     out.moisture = moisture_range(piece);
     const materials::Wood& wood = materials::find_wood(piece.top.wood);

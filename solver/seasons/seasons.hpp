@@ -23,6 +23,9 @@ struct SeasonOptions {
     int threads = 1;
 };
 
+/// Throws Error(input) for a sheet and for a material of stated constants: how they move is not known.
+void refuse_what_is_no_wood(const Piece& piece);
+
 /// Throws Error(input) where the top is of stated constants (how it moves is not known) or the air is
 /// impossible, and
 /// Error(not_computable) where the cupping cannot be solved.

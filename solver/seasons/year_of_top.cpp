@@ -10,6 +10,7 @@
 #include "solver/piece/moisture_range.hpp"
 #include "solver/seasons/restraint.hpp"
 #include "solver/seasons/season_tension.hpp"
+#include "solver/seasons/seasons.hpp"
 #include "solver/seasons/zone_drying.hpp"
 #include "solver/section/top_material.hpp"
 
@@ -324,17 +325,17 @@ void warn_of_bars(const Piece& piece, YearOfTop& year) {
         "(Timoshenko 1925), and the wood may split. Slots first: movement.");
 }
 
-void refuse_what_is_no_wood(const Piece& piece) {
-    if (!piece.top.sheet.empty())
-        throw Error(ErrorKind::input, {.place = "top.sheet",
-                                       .what = "how a sheet drinks and moves is not known here",
-                                       .remedy = "leave the seasons out: sheets move far less than solid "
-                                                 "wood across the grain (common practice)"});
-    if (piece.top.wood.empty())
-        throw Error(ErrorKind::input,
-                    {.place = "top.elastic",
-                     .what = "how far a material of stated constants moves with its moisture is not known",
-                     .remedy = "name a wood under \"top\""});
+/// A skin that bows by more than its thickness is stretched as well, and that is not in the shell.
+void warn_of_great_bow(const ZoneFields& fields, YearOfTop& year) {
+    double thinnest = fields.zones.front().thickness;
+    for (const auto& zone : fields.zones) thinnest = std::min(thinnest, zone.thickness);
+    const double most = std::max(year.first.out_of_flat.value, year.second.out_of_flat.value);
+    if (most <= thinnest) return;
+    year.warnings.push_back(
+        said("Out of flat by {}, where the thinnest wood is {}: beyond small bows (Timoshenko and "
+             "Woinowsky-Krieger, Theory of Plates and Shells, ch. 13, from memory). Trust that it "
+             "bows far, not how far.",
+             amount(most, Unit::mm), amount(thinnest, Unit::mm)));
 }
 
 /// Thin oil where nothing is said.
@@ -383,6 +384,7 @@ YearOfTop year_of_top(const Piece& piece, int threads) {
     add_standing(setting, way, days, threads, year);
     year.rings = rings_of(piece, year.range);
     warn_of_bars(piece, year);
+    warn_of_great_bow(fields, year);
     say_what_is_taken(piece, year);
     return year;
 }

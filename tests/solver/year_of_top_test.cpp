@@ -172,6 +172,23 @@ TEST_CASE("boards are told from their rings where each is known, and as a range 
     CHECK_FALSE(rings_of(piece, range));
 }
 
+TEST_CASE("a bow greater than the thinnest skin is told to be beyond what is computed", "[solver]") {
+    const auto is_warned = [](double depth) {
+        Piece piece = table();
+        piece.top.moisture_percent = 14;
+        piece.recesses.front().depth = depth;
+        const YearOfTop year = year_of_top(piece, 1);
+        const double most = std::max(year.first.out_of_flat.value, year.second.out_of_flat.value);
+        const bool warned = std::any_of(year.warnings.begin(), year.warnings.end(), [](const Message& one) {
+            return one.pattern.find("Trust that it bows far") != std::string::npos;
+        });
+        CHECK(warned == (most > piece.top.thickness - depth));
+        return warned;
+    };
+    CHECK(is_warned(38));
+    CHECK_FALSE(is_warned(16));
+}
+
 TEST_CASE("the year of a sheet, or of a material of stated constants, is refused", "[solver]") {
     Piece piece = table();
     piece.top.wood.clear();
