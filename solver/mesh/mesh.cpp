@@ -61,6 +61,20 @@ SectionRegion region_apart(const ThicknessField& field, Point point, Apart apart
     return section_region_at(field, point, walls_nearby);
 }
 
+/// Where between two places across a sweep the wall that is nearest changes, of two whose zones overlap; nothing where it
+/// does not. Both zones reach over the whole stretch.
+template <class PlaceAt> std::optional<double> nearer_from(double low, double high, PlaceAt place_at) {
+    const double inside = 1e-6 * (high - low);
+    const int first = place_at(low + inside).wall, last = place_at(high - inside).wall;
+    if (first < 0 || last < 0 || first == last) return std::nullopt;
+    double from = low, to = high;
+    for (int k = 0; k < 40; ++k) {
+        const double middle = (from + to) / 2;
+        (place_at(middle).wall == first ? from : to) = middle;
+    }
+    return (from + to) / 2;
+}
+
 /// Adds Gauss points of one sub-cell, u0 to u1 in the way of the sweep, v0 to v1 across it, cut at the
 /// pieces; their weights times `share`.
 void add_sub_cell(const ThicknessField& field, Apart apart, const std::vector<int>& walls_nearby,
@@ -91,6 +105,12 @@ void add_sub_cell(const ThicknessField& field, Apart apart, const std::vector<in
             if (v && *v > v0 && *v < v1) breaks.push_back(*v);
         }
         sort_and_merge(breaks, 1e-12 * (v1 - v0));
+        if (walls_nearby.size() > 1)
+            for (size_t b = breaks.size() - 1; b-- > 0;)
+                if (const auto change = nearer_from(breaks[b], breaks[b + 1], [&](double v) {
+                        return region_apart(field, point_at(u, v), apart, walls_nearby);
+                    }))
+                    breaks.insert(breaks.begin() + static_cast<std::ptrdiff_t>(b) + 1, *change);
         for (size_t b = 0; b + 1 < breaks.size(); ++b) {
             const double low = breaks[b], high = breaks[b + 1];
             const SectionRegion common =
@@ -228,7 +248,9 @@ MeshLines mesh_lines(const ThicknessField& field, const MeshSize& size, const Me
     std::vector<Attractor> hard_y{{box.y0, size.at_edges}, {box.y1, size.at_edges}};
     std::vector<Attractor> attractors_x = wishes.attractors_x, attractors_y = wishes.attractors_y;
     const auto add = [](std::vector<Attractor>& hard, double value, double low, double high, double wanted) {
-        if (value > low && value < high) hard.push_back({value, wanted});
+        // the outline's own sides are in already: a rounded one's may differ from its bounds by a last digit
+        constexpr double apart = 1e-6;
+        if (value > low + apart && value < high - apart) hard.push_back({value, wanted});
     };
     bool has_slanted_edges = false;
     for (const EdgePiece& piece : field.cuts) {

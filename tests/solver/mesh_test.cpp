@@ -154,6 +154,41 @@ TEST_CASE("a top whose one edge leans a little has as fine a mesh when it is tur
     }
 }
 
+TEST_CASE("a side that rounded corners leave is the outline's own, and no line beside a wall",
+          "[solver][mesh]") {
+    // the bounds of the arcs round now up and now down
+    for (double radius = 40; radius < 360; radius += 1.37) {
+        const ThicknessField field =
+            field_of(piece_of(RectangleShape{.box = {0, 793, 0, 742}, .corner_radius = radius}));
+        const MeshLines lines = mesh_lines(field, size_of(60), {});
+        for (const auto& row : {lines.xs, lines.ys}) {
+            INFO("radius " << radius << ", first cell " << row[1] - row[0] << ", last "
+                           << row.back() - row[row.size() - 2]);
+            for (size_t k = 0; k < row.size(); ++k)
+                CHECK_THAT(row[k], WithinAbs(row.back() - row[row.size() - 1 - k], 1e-9));
+        }
+    }
+}
+
+TEST_CASE("of two walls that meet in a wedge each has the wood that is nearer to it", "[solver][mesh]") {
+    Piece piece = piece_of(RectangleShape{.box = {0, 600, 0, 400}, .corner_radius = 0});
+    piece.recesses = {
+        recess({100, 500, 80, 320}, 0,
+               {{.name = "wedge", .shape = PolygonShape{{{250, 150}, {350, 150}, {300, 250}}, 0}}})};
+    const ThicknessField field = field_of(piece);
+    const Cell cell{.x0 = 270, .x1 = 335, .y0 = 190, .y1 = 260, .active = true, .cut = true};
+    double left = 0, right = 0;
+    for (const QuadraturePoint& q : cell_points(field, cell, 4)) {
+        if (q.place.wall < 0) continue;
+        const double from_axis = q.x - 300;
+        CHECK(section_region_at(field, {q.x, q.y}).wall == q.place.wall);
+        (from_axis < 0 ? left : right) += q.weight;
+    }
+    // both flanks about the tip lie in the cell, at most as far from it as their zones reach
+    CHECK(left > 100);
+    CHECK_THAT(left, WithinRel(right, 1e-9));
+}
+
 TEST_CASE("the interval of a coordinate is the one that holds it", "[solver][mesh]") {
     const std::vector<double> lines{0, 1, 3, 7};
     CHECK(interval_of(lines, 0) == 0);
