@@ -219,9 +219,7 @@ std::vector<double> sizes_in(std::string_view text, const std::string& whole, co
         const auto [stop, fault] = std::from_chars(text.data(), text.data() + text.size(), size);
         if (fault != std::errc{} || !std::isfinite(size)) malformed();
         if (!(size > 0)) wrong("a size in \"" + whole + "\" is not above zero", "");
-        constexpr double least = 0.01,
-                         greatest = 1e4; // mm; beyond them somebody slipped, and values overflow
-        if (size < least || size > greatest)
+        if (size < least_section_size || size > greatest_section_size)
             wrong("a size in \"" + whole + "\" is not between 0.01 and 10 000 mm", "");
         sizes.push_back(size);
         text.remove_prefix(static_cast<std::size_t>(stop - text.data()));

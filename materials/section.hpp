@@ -53,6 +53,9 @@ struct Section {
 /// missing, extra or impossible size.
 Section parse_section(std::string_view text);
 
+/// Sizes that a section may have, mm: beyond them somebody slipped, and values overflow.
+inline constexpr double least_section_size = 0.01, greatest_section_size = 1e4;
+
 double mass_per_metre_kg(const Section& section, double density_kg_m3);
 
 /// Torsion constant of a rectangle (the series, to the last digit).

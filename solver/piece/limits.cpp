@@ -14,7 +14,7 @@ std::span<const MostParts> most_parts() {
 std::span<const SizeBounds> size_bounds() {
     static constexpr std::array all{top_sides,     top_thickness, recess_sides, recess_depth,   skin_left,
                                     line_length,   pad_sides,     bearer_width, screw_diameter, screw_length,
-                                    screw_spacing, load_force,    load_pressure};
+                                    screw_spacing, section_sizes, load_force,   load_pressure};
     return all;
 }
 

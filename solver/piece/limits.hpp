@@ -5,6 +5,7 @@
 /// wide: no table comes near them. None says that a thing so large can be built.
 
 #include "materials/message.hpp"
+#include "materials/section.hpp"
 
 #include <cstddef>
 #include <span>
@@ -50,6 +51,8 @@ inline constexpr SizeBounds bearer_width{"width of a bearer", 0.01, 1e5, Unit::m
 inline constexpr SizeBounds screw_diameter{"diameter of a screw", 0.5, 500, Unit::mm};
 inline constexpr SizeBounds screw_length{"length of a screw", 1, 2000, Unit::mm};
 inline constexpr SizeBounds screw_spacing{"spacing of screws", 1, 1e5, Unit::mm};
+inline constexpr SizeBounds section_sizes{"size of a section", materials::least_section_size,
+                                          materials::greatest_section_size, Unit::mm};
 inline constexpr SizeBounds load_force{"force of a load, up or down", 1e-6, 1e7, Unit::N, true};
 inline constexpr SizeBounds load_pressure{"pressure of a load, up or down", 1e-12, 10, Unit::MPa, true};
 
