@@ -44,6 +44,8 @@ const Diffusion& diffusion_across() {
     return known;
 }
 
+Sourced diffusion_along() { return rule("wood_rules", "diffusion_along"); }
+
 Sourced give_with_moisture() { return rule("wood_rules", "give_with_moisture"); }
 
 } // namespace hollowtop::materials

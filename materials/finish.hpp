@@ -26,6 +26,9 @@ struct Diffusion {
 };
 const Diffusion& diffusion_across();
 
+/// Diffusion along the grain, so many times that across it.
+Sourced diffusion_along();
+
 /// Share of its elastic strain that wood under stress across the grain gives a point of moisture change, whichever way.
 Sourced give_with_moisture();
 

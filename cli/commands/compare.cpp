@@ -24,6 +24,7 @@
 #include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
+#include "solver/numeric/threads.hpp"
 #include "solver/piece/version.hpp"
 #include "solver/variants/judge_each.hpp"
 
@@ -31,6 +32,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <map>
 
 namespace hollowtop::cli {
 namespace {
@@ -49,7 +51,8 @@ constexpr Option csv_option{"--csv", "FILE", "write every variant to FILE, a lin
 constexpr Option lines_option{"--json", "FILE", "the same as JSON, an object a line (- for standard output, in place of the text)"};
 constexpr Option chart_option{"--svg", "FILE", "draw weight against sag"};
 constexpr Option resume_option{"--resume", "", "go on where the run that wrote the file of --csv was stopped; a file of another piece, mesh, choice or version is refused"};
-constexpr std::array<Option, 20> options{vary_option, add_option, sort_option, under_option, price_option, sample_option, seed_option, part_option, rows_option,
+constexpr Option seasons_option{"--seasons", "", "also follow each variant that can be made through its first two years: out of flat lying free and as it stands, boards by their rings, pull across the grain (advice; ranks nothing)"};
+constexpr std::array<Option, 21> options{seasons_option, vary_option, add_option, sort_option, under_option, price_option, sample_option, seed_option, part_option, rows_option,
                                          csv_option, lines_option, chart_option, resume_option, units_option, mesh_option, threads_option,
                                          out_option, quiet_option, no_color_option, help_option};
 // clang-format on
@@ -245,6 +248,7 @@ WrittenFor written_for(const Given& given, const std::string& piece_file) {
     std::string settings;
     for (const Option& option : {vary_option, add_option, price_option})
         settings += std::string(option.name) + '\n' + value(option) + '\n';
+    if (given.has(seasons_option.name)) settings += seasons_option.name;
     const std::string mesh = value(mesh_option);
     return {.version = program_version,
             .piece = sha256(read_file(piece_file)),
@@ -267,7 +271,8 @@ void ensure_written_for(const WrittenFor& now, const std::string& line, const Op
 
 /// Reads what a run has done; gives how many variants that is, and tells the tally of each.
 std::uint64_t take_up(const std::string& csv, const WrittenFor& now, const std::vector<std::string>& axes,
-                      const VariantSpace& space, const Selection& selection, Tally& tally, LineFile& file) {
+                      const VariantSpace& space, const Selection& selection, Tally& tally,
+                      std::map<std::uint64_t, SeasonNumbers>& seasons, LineFile& file) {
     std::uint64_t place = selection.from;
     bool is_first = true, heading_due = selection.is_first_part;
     file.read([&](const std::string& line) {
@@ -290,10 +295,20 @@ std::uint64_t take_up(const std::string& csv, const WrittenFor& now, const std::
             refuse(resume_option, in_quotes(csv) + " was written for other choices",
                    "give the same piece and options as then, or another --csv");
         tally.add(done->variant, done->row, Message(done->problem));
+        if (done->seasons) seasons.emplace(done->variant, *done->seasons);
         ++place;
         return true;
     });
     return place - selection.from;
+}
+
+/// Nothing where its seasons are not known: a sheet, another wood.
+std::optional<SeasonNumbers> seasons_where_known(const Piece& piece, int threads) {
+    try {
+        return season_numbers(piece, threads);
+    } catch (const Error&) {
+        return std::nullopt;
+    }
 }
 
 Status run(const Given& given) {
@@ -309,7 +324,8 @@ Status run(const Given& given) {
     CompareStory story{.wish = wish_of(given, prices),
                        .most_kg = most_kg_of(given),
                        .of_all = count_of(space),
-                       .cautions = {}};
+                       .cautions = {},
+                       .seasons = {}};
     const Selection selection = selection_of(given, story.of_all);
     constexpr std::size_t usual_rows = 12, most_rows = 1000;
     Tally tally({.wish = story.wish,
@@ -325,7 +341,7 @@ Status run(const Given& given) {
     const bool resumes = given.has(resume_option.name);
     const WrittenFor now = written_for(given, piece_file);
     if (!files.csv.empty()) csv.emplace(files.csv, csv_option.name, resumes);
-    if (resumes) done_before = take_up(files.csv, now, axes, space, selection, tally, *csv);
+    if (resumes) done_before = take_up(files.csv, now, axes, space, selection, tally, story.seasons, *csv);
     if (!files.json.empty()) json.emplace(files.json, lines_option.name, resumes);
     if (json && resumes && files.json != "-") {
         std::uint64_t lines = 0;
@@ -358,6 +374,7 @@ Status run(const Given& given) {
     const auto piece_of = [&](std::size_t place) {
         return variant_of(space, selection.at(selection.from + place));
     };
+    const bool asks_seasons = given.has(seasons_option.name);
     const std::size_t done = judge_each(count, piece_of, judging, [&](const Judged& one) {
         const std::uint64_t variant = selection.at(selection.from + one.index);
         VariantLine line{.variant = variant,
@@ -365,6 +382,10 @@ Status run(const Given& given) {
                          .row = {},
                          .problem = as_drawn(one.problem)};
         if (one.result) line.row = row_of(*one.piece, *one.result, prices);
+        if (line.row && asks_seasons) {
+            line.seasons = seasons_where_known(*one.piece, threads_for(settings.check.threads));
+            if (line.seasons) story.seasons.emplace(variant, *line.seasons);
+        }
         if (csv) csv->put(csv_line(line));
         if (json) json->put(json_line(axes, line));
         tally.add(variant, line.row, one.problem);
@@ -413,7 +434,9 @@ extern const Command compare_command{
             "supports_y (how far they stand from the edges), hold_down; of stiffeners number, place, "
             "section, metal, "
             "spacing, holes and screw "
-            "(\"4.5x18\"). A name before a key speaks of one part: well.depth, front.section.\n"
+            "(\"4.5x18\"); for --seasons finish (of all faces) and laid (the boards by their "
+            "rings). "
+            "A name before a key speaks of one part: well.depth, front.section.\n"
             "A list is parted by commas; a range is LOW..HIGH with \"step S\" or \"in N\". Of sections also "
             "\"all angles under 40\", "
             "\"all bars from 25 to 50\", \"all channels\", \"all tubes\".\n"

@@ -6,6 +6,7 @@
 #include "cli/json/seasons_json.hpp"
 #include "cli/read/piece_file.hpp"
 #include "cli/text/seasons_text.hpp"
+#include "cli/text/year_text.hpp"
 #include "cli/words/cautions.hpp"
 #include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
@@ -15,6 +16,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <optional>
 
 namespace hollowtop::cli {
 namespace {
@@ -22,8 +24,12 @@ namespace {
 constexpr Option difference_option{
     "--difference", "POINTS",
     "moisture of the top face above that of the underside, in points, for the cupping (1 where not given)"};
-constexpr std::array<Option, 8> options{json_option, difference_option, units_option,    threads_option,
-                                        out_option,  quiet_option,      no_color_option, help_option};
+constexpr Option year_option{
+    "--year", "", "also follow the first two years: the worst of each and a row a month, as seasons does"};
+constexpr Option csv_option{"--csv", "FILE", "with --year: write a row a month to FILE"};
+constexpr std::array<Option, 10> options{year_option,     csv_option,     json_option, difference_option,
+                                         units_option,    threads_option, out_option,  quiet_option,
+                                         no_color_option, help_option};
 
 double difference_of(const Given& given) {
     if (!given.has(difference_option.name)) return SeasonOptions{}.face_difference_percent;
@@ -50,9 +56,26 @@ Status run(const Given& given) {
     const Settings settings = settings_of(given);
     const SeasonOptions season_options{.face_difference_percent = difference_of(given),
                                        .threads = threads_for(settings.check.threads)};
+    std::string csv;
+    if (given.has(csv_option.name)) {
+        csv = given.options.at(csv_option.name);
+        if (!given.has(year_option.name))
+            throw Error(ErrorKind::input,
+                        Fault{csv_option.name, "the months are of --year", "give --year too"});
+        if (csv == "-")
+            throw Error(ErrorKind::input,
+                        Fault{csv_option.name, "is not written to standard output", "name a file"});
+        ensure_writable(csv, csv_option.name);
+        ensure_apart(given.names, {{json_option.name, settings.json_file},
+                                   {out_option.name, settings.out_file},
+                                   {csv_option.name, csv}});
+    }
     Seasons seasons;
+    std::optional<YearOfTop> year;
     try {
         seasons = seasons_of(piece, season_options);
+        if (given.has(year_option.name))
+            year = year_of_top(piece, {.threads = season_options.threads, .briefly = true});
     } catch (Error& error) {
         error = in_words(error, settings.style(piece.units).units);
         error.file = file;
@@ -61,10 +84,14 @@ Status run(const Given& given) {
     const std::vector<Message> all_cautions = cautions_of(piece);
     std::vector<Output> outputs;
     if (!settings.json_file.empty())
-        add_json(outputs, settings.json_file, to_json(piece, seasons, all_cautions));
-    if (settings.text_wanted())
+        add_json(outputs, settings.json_file, to_json(piece, seasons, all_cautions, year ? &*year : nullptr));
+    if (!csv.empty()) outputs.push_back({csv, csv_option.name, year_csv(*year)});
+    if (settings.text_wanted()) {
+        const TextStyle style = settings.style(piece.units);
         add_text(outputs, settings,
-                 seasons_text(file, piece, seasons, all_cautions, settings.style(piece.units)));
+                 seasons_text(file, piece, seasons, all_cautions, style) +
+                     (year ? year_strip(*year, style) : std::string()));
+    }
     write_files(outputs);
     return seasons.passes ? Status::passes : Status::fails;
 }
@@ -84,7 +111,8 @@ extern const Command movement_command{
             "Exit status: 0 nothing is exceeded, 1 a hole as drawn is too tight or a stress is over what is "
             "allowed, 2 the input is wrong, 3 it could not be computed.",
     .example = "hollowtop movement docs/examples/reading_table.json\n"
-               "hollowtop movement --difference 2 --units in desk.json",
+               "hollowtop movement --difference 2 --units in desk.json\n"
+               "hollowtop movement --year --csv year.csv table.json",
     .options = options,
     .run = run,
 };

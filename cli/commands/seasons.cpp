@@ -20,10 +20,13 @@ constexpr Option csv_option{"--csv", "FILE", "write a row a month to FILE, for a
 constexpr Option card_option{
     "--card", "FILE",
     "write a card for the client to FILE: where not to stand it, how wide it is by the month"};
+constexpr Option sanding_option{
+    "--sanding", "",
+    "also check the top with its show face 0.5, 1 and 2 mm lower: how much the skin can be sanded"};
 constexpr Option full_option{"--full", "", "say all: what is taken for granted, every caution"};
-constexpr std::array<Option, 10> options{json_option,     csv_option,     card_option, full_option,
-                                         units_option,    threads_option, out_option,  quiet_option,
-                                         no_color_option, help_option};
+constexpr std::array<Option, 11> options{json_option,    csv_option,      card_option,    full_option,
+                                         sanding_option, units_option,    threads_option, out_option,
+                                         quiet_option,   no_color_option, help_option};
 
 std::string file_of(const Given& given, const Option& option) {
     if (!given.has(option.name)) return {};
@@ -46,19 +49,22 @@ Status run(const Given& given) {
     const TextStyle style = settings.style(piece.units);
     YearOfTop year;
     try {
-        year = year_of_top(piece, threads_for(settings.check.threads));
+        year = year_of_top(piece, {.threads = threads_for(settings.check.threads)});
     } catch (Error& error) {
         error = in_words(error, style.units);
         error.file = file;
         throw;
     }
+    std::vector<Sanded> sanding;
+    if (given.has(sanding_option.name)) sanding = sanding_reserve(piece, threads_for(settings.check.threads));
     std::vector<Output> outputs;
-    add_json(outputs, settings.json_file, year_json(piece, year, cautions()));
+    add_json(outputs, settings.json_file, year_json(piece, year, sanding, cautions()));
     if (!csv.empty()) outputs.push_back({csv, csv_option.name, year_csv(year)});
     if (!card.empty())
         outputs.push_back(
             {card, card_option.name, care_card(piece, year, {.units = style.units, .coloured = false})});
-    add_text(outputs, settings, year_text(file, piece, year, cautions(), given.has(full_option.name), style));
+    add_text(outputs, settings,
+             year_text(file, piece, year, sanding, cautions(), given.has(full_option.name), style));
     write_files(outputs);
     return Status::passes;
 }

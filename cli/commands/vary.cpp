@@ -6,11 +6,13 @@
 #include "cli/words/said.hpp"
 #include "cli/words/words.hpp"
 #include "materials/error.hpp"
+#include "materials/finish.hpp"
 #include "materials/metal.hpp"
 #include "materials/section.hpp"
 #include "materials/uses.hpp"
 #include "materials/wood.hpp"
 #include "solver/variants/edits.hpp"
+#include "solver/variants/season_edits.hpp"
 
 #include <algorithm>
 #include <array>
@@ -303,6 +305,29 @@ std::vector<Choice> holes(const Typed& t, const Piece&) {
     return choices;
 }
 
+std::vector<Choice> finishes(const Typed& t, const Piece&) {
+    std::vector<Choice> choices;
+    for (const std::string& item : items_of(t.values)) {
+        const std::string id = looked_up([&] { return materials::find_finish(item).id; });
+        choices.push_back({item, [id](Piece& piece) { set_finish(piece, id); }});
+    }
+    return choices;
+}
+
+std::vector<Choice> laid(const Typed& t, const Piece&) {
+    static constexpr std::array<std::string_view, 3> words{"pith up", "bark up", "alternating"};
+    static constexpr std::array<Laid, 3> ways{Laid::pith_up, Laid::bark_up, Laid::alternating};
+    std::vector<Choice> choices;
+    for (const std::string& item : items_of(t.values)) {
+        const auto word = std::find(words.begin(), words.end(), item);
+        if (word == words.end())
+            refuse(in_quotes(item) + " is no way to lay boards", "give " + listed(words));
+        const Laid way = ways[static_cast<std::size_t>(word - words.begin())];
+        choices.push_back({item, [way](Piece& piece) { lay_boards(piece, way); }});
+    }
+    return choices;
+}
+
 /// "4.5x18": diameter x length.
 std::vector<Choice> screws(const Typed& t, const Piece& base) {
     const LengthReader read{base.units};
@@ -390,7 +415,7 @@ struct KeyRow {
 };
 
 // clang-format off
-constexpr std::array<KeyRow, 21> rows{{
+constexpr std::array<KeyRow, 23> rows{{
     {{"wood", "wood=black cherry, white ash", "the wood of the top"}, 0, Speaks::of_the_whole, woods},
     {{"rings", "rings=flatsawn, quartersawn", "how the boards are cut"}, 0, Speaks::of_the_whole, rings},
     {{"thickness", "thickness=38,42", "of the top; a recess keeps its depth"}, 0, Speaks::of_the_whole, thicknesses},
@@ -412,6 +437,8 @@ constexpr std::array<KeyRow, 21> rows{{
     {{"metal", "metal=S235, 6060-T66", "of the stiffeners"}, 5, Speaks::of_stiffeners, metals},
     {{"spacing", "spacing=120,180,240", "of the screws"}, 5, Speaks::of_stiffeners, [](const Typed& t, const Piece& p) { return lengths(t, p, set_spacing, 0); }},
     {{"holes", "holes=slotted, round", "in the stiffeners"}, 5, Speaks::of_stiffeners, holes},
+    {{"finish", "finish=bare, oil, film", "of both faces and the recesses alike: for --seasons"}, 0, Speaks::of_the_whole, finishes},
+    {{"laid", "laid=pith up, bark up, alternating", "the boards, where their rings are known: for --seasons"}, 0, Speaks::of_the_whole, laid},
     {{"screw", "screw=4x15, 4.5x18", "diameter x length"}, 5, Speaks::of_stiffeners, screws},
     {{"moisture", "moisture=8,12", "of the wood, percent"}, 0, Speaks::of_the_whole,
      [](const Typed& t, const Piece&) {

@@ -3,6 +3,7 @@
 
 #include "cli/json/json_values.hpp"
 #include "cli/json/message_json.hpp"
+#include "cli/json/year_json.hpp"
 #include "cli/words/words.hpp"
 #include "solver/piece/version.hpp"
 
@@ -103,7 +104,8 @@ Json season_check(const SeasonCheck& c) {
 
 } // namespace
 
-std::string to_json(const Piece& piece, const Seasons& s, std::span<const Message> cautions) {
+std::string to_json(const Piece& piece, const Seasons& s, std::span<const Message> cautions,
+                    const YearOfTop* year) {
     Json out = Json::object();
     out["hollowtop"] = 1;
     out["version"] = program_version;
@@ -123,6 +125,7 @@ std::string to_json(const Piece& piece, const Seasons& s, std::span<const Messag
                       {"uneven", cup(s.gradient)},
                       {"even_percent", 1},
                       {"even", cup(s.even)}};
+    if (year != nullptr) out["year"] = Json::parse(year_strip_json(*year));
     out["checks"] = json_list<Json>(s.checks, season_check);
     out["assumptions"] = s.assumptions;
     out["warnings"] = s.warnings;

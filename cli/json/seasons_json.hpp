@@ -4,12 +4,15 @@
 /// is.
 
 #include "solver/seasons/seasons.hpp"
+#include "solver/seasons/year_of_top.hpp"
 
 #include <span>
 #include <string>
 
 namespace hollowtop::cli {
 
-std::string to_json(const Piece& piece, const Seasons& seasons, std::span<const Message> cautions);
+/// `year` where it was asked for.
+std::string to_json(const Piece& piece, const Seasons& seasons, std::span<const Message> cautions,
+                    const YearOfTop* year = nullptr);
 
 } // namespace hollowtop::cli

@@ -80,6 +80,14 @@ const char* verdict_of(const VariantLine& line) {
     return !line.row ? impossible_word : line.row->passes ? passes_word : fails_word;
 }
 
+constexpr std::size_t n_season_columns = 4;
+/// Free, held, boards, pull: as the heading has them.
+std::array<std::optional<double>, n_season_columns> season_columns(const VariantLine& line) {
+    if (!line.seasons) return {};
+    const SeasonNumbers& s = *line.seasons;
+    return {s.free_mm, s.held_mm, s.boards_mm, s.tension_MPa};
+}
+
 } // namespace
 
 std::string csv_written_for(const WrittenFor& what) {
@@ -139,7 +147,8 @@ std::string csv_heading(const std::vector<std::string>& axes) {
     for (const std::string& axis : axes) heading += ',' + field(axis);
     heading += ",verdict,governs,situation,utilisation,mass_kg,stiffeners_kg,sag_mm,sag_limit_mm,sag_years_"
                "mm,dish_mm,frequency_Hz,cost,"
-               "sag_error_percent,stress_error_percent";
+               "sag_error_percent,stress_error_percent,season_free_mm,season_held_mm,season_boards_mm,season_"
+               "pull_MPa";
     for (const Check& check : table_of_checks()) heading += ',' + field(std::string("use: ") + check.name);
     return heading + ",problem\n";
 }
@@ -163,6 +172,7 @@ std::string csv_line(const VariantLine& line) {
         add(digits_of(value));
     for (const double value : {row.sag_error_percent, row.stress_error_percent})
         add(line.row ? digits_of(value) : "");
+    for (const auto& value : season_columns(line)) add(digits_of(value));
     for (std::size_t i = 0; i < table_of_checks().size(); ++i)
         add(i < row.uses.size() && row.uses[i] >= 0 ? digits_of(row.uses[i]) : "");
     add(line.problem);
@@ -172,7 +182,7 @@ std::string csv_line(const VariantLine& line) {
 std::optional<VariantLine> read_csv_line(const std::string& text, std::size_t n_axes) {
     const std::size_t n_checks = table_of_checks().size();
     const auto fields = fields_of(text);
-    if (!fields || fields->size() != 1 + n_axes + 15 + n_checks) return std::nullopt;
+    if (!fields || fields->size() != 1 + n_axes + 15 + n_season_columns + n_checks) return std::nullopt;
     VariantLine line;
     const std::string& first = fields->front();
     const auto [end, error] = std::from_chars(first.data(), first.data() + first.size(), line.variant);
@@ -193,6 +203,14 @@ std::optional<VariantLine> read_csv_line(const std::string& text, std::size_t n_
         if (!read_number(*at++, *value)) return std::nullopt;
     for (double* value : {&row.sag_error_percent, &row.stress_error_percent})
         if (!read_number(*at++, *value)) return std::nullopt;
+    std::array<std::optional<double>, n_season_columns> seasons;
+    for (auto& value : seasons)
+        if (!read_number(*at++, value)) return std::nullopt;
+    if (seasons[0] && seasons[3])
+        line.seasons = SeasonNumbers{.free_mm = *seasons[0],
+                                     .held_mm = seasons[1],
+                                     .boards_mm = seasons[2],
+                                     .tension_MPa = *seasons[3]};
     for (std::size_t i = 0; i < n_checks; ++i) {
         std::optional<double> use;
         if (!read_number(*at++, use)) return std::nullopt;
@@ -228,6 +246,11 @@ std::string json_line(const std::vector<std::string>& axes, const VariantLine& l
         out["utilisation"] = std::move(uses);
         out["sag_error_percent"] = row->sag_error_percent;
         out["stress_error_percent"] = row->stress_error_percent;
+        if (const auto& seasons = line.seasons)
+            out["seasons"] = {{"free_mm", seasons->free_mm},
+                              {"held_mm", or_null(seasons->held_mm)},
+                              {"boards_mm", or_null(seasons->boards_mm)},
+                              {"pull_MPa", seasons->tension_MPa}};
     } else {
         out["problem"] = line.problem;
     }

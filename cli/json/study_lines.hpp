@@ -3,6 +3,7 @@
 /// \file  Variants as lines of a file: CSV with a heading, or JSON with one object a line, after a line that says what
 /// they were written for. A file of lines can be cut at any line, gone on with, and joined by plain concatenation.
 
+#include "solver/seasons/season_numbers.hpp"
 #include "solver/variants/row.hpp"
 
 #include <cstdint>
@@ -34,6 +35,7 @@ struct VariantLine {
     std::vector<std::string> choices; ///< one an axis, as labelled
     std::optional<StudyRow> row;      ///< absent where there is no such piece, or it could not be computed
     std::string problem;              ///< why
+    std::optional<SeasonNumbers> seasons{}; ///< where asked for and known
 };
 
 /// "variant,depth,...": lengths in mm, masses in kg, "use: NAME" the utilisation of a check in its worst

@@ -58,6 +58,10 @@ Json held(const HeldShape& h) {
             {"pulled", h.pulled},
             {"greatest_shear_N", number(h.greatest_shear)},
             {"sheared", h.sheared},
+            {"shear_borne_N", h.shear_borne > 0 ? number(h.shear_borne) : Json(nullptr)},
+            {"pull_borne_N", h.pull_borne > 0 ? number(h.pull_borne) : Json(nullptr)},
+            {"yields", h.yields},
+            {"drawn_out", h.is_drawn_out},
             {"lets_go", h.lets_go}};
 }
 
@@ -67,6 +71,16 @@ Json standing(const Standing& s) {
             {"worst_without_bars", s.worst_without_bars ? held(*s.worst_without_bars) : Json(nullptr)},
             {"moved_day", s.moved_day + 1},
             {"moved", held(s.moved)}};
+}
+
+Json sanded_row(const Sanded& s) {
+    return {{"off_mm", number(s.off)},
+            {"verdict", !s.passes   ? "not possible"
+                        : *s.passes ? "passes"
+                                    : "fails"},
+            {"check", s.check},
+            {"utilisation", number(s.utilisation)},
+            {"problem", s.problem}};
 }
 
 Json panel(const PanelShape& p) { return {{"crown_mm", number(p.crown)}, {"wave_mm", number(p.wave)}}; }
@@ -91,7 +105,15 @@ Json rings(const RingsTold& r) {
 
 } // namespace
 
-std::string year_json(const Piece& piece, const YearOfTop& y, std::span<const Message> cautions) {
+std::string year_strip_json(const YearOfTop& y) {
+    return Json{{"first_year", of_a_year(y.first)},
+                {"second_year", of_a_year(y.second)},
+                {"months", json_list<Json>(y.months, month)}}
+        .dump(-1, ' ', false, Json::error_handler_t::replace);
+}
+
+std::string year_json(const Piece& piece, const YearOfTop& y, std::span<const Sanded> sanding,
+                      std::span<const Message> cautions) {
     Json out = Json::object();
     out["hollowtop"] = 1;
     out["version"] = program_version;
@@ -108,12 +130,16 @@ std::string year_json(const Piece& piece, const YearOfTop& y, std::span<const Me
                           {"source", y.across.source},
                           {"status", y.across.status}};
     out["first_year"] = of_a_year(y.first);
+    out["rim_edges"] = y.edges ? Json{{"lead_at_sides_points", number(y.edges->sides)},
+                                      {"lead_at_ends_points", number(y.edges->ends)}}
+                               : Json(nullptr);
     out["second_year"] = of_a_year(y.second);
     out["standing"] = y.standing ? standing(*y.standing) : Json(nullptr);
     out["tension"] = tension(y.tension);
     out["months"] = json_list<Json>(y.months, month);
     out["doubled"] = json_list<Json>(y.doubled, otherwise);
     out["helps"] = json_list<Json>(y.helps, otherwise);
+    if (!sanding.empty()) out["sanding"] = json_list<Json>(sanding, sanded_row);
     out["boards"] = y.rings ? rings(*y.rings) : Json(nullptr);
     out["error_percent"] = number(y.error_percent);
     out["assumptions"] = y.assumptions;

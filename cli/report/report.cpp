@@ -4,6 +4,7 @@
 #include "cli/files/sha256.hpp"
 #include "cli/report/sections/acting.hpp"
 #include "cli/report/sections/report_parts.hpp"
+#include "cli/report/sections/year.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
 #include "materials/assert.hpp"
@@ -78,7 +79,7 @@ struct Section {
     Markup (*write)(const Sheet&);
 };
 /// In the order of the page; each part counts its own.
-constexpr std::array<Section, 31> sections{{
+constexpr std::array<Section, 32> sections{{
     {"verdict", "Verdict", "", Part::engineer, verdict_section},
     {"drawn", "What is judged", "", Part::engineer, drawn_section},
     {"assumed", "Taken for granted", "", Part::engineer, assumed_section},
@@ -99,6 +100,7 @@ constexpr std::array<Section, 31> sections{{
     {"stiffeners", "Supports, stiffeners and screws", "Supports, stiffeners", Part::annex,
      stiffeners_section},
     {"seasons", "Through the seasons", "Seasons", Part::annex, seasons_section},
+    {"year", "Its first two years", "First years", Part::annex, year_section},
     {"bench", "More for the bench", "", Part::annex, bench_section},
     {"changes", "What changes the verdict first", "What changes it first", Part::annex, changes_section},
     {"compare", "Variants side by side", "Variants", Part::annex, compare_section},
@@ -115,6 +117,7 @@ constexpr std::array<Section, 31> sections{{
 }};
 
 bool is_there(const Sheet& sheet, const Section& section) {
+    if (section.id == "year") return says_of_its_years(sheet.in.piece);
     return section.id != "compare" || !sheet.in.varied.empty();
 }
 

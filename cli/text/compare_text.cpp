@@ -20,7 +20,7 @@ std::vector<Message> labels_of(const VariantSpace& space, std::uint64_t variant)
 }
 
 void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVariant>& list,
-               const TextStyle& style) {
+               const CompareStory& story, const TextStyle& style) {
     std::vector<Column> columns{{.heading = "no.", .to_the_right = true}};
     for (const Axis& axis : space.axes)
         if (axis.choices.size() > 1) columns.push_back({.heading = axis.name, .shrinks = true});
@@ -32,6 +32,23 @@ void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVa
     columns.push_back({.heading = "sag", .to_the_right = true});
     if (has_years) columns.push_back({.heading = "years", .to_the_right = true});
     if (has_cost) columns.push_back({.heading = "cost", .to_the_right = true});
+    const auto season_of = [&](const RankedVariant& one) {
+        const auto known = story.seasons.find(one.variant);
+        return known == story.seasons.end() ? std::optional<SeasonNumbers>() : known->second;
+    };
+    const auto any_season = [&](const auto& has) {
+        return std::any_of(list.begin(), list.end(), [&](const RankedVariant& one) {
+            const auto known = season_of(one);
+            return known && has(*known);
+        });
+    };
+    const bool has_seasons = any_season([](const SeasonNumbers&) { return true; }),
+               has_held = any_season([](const SeasonNumbers&s) { return s.held_mm.has_value(); }),
+               has_boards = any_season([](const SeasonNumbers&s) { return s.boards_mm.has_value(); });
+    if (has_seasons) columns.push_back({.heading = "free", .to_the_right = true});
+    if (has_held) columns.push_back({.heading = "stands", .to_the_right = true});
+    if (has_boards) columns.push_back({.heading = "boards", .to_the_right = true});
+    if (has_seasons) columns.push_back({.heading = "pull", .to_the_right = true});
     columns.push_back({.heading = "used", .to_the_right = true});
     columns.push_back({.heading = "governs", .shrinks = true});
     std::vector<Row> rows;
@@ -49,6 +66,12 @@ void put_table(Page& page, const VariantSpace& space, const std::vector<RankedVa
         row.cells.push_back(moved(one.row.sag_mm));
         if (has_years) row.cells.push_back(one.row.sag_years_mm ? moved(*one.row.sag_years_mm) : "");
         if (has_cost) row.cells.push_back(one.row.cost ? fixed(*one.row.cost, 2) : "");
+        const bool known = season_of(one).has_value();
+        const SeasonNumbers seasons = season_of(one).value_or(SeasonNumbers{});
+        if (has_seasons) row.cells.push_back(known ? moved(seasons.free_mm) : "");
+        if (has_held) row.cells.push_back(seasons.held_mm ? moved(*seasons.held_mm) : "");
+        if (has_boards) row.cells.push_back(seasons.boards_mm ? moved(*seasons.boards_mm) : "");
+        if (has_seasons) row.cells.push_back(known ? stress_text(seasons.tension_MPa, style.units) : "");
         row.cells.push_back(utilisation_text(one.row.utilisation));
         row.cells.push_back(one.row.governing_check);
         rows.push_back(std::move(row));
@@ -126,7 +149,7 @@ std::string compare_text(const std::string& file, const VariantSpace& space, con
         page.heading(heading_of(story.wish) + (story.most_kg
                                                    ? ", of at most " + mass_text(*story.most_kg, style.units)
                                                    : std::string()));
-        put_table(page, space, tally.best(), style);
+        put_table(page, space, tally.best(), story, style);
         page.blank();
     } else if (tally.passing() > 0) {
         page.paragraph("None of those that meet the limits weighs " + mass_text(*story.most_kg, style.units) +
@@ -137,7 +160,7 @@ std::string compare_text(const std::string& file, const VariantSpace& space, con
     if (tally.pareto().size() > 1) {
         constexpr std::size_t most = 10;
         page.heading("Worth choosing from: of what meets the limits, none is lighter and sags less");
-        put_table(page, space, thinned(tally.pareto(), most), style);
+        put_table(page, space, thinned(tally.pareto(), most), story, style);
         if (tally.pareto().size() > most)
             page.paragraph(std::to_string(most) + " of " + std::to_string(tally.pareto().size()) +
                                " are shown.",
@@ -146,12 +169,18 @@ std::string compare_text(const std::string& file, const VariantSpace& space, con
     }
     if (tally.passing() == 0 && !tally.nearest().empty()) {
         page.heading("Nearest to meeting the limits");
-        put_table(page, space, tally.nearest(), style);
+        put_table(page, space, tally.nearest(), story, style);
         page.blank();
     }
     if (!tally.governs_passing().empty()) page.labelled("governs", counted(tally.governs_passing()));
     if (!tally.governs_failing().empty()) page.labelled("stopped by", counted(tally.governs_failing()));
     put_impossible(page, tally, style.units);
+    if (!story.seasons.empty())
+        page.paragraph(
+            "Seasons, by the first two years: free, most out of flat lying free; stands, on its supports and "
+            "bars; boards, by their rings alone; pull, across the grain, for comparing. Advice, known to a "
+            "factor of two in time; it ranks nothing.",
+            0, Tone::faint);
     page.blank();
     for (const Message& caution : story.cautions) page.bullet(in_words(caution, style.units), Tone::faint);
     return page.text(style.coloured);

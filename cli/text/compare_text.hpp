@@ -3,9 +3,11 @@
 /// \file  What `compare` found, in a furniture maker's words.
 
 #include "cli/text/check_text.hpp"
+#include "solver/seasons/season_numbers.hpp"
 #include "solver/variants/space.hpp"
 #include "solver/variants/tally.hpp"
 
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -18,6 +20,7 @@ struct CompareStory {
     std::uint64_t of_all =
         0; ///< variants there are; more than were looked at where a sample or a part was asked for
     std::vector<Message> cautions;
+    std::map<std::uint64_t, SeasonNumbers> seasons{}; ///< by variant, where asked for and known
 };
 
 std::string compare_text(const std::string& file, const VariantSpace& space, const Tally& tally,

@@ -39,11 +39,19 @@ std::string worst_text(const WorstOfYear& worst, Units units) {
     return text + ", " + movement_text(worst.out_of_flat.value, units) + " out of flat";
 }
 
+/// What the line through the thickness makes too much.
+std::string edges_text(const YearOfTop& year) {
+    if (!year.edges) return {};
+    return "; counting the rim's edges and walls too, " + fixed(std::abs(year.edges->sides), 1) +
+           " along the sides and " + fixed(std::abs(year.edges->ends), 1) + " at the ends: it bows less";
+}
+
 std::string lead_text(const YearOfTop& year) {
     const WorstDay& lead = year.first.lead;
     if (std::abs(lead.value) < 0.05) return "the skin keeps pace with the rim";
     return "the skin is " + fixed(std::abs(lead.value), 1) + " points " +
-           (lead.value > 0 ? "drier" : "wetter") + " than the rim (" + days_text(lead) + ")";
+           (lead.value > 0 ? "drier" : "wetter") + " than the rim (" + days_text(lead) + ")" +
+           edges_text(year);
 }
 
 std::string finish_text(const YearOfTop& year) {
@@ -110,7 +118,12 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
     if (pull >= 0.5) forces = "screws pulled by " + force_text(pull, units);
     if (shear >= 0.5)
         forces += (forces.empty() ? "screws" : ",") + std::string(" sheared by ") + force_text(shear, units);
-    if (!forces.empty()) forces += ", were nothing to give";
+    const bool yields = st.worst.yields || moved.yields,
+               drawn_out = st.worst.is_drawn_out || moved.is_drawn_out;
+    if (yields) forces += ", which is all that they bear: they bend and crush the wood";
+    if (drawn_out)
+        forces += std::string(yields ? "; and some" : ", some of which") +
+                  " are drawn out: then it bows as without bars";
     std::vector<std::string> loose = st.worst.lets_go;
     for (const std::string& name : moved.lets_go)
         if (std::find(loose.begin(), loose.end(), name) == loose.end()) loose.push_back(name);
@@ -187,10 +200,52 @@ void put_helps(Page& page, const YearOfTop& year, Units units) {
     }
 }
 
+/// How far down the check still holds: steps that were computed, no step between.
+void put_sanding(Page& page, std::span<const Sanded> sanding, Units units) {
+    if (sanding.empty()) return;
+    const Sanded* last = nullptr; // that passes, with all before it
+    const Sanded* stops = nullptr;
+    for (const Sanded& one : sanding) {
+        if (!one.passes.value_or(false)) {
+            stops = &one;
+            break;
+        }
+        last = &one;
+    }
+    std::string text =
+        last == nullptr
+            ? "none: " + dimension_text(sanding.front().off, units) + " off the show face is too much"
+            : dimension_text(last->off, units) + " may come off the show face by the check" +
+                  (stops == nullptr ? ", more was not tried" : "");
+    if (stops == nullptr)
+        text += "; most used then: " + last->check + ", " + utilisation_text(last->utilisation);
+    else if (stops->passes)
+        text += "; " + dimension_text(stops->off, units) + " is stopped by " + stops->check + ", " +
+                utilisation_text(stops->utilisation);
+    else
+        text += "; " + dimension_text(stops->off, units) + " cannot be: " + in_words(stops->problem, units);
+    page.labelled("Sanding", text + ". A refinishing takes about half a millimetre (judgement)");
+}
+
 } // namespace
 
+std::string year_strip(const YearOfTop& year, const TextStyle& style) {
+    const Units units = style.units;
+    Page page;
+    page.blank();
+    page.heading("The first two years, lying free (advice: known to a factor of two in time)");
+    page.labelled("First year", worst_text(year.first, units));
+    page.labelled("Second year", worst_text(year.second, units));
+    put_months(page, year, units);
+    page.paragraph(
+        "Width: since it was made. Across, along: crown +, hollow -. Why, and what helps: seasons.", 0,
+        Tone::faint);
+    return page.text(style.coloured);
+}
+
 std::string year_text(const std::string& file, const Piece& piece, const YearOfTop& year,
-                      std::span<const Message> cautions, bool full, const TextStyle& style) {
+                      std::span<const Sanded> sanding, std::span<const Message> cautions, bool full,
+                      const TextStyle& style) {
     const Units units = style.units;
     Page page;
     page.heading(piece.title.empty() ? file : piece.title + "  (" + file + ")");
@@ -213,6 +268,7 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     page.blank();
     if (year.rings) put_boards(page, *year.rings, units);
     put_helps(page, year, units);
+    put_sanding(page, sanding, units);
     if (!full) {
         page.paragraph(
             "Width: since it was made. Across, along: crown +, hollow -. More, and all cautions: --full.", 0,

@@ -4,6 +4,7 @@
 #include "materials/error.hpp"
 #include "solver/check/fill_result.hpp"
 #include "solver/check/present.hpp"
+#include "solver/check/season_told.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/numeric/threads.hpp"
 #include "solver/piece/sense.hpp"
@@ -238,6 +239,7 @@ CheckOutcome Checking::judged(const std::function<OfTheTop()>& of_the_top) {
         response.pushes = std::move(top.pushes);
         report(0.95);
     });
+    if (!options_.no_advice && !options_.essentials) tell_of_season(piece_, result);
     settle_travels(piece_, high(), solved_, result);
     finish_result(checked, result);
     CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = {}};

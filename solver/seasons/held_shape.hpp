@@ -7,7 +7,9 @@
 ///
 /// The free strains of the zones are a load on the same contact problem as any other: supports and bars that press or
 /// let go, screws that pull, slots with their play (docs/method.md, "What holds the top"). What the weight alone does
-/// is taken off the shape. N, mm. Limits: no friction, no creep; slots as long as the check takes them.
+/// is taken off the shape. A screw bears no more than its yield load (Johansen's, EN 1995-1-1 8.2.3 and 8.2.2) with the
+/// wood's mean density, nor than its ultimate withdrawal (Wood Handbook Eq. 8-10), and slips on at that.
+/// N, mm. Limits: no friction, no creep; the way there is not followed, only the end of it.
 
 #include "solver/seasons/zone_fields.hpp"
 
@@ -22,8 +24,12 @@ struct HeldShape {
     double greatest_pull = 0; ///< of a stiffener's screw out of the wood, N, the weight's with it
     std::string pulled;       ///< that stiffener
     Point pulled_at{};
-    double greatest_shear = 0; ///< of a screw along or across its stiffener, N
+    double greatest_shear = 0; ///< of a screw, along and across its stiffener together, N
     std::string sheared;
+    /// What such a screw bears where it no longer bends with the wood but yields, or is drawn out; 0 where not known.
+    double shear_borne = 0, pull_borne = 0;
+    bool yields = false,
+         is_drawn_out = false;        ///< a screw reached that: what it bears then is all that is told of it
     std::vector<std::string> lets_go; ///< supports that press under the weight alone and no more
 };
 

@@ -59,18 +59,18 @@ void measure_parts(const Ground& g) {
 }
 
 /// Where a support stands, and whether the top is fastened to it.
-struct Standing {
+struct Footing {
     Point from{}, to{};
     bool holds = false;
 };
-struct StandingOf {
-    Standing operator()(const Pad& pad) const { return {pad.at, pad.at, pad.hold_down}; }
-    Standing operator()(const Bearer& bearer) const { return {bearer.from, bearer.to, bearer.hold_down}; }
-    Standing operator()(const Rail& rail) const { return {rail.from, rail.to, rail.hold_down}; }
-    Standing operator()(const Held& held) const {
+struct FootingOf {
+    Footing operator()(const Pad& pad) const { return {pad.at, pad.at, pad.hold_down}; }
+    Footing operator()(const Bearer& bearer) const { return {bearer.from, bearer.to, bearer.hold_down}; }
+    Footing operator()(const Rail& rail) const { return {rail.from, rail.to, rail.hold_down}; }
+    Footing operator()(const Held& held) const {
         return {held.from, held.to, held.down || held.along || held.across};
     }
-    Standing operator()(const BuiltIn& built_in) const { return {built_in.from, built_in.to, true}; }
+    Footing operator()(const BuiltIn& built_in) const { return {built_in.from, built_in.to, true}; }
 };
 
 /// Does the support hold the top's movement across the grain in the plane?
@@ -89,7 +89,7 @@ bool pins_width(const Ground& g, const Support& support) {
 void look_at_supports(const Ground& g) {
     Extent all, pinned;
     for (const Support& support : g.piece.supports) {
-        const Standing s = std::visit(StandingOf{}, support.kind);
+        const Footing s = std::visit(FootingOf{}, support.kind);
         for (const Point p : {s.from, s.to}) {
             all.add(g.coordinate(p));
             if (pins_width(g, support)) pinned.add(g.coordinate(p));
@@ -97,7 +97,7 @@ void look_at_supports(const Ground& g) {
     }
     const double middle = (all.low + all.high) / 2;
     for (const Support& support : g.piece.supports) {
-        const Standing s = std::visit(StandingOf{}, support.kind);
+        const Footing s = std::visit(FootingOf{}, support.kind);
         const double furthest =
             std::max(std::abs(g.coordinate(s.from) - middle), std::abs(g.coordinate(s.to) - middle));
         g.out.supports.push_back({.name = support.name,
@@ -198,22 +198,7 @@ void refuse_what_is_no_wood(const Piece& piece) {
 Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
     refuse_what_is_no_wood(piece);
     Seasons out;
-    out.moisture = moisture_range(piece);
-    const materials::Wood& wood = materials::find_wood(piece.top.wood);
-    out.across = materials::movement_per_percent(wood, piece.top.ring_angle_deg);
-    out.through = materials::movement_per_percent(wood, 90 - piece.top.ring_angle_deg);
-    const Elastic elastic = elastic_of(piece);
-    const PlaneStiffness plane = plane_stiffness(elastic, piece.top.grain_deg);
-    const double grain = plane.grain_rad;
-    Ground g{.piece = piece,
-             .out = out,
-             .field = thickness_field(piece, plane, false),
-             .plane = plane,
-             .elastic = elastic,
-             .along = {std::cos(grain), std::sin(grain)},
-             .across = {-std::sin(grain), std::cos(grain)},
-             .relaxation = {.creep = materials::k_def(piece.allowables.service_class).value},
-             .allowed = allowables_of(piece, Duration::long_term)};
+    const Ground g = ground_of(piece, out);
     measure_parts(g);
     for (const Stiffener& stiffener : piece.stiffeners) look_at_stiffener(g, stiffener);
     if (!piece.supports.empty()) look_at_supports(g);

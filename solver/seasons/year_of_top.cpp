@@ -118,6 +118,21 @@ void add_months(const Setting& s, const Way& way, const ZoneDays& days, YearOfTo
     }
 }
 
+void add_days(const Setting& s, const Way& way, const ZoneDays& days, YearOfTop& year) {
+    const DryingLine full = lines_of(s.fields.zones, way.finish, way.drinking).front();
+    for (std::size_t i = 0; i < days.days.size(); ++i) {
+        const ZoneDay& day = days.days[i];
+        const Cup shape = shape_of(s.fields, strains_on(s, way, day));
+        const Faces rests{day.air_percent, day.air_percent};
+        year.days.push_back({.air_percent = day.air_percent,
+                             .full_percent = day.straight.front().mean,
+                             .skin_percent = day.straight[s.thinnest].mean,
+                             .show_face_percent = face_moisture(full, days.profiles[i].front(), rests).above,
+                             .rise_across = shape.across.value,
+                             .out_of_flat = shape.out_of_flat});
+    }
+}
+
 /// Days on which the tension is summed up: each of the first eight, then one a week.
 bool is_looked_at(int day) { return day < 8 || day % 7 == 0; }
 
@@ -242,11 +257,14 @@ void say_what_is_taken(const Piece& piece, YearOfTop& year) {
         "The air swings as a sine, driest in the middle of January (common practice for the north of "
         "the world), or as climate.months says. A stove, sun, a floor that is heated or a covered "
         "recess are not in it.");
-    year.assumptions.push_back("By the month the top lies free: no weight, support or stiffener holds it; "
-                               "creep lessens only the stress. As it "
-                               "stands it is solved on two days, on its supports and bars with its weight "
-                               "alone, slots three screw diameters "
-                               "long, without friction.");
+    year.assumptions.push_back(
+        "By the month the top lies free: no weight, support or stiffener holds it; "
+        "creep lessens only the stress. As it "
+        "stands it is solved on two days, on its supports and bars with its weight "
+        "alone, slots three screw diameters long, without friction. "
+        "A screw bears what Johansen's yielding gives (EN 1995-1-1 8.2, with the wood's mean "
+        "density, f_u 600 MPa and the rope effect) and slips on at that, or its ultimate "
+        "withdrawal (Wood Handbook Eq. 8-10); hardened ones may bear a third more.");
     if (year.finish_is_usual)
         year.assumptions.push_back(
             "A finish is not said for every face: thin oil is taken there (judgement). Write "
@@ -279,7 +297,8 @@ void say_what_is_taken(const Piece& piece, YearOfTop& year) {
         "solid tops, which live, would crack.");
 }
 
-void add_standing(const Setting& s, const Way& way, const ZoneDays& days, int threads, YearOfTop& year) {
+void add_standing(const Setting& s, const Way& way, const ZoneDays& days, const YearOptions& options,
+                  YearOfTop& year) {
     if (s.piece.supports.empty() || !s.piece.self_weight) return;
     Standing standing;
     standing.worst_day = year.first.out_of_flat.day;
@@ -291,14 +310,14 @@ void add_standing(const Setting& s, const Way& way, const ZoneDays& days, int th
     std::vector<std::vector<ZoneStrain>> strains;
     for (const int day : {standing.worst_day, standing.moved_day})
         strains.push_back(strains_on(s, way, days.days[static_cast<std::size_t>(day)]));
-    const std::vector<HeldShape> held = held_shapes(s.piece, s.fields.zones, strains, threads);
+    const std::vector<HeldShape> held = held_shapes(s.piece, s.fields.zones, strains, options.threads);
     standing.worst = held[0];
     standing.moved = held[1];
-    if (!s.piece.stiffeners.empty()) {
+    if (!s.piece.stiffeners.empty() && !options.briefly) {
         Piece without = s.piece;
         without.stiffeners.clear();
         standing.worst_without_bars =
-            held_shapes(without, s.fields.zones, std::span(strains).first(1), threads).front();
+            held_shapes(without, s.fields.zones, std::span(strains).first(1), options.threads).front();
     }
     year.standing = std::move(standing);
 }
@@ -350,7 +369,7 @@ FaceFinishes whole_finish(FaceFinishes finish, bool has_recess, bool& is_usual) 
 
 } // namespace
 
-YearOfTop year_of_top(const Piece& piece, int threads) {
+YearOfTop year_of_top(const Piece& piece, const YearOptions& options) {
     refuse_what_is_no_wood(piece);
     YearOfTop year;
     year.range = moisture_range(piece);
@@ -365,7 +384,7 @@ YearOfTop year_of_top(const Piece& piece, int threads) {
     year.start_percent = way.start_percent;
     year.across =
         materials::movement_per_percent(materials::find_wood(piece.top.wood), piece.top.ring_angle_deg);
-    const ZoneFields fields = zone_fields(piece, threads);
+    const ZoneFields fields = zone_fields(piece, options.threads);
     year.zones = fields.zones;
     year.error_percent = fields.error_percent;
     const Setting setting{.piece = piece,
@@ -378,10 +397,16 @@ YearOfTop year_of_top(const Piece& piece, int threads) {
     year.first = worst_of_days(setting, way, days, 0, one_year);
     year.second = worst_of_days(setting, way, days, one_year, two_years);
     add_months(setting, way, days, year);
+    add_days(setting, way, days, year);
     add_tension(setting, way, days, year);
-    add_doubled(setting, way, year);
-    add_helps(setting, way, year);
-    add_standing(setting, way, days, threads, year);
+    if (!options.briefly) {
+        if (fields.zones.size() > 1)
+            year.edges =
+                rim_lead(piece, way.finish, air, way.month, way.start_percent, days, setting.thinnest);
+        add_doubled(setting, way, year);
+        add_helps(setting, way, year);
+    }
+    add_standing(setting, way, days, options, year);
     year.rings = rings_of(piece, year.range);
     warn_of_bars(piece, year);
     warn_of_great_bow(fields, year);

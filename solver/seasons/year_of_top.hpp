@@ -18,6 +18,7 @@
 #include "solver/moisture/room_air.hpp"
 #include "solver/piece/moisture_range.hpp"
 #include "solver/seasons/held_shape.hpp"
+#include "solver/seasons/rim_lead.hpp"
 #include "solver/seasons/ring_cup.hpp"
 #include "solver/seasons/zone_fields.hpp"
 
@@ -35,6 +36,14 @@ struct YearMonth {
     double width_change = 0;                   ///< since it was made, mm
     Cup shape;
     double tension = 0; ///< greatest at any place, MPa; of the month's worst day
+};
+
+/// The state at the end of a day.
+struct YearDay {
+    double air_percent = 0;
+    double full_percent = 0, skin_percent = 0; ///< means, as of a month
+    double show_face_percent = 0;              ///< of the full thickness, right at its top face
+    double rise_across = 0, out_of_flat = 0;   ///< mm, lying free; crown +
 };
 
 /// The worst of a span of time: how much, on which day, and the days on which it is within a twentieth of that.
@@ -95,7 +104,9 @@ struct YearOfTop {
     double start_percent = 0;
     materials::Sourced across;     ///< movement a point
     std::vector<YearMonth> months; ///< twelve
+    std::vector<YearDay> days;     ///< of two years
     WorstOfYear first, second;
+    std::optional<RimLead> edges{}; ///< the first year's lead where the rim dries through its edges as well
     SeasonTension tension;
     std::vector<Otherwise> doubled; ///< coefficients twice or half as great
     std::vector<Otherwise> helps;   ///< that lessen the first year's worst departure from flat, best first
@@ -106,9 +117,14 @@ struct YearOfTop {
     std::vector<Message> assumptions, warnings;
 };
 
+struct YearOptions {
+    int threads = 1;
+    bool briefly = false; ///< without `doubled` and `helps`, and what would be without bars
+};
+
 /// Throws Error(input) where the top is of stated constants or of a sheet, or the air is impossible, and
 /// Error(not_computable) where the top cannot be solved.
-YearOfTop year_of_top(const Piece& piece, int threads);
+YearOfTop year_of_top(const Piece& piece, const YearOptions& options);
 
 /// What the rings do, by the boards of the piece; nothing where it has no boards or one of them is not known to
 /// differ.

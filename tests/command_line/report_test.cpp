@@ -33,7 +33,7 @@ void expect_true_page(const std::string& file, const Folder& folder,
     std::vector<std::string> reading{python, of_the_project("tests/command_line/read_report.py"), page,
                                      result};
     if (more.empty() || more.front() != "--quick") {
-        REQUIRE(run({"movement", file, "--quiet", "--json", movement}).status <= 1);
+        REQUIRE(run({"movement", file, "--year", "--quiet", "--json", movement}).status <= 1);
         reading.push_back(movement);
     }
     const Ran read = run_other(reading);

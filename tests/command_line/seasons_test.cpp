@@ -139,3 +139,81 @@ TEST_CASE("keys of finish, rings and months that are wrong are named with what w
     CHECK(run({"seasons", file, "--csv", "-"}).err ==
           "hollowtop: --csv: is not written to standard output; name a file\n");
 }
+
+TEST_CASE("movement tells the year by the month where asked, as seasons does", "[command_line][slow]") {
+    const Folder folder;
+    const std::string file = folder.put("piece.json", piece_with(R"("oil")")),
+                      json = folder.path() + "/movement.json", csv = folder.path() + "/months.csv",
+                      of_seasons = folder.path() + "/seasons.json";
+    const Ran ran = run({"movement", file, "--year", "--csv", csv, "--json", json});
+    CHECK(ran.status == 0);
+    CHECK(ran.out.find("The first two years, lying free") != std::string::npos);
+    CHECK(ran.out.find("October") != std::string::npos);
+    CHECK(lines_of(content_of(csv)).size() == 13);
+    REQUIRE(run({"seasons", file, "--quiet", "--sanding", "--json", of_seasons}).status == 0);
+    const auto movement = nlohmann::json::parse(content_of(json)),
+               seasons = nlohmann::json::parse(content_of(of_seasons));
+    for (const char* key : {"first_year", "second_year", "months"})
+        CHECK(movement["year"][key] == seasons[key]);
+    REQUIRE(seasons["sanding"].size() == 3); // a thinner top is used more by the check that governs it
+    CHECK(seasons["sanding"][0]["off_mm"] == 0.5);
+    CHECK(seasons["sanding"][2]["utilisation"].get<double>() >
+          seasons["sanding"][0]["utilisation"].get<double>());
+    CHECK(run({"movement", file, "--csv", csv}).err ==
+          "hollowtop: --csv: the months are of --year; give --year too\n");
+    // oiled all round, the rim dries through its edges too: the skin leads it by less, at the grain's ends by least
+    const double line = seasons["first_year"]["lead"]["points"].get<double>(),
+                 sides = seasons["rim_edges"]["lead_at_sides_points"].get<double>(),
+                 ends = seasons["rim_edges"]["lead_at_ends_points"].get<double>();
+    CHECK(sides < line);
+    CHECK(sides > 0.5 * line);
+    CHECK(ends < sides);
+    const std::string python = "/usr/bin/python3";
+    if (run_other({python, "-c", "import jsonschema; jsonschema.Draft202012Validator"}).status != 0) {
+        WARN("NOT CHECKED: the schema needs Debian's python3-jsonschema");
+        return;
+    }
+    for (const auto& [schema, checked_file] :
+         {std::pair{"docs/movement.schema.json", json}, std::pair{"docs/seasons.schema.json", of_seasons}}) {
+        const Ran checked = run_other({python, of_the_project("tests/command_line/check_schema.py"),
+                                       of_the_project(schema), checked_file});
+        CHECK(checked.out == "");
+        CHECK(checked.status == 0);
+    }
+}
+
+TEST_CASE("compare follows each variant through its seasons where asked, and ranks nothing by them",
+          "[command_line][slow]") {
+    const Folder folder;
+    const std::string boards =
+        R"([{"width": 300, "pith": 50, "bark": "down"}, {"width": 300, "pith": 60, "bark": "down"}])";
+    const std::string file = folder.put("piece.json", piece_with(R"("film")", boards)),
+                      json = folder.path() + "/variants.jsonl", csv = folder.path() + "/variants.csv";
+    const Ran ran = run({"compare", file, "--mesh", "coarse", "--seasons", "--vary", "finish=bare,film",
+                         "--vary", "laid=pith up, alternating", "--json", json, "--csv", csv});
+    CHECK(ran.status == 0);
+    CHECK(ran.out.find("stands") != std::string::npos);
+    CHECK(ran.out.find("it ranks nothing") != std::string::npos);
+    std::vector<nlohmann::json> rows;
+    for (const std::string& line : lines_of(content_of(json)))
+        if (auto row = nlohmann::json::parse(line); row.contains("seasons")) rows.push_back(row);
+    REQUIRE(rows.size() == 4);
+    const auto of = [&](const char* finish, const char* laid, const char* key) {
+        for (const auto& row : rows)
+            if (row["choices"]["finish"] == finish && row["choices"]["laid"] == laid)
+                return row["seasons"][key].get<double>();
+        FAIL("no such variant");
+        return 0.0;
+    };
+    // alternating halves the crown of near piths; the boards alone do not know of the finish
+    CHECK(of("bare", "alternating", "boards_mm") < of("bare", "pith up", "boards_mm"));
+    CHECK(of("bare", "pith up", "boards_mm") == of("film", "pith up", "boards_mm"));
+    CHECK(of("bare", "pith up", "free_mm") != of("film", "pith up", "free_mm"));
+    CHECK(of("bare", "pith up", "free_mm") == of("bare", "alternating", "free_mm"));
+    // what was done is taken up whole
+    const std::string before = content_of(csv);
+    CHECK(run({"compare", file, "--mesh", "coarse", "--seasons", "--vary", "finish=bare,film", "--vary",
+               "laid=pith up, alternating", "--csv", csv, "--resume"})
+              .out == ran.out);
+    CHECK(content_of(csv) == before);
+}

@@ -5,6 +5,8 @@
 // sqrt(i w / D).
 #include "solver/moisture/drying.hpp"
 
+#include "solver/moisture/rim_section.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <algorithm>
@@ -226,4 +228,34 @@ TEST_CASE(
     for (std::size_t i = 0; i < p.width.size(); ++i)
         p.percent[i] = 5.0 + static_cast<double>(std::min(i, p.width.size() - 1 - i));
     CHECK_THAT(straight_part(p).difference, WithinAbs(0, 1e-12));
+}
+
+TEST_CASE("a rim that dries through its edge and the wall as well keeps what two sheets keep, multiplied",
+          "[solver][published]") {
+    // Newman's product: what is left of an even start in a bar is the product of what is left in two sheets, where D does
+    // not depend on moisture (Crank, The Mathematics of Diffusion, 1975, ch. 2, for the product of solutions)
+    for (const double factor : {1.0, 10.0})
+        for (const double days : {5.0, 20.0}) {
+            CAPTURE(factor, days);
+            const RimSection rim{.width = 90,
+                                 .depth = 42,
+                                 .S_above = oil,
+                                 .S_below = oil,
+                                 .S_outer = oil,
+                                 .S_wall = oil,
+                                 .D_at_12 = D,
+                                 .width_factor = factor};
+            SectionMoisture moisture = even_section(rim, 12);
+            const RestMoisture rest = air_over_both([](double) { return 7.0; });
+            double now = 0;
+            for (double step = day / 50; now < days * day - 1; step = std::min(step * 1.3, day / 2)) {
+                const double taken = std::min(step, days * day - now);
+                dry_section(rim, moisture, rest, now, taken);
+                now += taken;
+            }
+            // a sheet whose D is f times as great is one of D whose S and time are S / f and f t
+            const double across = 1 - share_taken_up(45, oil / factor, factor * days * day),
+                         through = 1 - share_taken_up(21, oil, days * day);
+            CHECK_THAT((moisture.mean() - 7) / 5, WithinRel(across * through, 0.003));
+        }
 }

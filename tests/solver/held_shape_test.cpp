@@ -3,6 +3,9 @@
 // section: N and M of each part about one line must vanish together, as of two layers (Timoshenko 1925).
 #include "solver/seasons/held_shape.hpp"
 
+#include "solver/capacity/screw_borne.hpp"
+
+#include <Eigen/Dense>
 #include <catch2/catch.hpp>
 
 #include <algorithm>
@@ -62,6 +65,67 @@ double as_one_section(ZoneStrain strain) {
     return (a11 * r2 - a12 * r1) / (a11 * a22 - a12 * a12);
 }
 
+/// A strip of free curvature on knife edges at its two ends, over a loose bar as long: two beams of stations, between
+/// them wood that only presses and screws that only pull. Each station's force by whether the gap there is open.
+/// Deflection of a beam on its ends under a unit force: Timoshenko, Strength of Materials Part I, 1955.
+struct TwoBeams {
+    double EI_top = 0, EI_bar = 0, presses = 0, pulls = 0; ///< N/mm a station; a screw
+    double step = 10;
+    Eigen::VectorXd rise, force; ///< of the strip; on the strip, upwards
+    std::vector<double> at;
+
+    void solve(double free_curvature, const std::vector<double>& screws) {
+        const int n = static_cast<int>(std::lround(L / step)) - 1;
+        Eigen::MatrixXd unit(n, n); // deflection x EI
+        for (int i = 0; i < n; ++i) at.push_back((i + 1) * step);
+        const auto of = [](double x, double a) {
+            const double b2 = L - a;
+            return x <= a ? b2 * x * (L * L - b2 * b2 - x * x) / (6 * L)
+                          : a * (L - x) * (2 * L * x - x * x - a * a) / (6 * L);
+        };
+        Eigen::VectorXd free(n);
+        for (int i = 0; i < n; ++i) {
+            const double x = at[static_cast<std::size_t>(i)];
+            free[i] = free_curvature * x * (L - x) / 2; // crown +
+            for (int j = 0; j < n; ++j) unit(i, j) = of(x, at[static_cast<std::size_t>(j)]);
+        }
+        std::vector<char> has_screw(at.size(), 0);
+        for (const double s : screws)
+            if (const auto i = static_cast<std::size_t>(std::lround(s / step)); i >= 1 && i <= at.size())
+                has_screw[i - 1] = 1;
+        std::vector<char> open(at.size(), 0);
+        for (int pass = 0; pass < 200; ++pass) {
+            // gap g = rise of strip - bar; force on the strip -k g; the bar's own rigid motion a + c x
+            Eigen::MatrixXd m = Eigen::MatrixXd::Zero(n + 2, n + 2);
+            Eigen::VectorXd right = Eigen::VectorXd::Zero(n + 2);
+            for (int i = 0; i < n; ++i) {
+                const auto here = static_cast<std::size_t>(i);
+                const double k = open[here] ? (has_screw[here] ? pulls : 0) : presses;
+                m.row(i).head(n) = k * (unit.row(i) / EI_top + unit.row(i) / EI_bar);
+                m(i, i) += 1;
+                m(i, n) = -k;
+                m(i, n + 1) = -k * at[here];
+                right[i] = -k * free[i];
+                m(n, i) = 1;
+                m(n + 1, i) = at[here];
+            }
+            const Eigen::VectorXd x = m.fullPivLu().solve(right);
+            force = x.head(n);
+            rise = free + unit * force / EI_top;
+            bool same = true;
+            for (int i = 0; i < n; ++i) {
+                const auto here = static_cast<std::size_t>(i);
+                const double bar = -(unit.row(i) * force)(0) / EI_bar + x[n] + x[n + 1] * at[here];
+                const char now = rise[i] - bar > 0;
+                same = same && now == open[here];
+                open[here] = now;
+            }
+            if (same) return;
+        }
+        FAIL("the two beams do not settle");
+    }
+};
+
 } // namespace
 
 TEST_CASE("without a bar a strip on its supports bows as it does when it lies free", "[solver][published]") {
@@ -118,4 +182,78 @@ TEST_CASE("under its weight alone a top at rest is as it was, and no screw is pu
     CHECK_THAT(still.shape.out_of_flat, WithinAbs(0, 1e-12));
     CHECK_THAT(still.greatest_pull, WithinAbs(0, 1e-9));
     CHECK(still.lets_go.empty());
+}
+
+TEST_CASE("one-sided screws and wood that only presses leave of a hollow what two beams between them leave",
+          "[solver][published]") {
+    // the screws stand on stations of ten millimetres, and wood presses at each of them
+    Piece piece = strip(Holes::slotted);
+    const double thread = 19; // of 25 mm through a flat of 6
+    TwoBeams beams{.EI_top = E1 * b * h1 * h1 * h1 / 12,
+                   .EI_bar = E2 * b * h2 * h2 * h2 / 12,
+                   .presses = E1 * b * 10 / h1,
+                   .pulls = 25 * 4 * thread}; // as technical approvals of wood screws state it, from memory
+    for (const double spacing : {20.0, 130.0}) {
+        CAPTURE(spacing);
+        piece.stiffeners[0].screws.at.clear();
+        for (double s = 10; s < L; s += spacing) piece.stiffeners[0].screws.at.push_back(s);
+        for (const double difference : {0.001, -0.001}) {
+            CAPTURE(difference);
+            beams.at.clear();
+            beams.solve(difference / h1, piece.stiffeners[0].screws.at);
+            double most = 0, pull = 0;
+            for (const double rise : beams.rise) most = std::abs(rise) > std::abs(most) ? rise : most;
+            for (const double force : beams.force) pull = std::max(pull, -force);
+            const HeldShape there = held(piece, {0, difference});
+            CHECK_THAT(there.shape.across.value, WithinRel(most, 0.02));
+            CHECK_THAT(there.greatest_pull,
+                       WithinRel(pull, 0.1)); // at the very end: stations are ten millimetres
+        }
+    }
+}
+
+TEST_CASE("slots hardly longer than the screws in them bend a strip that dries as round holes do",
+          "[solver][published]") {
+    // a slot is three screws long: one of a hundredth of a millimetre lets it go as far, and the wood goes 1.6 mm
+    const auto thin = [](Holes holes) {
+        Piece piece = strip(holes);
+        piece.stiffeners[0].screws.diameter = 0.01;
+        return piece;
+    };
+    const ZoneStrain dry{-0.004, 0};
+    const double round = held(thin(Holes::round), dry).shape.across.value;
+    CHECK(round < -0.5);
+    CHECK_THAT(held(thin(Holes::slotted), dry).shape.across.value, WithinRel(round, 0.02));
+}
+
+TEST_CASE("screws that yield all along pull no harder than they bear, and bend the strip by just that",
+          "[solver][published]") {
+    Piece piece = strip(Holes::round);
+    const double stiff = 12000; // so that every screw yields
+    piece.top.elastic = Elastic{stiff, stiff, 0, 1e6, 1e6, 1e6, 600.0};
+    piece.self_weight = false;
+    const ScrewBorne borne = borne_by_screw(piece, piece.stiffeners[0], 19);
+    // thin plate, EN 1995-1-1 eq. 8.9: f_h 0.082 (1 - 0.01 d) rho, M_y 0.3 f_u d^2.6, d = 1.1 x the root of 0.7 x 4
+    const double d = 1.1 * 0.7 * 4, f_h = 0.082 * (1 - 0.01 * d) * 600, M_y = 0.3 * 600 * std::pow(d, 2.6);
+    const double thin = std::min(0.4 * f_h * 19 * d, 1.15 * std::sqrt(2 * M_y * f_h * d));
+    CHECK(borne.shear_N >= thin * (1 - 1e-9)); // a flat of 6 is thick, and bears more
+    CHECK(borne.shear_N < 2.5 * thin);
+    const HeldShape there = held(piece, {-0.05, 0});
+    CHECK(there.yields);
+    CHECK_THAT(there.greatest_shear, WithinRel(borne.shear_N, 0.01));
+    // between its ends and x the strip is pushed by the screws there: M = N (h1 + h2) / 2, shared by both bars
+    const double EI = (stiff * h1 * h1 * h1 + E2 * h2 * h2 * h2) * b / 12;
+    double sag = 0; // at the middle, moment against the unit force's L/4, by halves
+    const double step = 0.5;
+    for (double x = step / 2; x < L / 2; x += step) {
+        double push = 0;
+        for (const double s : piece.stiffeners[0].screws.at)
+            if (s < x) push += borne.shear_N;
+        sag += 2 * step * push * (h1 + h2) / 2 / EI * x / 2;
+    }
+    CHECK_THAT(there.shape.across.value, WithinRel(-sag, 0.02));
+    piece.top.elastic->density_kg_m3.reset();
+    const HeldShape unknown = held(piece, {-0.05, 0});
+    CHECK_FALSE(unknown.yields);
+    CHECK(unknown.greatest_shear > 2 * there.greatest_shear);
 }

@@ -78,7 +78,7 @@ TEST_CASE("a top made in the air that it lives in neither bows nor is pulled, th
     still.shop = still.low;
     piece.climate = still;
     piece.top.moisture_percent = materials::equilibrium_moisture_percent(20, 30);
-    const YearOfTop year = year_of_top(piece, 1);
+    const YearOfTop year = year_of_top(piece, {.threads = 1});
     CHECK_THAT(year.first.lead.value, WithinAbs(0, 1e-8));
     CHECK_THAT(year.first.out_of_flat.value, WithinAbs(0, 1e-7));
     CHECK(year.tension.greatest.value < 1e-7);
@@ -91,7 +91,7 @@ TEST_CASE("in its first winter the skin dries first, the top goes hollow, and in
           "[solver][property][slow]") {
     Piece piece = table();
     piece.climate = dry_house();
-    const YearOfTop year = year_of_top(piece, 1);
+    const YearOfTop year = year_of_top(piece, {.threads = 1});
     const double from = materials::equilibrium_moisture_percent(20, 60),
                  to = materials::equilibrium_moisture_percent(20, 30);
     REQUIRE(year.months.size() == 12);
@@ -127,13 +127,13 @@ TEST_CASE(
     piece.recesses.clear();
     piece.climate = dry_house();
     piece.top.finish = {.above = "film", .below = "bare", .recess = "bare"};
-    const YearOfTop bare_below = year_of_top(piece, 1);
+    const YearOfTop bare_below = year_of_top(piece, {.threads = 1});
     // the underside dries first and is shortened: the top crowns
     CHECK(bare_below.first.rise_across.value > 1);
     REQUIRE_FALSE(bare_below.helps.empty());
     CHECK(bare_below.helps.front().first.out_of_flat.value < 0.1 * bare_below.first.out_of_flat.value);
     piece.top.finish = {.above = "bare", .below = "film", .recess = "bare"};
-    const YearOfTop bare_above = year_of_top(piece, 1);
+    const YearOfTop bare_above = year_of_top(piece, {.threads = 1});
     CHECK_THAT(bare_above.first.rise_across.value, WithinRel(-bare_below.first.rise_across.value, 1e-6));
 }
 
@@ -144,7 +144,7 @@ TEST_CASE("a thin solid top that is oiled on both faces stays flat, and wood tha
     piece.top.wood = "oak_white";
     piece.top.thickness = 20;
     piece.top.moisture_percent = 8;
-    const YearOfTop year = year_of_top(piece, 1);
+    const YearOfTop year = year_of_top(piece, {.threads = 1});
     CHECK(year.first.out_of_flat.value < 0.3);
     CHECK(year.tension.greatest.value > 0);
     CHECK(year.tension.greatest.value < year.tension.without_give);
@@ -177,7 +177,7 @@ TEST_CASE("a bow greater than the thinnest skin is told to be beyond what is com
         Piece piece = table();
         piece.top.moisture_percent = 14;
         piece.recesses.front().depth = depth;
-        const YearOfTop year = year_of_top(piece, 1);
+        const YearOfTop year = year_of_top(piece, {.threads = 1});
         const double most = std::max(year.first.out_of_flat.value, year.second.out_of_flat.value);
         const bool warned = std::any_of(year.warnings.begin(), year.warnings.end(), [](const Message& one) {
             return one.pattern.find("Trust that it bows far") != std::string::npos;
@@ -192,7 +192,7 @@ TEST_CASE("a bow greater than the thinnest skin is told to be beyond what is com
 TEST_CASE("the year of a sheet, or of a material of stated constants, is refused", "[solver]") {
     Piece piece = table();
     piece.top.wood.clear();
-    CHECK_THROWS_AS(year_of_top(piece, 1), Error);
+    CHECK_THROWS_AS(year_of_top(piece, {.threads = 1}), Error);
     piece.top.sheet = "mdf";
-    CHECK_THROWS_AS(year_of_top(piece, 1), Error);
+    CHECK_THROWS_AS(year_of_top(piece, {.threads = 1}), Error);
 }

@@ -158,3 +158,45 @@ TEST_CASE("wood that dried too fast and is even again stays pressed at its faces
     CHECK(giving[1] < -0.1);
     CHECK(giving[2] > 0.05);
 }
+
+TEST_CASE(
+    "a skin that shrinks between two bars that do not takes the stress and the bow of one composed section",
+    "[solver][published]") {
+    // a narrow strip across the grain, its skin between two bars of full thickness that run along with it: as layers
+    // side by side, N and M of the whole about one line must vanish (Timoshenko 1925, for layers one upon the other)
+    constexpr double W = 1600, t = 42, skin = 18, bar = 20, middle = 40, E = 700, e = -0.003;
+    Piece piece;
+    piece.top.length = middle + 2 * bar;
+    piece.top.width = W;
+    piece.top.thickness = t;
+    piece.top.outline = RectangleShape{{0, middle + 2 * bar, 0, W}, 0};
+    piece.top.elastic = Elastic{E, E, 0, 1e6, 1e6, 1e6, {}};
+    piece.recesses.push_back({.name = "channel",
+                              .shape = RectangleShape{{bar, bar + middle, 0, W}, 0},
+                              .depth = t - skin,
+                              .lands = {}});
+    const ZoneFields fields = zone_fields(piece, 1);
+    const std::array<ZoneStrain, 2> shrunk{ZoneStrain{}, ZoneStrain{e, 0}};
+    // from the top face down: area, its middle, its own second moment
+    const double A1 = 2 * bar * t, z1 = t / 2, A2 = middle * skin, z2 = skin / 2;
+    const double z = (A1 * z1 + A2 * z2) / (A1 + A2);
+    const double I =
+        A1 * t * t / 12 + A1 * (z1 - z) * (z1 - z) + A2 * skin * skin / 12 + A2 * (z2 - z) * (z2 - z);
+    const double stretch = A2 * e / (A1 + A2),
+                 curvature = A2 * e * (z2 - z) / I; // strain at z' = stretch + curvature (z' - z)
+    CHECK_THAT(shape_of(fields, shrunk).across.value, WithinRel(-curvature * W * W / 8, 0.01));
+    const HeldState state =
+        strained(fields, 9, {even_profile(t, 9), even_profile(skin, 9 + e / 0.001)}, 0.001);
+    double at_top = 0;
+    int places = 0;
+    for (std::size_t i = 0; i < fields.places.size(); ++i) {
+        if (fields.places[i].zone != 1 || std::abs(fields.places[i].at.y - W / 2) > W / 4) continue;
+        double stress = 0;
+        for (std::size_t unit = 0; unit < fields.tension.size(); ++unit)
+            stress += state.strains[1][unit] * fields.tension[unit][i][0];
+        at_top += stress;
+        ++places;
+    }
+    REQUIRE(places > 10);
+    CHECK_THAT(at_top / places, WithinRel(E * (stretch - curvature * z - e), 0.01));
+}

@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: MIT
+// What a check tells of a bar that holds the wood across the grain, against what wood held fast would bear.
+#include "solver/seasons/season_holds.hpp"
+
+#include "materials/moisture.hpp"
+#include "solver/capacity/screw_borne.hpp"
+#include "solver/check/check_piece.hpp"
+#include "solver/variants/sanding.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <string>
+
+using namespace hollowtop;
+using Catch::Matchers::WithinRel;
+
+namespace {
+
+/// Oak with one flat across it, grain along x.
+Piece with_flat(Holes holes) {
+    Piece piece;
+    piece.top.length = 900;
+    piece.top.width = 600;
+    piece.top.thickness = 30;
+    piece.top.wood = "oak_white";
+    piece.top.moisture_percent = 11;
+    piece.top.outline = RectangleShape{{0, 900, 0, 600}, 0};
+    piece.climate = Climate{};
+    piece.climate->low = Air{20, 30};
+    piece.climate->high = Air{20, 60};
+    piece.stiffeners.push_back({.name = "flat",
+                                .section = "flat 40x5",
+                                .metal = "S235",
+                                .wood = "",
+                                .elastic = {},
+                                .from = {450, 40},
+                                .to = {450, 560},
+                                .screws = {.diameter = 5,
+                                           .length = 28,
+                                           .spacing = 0,
+                                           .at = {20, 140, 260, 380, 500},
+                                           .holes = holes,
+                                           .stiffness = {}}});
+    for (const double x : {60.0, 840.0})
+        piece.supports.push_back({x < 450 ? "left" : "right",
+                                  Bearer{.from = {x, 20}, .to = {x, 580}, .width = 40, .stiffness = {}}});
+    piece.loads.push_back({.name = "books", .duration = Duration::long_term, .kind = AreaLoad{0.0002, {}}});
+    return piece;
+}
+
+bool says(const std::vector<Message>& all, const std::string& word) {
+    return std::any_of(all.begin(), all.end(),
+                       [&](const Message& one) { return text_of(one).find(word) != std::string::npos; });
+}
+
+const CheckResult* row_of(const Result& result, const std::string& name) {
+    for (const CheckResult& row : result.checks)
+        if (row.check == name) return &row;
+    return nullptr;
+}
+
+} // namespace
+
+TEST_CASE("a bar in round holes across the grain is told with a pull below that of wood held fast",
+          "[solver][property]") {
+    const Piece piece = with_flat(Holes::round);
+    const SeasonHolds told = season_holds(piece);
+    REQUIRE(told.holds.size() == 1);
+    const SeasonHold& hold = told.holds.front();
+    CHECK(hold.tension_MPa > 0.1);
+    // oak: C_T 0.00365 a point (Wood Handbook table 13-5), E_T below 0.1 E_L; nothing relaxes
+    const double points = 11 - materials::equilibrium_moisture_percent(20, 30);
+    CHECK(hold.tension_MPa < 0.1 * 12300 * 0.00365 * points);
+    const double borne = borne_by_screw(piece, piece.stiffeners[0], 23).shear_N;
+    CHECK(hold.screw_N > 0);
+    CHECK(hold.screw_N <= borne * (1 + 1e-9));
+    REQUIRE(hold.screw_bears_N);
+    CHECK(*hold.screw_bears_N < borne); // for long and with its safety
+    CHECK(says(told.warnings, "holds the top across the grain (round holes)"));
+    Piece drier = piece;
+    drier.climate->low = Air{20, 15};
+    CHECK(season_holds(drier).holds.front().tension_MPa > hold.tension_MPa);
+}
+
+TEST_CASE("bars that let the wood move, or run with its grain, hold nothing back", "[solver][property]") {
+    CHECK(season_holds(with_flat(Holes::slotted)).holds.empty());
+    CHECK(season_holds(with_flat(Holes::slotted)).warnings.empty());
+    Piece along = with_flat(Holes::round);
+    along.stiffeners[0].from = {100, 300};
+    along.stiffeners[0].to = {800, 300};
+    CHECK(season_holds(along).holds.empty());
+    CHECK(season_holds(along).warnings.empty());
+    Piece sheet = with_flat(Holes::round);
+    sheet.top.wood.clear();
+    sheet.top.sheet = "mdf";
+    CHECK(season_holds(sheet).holds.empty());
+}
+
+TEST_CASE(
+    "an oversize hole that is narrower than the wood's way is told, and one that is not narrower is not",
+    "[solver]") {
+    Piece piece = with_flat(Holes::oversize); // each way by 1 mm, common practice
+    // the outermost screws stand 240 mm from the fixed one: so far the wood goes
+    const double way = 240 * 0.00365 * (11 - materials::equilibrium_moisture_percent(20, 30));
+    CHECK((way > 1) == says(season_holds(piece).warnings, "Held across the grain: "));
+    piece.climate->low = Air{20, 15};
+    CHECK(240 * 0.00365 * (11 - materials::equilibrium_moisture_percent(20, 15)) > 1);
+    CHECK(says(season_holds(piece).warnings, "Held across the grain: "));
+    piece.climate->low = Air{20, 50};
+    CHECK(season_holds(piece).warnings.empty());
+}
+
+TEST_CASE("check tells of a bar that holds the wood across the grain, and never fails a top by it",
+          "[solver]") {
+    const Result held = check_piece(with_flat(Holes::round), {.threads = 1}).result;
+    const CheckResult *wood = row_of(held, "held across the grain"),
+                      *screws = row_of(held, "screws in the season");
+    REQUIRE(wood != nullptr);
+    REQUIRE(screws != nullptr);
+    CHECK(wood->advice);
+    CHECK(screws->advice);
+    CHECK(held.governing_check != wood->check);
+    CHECK(says(held.warnings, "holds the top across the grain"));
+    const Result free = check_piece(with_flat(Holes::slotted), {.threads = 1}).result;
+    CHECK(row_of(free, "held across the grain") == nullptr);
+    CHECK_FALSE(says(free.warnings, "holds the top across the grain"));
+    CHECK(held.passes == free.passes);
+}
+
+TEST_CASE("what is sanded off the show face comes off the thickness and the skin alike", "[solver]") {
+    Piece piece = with_flat(Holes::slotted);
+    piece.recesses.push_back(
+        {.name = "well", .shape = RectangleShape{{100, 400, 100, 500}, 0}, .depth = 12, .lands = {}});
+    const Piece lower = sanded(piece, 1.5);
+    CHECK(lower.top.thickness == 28.5);
+    CHECK(lower.top.thickness - lower.recesses[0].depth == 16.5);
+    piece.recesses[0].depth = 28.7; // a skin of 1.3 mm: two millimetres cannot come off
+    const std::vector<Sanded> reserve = sanding_reserve(piece, 1);
+    REQUIRE(reserve.size() == 3);
+    CHECK_FALSE(reserve[2].passes);
+    CHECK_FALSE(text_of(reserve[2].problem).empty());
+}
