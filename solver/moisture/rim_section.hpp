@@ -33,7 +33,7 @@ struct SectionMoisture {
     double mean() const;
 };
 
-inline constexpr int section_cells = 20;
+inline constexpr int section_cells = 24;
 SectionMoisture even_section(const RimSection& rim, double percent, int cells = section_cells);
 
 /// One step; the same air on all four sides. Throws as dry() does.

@@ -71,8 +71,8 @@ double as_one_section(ZoneStrain strain) {
 struct TwoBeams {
     double EI_top = 0, EI_bar = 0, presses = 0, pulls = 0; ///< N/mm a station; a screw
     double step = 10;
-    Eigen::VectorXd rise, force; ///< of the strip; on the strip, upwards
-    std::vector<double> at;
+    Eigen::VectorXd rise{}, force{}; ///< of the strip; on the strip, upwards
+    std::vector<double> at{};
 
     void solve(double free_curvature, const std::vector<double>& screws) {
         const int n = static_cast<int>(std::lround(L / step)) - 1;
