@@ -39,19 +39,11 @@ std::string worst_text(const WorstOfYear& worst, Units units) {
     return text + ", " + movement_text(worst.out_of_flat.value, units) + " out of flat";
 }
 
-/// What the line through the thickness makes too much.
-std::string edges_text(const YearOfTop& year) {
-    if (!year.edges) return {};
-    return "; counting the rim's edges and walls too, " + fixed(std::abs(year.edges->sides), 1) +
-           " along the sides and " + fixed(std::abs(year.edges->ends), 1) + " at the ends: it bows less";
-}
-
 std::string lead_text(const YearOfTop& year) {
     const WorstDay& lead = year.first.lead;
     if (std::abs(lead.value) < 0.05) return "the skin keeps pace with the rim";
     return "the skin is " + fixed(std::abs(lead.value), 1) + " points " +
-           (lead.value > 0 ? "drier" : "wetter") + " than the rim (" + days_text(lead) + ")" +
-           edges_text(year);
+           (lead.value > 0 ? "drier" : "wetter") + " than the rim (" + days_text(lead) + ")";
 }
 
 std::string finish_text(const YearOfTop& year) {
@@ -120,10 +112,8 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
         forces += (forces.empty() ? "screws" : ",") + std::string(" sheared by ") + force_text(shear, units);
     const bool yields = st.worst.yields || moved.yields,
                drawn_out = st.worst.is_drawn_out || moved.is_drawn_out;
-    if (yields) forces += ", which is all that they bear: they bend and crush the wood";
-    if (drawn_out)
-        forces += std::string(yields ? "; and some" : ", some of which") +
-                  " are drawn out: then it bows as without bars";
+    if (yields) forces += ", all that they bear: they yield";
+    if (drawn_out) forces += "; some are drawn out: it bows as without bars";
     std::vector<std::string> loose = st.worst.lets_go;
     for (const std::string& name : moved.lets_go)
         if (std::find(loose.begin(), loose.end(), name) == loose.end()) loose.push_back(name);
@@ -279,6 +269,12 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     page.blank();
     page.heading("Taken for granted");
     for (const Message& taken : year.assumptions) page.bullet(in_words(taken, units));
+    if (year.edges)
+        page.bullet(
+            "Where the rim dries through its edge and the wall of the recess too, the skin leads it by " +
+            fixed(std::abs(year.edges->sides), 1) + " points along the grain and by " +
+            fixed(std::abs(year.edges->ends), 1) +
+            " at the ends, at most, in place of what is told above: bow and pull are told too great.");
     page.bullet("The bow carries a computing error of about " + error_text(year.error_percent) + ".");
     page.blank();
     page.heading("Cautions");

@@ -120,7 +120,7 @@ TEST_CASE(
 }
 
 TEST_CASE("check tells of a bar that holds the wood across the grain, and never fails a top by it",
-          "[solver]") {
+          "[solver][slow]") {
     const Result held = check_piece(with_flat(Holes::round), on_one_thread()).result;
     const CheckResult *wood = row_of(held, "held across the grain"),
                       *screws = row_of(held, "screws in the season");

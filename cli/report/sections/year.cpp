@@ -139,18 +139,18 @@ Markup year_section(const Sheet& sheet) {
         std::string name(month_words[static_cast<std::size_t>(m.month - 1)]);
         name[0] = static_cast<char>(name[0] - 'a' + 'A');
         const auto cell = [&](double mm, const char* key) {
-            const std::string text =
-                sheet.units() == Units::mm ? fixed(mm, 1) : fixed(Length::from_mm(mm).inches(), 3);
+            const std::string text = sheet.units() == Units::mm
+                                         ? fixed(mm, 1) + " mm"
+                                         : fixed(Length::from_mm(mm).inches(), 3) + " in";
             return number(mm, at_index("/year/months", i, key), text, Source::movement);
         };
         rows.push_back(
             {{words(name), cell(m.width_change, "width_change_mm"),
               cell(m.shape.across.value, "rise_across_mm"), cell(m.shape.out_of_flat, "out_of_flat_mm")}});
     }
-    const std::string unit = sheet.units() == Units::mm ? ", mm" : ", in";
     inner += table("At the end of each month of the first year",
-                   {{"month"}, {"width" + unit, true}, {"across" + unit, true}, {"out of flat" + unit, true}},
-                   rows, TableKind::short_rows);
+                   {{"month"}, {"width", true}, {"across", true}, {"out of flat", true}}, rows,
+                   TableKind::short_rows);
     inner += element("h3", words("For its owner"));
     inner += bullets(
         {words("Not against a radiator, a stove or over a heated floor, nor in the sun behind a window: one "
@@ -166,7 +166,7 @@ Markup year_section(const Sheet& sheet) {
              "Wait a season before anyone planes it. A crack, or a bow that is still there after a year: ask "
              "the maker."),
          words("Clean and refinish both faces alike.")});
-    return inner;
+    return element("section", inner);
 }
 
 } // namespace hollowtop::cli
