@@ -5,6 +5,7 @@
 #include "materials/section.hpp"
 #include "solver/capacity/screw_borne.hpp"
 #include "solver/capacity/screw_strength.hpp"
+#include "solver/piece/screw_holes.hpp"
 #include "solver/seasons/stiffener_movement.hpp"
 
 #include <algorithm>
@@ -95,6 +96,41 @@ SeasonHolds season_holds(const Piece& piece) {
     }
     if (!all.holds.empty()) all.warnings.insert(all.warnings.begin(), told_of(all.holds));
     return all;
+}
+
+Message told_of_short_slots(const Piece& piece) {
+    if (piece.stiffeners.empty() || !piece.top.sheet.empty() || piece.top.wood.empty()) return {};
+    std::vector<Message> names;
+    double worst = 0, way = 0, play = 0, length = 0; // of the bar whose wood goes furthest beyond its slots
+    Seasons out;
+    try {
+        const Ground g = ground_of(piece, out);
+        for (const Stiffener& bar : piece.stiffeners) {
+            if (bar.screws.holes != Holes::slotted) continue;
+            look_at_stiffener(g, bar);
+            const double lets = screw_play(Holes::slotted, bar.screws.diameter);
+            double goes = 0, needs = 0;
+            for (const ScrewTravel& screw : out.stiffeners.back().screws) {
+                goes = std::max(goes, screw.along.greater());
+                needs = std::max(needs, screw.slot_length);
+            }
+            if (goes <= lets) continue;
+            names.emplace_back(bar.name);
+            if (goes - lets <= worst) continue;
+            worst = goes - lets;
+            way = goes;
+            play = lets;
+            length = needs;
+        }
+    } catch (const Error&) {
+        return {}; // movement says what is not known
+    }
+    if (names.empty()) return {};
+    return said("{}: slots three screw diameters long let the wood go {} each way, and at the outermost "
+                "screw it goes "
+                "{}; then they hold it as round holes do. Cut them {} long at least: movement.",
+                joined(std::move(names), ", ", " and "), amount(play, Unit::mm), amount(way, Unit::mm),
+                amount(length, Unit::mm));
 }
 
 } // namespace hollowtop

@@ -32,4 +32,8 @@ struct SeasonHolds {
 /// Nothing for a sheet, stated constants, or a wood whose movement is not known.
 SeasonHolds season_holds(const Piece& piece);
 
+/// A sentence where slots as long as they are taken here (solver/piece/screw_holes.hpp) stop the wood: how far it goes, how
+/// long they must be. Empty where none does, or as above.
+Message told_of_short_slots(const Piece& piece);
+
 } // namespace hollowtop

@@ -9,6 +9,7 @@
 #include "solver/piece/boards.hpp"
 #include "solver/piece/moisture_range.hpp"
 #include "solver/seasons/restraint.hpp"
+#include "solver/seasons/season_holds.hpp"
 #include "solver/seasons/season_tension.hpp"
 #include "solver/seasons/seasons.hpp"
 #include "solver/seasons/zone_drying.hpp"
@@ -409,6 +410,7 @@ YearOfTop year_of_top(const Piece& piece, const YearOptions& options) {
     add_standing(setting, way, days, options, year);
     year.rings = rings_of(piece, year.range);
     warn_of_bars(piece, year);
+    if (Message slots = told_of_short_slots(piece); !slots.empty()) year.warnings.push_back(std::move(slots));
     warn_of_great_bow(fields, year);
     say_what_is_taken(piece, year);
     return year;

@@ -119,6 +119,22 @@ TEST_CASE(
     CHECK(season_holds(piece).warnings.empty());
 }
 
+TEST_CASE("slots that the wood goes beyond are told with the length that they need, and others are not",
+          "[solver]") {
+    Piece piece = with_flat(Holes::slotted);
+    // three screws of 5 mm let it go 5 mm each way; the outermost stand 240 mm from the fixed one
+    const auto way = [](double humidity) {
+        return 240 * 0.00365 * (11 - materials::equilibrium_moisture_percent(20, humidity));
+    };
+    REQUIRE(way(10) > 5);
+    REQUIRE(way(30) < 5);
+    CHECK(told_of_short_slots(piece).empty());
+    piece.climate->low = Air{20, 10};
+    CHECK_FALSE(told_of_short_slots(piece).empty());
+    piece.stiffeners[0].screws.holes = Holes::round; // told otherwise
+    CHECK(told_of_short_slots(piece).empty());
+}
+
 TEST_CASE("check tells of a bar that holds the wood across the grain, and never fails a top by it",
           "[solver][slow]") {
     const Result held = check_piece(with_flat(Holes::round), on_one_thread()).result;
