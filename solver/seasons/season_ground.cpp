@@ -4,13 +4,11 @@
 #include "materials/moisture.hpp"
 #include "materials/wood.hpp"
 #include "solver/capacity/allowables.hpp"
-#include "solver/seasons/seasons.hpp"
 #include "solver/shell/shell.hpp"
 
 namespace hollowtop {
 
 Ground ground_of(const Piece& piece, Seasons& out) {
-    refuse_what_is_no_wood(piece);
     out.moisture = moisture_range(piece);
     const materials::Wood& wood = materials::find_wood(piece.top.wood);
     out.across = materials::movement_per_percent(wood, piece.top.ring_angle_deg);

@@ -33,8 +33,8 @@ struct Ground {
     Swing across_swing(double size) const { return swing(size, out.across.value); }
 };
 
-/// `out.moisture` and the movement a point are filled; the rest is added to by whoever looks at a part. Throws
-/// Error(input) where the air is impossible or the top is of no wood.
+/// Of a top of wood. `out.moisture` and the movement a point are filled; the rest is added to by whoever looks at a part.
+/// Throws Error(input) where the air is impossible.
 Ground ground_of(const Piece& piece, Seasons& out);
 
 } // namespace hollowtop
