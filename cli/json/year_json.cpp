@@ -95,6 +95,8 @@ Json rings(const RingsTold& r) {
     json["wave_pith_up_mm"] = number(r.wave_pith_up);
     json["wave_bark_up_mm"] = number(r.wave_bark_up);
     json["wave_alternating_mm"] = number(r.wave_alternating);
+    json["stands_dry"] = r.stands_dry ? held(*r.stands_dry) : Json(nullptr);
+    json["stands_damp"] = r.stands_damp ? held(*r.stands_damp) : Json(nullptr);
     Json turned = Json::array();
     for (const int i : r.turned.turned) turned.push_back(i + 1);
     json["flattest"] = {{"turned_boards", turned}, {"wave_mm", number(r.turned.wave)}};

@@ -150,7 +150,7 @@ void put_months(Page& page, const YearOfTop& year, Units units) {
                rows);
 }
 
-void put_boards(Page& page, const RingsTold& r, Units units) {
+void put_boards(Page& page, const RingsTold& r, bool has_bars, Units units) {
     if (!r.are_known) {
         page.labelled("Boards", "rings not said: all one way up, piths " + dimension_text(60, units) +
                                     " off, they bow a free panel by " +
@@ -168,6 +168,11 @@ void put_boards(Page& page, const RingsTold& r, Units units) {
                                 movement_text(std::max(r.dry.wave, r.damp.wave), units) + ". Board " +
                                 std::to_string(r.worst_board + 1) +
                                 " cups most of its own: " + movement_text(r.greatest_cup, units));
+    if (r.stands_dry && r.stands_damp)
+        page.labelled("", "on its supports, " + std::string(has_bars ? "over its bars, " : "") +
+                              "with its weight: " + bow_text(r.stands_dry->shape.across.value, units) +
+                              " in the dry season, " + bow_text(r.stands_damp->shape.across.value, units) +
+                              " in the damp one");
     page.labelled("", "all pith side up " + movement_text(r.wave_pith_up, units) + ", all bark up " +
                           movement_text(r.wave_bark_up, units) + ", alternating " +
                           movement_text(r.wave_alternating, units));
@@ -256,7 +261,7 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     page.labelled("How sure", doubled_text(year, units));
     put_months(page, year, units);
     page.blank();
-    if (year.rings) put_boards(page, *year.rings, units);
+    if (year.rings) put_boards(page, *year.rings, !piece.stiffeners.empty(), units);
     put_helps(page, year, units);
     put_sanding(page, sanding, units);
     if (!full) {

@@ -6,11 +6,14 @@
 #include "solver/capacity/screw_borne.hpp"
 #include "solver/model/contact_system.hpp"
 #include "solver/model/make_model.hpp"
+#include "solver/piece/boards.hpp"
 #include "solver/seasons/cupping.hpp"
+#include "solver/shell/strip_strain.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
+#include <functional>
 
 namespace hollowtop {
 namespace {
@@ -145,12 +148,15 @@ Stood stand(const Model& model, Screwed& screws, std::vector<double> forces, con
     return stood;
 }
 
-std::vector<double> swelling_forces(const Model& model, const std::vector<Zone>& zones,
-                                    const std::vector<ZoneStrain>& strains) {
+/// What a place wants that lies in a strip of the top, a board.
+using StrainOfPlace = std::function<ZoneStrain(SectionRegion, int strip)>;
+
+std::vector<double> swelling_forces(const Model& model, const StripAt& strip_at,
+                                    const StrainOfPlace& strain_of) {
     const Shell& shell = model.shell;
     const Point across{-std::sin(shell.plane.grain_rad), std::cos(shell.plane.grain_rad)};
-    return eigenstrain_forces(shell, [&](SectionRegion place) {
-        const ZoneStrain& strain = strains[zone_of(zones, shell.field, place.region)];
+    return eigenstrain_forces_of_strips(shell, strip_at, [&](SectionRegion place, int strip) {
+        const ZoneStrain strain = strain_of(place, strip);
         const double thickness = thickness_of(shell.field, place.region);
         return strain_in_direction(
             {.at_top = strain.mean + strain.difference / 2, .slope = strain.difference / thickness}, across,
@@ -195,39 +201,95 @@ void read_screws(const Model& model, const Screwed& screws, const Stood& stood, 
         held.greatest_pull = std::min(held.greatest_pull, held.pull_borne);
 }
 
+/// A piece on its supports and bars, ready for what its wood wants.
+class OnItsFeet {
+  public:
+    OnItsFeet(const Piece& piece, int threads)
+        : piece_(piece),
+          model_(make_model(bare_of_loads(piece), {.shell = {.size = season_mesh(piece), .order = high_order},
+                                                   .threads = threads,
+                                                   .bonded = false})),
+          screws_(screwed(piece, model_)),
+          own_(static_cast<std::size_t>(model_.shell.stiffness.grid.n_dofs()), 0) {
+        const bool weighs = !model_.loads.empty() && model_.loads.front().is_own_weight;
+        if (weighs) own_ = model_.loads.front().forces;
+        weight_ = weighs ? 1 : 0;
+        alone_ = stand(model_, screws_, own_, own_, weight_);
+        force_alone_ = force_of_supports(model_, alone_.answer);
+    }
+    const Model& model() const { return model_; }
+
+    HeldShape under(const StripAt& strip_at, const StrainOfPlace& strain_of) {
+        std::vector<double> forces = swelling_forces(model_, strip_at, strain_of);
+        for (std::size_t i = 0; i < forces.size(); ++i) forces[i] += own_[i];
+        Stood swollen = stand(model_, screws_, std::move(forces), own_, weight_);
+        for (std::size_t i = 0; i < swollen.dofs.size(); ++i) swollen.dofs[i] -= alone_.dofs[i];
+        HeldShape held;
+        held.shape = cup_on(model_.shell, swollen.dofs);
+        read_screws(model_, screws_, swollen, held);
+        const std::vector<double> force = force_of_supports(model_, swollen.answer);
+        for (std::size_t i = 0; i < force.size(); ++i)
+            if (force_alone_[i] > 0 && !(force[i] > 1e-9 * force_alone_[i]))
+                held.lets_go.push_back(piece_.supports[i].name);
+        return held;
+    }
+
+  private:
+    static Piece bare_of_loads(Piece piece) {
+        piece.loads.clear();
+        piece.use.clear();
+        piece.probes.clear();
+        return piece;
+    }
+
+    const Piece& piece_;
+    Model model_;
+    Screwed screws_;
+    std::vector<double> own_, force_alone_{};
+    double weight_ = 0;
+    Stood alone_{};
+};
+
 } // namespace
 
 std::vector<HeldShape> held_shapes(const Piece& piece, const std::vector<Zone>& zones,
                                    std::span<const std::vector<ZoneStrain>> strains, int threads) {
-    Piece bare_of_loads = piece;
-    bare_of_loads.loads.clear();
-    bare_of_loads.use.clear();
-    bare_of_loads.probes.clear();
-    const Model model = make_model(
-        bare_of_loads,
-        {.shell = {.size = season_mesh(piece), .order = high_order}, .threads = threads, .bonded = false});
-    Screwed screws = screwed(piece, model);
-    std::vector<double> own(static_cast<std::size_t>(model.shell.stiffness.grid.n_dofs()), 0);
-    const bool weighs = !model.loads.empty() && model.loads.front().is_own_weight;
-    if (weighs) own = model.loads.front().forces;
-    const double weight = weighs ? 1 : 0;
-    const Stood alone = stand(model, screws, own, own, weight);
-    const std::vector<double> force_alone = force_of_supports(model, alone.answer);
+    OnItsFeet standing(piece, threads);
+    const ThicknessField& field = standing.model().shell.field;
     std::vector<HeldShape> all;
-    for (const std::vector<ZoneStrain>& set : strains) {
-        std::vector<double> forces = swelling_forces(model, zones, set);
-        for (std::size_t i = 0; i < forces.size(); ++i) forces[i] += own[i];
-        Stood swollen = stand(model, screws, std::move(forces), own, weight);
-        for (std::size_t i = 0; i < swollen.dofs.size(); ++i) swollen.dofs[i] -= alone.dofs[i];
-        HeldShape held;
-        held.shape = cup_on(model.shell, swollen.dofs);
-        read_screws(model, screws, swollen, held);
-        const std::vector<double> force = force_of_supports(model, swollen.answer);
-        for (std::size_t i = 0; i < force.size(); ++i)
-            if (force_alone[i] > 0 && !(force[i] > 1e-9 * force_alone[i]))
-                held.lets_go.push_back(piece.supports[i].name);
-        all.push_back(std::move(held));
-    }
+    for (const std::vector<ZoneStrain>& set : strains)
+        all.push_back(standing.under(
+            {}, [&](SectionRegion place, int) { return set[zone_of(zones, field, place.region)]; }));
+    return all;
+}
+
+std::vector<HeldShape> held_rings(const Piece& piece, std::span<const RingBoard> boards,
+                                  std::span<const double> k, int threads) {
+    Piece kept = piece;
+    kept.top.glue_lines_kept = true;
+    OnItsFeet standing(kept, threads);
+    const ThicknessField& field = standing.model().shell.field;
+    const double whole = piece.top.thickness;
+    std::vector<HeldShape> all;
+    const std::vector<BoardStrip> strips = board_strips(piece.top);
+    const Point across = across_boards(piece.top);
+    const auto board_at = [&](Point p) {
+        const double s = p.x * across.x + p.y * across.y;
+        int board = 0;
+        while (board + 1 < static_cast<int>(boards.size()) && s > strips[static_cast<std::size_t>(board)].to)
+            ++board;
+        return board;
+    };
+    for (const double season : k)
+        all.push_back(standing.under(board_at, [&](SectionRegion place, int strip) {
+            const RingBoard& board = boards[static_cast<std::size_t>(strip)];
+            const double thickness = thickness_of(field, place.region);
+            // from the pith to the middle of what is left there, below the show face
+            const double y = board.bark_up ? board.pith + whole - thickness / 2 : board.pith + thickness / 2;
+            const double crown =
+                (board.bark_up ? 2 : -2) * ring_edge_turn(season, board.width, y) / board.width;
+            return ZoneStrain{.mean = 0, .difference = crown * thickness};
+        }));
     return all;
 }
 

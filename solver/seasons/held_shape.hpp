@@ -11,6 +11,7 @@
 /// wood's mean density, nor than its ultimate withdrawal (Wood Handbook Eq. 8-10), and slips on at that.
 /// N, mm. Limits: no friction, no creep; the way there is not followed, only the end of it.
 
+#include "solver/seasons/ring_cup.hpp"
 #include "solver/seasons/zone_fields.hpp"
 
 #include <span>
@@ -37,5 +38,11 @@ struct HeldShape {
 /// the supports do not hold the top under its own weight, or residuals are above 1e-6.
 std::vector<HeldShape> held_shapes(const Piece& piece, const std::vector<Zone>& zones,
                                    std::span<const std::vector<ZoneStrain>> strains, int threads);
+
+/// The same of boards that bend by their rings alone (ring_cup.hpp), one answer a k: each board, and the skin that is left
+/// of it, wants to bend as a glued panel of such boards would, 2 k (phi - sin phi cos phi) / w. The scallop that each adds of
+/// its own is not in it. `boards` one for each of board_strips().
+std::vector<HeldShape> held_rings(const Piece& piece, std::span<const RingBoard> boards,
+                                  std::span<const double> k, int threads);
 
 } // namespace hollowtop

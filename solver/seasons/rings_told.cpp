@@ -13,8 +13,9 @@ namespace {
 constexpr double near_pith = 60;  // mm: no board of furniture wood is cut much nearer (judgement)
 constexpr double flat_rings = 20; // degrees
 
-/// Boards as they lie, brought to the top's own width.
-std::vector<RingBoard> boards_of(const Top& top) {
+} // namespace
+
+std::vector<RingBoard> ring_boards_of(const Top& top) {
     std::vector<RingBoard> boards;
     const std::vector<BoardStrip> strips = board_strips(top);
     for (std::size_t i = 0; i < strips.size(); ++i) {
@@ -25,8 +26,6 @@ std::vector<RingBoard> boards_of(const Top& top) {
     }
     return boards;
 }
-
-} // namespace
 
 std::optional<RingsTold> rings_of(const Piece& piece, const MoistureRange& range) {
     const Top& top = piece.top;
@@ -41,7 +40,7 @@ std::optional<RingsTold> rings_of(const Piece& piece, const MoistureRange& range
     told.k_dry = -k_a_point * range.shrinking_points();
     told.k_damp = k_a_point * range.growing_points();
     const double k = std::abs(told.k_dry) >= std::abs(told.k_damp) ? told.k_dry : told.k_damp;
-    const std::vector<RingBoard> boards = boards_of(top);
+    const std::vector<RingBoard> boards = ring_boards_of(top);
     const double t = top.thickness;
     told.near_pith_crown = std::abs(panel_shape(all_one_way(boards, false), t, k).crown);
     told.near_pith_wave = panel_shape(alternating(boards), t, k).wave;

@@ -198,7 +198,6 @@ void refuse_what_is_no_wood(const Piece& piece) {
 Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
     refuse_what_is_no_wood(piece);
     Seasons out;
-    refuse_what_is_no_wood(piece);
     const Ground g = ground_of(piece, out);
     measure_parts(g);
     for (const Stiffener& stiffener : piece.stiffeners) look_at_stiffener(g, stiffener);

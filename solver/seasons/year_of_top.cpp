@@ -16,6 +16,7 @@
 #include "solver/section/top_material.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstddef>
 #include <numbers>
@@ -323,6 +324,15 @@ void add_standing(const Setting& s, const Way& way, const ZoneDays& days, const 
     year.standing = std::move(standing);
 }
 
+void add_standing_rings(const Piece& piece, int threads, YearOfTop& year) {
+    if (!year.rings || !year.rings->are_known || piece.supports.empty() || !piece.self_weight) return;
+    const std::vector<RingBoard> boards = ring_boards_of(piece.top);
+    const std::array<double, 2> seasons{year.rings->k_dry, year.rings->k_damp};
+    const std::vector<HeldShape> held = held_rings(piece, boards, seasons, threads);
+    year.rings->stands_dry = held[0];
+    year.rings->stands_damp = held[1];
+}
+
 /// Bars that cannot let the wood go: said before anything else.
 void warn_of_bars(const Piece& piece, YearOfTop& year) {
     const double grain = piece.top.grain_deg * std::numbers::pi / 180;
@@ -409,6 +419,7 @@ YearOfTop year_of_top(const Piece& piece, const YearOptions& options) {
     }
     add_standing(setting, way, days, options, year);
     year.rings = rings_of(piece, year.range);
+    if (!options.briefly) add_standing_rings(piece, options.threads, year);
     warn_of_bars(piece, year);
     if (Message slots = told_of_short_slots(piece); !slots.empty()) year.warnings.push_back(std::move(slots));
     warn_of_great_bow(fields, year);

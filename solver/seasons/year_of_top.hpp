@@ -85,6 +85,8 @@ struct RingsTold {
     std::size_t worst_board = 0;
     double near_pith_crown = 0; ///< where nothing is known: all one way, piths 60 mm away
     double near_pith_wave = 0;  ///< the same laid alternately
+    /// As laid, on its supports and over its bars with its weight, each in its season; where it has both and rings are known.
+    std::optional<HeldShape> stands_dry{}, stands_damp{};
 };
 
 /// Where it stands, on the day of the first year that it is farthest from flat lying free, and on the day of both years
@@ -125,6 +127,9 @@ struct YearOptions {
 /// Throws Error(input) where the top is of stated constants or of a sheet, or the air is impossible, and
 /// Error(not_computable) where the top cannot be solved.
 YearOfTop year_of_top(const Piece& piece, const YearOptions& options);
+
+/// Boards as they lie, brought to the top's own width; piths 60 mm away where not known.
+std::vector<RingBoard> ring_boards_of(const Top& top);
 
 /// What the rings do, by the boards of the piece; nothing where it has no boards or one of them is not known to
 /// differ.

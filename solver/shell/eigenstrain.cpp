@@ -1,7 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/eigenstrain.hpp"
 
+#include "solver/shell/strip_strain.hpp"
+
 #include <map>
+#include <utility>
 
 namespace hollowtop {
 
@@ -50,10 +53,17 @@ std::array<double, 8> resultants(const Section& section, const std::array<double
 } // namespace
 
 std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& free_strain_of) {
+    return eigenstrain_forces_of_strips(shell, {},
+                                        [&](SectionRegion place, int) { return free_strain_of(place); });
+}
+
+std::vector<double> eigenstrain_forces_of_strips(const Shell& shell, const StripAt& strip_at,
+                                                 const FreeStrainOfStrip& free_strain_of) {
     std::vector<double> forces(static_cast<size_t>(shell.stiffness.grid.n_dofs()), 0);
-    std::map<SectionRegion, std::array<double, 8>> known; // [N*; M*; Q*] of each kind of place
-    const auto resultants_of = [&](SectionRegion place) -> const std::array<double, 8>& {
-        const auto found = known.find(place);
+    std::map<std::pair<SectionRegion, int>, std::array<double, 8>>
+        known; // [N*; M*; Q*] of each kind of place
+    const auto resultants_of = [&](SectionRegion place, int strip) -> const std::array<double, 8>& {
+        const auto found = known.find({place, strip});
         if (found != known.end()) return found->second;
         const bool is_void = place.region == outside;
         const Section void_section =
@@ -63,7 +73,9 @@ std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& f
                                  : uneven ? shell.uneven.at(place.region).sections[1]
                                           : shell.sections.at(place);
         const SectionRegion as_if = is_void ? SectionRegion{.region = full_thickness} : place;
-        return known.emplace(place, resultants(section, free_strain_of(as_if), is_void ? void_share : 1))
+        return known
+            .emplace(std::pair{place, strip},
+                     resultants(section, free_strain_of(as_if, strip), is_void ? void_share : 1))
             .first->second;
     };
     BasisAt basis;
@@ -76,7 +88,8 @@ std::vector<double> eigenstrain_forces(const Shell& shell, const FreeStrainOf& f
         const bool kept = cell.cut || cell.uneven;
         if (!kept) plain = cell_points(shell.field, cell, shell.order + 1);
         for (const QuadraturePoint& q : kept ? shell.cut_points[c] : plain) {
-            const auto& n = resultants_of(cell.cut ? q.place : cell.place);
+            const auto& n =
+                resultants_of(cell.cut ? q.place : cell.place, strip_at ? strip_at({q.x, q.y}) : 0);
             basis_at(cell, shell.order, q.x, q.y, basis);
             for (size_t k = 0; k < basis.value.size(); ++k) {
                 const double dx = q.weight * basis.dx[k], dy = q.weight * basis.dy[k];

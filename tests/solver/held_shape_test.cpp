@@ -257,3 +257,27 @@ TEST_CASE("screws that yield all along pull no harder than they bear, and bend t
     CHECK_FALSE(unknown.yields);
     CHECK(unknown.greatest_shear > 2 * there.greatest_shear);
 }
+
+TEST_CASE("boards all one way up bow a strip as their rings say, and a bar in slots leaves its share of that",
+          "[solver][published]") {
+    // eight boards of 100 mm, pith 60 mm below their undersides: (2 k / w) (atan a - a / (1 + a^2)), a = w / (2 y)
+    constexpr double k = -0.01, w = L / 8, y = 60 + h1 / 2, a = w / (2 * y);
+    const double crown =
+        -2 * k / w * (std::atan(a) - a / (1 + a * a)) * L * L / 8; // hollow where bark lies above
+    const std::array<double, 1> season{k};
+    Piece bare = strip(Holes::slotted);
+    bare.stiffeners.clear();
+    bare.top.boards = 8;
+    std::vector<RingBoard> boards(8, RingBoard{.width = w, .pith = 60, .bark_up = true});
+    CHECK_THAT(held_rings(bare, boards, season, 1).front().shape.across.value, WithinRel(-crown, 0.01));
+    for (RingBoard& board : boards) board.bark_up = false;
+    CHECK_THAT(held_rings(bare, boards, season, 1).front().shape.across.value, WithinRel(crown, 0.01));
+    Piece over_a_bar = strip(Holes::slotted);
+    over_a_bar.top.boards = 8;
+    const double EI1 = E1 * h1 * h1 * h1, EI2 = E2 * h2 * h2 * h2;
+    CHECK_THAT(held_rings(over_a_bar, boards, season, 1).front().shape.across.value,
+               WithinRel(crown * EI1 / (EI1 + EI2), 0.01));
+    // turn about, each takes back what the one beside it gave: what is left is the bow of one board, not of eight
+    for (std::size_t i = 0; i < boards.size(); i += 2) boards[i].bark_up = true;
+    CHECK(std::abs(held_rings(bare, boards, season, 1).front().shape.across.value) < crown / 10);
+}
