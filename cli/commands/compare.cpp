@@ -303,7 +303,7 @@ std::uint64_t take_up(const std::string& csv, const WrittenFor& now, const std::
 }
 
 /// Nothing where its seasons are not known: a sheet, another wood.
-std::optional<SeasonNumbers> seasons_where_known(const Piece& piece, int threads) {
+std::optional<SeasonNumbers> season_numbers_where_known(const Piece& piece, int threads) {
     try {
         return season_numbers(piece, threads);
     } catch (const Error&) {
@@ -383,7 +383,7 @@ Status run(const Given& given) {
                          .problem = as_drawn(one.problem)};
         if (one.result) line.row = row_of(*one.piece, *one.result, prices);
         if (line.row && asks_seasons) {
-            line.seasons = seasons_where_known(*one.piece, threads_for(settings.check.threads));
+            line.seasons = season_numbers_where_known(*one.piece, threads_for(settings.check.threads));
             if (line.seasons) story.seasons.emplace(variant, *line.seasons);
         }
         if (csv) csv->put(csv_line(line));

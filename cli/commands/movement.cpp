@@ -26,8 +26,8 @@ constexpr Option difference_option{
     "moisture of the top face above that of the underside, in points, for the cupping (1 where not given)"};
 constexpr Option year_option{
     "--year", "", "also follow the first two years: the worst of each and a row a month, as seasons does"};
-constexpr Option csv_option{"--csv", "FILE", "with --year: write a row a month to FILE"};
-constexpr std::array<Option, 10> options{year_option,     csv_option,     json_option, difference_option,
+constexpr Option months_option{"--csv", "FILE", "with --year: write a row a month to FILE"};
+constexpr std::array<Option, 10> options{year_option,     months_option,  json_option, difference_option,
                                          units_option,    threads_option, out_option,  quiet_option,
                                          no_color_option, help_option};
 
@@ -57,18 +57,18 @@ Status run(const Given& given) {
     const SeasonOptions season_options{.face_difference_percent = difference_of(given),
                                        .threads = threads_for(settings.check.threads)};
     std::string csv;
-    if (given.has(csv_option.name)) {
-        csv = given.options.at(csv_option.name);
+    if (given.has(months_option.name)) {
+        csv = given.options.at(months_option.name);
         if (!given.has(year_option.name))
             throw Error(ErrorKind::input,
-                        Fault{csv_option.name, "the months are of --year", "give --year too"});
+                        Fault{months_option.name, "the months are of --year", "give --year too"});
         if (csv == "-")
             throw Error(ErrorKind::input,
-                        Fault{csv_option.name, "is not written to standard output", "name a file"});
-        ensure_writable(csv, csv_option.name);
+                        Fault{months_option.name, "is not written to standard output", "name a file"});
+        ensure_writable(csv, months_option.name);
         ensure_apart(given.names, {{json_option.name, settings.json_file},
                                    {out_option.name, settings.out_file},
-                                   {csv_option.name, csv}});
+                                   {months_option.name, csv}});
     }
     Seasons seasons;
     std::optional<YearOfTop> year;
@@ -85,7 +85,7 @@ Status run(const Given& given) {
     std::vector<Output> outputs;
     if (!settings.json_file.empty())
         add_json(outputs, settings.json_file, to_json(piece, seasons, all_cautions, year ? &*year : nullptr));
-    if (!csv.empty()) outputs.push_back({csv, csv_option.name, year_csv(*year)});
+    if (!csv.empty()) outputs.push_back({csv, months_option.name, year_csv(*year)});
     if (settings.text_wanted()) {
         const TextStyle style = settings.style(piece.units);
         add_text(outputs, settings,

@@ -90,6 +90,12 @@ void put_tension(Page& page, const YearOfTop& year, Units units) {
                               " " + place_unit(units));
 }
 
+/// By more than a tenth: bars that cannot let go.
+bool makes_worse(const Standing& st) {
+    return st.worst_without_bars &&
+           st.worst.shape.out_of_flat > 1.1 * st.worst_without_bars->shape.out_of_flat;
+}
+
 void put_standing(Page& page, const YearOfTop& year, Units units) {
     if (!year.standing) return;
     const Standing& st = *year.standing;
@@ -98,7 +104,8 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
                        ", out of flat by " + movement_text(st.worst.shape.out_of_flat, units) + " on day " +
                        std::to_string(st.worst_day + 1);
     if (st.worst_without_bars)
-        text += " (without bars " + movement_text(st.worst_without_bars->shape.out_of_flat, units) + ")";
+        text += " (without bars " + movement_text(st.worst_without_bars->shape.out_of_flat, units) +
+                (makes_worse(st) ? ": they make it worse)" : ")");
     const HeldShape& moved = st.moved;
     if (std::abs(moved.shape.out_of_flat - st.worst.shape.out_of_flat) >= 0.1)
         text += "; " + movement_text(moved.shape.out_of_flat, units) + " on day " +

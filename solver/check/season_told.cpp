@@ -9,7 +9,7 @@
 namespace hollowtop {
 namespace {
 
-constexpr double most = 999; ///< stands for "no capacity", and "no demand"
+constexpr double no_bound = 999; ///< stands for "no capacity", and "no demand"
 
 CheckResult season_row(const char* check, const Message& situation, const SeasonHold& hold, double demand,
                        double capacity) {
@@ -20,8 +20,8 @@ CheckResult season_row(const char* check, const Message& situation, const Season
     row.capacity = capacity;
     row.at = hold.at;
     row.advice = true;
-    row.utilisation = capacity > 0 ? std::min(most, demand / capacity) : most;
-    row.margin = demand > 0 ? std::min(most, capacity / demand - 1) : most;
+    row.utilisation = capacity > 0 ? std::min(no_bound, demand / capacity) : no_bound;
+    row.margin = demand > 0 ? std::min(no_bound, capacity / demand - 1) : no_bound;
     row.remedy =
         "fix the middle screw and slot the other holes across the top's grain; movement says how long";
     return row;

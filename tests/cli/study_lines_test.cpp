@@ -52,6 +52,24 @@ TEST_CASE("a line of CSV reads back as what was written", "[cli]") {
     CHECK(csv_line(*back) == text);
 }
 
+TEST_CASE("a variant's seasons read back as they were written, and stay away where they were not asked for",
+          "[cli]") {
+    VariantLine line = sample();
+    line.seasons = SeasonNumbers{.free_mm = 3.5, .held_mm = 1.25, .boards_mm = {}, .tension_MPa = 0.75};
+    const std::string text = csv_line(line);
+    const auto back = read_csv_line(text.substr(0, text.size() - 1), 2);
+    REQUIRE(back);
+    REQUIRE(back->seasons);
+    CHECK(back->seasons->free_mm == 3.5);
+    CHECK(back->seasons->held_mm == 1.25);
+    CHECK_FALSE(back->seasons->boards_mm);
+    CHECK(back->seasons->tension_MPa == 0.75);
+    CHECK(csv_line(*back) == text);
+    CHECK(nlohmann::json::parse(json_line({"depth", "section"}, line))["seasons"]["pull_MPa"] == 0.75);
+    const std::string without = csv_line(sample());
+    CHECK_FALSE(read_csv_line(without.substr(0, without.size() - 1), 2)->seasons);
+}
+
 TEST_CASE("a heading names as many columns as a line has", "[cli]") {
     const std::string heading = csv_heading({"depth", "section"}),
                       line = csv_line({.variant = 1, .choices = {"a", "b"}, .row = {}, .problem = "x"});

@@ -104,6 +104,12 @@ TEST_CASE("a choice changes the piece as its label says", "[cli]") {
     CHECK(piece.top.ring_angle_deg == 0);
     apply("moisture=9");
     CHECK(piece.top.moisture_percent == 9);
+    apply("finish=film");
+    CHECK(piece.top.finish.recess == "film");
+    piece.top.each_board = {{.width = 300, .rings = Rings{.pith = 50, .bark_up = false}}};
+    apply("laid=bark up");
+    CHECK(piece.top.each_board[0].rings->bark_up);
+    piece.top.each_board.clear();
     apply("thickness=36");
     CHECK(piece.top.thickness == 36);
     apply("supports_x=80");
@@ -115,7 +121,7 @@ TEST_CASE("a choice changes the piece as its label says", "[cli]") {
 }
 
 TEST_CASE("every key that can be varied has an example that works", "[cli]") {
-    CHECK(vary_keys().size() == 21);
+    CHECK(vary_keys().size() == 23);
     for (const VaryKey& key : vary_keys()) {
         CAPTURE(key.name);
         CHECK_FALSE(read_axis(key.example, tray()).choices.empty());
@@ -146,6 +152,8 @@ TEST_CASE("what cannot be varied so is refused with what would be right", "[cli]
     CHECK(refusal("depth=16,,18") ==
           R"("16,,18" has an empty place in its list; write values parted by commas)");
     CHECK(refusal("depth=-3") == "depth: -3 mm is too little; give more");
+    CHECK(refusal("laid=sideways") ==
+          R"("sideways" is no way to lay boards; give "pith up", "bark up" or "alternating")");
     CHECK(refusal("wel.depth=3") == R"(no recess is called "wel"; did you mean "well"?)");
     CHECK(refusal("front.wood=cherry") == R"("front.wood": this is not said of a part; write "wood")");
     CHECK(refusal("holes=square") ==
