@@ -12,6 +12,7 @@
 #include "solver/seasons/season_holds.hpp"
 #include "solver/seasons/season_tension.hpp"
 #include "solver/seasons/seasons.hpp"
+#include "solver/seasons/year_ways.hpp"
 #include "solver/seasons/zone_drying.hpp"
 #include "solver/section/top_material.hpp"
 
@@ -31,75 +32,6 @@ using materials::cited;
 using materials::digits;
 
 constexpr int one_year = days_per_year, two_years = 2 * days_per_year;
-
-/// What does not change from one way of finishing and moving in to the next.
-struct Setting {
-    const Piece& piece;
-    const ZoneFields& fields;
-    const RoomAir& air;
-    double movement = 0; ///< across, a point
-    std::size_t thinnest = 0;
-};
-
-/// A way to finish it and to move in.
-struct Way {
-    FaceFinishes finish;
-    int month = 11;
-    double start_percent = 0;
-    Drinking drinking{};
-};
-
-std::size_t thinnest_of(const std::vector<Zone>& zones) {
-    std::size_t thinnest = 0;
-    for (std::size_t i = 0; i < zones.size(); ++i)
-        if (zones[i].thickness < zones[thinnest].thickness) thinnest = i;
-    return thinnest;
-}
-
-std::vector<ZoneStrain> strains_on(const Setting& s, const Way& way, const ZoneDay& day) {
-    std::vector<ZoneStrain> strains;
-    for (const StraightPart& line : day.straight)
-        strains.push_back({.mean = s.movement * (line.mean - way.start_percent),
-                           .difference = s.movement * line.difference});
-    return strains;
-}
-
-/// The greatest in size of days [from, to), and the days round it that come within a twentieth.
-template <class ValueOf> WorstDay worst_of(int from, int to, ValueOf value_of) {
-    WorstDay worst{.value = value_of(from), .day = from, .from = from, .to = from};
-    for (int day = from; day < to; ++day)
-        if (std::abs(value_of(day)) > std::abs(worst.value) + 1e-12) {
-            worst.value = value_of(day);
-            worst.day = day;
-        }
-    constexpr double nearly = 0.95;
-    const auto is_near = [&](int day) { return value_of(day) / worst.value > nearly; };
-    worst.from = worst.to = worst.day;
-    if (worst.value == 0) return worst;
-    while (worst.from > from && is_near(worst.from - 1)) --worst.from;
-    while (worst.to + 1 < to && is_near(worst.to + 1)) ++worst.to;
-    return worst;
-}
-
-WorstOfYear worst_of_days(const Setting& s, const Way& way, const ZoneDays& days, int from, int to) {
-    std::vector<Cup> shapes;
-    for (int day = from; day < to; ++day)
-        shapes.push_back(shape_of(s.fields, strains_on(s, way, days.days[static_cast<std::size_t>(day)])));
-    const auto shape = [&](int day) -> const Cup& { return shapes[static_cast<std::size_t>(day - from)]; };
-    return {.lead = worst_of(from, to,
-                             [&](int day) {
-                                 const auto& straight = days.days[static_cast<std::size_t>(day)].straight;
-                                 return straight.front().mean - straight[s.thinnest].mean;
-                             }),
-            .rise_across = worst_of(from, to, [&](int day) { return shape(day).across.value; }),
-            .out_of_flat = worst_of(from, to, [&](int day) { return shape(day).out_of_flat; })};
-}
-
-WorstOfYear first_year(const Setting& s, const Way& way) {
-    const ZoneDays days = dry_zones(lines_of(s.fields.zones, way.finish, way.drinking), s.air, way.month,
-                                    way.start_percent, one_year, false);
-    return worst_of_days(s, way, days, 0, one_year);
-}
 
 void add_months(const Setting& s, const Way& way, const ZoneDays& days, YearOfTop& year) {
     const double width = extent_across(s.piece.top);
@@ -182,61 +114,6 @@ void add_tension(const Setting& s, const Way& way, const ZoneDays& days, YearOfT
         *day = looked[static_cast<std::size_t>(*day)].day;
     year.tension.at = worst->at;
     year.tension.in_a_skin = worst->zone > 0;
-}
-
-void add_doubled(const Setting& s, const Way& way, YearOfTop& year) {
-    const auto add = [&](Message what, Drinking drinking) {
-        Way other = way;
-        other.drinking = drinking;
-        year.doubled.push_back({std::move(what), first_year(s, other)});
-    };
-    add("diffusion twice as quick", {.diffusion = 2});
-    add("diffusion half as quick", {.diffusion = 0.5});
-    add("finishes letting through twice as much", {.exchange = 2});
-    add("finishes letting through half as much", {.exchange = 0.5});
-}
-
-std::string name_of_month(int month) {
-    std::string name(month_words[static_cast<std::size_t>(month - 1)]);
-    name[0] = static_cast<char>(name[0] - 'a' + 'A');
-    return name;
-}
-
-/// Other ways, each gone through whole: kept where it takes a tenth off what is out of flat.
-void add_helps(const Setting& s, const Way& way, YearOfTop& year) {
-    constexpr double worth = 0.9, flat_enough = 0.05; // mm: nothing that an eye or a straightedge finds
-    if (year.first.out_of_flat.value < flat_enough) return;
-    const auto try_one = [&](Message what, const Way& other) {
-        WorstOfYear first = first_year(s, other);
-        if (first.out_of_flat.value < worth * year.first.out_of_flat.value)
-            year.helps.push_back({std::move(what), first});
-    };
-    for (const materials::Finish& finish : materials::finishes()) {
-        Way other = way;
-        other.finish = {.above = finish.id, .below = finish.id, .recess = finish.id};
-        if (finish.id == "bare" || other.finish == way.finish) continue;
-        try_one("both faces and the recess alike, with " + finish.name, other);
-    }
-    int best = way.month;
-    double least = year.first.out_of_flat.value;
-    for (int month = 1; month <= 12; ++month) {
-        Way other = way;
-        other.month = month;
-        const double flat = first_year(s, other).out_of_flat.value;
-        if (flat >= least) continue;
-        least = flat;
-        best = month;
-    }
-    Way other = way;
-    other.month = best;
-    if (best != way.month) try_one("moving in on the first of " + name_of_month(best), other);
-    other = way;
-    other.start_percent = s.air.rest_percent(first_day_of(way.month) * seconds_per_day);
-    if (std::abs(other.start_percent - way.start_percent) > 0.25)
-        try_one("made at " + digits(other.start_percent, 2) + " %, what the room gives on moving in", other);
-    std::stable_sort(year.helps.begin(), year.helps.end(), [](const Otherwise& a, const Otherwise& b) {
-        return a.first.out_of_flat.value < b.first.out_of_flat.value;
-    });
 }
 
 void say_what_is_taken(const Piece& piece, YearOfTop& year) {
@@ -414,8 +291,8 @@ YearOfTop year_of_top(const Piece& piece, const YearOptions& options) {
         if (fields.zones.size() > 1)
             year.edges =
                 rim_lead(piece, way.finish, air, way.month, way.start_percent, days, setting.thinnest);
-        add_doubled(setting, way, year);
-        add_helps(setting, way, year);
+        year.doubled = doubled_ways(setting, way);
+        year.helps = helpful_ways(setting, way, year.first.out_of_flat.value, options.threads);
     }
     add_standing(setting, way, days, options, year);
     year.rings = rings_of(piece, year.range);

@@ -20,6 +20,7 @@
 #include "solver/seasons/held_shape.hpp"
 #include "solver/seasons/rim_lead.hpp"
 #include "solver/seasons/ring_cup.hpp"
+#include "solver/seasons/year_ways.hpp"
 #include "solver/seasons/zone_fields.hpp"
 
 #include <optional>
@@ -44,24 +45,6 @@ struct YearDay {
     double full_percent = 0, skin_percent = 0; ///< means, as of a month
     double show_face_percent = 0;              ///< of the full thickness, right at its top face
     double rise_across = 0, out_of_flat = 0;   ///< mm, lying free; crown +
-};
-
-/// The worst of a span of time: how much, on which day, and the days on which it is within a twentieth of that.
-struct WorstDay {
-    double value = 0;
-    int day = 0, from = 0, to = 0;
-};
-
-/// The greatest lead of a skin, the greatest bow and departure from flat, of one year.
-struct WorstOfYear {
-    WorstDay lead; ///< points by which the thinnest skin is drier (+) or wetter (-) than the full thickness
-    WorstDay rise_across; ///< mm, crown +
-    WorstDay out_of_flat; ///< mm
-};
-
-struct Otherwise {
-    Message what;
-    WorstOfYear first;
 };
 
 /// The greatest tension across the grain at any place: for comparing ways, and held against no strength, for by the same

@@ -196,3 +196,20 @@ TEST_CASE("the year of a sheet, or of a material of stated constants, is refused
     piece.top.sheet = "mdf";
     CHECK_THROWS_AS(year_of_top(piece, {.threads = 1}), Error);
 }
+
+TEST_CASE("a recess less deep is told as what helps with the bow that it would have whole",
+          "[solver][property][slow]") {
+    Piece piece = table();
+    piece.climate = dry_house();
+    const YearOfTop year = year_of_top(piece, {.threads = 1});
+    Piece shallower = piece;
+    REQUIRE(shallower.recesses.front().depth > 8);
+    shallower.recesses.front().depth -= 4;
+    const double whole = year_of_top(shallower, {.threads = 1, .briefly = true}).first.out_of_flat.value;
+    const auto help = std::find_if(year.helps.begin(), year.helps.end(), [](const Otherwise& one) {
+        return one.what.pattern.find("less deep") != std::string::npos;
+    });
+    REQUIRE((help != year.helps.end()) == (whole < 0.9 * year.first.out_of_flat.value));
+    REQUIRE(help != year.helps.end());
+    CHECK_THAT(help->first.out_of_flat.value, WithinRel(whole, 1e-9));
+}
