@@ -105,11 +105,11 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
                        std::to_string(st.worst_day + 1);
     if (st.worst_without_bars)
         text += " (without bars " + movement_text(st.worst_without_bars->shape.out_of_flat, units) +
-                (makes_worse(st) ? ": they make it worse)" : ")");
+                (makes_worse(st) ? ": they do harm)" : ")");
     const HeldShape& moved = st.moved;
     if (std::abs(moved.shape.out_of_flat - st.worst.shape.out_of_flat) >= 0.1)
         text += "; " + movement_text(moved.shape.out_of_flat, units) + " on day " +
-                std::to_string(st.moved_day + 1) + ", when the wood has moved most";
+                std::to_string(st.moved_day + 1) + ", when most moved";
     page.labelled("As it stands", text);
     const double pull = std::max(st.worst.greatest_pull, moved.greatest_pull),
                  shear = std::max(st.worst.greatest_shear, moved.greatest_shear);
@@ -119,7 +119,7 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
         forces += (forces.empty() ? "screws" : ",") + std::string(" sheared by ") + force_text(shear, units);
     const bool yields = st.worst.yields || moved.yields,
                drawn_out = st.worst.is_drawn_out || moved.is_drawn_out;
-    if (yields) forces += ", all that they bear: they yield";
+    if (yields) forces += ", all they bear: they yield";
     if (drawn_out) forces += "; some are drawn out: it bows as without bars";
     std::vector<std::string> loose = st.worst.lets_go;
     for (const std::string& name : moved.lets_go)
