@@ -153,6 +153,10 @@ std::vector<Column> columns_in_head(const std::vector<std::string>& cells, doubl
     for (const std::string& cell : cells) {
         const Heading heading = heading_of(cell);
         Column column{.mm = heading.unit.value_or(mm)};
+        if (heading.name.empty()) { // a column without a name: numbers of lines, a margin
+            columns.push_back(column);
+            continue;
+        }
         const auto known = std::find_if(known_words.begin(), known_words.end(),
                                         [&](const Known& one) { return one.word == heading.name; });
         if (known != known_words.end())

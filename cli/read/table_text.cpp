@@ -21,19 +21,41 @@ std::string cell_text(std::string_view cell) {
     return inner;
 }
 
+namespace {
+
+/// Without blanks at its ends, but for tabs where tabs part its cells: an empty cell may stand first or last.
+std::string_view kept_of(std::string_view line) {
+    if (without_blanks(line).find('\t') == std::string_view::npos) return without_blanks(line);
+    constexpr std::string_view blanks = " \r\v\f";
+    const std::size_t from = line.find_first_not_of(blanks);
+    return line.substr(from, line.find_last_not_of(blanks) - from + 1);
+}
+
+/// A table whose lines all start with a tab is one that stands in by a column.
+void move_out(std::vector<TableLine>& lines) {
+    while (!lines.empty() && std::all_of(lines.begin(), lines.end(),
+                                         [](const TableLine& line) { return line.text.front() == '\t'; }))
+        for (TableLine& line : lines) line.text.erase(0, 1);
+}
+
+} // namespace
+
 std::vector<TableLine> table_lines(std::string_view text) {
     if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
     std::vector<TableLine> lines;
     for (std::size_t number = 1; !text.empty(); ++number) {
         const std::size_t end = std::min(text.find_first_of("\r\n"), text.size());
-        std::string_view line = without_blanks(text.substr(0, end));
+        std::string_view line = kept_of(text.substr(0, end));
         text.remove_prefix(std::min(end + (text.substr(end, 2) == "\r\n" ? 2 : 1), text.size()));
         // one cell for the whole line
         if (line.size() > 1 && line.front() == '"' && line.find('"', 1) == line.size() - 1)
             line = without_blanks(line.substr(1, line.size() - 2));
-        if (line.find_first_not_of(";,\t \"") == std::string_view::npos || line.front() == '#') continue;
+        if (line.find_first_not_of(";,\t \"") == std::string_view::npos ||
+            without_blanks(line).front() == '#')
+            continue;
         lines.push_back({number, std::string(line)});
     }
+    move_out(lines);
     return lines;
 }
 

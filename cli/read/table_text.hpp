@@ -15,7 +15,7 @@ inline constexpr double longest_measured_mm = 1e5, heaviest_measured_N = 1e7;
 
 struct TableLine {
     std::size_t number = 0; ///< from 1, as an editor counts
-    std::string text{};     ///< without blanks at its ends
+    std::string text{};     ///< without blanks at its ends; tabs that part empty cells stay
 };
 
 /// The lines that hold something: not those that start with "#", nor rows of nothing but separators and empty quotes. They

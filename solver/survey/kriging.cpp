@@ -34,11 +34,13 @@ struct Kriging::Model {
     double log_likelihood = 0;
 
     double prior(Point a, Point b) const {
-        const double far = std::sqrt(3.0) * std::hypot(a.x - b.x, a.y - b.y) / bumps.range;
+        const double far =
+            std::sqrt((bumps.has_steps ? 1.0 : 3.0) * (square(a.x - b.x) + square(a.y - b.y))) / bumps.range;
         const double hx = (box.x1 - box.x0) / 2, hy = (box.y1 - box.y0) / 2, mx = (box.x0 + box.x1) / 2,
                      my = (box.y0 + box.y1) / 2;
         const double slopes = (a.x - mx) * (b.x - mx) / (hx * hx) + (a.y - my) * (b.y - my) / (hy * hy);
-        return square(bumps.sill) * (1 + far) * std::exp(-far) + square(slope_sd) * slopes;
+        return square(bumps.sill) * (bumps.has_steps ? 1 : 1 + far) * std::exp(-far) +
+               square(slope_sd) * slopes;
     }
     Eigen::VectorXd to_readings(Point place) const { // L^-1 k
         Eigen::VectorXd k(static_cast<Eigen::Index>(observed.size()));
@@ -69,11 +71,23 @@ struct Kriging::Model {
         log_likelihood =
             -L.diagonal().array().log().sum() - std::log(weight_of_level) / 2 - rest.squaredNorm() / 2;
     }
-    Estimate at(Point place) const {
-        const Eigen::VectorXd v = to_readings(place);
-        const double missing = 1 - v.dot(ones);
-        return {level + v.dot(rest), std::sqrt(std::max(0.0, prior(place, place) - v.squaredNorm() +
-                                                                 square(missing) / weight_of_level))};
+    std::vector<Estimate> at(std::span<const Point> places) const {
+        Eigen::MatrixXd v(static_cast<Eigen::Index>(observed.size()),
+                          static_cast<Eigen::Index>(places.size()));
+        for (std::size_t p = 0; p < places.size(); ++p)
+            for (std::size_t i = 0; i < observed.size(); ++i)
+                v(static_cast<Eigen::Index>(i), static_cast<Eigen::Index>(p)) =
+                    prior(observed[i].at, places[p]);
+        L.triangularView<Eigen::Lower>().solveInPlace(v);
+        const Eigen::VectorXd missing = 1 - (v.transpose() * ones).array(), mean = v.transpose() * rest,
+                              known = v.colwise().squaredNorm();
+        std::vector<Estimate> all(places.size());
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            const auto k = static_cast<Eigen::Index>(p);
+            all[p] = {level + mean[k], std::sqrt(std::max(0.0, prior(places[p], places[p]) - known[k] +
+                                                                   square(missing[k]) / weight_of_level))};
+        }
+        return all;
     }
     /// All weights at once: L^-1 of the sum's covariance with the readings, its own prior variance.
     struct Sum {
@@ -117,47 +131,62 @@ Kriging::Kriging(std::span<const Observed> observed, const Rectangle& box, const
         return;
     }
     constexpr double lowest = 0.05, highest = 4, shortest = 0.05, longest = 1.2; // mm; of the diagonal
-    constexpr int sills = 12, ranges = 8;
+    constexpr int sills = 10, ranges = 7;
     const double diagonal = std::hypot(box.x1 - box.x0, box.y1 - box.y0);
     struct Tried {
         Bumps bumps;
         double log_weight;
     };
     std::vector<Tried> tried;
-    for (int i = 0; i < sills; ++i)
-        for (int j = 0; j < ranges; ++j) {
-            model.bumps = {lowest * std::pow(highest / lowest, i / (sills - 1.0)),
-                           diagonal * shortest * std::pow(longest / shortest, j / (ranges - 1.0))};
-            model.fit();
-            tried.push_back(
-                {model.bumps, model.log_likelihood - square(std::log(model.bumps.sill / usual_sill)) / 2});
-        }
+    for (const bool has_steps : {false, true})
+        for (int i = 0; i < sills; ++i)
+            for (int j = 0; j < ranges; ++j) {
+                model.bumps = {lowest * std::pow(highest / lowest, i / (sills - 1.0)),
+                               diagonal * shortest * std::pow(longest / shortest, j / (ranges - 1.0)),
+                               has_steps};
+                model.fit();
+                tried.push_back({model.bumps,
+                                 model.log_likelihood - square(std::log(model.bumps.sill / usual_sill)) / 2});
+            }
     std::stable_sort(tried.begin(), tried.end(),
                      [](const Tried& a, const Tried& b) { return a.log_weight > b.log_weight; });
-    constexpr double negligible = 0.02;
-    const std::size_t most = observed.size() > 100 ? 4 : 12;
+    const auto weight_of = [&](const Tried& one) {
+        return std::exp(one.log_weight - tried.front().log_weight);
+    };
+    double all = 0;
+    for (const Tried& one : tried) all += weight_of(one);
+    // what is left out would change no deviation that is told; of many readings few are likely, and each is dear
+    constexpr double enough = 0.98;
+    const std::size_t most = observed.size() > 100 ? 12 : tried.size();
     double sum = 0;
     for (const Tried& one : tried) {
-        const double weight = std::exp(one.log_weight - tried.front().log_weight);
-        if (weight < negligible || models_.size() == most) break;
+        if (sum > enough * all || models_.size() == most) break;
         model.bumps = one.bumps;
         model.fit();
         models_.push_back(model);
-        weights_.push_back(weight);
-        sum += weight;
+        weights_.push_back(weight_of(one));
+        sum += weights_.back();
     }
     for (double& weight : weights_) weight /= sum;
 }
 
-Estimate Kriging::at(Point place) const {
-    double mean = 0, second = 0;
+std::vector<Estimate> Kriging::at(std::span<const Point> places) const {
+    std::vector<double> mean(places.size(), 0), second(places.size(), 0);
+    const double level = models_.front().level; // of numbers near each other: differences keep their digits
     for (std::size_t k = 0; k < models_.size(); ++k) {
-        const Estimate one = models_[k].at(place);
-        mean += weights_[k] * one.mean;
-        second += weights_[k] * (square(one.sd) + square(one.mean - models_.front().level));
+        const std::vector<Estimate> own = models_[k].at(places);
+        for (std::size_t p = 0; p < places.size(); ++p) {
+            mean[p] += weights_[k] * (own[p].mean - level);
+            second[p] += weights_[k] * (square(own[p].sd) + square(own[p].mean - level));
+        }
     }
-    return {mean, std::sqrt(std::max(0.0, second - square(mean - models_.front().level)))};
+    std::vector<Estimate> all(places.size());
+    for (std::size_t p = 0; p < places.size(); ++p)
+        all[p] = {level + mean[p], std::sqrt(std::max(0.0, second[p] - square(mean[p])))};
+    return all;
 }
+
+Estimate Kriging::at(Point place) const { return at(std::span(&place, 1)).front(); }
 
 double Kriging::covariance(Point a, Point b) const {
     const Model& model = models_.front();

@@ -5,9 +5,10 @@
 ///     reading = level + slope_x x + slope_y y + bump(x, y) + error of the reading
 ///
 /// The level may be anything; the slopes are held to be within `slope_sd` a half side, which the readings soon outweigh;
-/// the bumps are a Gaussian process with Matern's covariance 3/2: sill^2 (1 + a) exp(-a), a = sqrt(3) distance / range.
-/// Sill and range are weighed by the restricted likelihood of the readings on a grid of both and all that are likely
-/// are averaged over, so that six readings do not pass for sixty.
+/// the bumps are a Gaussian process with Matern's covariance of order 3/2, sill^2 (1 + a) exp(-a) with
+/// a = sqrt(3) distance / range, or 1/2, sill^2 exp(-distance / range): swells, or steps.
+/// Sill, range and order are weighed by the restricted likelihood of the readings on a grid of all three and what is
+/// likely is averaged over, so that six readings do not pass for sixty.
 /// Sources, all from memory: Matheron 1963 (kriging); Patterson and Thompson 1971 (restricted likelihood); Rasmussen and
 /// Williams, Gaussian Processes for Machine Learning, 2006, ch. 2, 4 and 5. The tests hold the formulas to their
 /// consequences. Units: mm.
@@ -28,6 +29,7 @@ struct Observed {
 
 struct Bumps {
     double sill = 0, range = 0; ///< standard deviation and reach of the bumps
+    bool has_steps = false;     ///< Matern's order 1/2, else 3/2
 };
 
 struct Estimate {
@@ -49,6 +51,7 @@ class Kriging {
     Kriging& operator=(Kriging&&) noexcept;
 
     Estimate at(Point place) const;
+    std::vector<Estimate> at(std::span<const Point> places) const;
     /// Sure of the field at one place, less sure at the other: posterior covariance, of the likeliest bumps. mm2
     double covariance(Point a, Point b) const;
     /// The sum of the field over places, and how sure it is: as `at`, with what goes for neighbours alike.

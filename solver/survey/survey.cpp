@@ -47,12 +47,16 @@ RecessSurvey survey_of_recess(const Piece& piece, const ThicknessField& field, i
     const Kriging& kriging = *survey.field;
     survey.bumps = kriging.bumps();
     survey.mean = survey.sd = empty_grid(box);
+    std::vector<Point> places;
+    for (int j = 0; j < survey.mean.ny; ++j)
+        for (int i = 0; i < survey.mean.nx; ++i) places.push_back(crossing(survey.mean, i, j));
+    const std::vector<Estimate> found = kriging.at(places);
     double sum = 0, sums = 0;
     int n = 0;
     for (int j = 0; j < survey.mean.ny; ++j)
         for (int i = 0; i < survey.mean.nx; ++i) {
             const Point at = crossing(survey.mean, i, j);
-            const Estimate here = kriging.at(at);
+            const Estimate& here = found[static_cast<std::size_t>(j * survey.mean.nx + i)];
             survey.mean.thickness.push_back(
                 std::clamp(here.mean, least_skin, piece.top.thickness - least_skin));
             survey.sd.thickness.push_back(here.sd);

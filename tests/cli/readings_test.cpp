@@ -111,6 +111,18 @@ TEST_CASE("a table that cannot be read is answered with what would be right", "[
     CHECK_THROWS_AS(mm_of_unit("furlong"), Error);
 }
 
+TEST_CASE("an empty cell at the start or end of a line of tabs keeps the others in their columns",
+          "[cli][readings]") {
+    expect_the_one("nr\tx\ty\tthickness\n\t120\t340.5\t18.2\n");
+    expect_the_one("x\ty\tthickness\tremark\n120\t340.5\t18.2\t\n");
+    expect_the_one("\tx\ty\tthickness\n\t120\t340.5\t18.2\n"); // all of it stands in by one
+    expect_the_one("\t120\t340.5\t18.2\t\n");
+    expect_the_one("\t120 340.5 18.2\n"); // blanks part it
+    const std::string told = refusal("x\ty\tthickness\n120\t340.5\t18.2\n\t340.5\t18.2\n");
+    CHECK(told == refusal("x;y;thickness\n120;340.5;18.2\n;340.5;18.2\n"));
+    CHECK_THAT(told, Contains("line 3: \"\" is no length"));
+}
+
 TEST_CASE("every line at fault is told in one run", "[cli][readings]") {
     try {
         (void)readings_of("1,2,a\n1,2,18\n1,2,b\n", 1);
