@@ -31,6 +31,7 @@ namespace hollowtop::cli {
 namespace {
 
 constexpr const char* base_words = "legs trestle pedestal wall cabinet";
+constexpr const char* shape_words = "rectangle round oval slab corner";
 // clang-format off
 constexpr Option length_option{"--length", "LENGTH", "of the top"};
 constexpr Option width_option{"--width", "LENGTH", "of the top"};
@@ -38,12 +39,13 @@ constexpr Option thickness_option{"--thickness", "LENGTH", "of the top, planed"}
 constexpr Option wood_option{"--wood", "NAME", "the wood, as hollowtop materials lists it"};
 constexpr Option use_option{"--use", "NAME", "what it is for, as hollowtop uses lists it: dining, desk, bench, shelf, counter, ..."};
 constexpr Option base_option{"--base", "BASE", "what carries it: legs, trestle, pedestal, wall (brackets) or cabinet", false, "", base_words};
+constexpr Option shape_option{"--shape", "SHAPE", "rectangle (where not given), round (its length is its diameter), oval, slab (edges as they grew) or corner (an L)", false, "", shape_words};
 constexpr Option grain_option{"--grain", "DEGREES", "of the grain from the length: 0 along it (where not given), 90 across"};
 constexpr Option file_option{"--out", "FILE", "the piece file to write, which must not be there yet (where not given: standard output)", false, "-o"};
 constexpr Option keep_option{"--keep", "", "write the file even where the top does not meet its limits"};
 constexpr Option ask_option{"--ask", "", "ask for what is not given, though standard input is no terminal"};
 constexpr Option new_units_option{"--units", "mm|in", "units of the file, and of what is typed without one (mm where not given)", false, "", "mm in"};
-constexpr std::array<Option, 15> options{length_option, width_option, thickness_option, wood_option, use_option, base_option, grain_option,
+constexpr std::array<Option, 16> options{length_option, width_option, thickness_option, wood_option, use_option, shape_option, base_option, grain_option,
                                          new_units_option, file_option, keep_option, ask_option, threads_option, quiet_option, no_color_option, help_option};
 // clang-format on
 
@@ -141,6 +143,38 @@ Base base_of(const std::string& text) {
            "give " + listed(offered) + "; others you draw in the file");
 }
 
+struct Shaped {
+    Plan plan = Plan::rectangle;
+    bool is_round = false;
+};
+Shaped shape_of(const std::string& text) {
+    static constexpr std::array<std::pair<std::string_view, Shaped>, 9> known{
+        {{"rectangle", {}},
+         {"round", {Plan::oval, true}},
+         {"circle", {Plan::oval, true}},
+         {"oval", {Plan::oval, false}},
+         {"ellipse", {Plan::oval, false}},
+         {"slab", {Plan::slab, false}},
+         {"corner", {Plan::corner, false}},
+         {"l", {Plan::corner, false}},
+         {"l-shape", {Plan::corner, false}}}};
+    std::string lower;
+    for (const char c : text) lower += static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    for (const auto& [word, shape] : known)
+        if (lower == word) return shape;
+    static constexpr std::array<std::string_view, 5> offered{"rectangle", "round", "oval", "slab", "corner"};
+    refuse("", in_quotes(text) + " is no shape that is known here",
+           "give " + listed(offered) + "; others you draw in the file");
+}
+
+/// The bases that go under such a top, as they are typed.
+std::string bases_under(Plan plan) {
+    std::string all;
+    for (const Base base : {Base::legs, Base::trestles, Base::pedestal, Base::brackets, Base::cabinet})
+        if (goes_under(base, plan)) all += (all.empty() ? "" : ", ") + std::string(to_word(base));
+    return all;
+}
+
 /// A usual size of that use; common practice.
 struct Usual {
     std::string_view use;
@@ -180,17 +214,46 @@ Wish wish_of(const Given& given, Units units) {
     const Usual& usual = usual_of(wish.use);
     constexpr double shortest = 200, longest = 4000, narrowest = 150, widest = 2000, thinnest = 12,
                      thickest = 150;
-    asker.ask(given, length_option, "How long is the top?", shown(usual.length),
-              [&](const std::string& text) { wish.length = typed_length(text, units, shortest, longest); });
-    asker.ask(given, width_option, "How wide?", shown(usual.width),
-              [&](const std::string& text) { wish.width = typed_length(text, units, narrowest, widest); });
+    bool is_round = false;
+    asker.ask(given, shape_option, "What shape? (rectangle, round, oval, slab, corner)", "rectangle",
+              [&](const std::string& text) {
+                  const Shaped shape = shape_of(text);
+                  wish.plan = shape.plan;
+                  is_round = shape.is_round;
+              });
+    // a round top of the same area, to 50 mm or 2 in; an L as wide as three quarters of its length
+    const double rule = units == Units::mm ? 50 : Length::from_inches(2).mm(),
+                 diameter = rule * std::round(std::sqrt(usual.length * usual.width) / rule),
+                 wide =
+                     wish.plan == Plan::corner ? rule * std::round(0.75 * usual.length / rule) : usual.width;
+    asker.ask(given, length_option, is_round ? "What diameter?" : "How long is the top?",
+              shown(is_round ? diameter : usual.length), [&](const std::string& text) {
+                  wish.length = typed_length(text, units, shortest, is_round ? widest : longest);
+              });
+    if (is_round && !given.has(width_option.name))
+        wish.width = wish.length;
+    else
+        asker.ask(given, width_option, "How wide?", shown(wide), [&](const std::string& text) {
+            wish.width = typed_length(text, units, narrowest, wish.plan == Plan::corner ? longest : widest);
+        });
+    if (is_round && wish.width != wish.length)
+        refuse(width_option.name, "a round top is as wide as long", "leave it out, or give --shape oval");
     asker.ask(
         given, thickness_option, "How thick, planed?", shown(usual.thickness),
         [&](const std::string& text) { wish.thickness = typed_length(text, units, thinnest, thickest); });
     asker.ask(given, wood_option, "Which wood? (hollowtop materials lists them)", "white oak",
               [&](const std::string& text) { wish.wood = materials::find_wood(text).id; });
-    asker.ask(given, base_option, "What carries it? (legs, trestle, pedestal, wall, cabinet)", usual.base,
-              [&](const std::string& text) { wish.base = base_of(text); });
+    const std::string usual_base = is_round                                     ? "pedestal"
+                                   : goes_under(base_of(usual.base), wish.plan) ? usual.base
+                                                                                : "legs";
+    asker.ask(given, base_option, "What carries it? (" + bases_under(wish.plan) + ")", usual_base,
+              [&](const std::string& text) {
+                  wish.base = base_of(text);
+                  if (!goes_under(wish.base, wish.plan))
+                      refuse("", in_quotes(text) + " is not drawn under such a shape",
+                             "give one of these: " + bases_under(wish.plan) +
+                                 "; others you draw in the file");
+              });
     asker.ask(given, grain_option, "How does the grain run? (0 along the length, 90 across it, or degrees)",
               "0", [&](const std::string& text) {
                   wish.grain_deg = parse_degrees(text);
@@ -203,7 +266,7 @@ Wish wish_of(const Given& given, Units units) {
 
 std::string title_of(const Wish& wish) {
     const std::string name = materials::find_use(wish.use).name;
-    std::string title = name + ", " + materials::find_wood(wish.wood).common_name + ", " +
+    std::string title = name + ", " + materials::find_wood(wish.wood).common_name + ", " + in_a_title(wish) +
                         dimension_text(wish.length, wish.units) + " x " +
                         dimension_text(wish.width, wish.units) + " x " +
                         dimension_text(wish.thickness, wish.units) + ", on " + in_a_title(wish.base);
@@ -376,13 +439,15 @@ extern const Command new_command{
             "what is not given; "
             "Enter takes what stands in brackets. A number without a unit is in --units.\n"
             "It is a start: base, joints and the real board are yours to draw and measure. It draws "
-            "rectangles only. For a round or oval top, one with cut corners or a slab as it grew, give the "
-            "rectangle about it, write the file with --keep, then say its shape in the file (\"outline\": "
-            "{\"shape\": \"ellipse\"}, or a path), draw supports and recesses inside it, and let hollowtop "
-            "check say whether it still meets its limits; docs/examples/oval_table.json is one.\n"
+            "rectangles, round and oval tops, an L (--shape corner), and a slab whose edges are invented "
+            "until you "
+            "measure yours; others you draw in the file (\"outline\"), and hollowtop check says whether they "
+            "still "
+            "meet their limits.\n"
             "Exit status: 0 written and it passes, 1 it does not pass, 2 the input is wrong, 3 it could not "
             "be computed.",
     .example = "hollowtop new\n"
+               "hollowtop new --use dining --shape round --length 1100 --thickness 32 --wood \"white ash\"\n"
                "hollowtop new --use dining --length 1900 --width 850 --thickness 42 --wood \"black cherry\" "
                "--base legs --out table.json",
     .options = options,

@@ -50,12 +50,40 @@ std::string support_line(const Support& support, const Writer& w) {
     return line + ", \"hold_down\": true}";
 }
 
+std::string points_text(const std::vector<Point>& points, const Writer& w) {
+    std::string text;
+    for (const Point& point : points) text += (text.empty() ? "[" : ", ") + w.point(point);
+    return text + "]";
+}
+
+std::string place_of(const RectangleShape& shape, const Writer& w) {
+    return "\"x\": " + w.range(shape.box.x0, shape.box.x1) +
+           ", \"y\": " + w.range(shape.box.y0, shape.box.y1) +
+           ", \"corner_radius\": " + w.size(shape.corner_radius);
+}
+std::string place_of(const PolygonShape& shape, const Writer& w) {
+    return "\"polygon\": " + points_text(shape.points, w) +
+           ",\n     \"corner_radius\": " + w.size(shape.corner_radius);
+}
+std::string place_of(const RimShape& shape, const Writer& w) { return "\"rim\": " + w.size(shape.rim); }
+
 std::string recess_line(const Recess& recess, const Writer& w) {
-    const auto& shape = std::get<RectangleShape>(recess.shape);
-    return "{\"name\": " + json_string(recess.name) + ", \"x\": " + w.range(shape.box.x0, shape.box.x1) +
-           ", \"y\": " + w.range(shape.box.y0, shape.box.y1) + ", \"depth\": " + w.size(recess.depth) +
-           ", \"corner_radius\": " + w.size(shape.corner_radius) +
-           ", \"root_radius\": " + w.size(recess.root_radius) + "}";
+    return "{\"name\": " + json_string(recess.name) + ", " +
+           std::visit([&](const auto& shape) { return place_of(shape, w); }, recess.shape) +
+           ", \"depth\": " + w.size(recess.depth) + ", \"root_radius\": " + w.size(recess.root_radius) + "}";
+}
+
+/// Of the top; nothing of a rectangle.
+std::string outline_text(const Wish& wish, const Top& top, const Writer& w) {
+    if (std::holds_alternative<EllipseShape>(top.outline))
+        return ",\n    \"outline\": {\"shape\": \"ellipse\"}";
+    const auto* polygon = std::get_if<PolygonShape>(&top.outline);
+    if (polygon == nullptr) return {};
+    return std::string(",\n    ") +
+           (wish.plan == Plan::slab ? "// Its edges are invented: lay a straightedge along your slab, "
+                                      "measure, and put your own corners here."
+                                    : "// Along the edge, either way round.") +
+           "\n    \"outline\": {\"shape\": \"polygon\", \"points\": " + points_text(polygon->points, w) + "}";
 }
 
 std::string bar_line(const Stiffener& bar, const Writer& w) {
@@ -110,6 +138,20 @@ const char* in_a_title(Base base) {
     return "";
 }
 
+std::string in_a_title(const Wish& wish) {
+    switch (wish.plan) {
+    case Plan::rectangle:
+        return "";
+    case Plan::oval:
+        return wish.length == wish.width ? "round, " : "oval, ";
+    case Plan::slab:
+        return "a slab, ";
+    case Plan::corner:
+        return "a corner, ";
+    }
+    return "";
+}
+
 std::string piece_text(const Wish& wish, const Start& start, const std::string& title) {
     const Writer w(wish.units);
     const Piece& piece = start.piece;
@@ -127,7 +169,8 @@ std::string piece_text(const Wish& wish, const Start& start, const std::string& 
         ", \"thickness\": " + w.size(wish.thickness) +
         ",\n    \"wood\": " + json_string(materials::find_wood(wish.wood).common_name) +
         ", \"grain\": " + significant(wish.grain_deg, 6) +
-        ", \"rings\": \"flatsawn\", \"moisture\": " + significant(wish.moisture_percent, 4) + "\n  },\n";
+        ", \"rings\": \"flatsawn\", \"moisture\": " + significant(wish.moisture_percent, 4) +
+        outline_text(wish, piece.top, w) + "\n  },\n";
     put_list(
         text, "recesses",
         start.iron > 0

@@ -9,13 +9,14 @@
 
 namespace hollowtop::cli {
 
-/// `start` has rectangular recesses, pads and bearers, angles: what start_of() draws. `written` and `found`
-/// go into the comments: the names as they were asked for.
+/// `start` has pads and bearers, angles, recesses without lands: what start_of() draws.
 std::string piece_text(const Wish& wish, const Start& start, const std::string& title);
 
 /// "legs", "trestles", ...: as typed behind --base.
 const char* to_word(Base base);
 /// "four legs", "two trestles": within a title.
 const char* in_a_title(Base base);
+/// "round, ", "oval, "; nothing of a rectangle.
+std::string in_a_title(const Wish& wish);
 
 } // namespace hollowtop::cli

@@ -5,6 +5,7 @@
 #include "solver/check/check_piece.hpp"
 #include "solver/piece/sense.hpp"
 #include "solver/variants/edits.hpp"
+#include "solver/variants/start_layout.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -12,159 +13,8 @@
 namespace hollowtop {
 namespace {
 
-constexpr double inch = 25.4;
-constexpr double least_recess = 100;  ///< less is a slot, not a recess
-constexpr double beside_support = 15; ///< wood of full thickness around what a support bears on
 constexpr double least_depth = 4, least_new_skin = 12, most_of_thickness = 0.55;
 constexpr double room_for_doubt = 0.9; ///< of what is allowed, on a rough mesh
-
-/// To what a rule shows: 5 mm, or an eighth of an inch.
-double on_rule(double mm, Units units) {
-    const double step = units == Units::mm ? 5 : inch / 8;
-    return std::round(mm / step) * step;
-}
-double depth_step(Units units) { return units == Units::mm ? 0.5 : inch / 32; }
-
-double leg_size(const Wish& wish) {
-    const double least = std::min(wish.length, wish.width);
-    if (wish.use == "workbench") return on_rule(std::clamp(0.12 * least, 50.0, 90.0), wish.units);
-    return on_rule(std::clamp(0.08 * least, 40.0, 70.0), wish.units);
-}
-double leg_inset(const Wish& wish) {
-    return on_rule(std::clamp(0.1 * std::min(wish.length, wish.width), leg_size(wish) / 2 + 15, 110.0),
-                   wish.units);
-}
-double bearer_width(const Wish& wish) {
-    switch (wish.base) {
-    case Base::brackets:
-        return on_rule(30, wish.units);
-    case Base::cabinet:
-        return wish.units == Units::mm ? 18 : 0.75 * inch;
-    default:
-        return on_rule(70, wish.units);
-    }
-}
-
-/// x of the bearers that run across: trestles, brackets, sides and partitions of a cabinet.
-std::vector<double> lines_across(const Wish& wish) {
-    const double L = wish.length, half = bearer_width(wish) / 2;
-    constexpr double bay_of_shelf = 700, bay_of_cabinet = 620, carcase_inside = 20;
-    double first = on_rule(0.2 * L, wish.units);
-    int bays = 1;
-    if (wish.base == Base::brackets) {
-        first = on_rule(std::max(0.1 * L, half + 10), wish.units);
-        bays = std::max(1, static_cast<int>(std::ceil((L - 2 * first) / bay_of_shelf)));
-    } else if (wish.base == Base::cabinet) {
-        first = on_rule(carcase_inside, wish.units) + half;
-        bays = std::max(1, static_cast<int>(std::ceil((L - 2 * first) / bay_of_cabinet)));
-    }
-    std::vector<double> lines;
-    for (int i = 0; i <= bays; ++i) {
-        const double x = first + (L - 2 * first) * i / bays;
-        lines.push_back(i == 0 || i == bays ? x : on_rule(x, wish.units));
-    }
-    return lines;
-}
-
-double end_of_bearers(const Wish& wish) {
-    return on_rule(std::clamp(0.08 * wish.width, 15.0, 70.0), wish.units);
-}
-
-Support bearer(const Wish& wish, std::string name, Point from, Point to) {
-    return {.name = std::move(name),
-            .kind = Bearer{.from = from,
-                           .to = to,
-                           .width = bearer_width(wish),
-                           .hold_down = true,
-                           .stiffness = {},
-                           .held_by = {},
-                           .packed = false,
-                           .height = {}}};
-}
-
-std::vector<Support> legs_of(const Wish& wish) {
-    const double a = leg_inset(wish), size = leg_size(wish), L = wish.length, W = wish.width;
-    std::vector<Support> all;
-    for (const auto& [name, at] : {std::pair{"front left leg", Point{a, a}},
-                                   {"front right leg", Point{L - a, a}},
-                                   {"back left leg", Point{a, W - a}},
-                                   {"back right leg", Point{L - a, W - a}}})
-        all.push_back(
-            {.name = name, .kind = Pad{.at = at, .size_x = size, .size_y = size, .hold_down = true}});
-    return all;
-}
-
-std::vector<Support> arms_of(const Wish& wish) {
-    const double L = wish.length, W = wish.width, half = bearer_width(wish) / 2;
-    const double ax = on_rule(0.12 * L, wish.units), ay = on_rule(0.12 * W, wish.units);
-    const double gap = half + on_rule(10, wish.units);
-    return {bearer(wish, "arm", {ax, W / 2}, {L - ax, W / 2}),
-            bearer(wish, "front cross arm", {L / 2, ay}, {L / 2, W / 2 - gap}),
-            bearer(wish, "back cross arm", {L / 2, W / 2 + gap}, {L / 2, W - ay})};
-}
-
-std::vector<Support> bearers_of(const Wish& wish) {
-    const double y = end_of_bearers(wish);
-    const std::vector<double> lines = lines_across(wish);
-    std::vector<Support> all;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-        const char* kind = wish.base == Base::trestles   ? "trestle"
-                           : wish.base == Base::brackets ? "bracket"
-                                                         : "side";
-        const std::string which = i == 0 ? "left " : i + 1 == lines.size() ? "right " : "middle ";
-        const std::string number =
-            lines.size() > 3 && i > 0 && i + 1 < lines.size() ? " " + std::to_string(i) : "";
-        const std::string name =
-            wish.base == Base::cabinet && which == "middle " ? "partition" : which + kind;
-        all.push_back(bearer(wish, name + number, {lines[i], y}, {lines[i], wish.width - y}));
-    }
-    if (wish.base == Base::cabinet) {
-        const double half = bearer_width(wish) / 2, x0 = lines.front() + half, x1 = lines.back() - half;
-        all.push_back(bearer(wish, "front rail", {x0, y + half}, {x1, y + half}));
-        all.push_back(bearer(wish, "back rail", {x0, wish.width - y - half}, {x1, wish.width - y - half}));
-    }
-    return all;
-}
-
-double rim_of_ends(const Wish& wish) {
-    return on_rule(std::clamp(0.13 * wish.width, 40.0, 130.0), wish.units);
-}
-
-std::vector<Rectangle> wells_of(const Wish& wish) {
-    const double L = wish.length, W = wish.width, half = bearer_width(wish) / 2;
-    const double beside = on_rule(beside_support, wish.units);
-    std::vector<Rectangle> wells;
-    switch (wish.base) {
-    case Base::legs: {
-        const double rim =
-            std::max(rim_of_ends(wish), on_rule(leg_inset(wish) + leg_size(wish) / 2 + beside, wish.units));
-        wells.push_back({rim, L - rim, rim, W - rim});
-        break;
-    }
-    case Base::pedestal: {
-        const double rim = rim_of_ends(wish), in = half + beside;
-        for (const double x0 : {rim, L / 2 + in})
-            for (const double y0 : {rim, W / 2 + in})
-                wells.push_back({x0, x0 == rim ? L / 2 - in : L - rim, y0, y0 == rim ? W / 2 - in : W - rim});
-        break;
-    }
-    case Base::trestles:
-    case Base::brackets:
-    case Base::cabinet: {
-        const double rails = wish.base == Base::cabinet ? end_of_bearers(wish) + 2 * half + beside : 0;
-        const double rim = std::max(rim_of_ends(wish), on_rule(rails, wish.units));
-        const std::vector<double> lines = lines_across(wish);
-        for (std::size_t i = 0; i + 1 < lines.size(); ++i) {
-            const double in = half + beside;
-            wells.push_back({lines[i] + in, lines[i + 1] - in, rim, W - rim});
-        }
-        break;
-    }
-    }
-    std::erase_if(
-        wells, [](const Rectangle& r) { return r.x1 - r.x0 < least_recess || r.y1 - r.y0 < least_recess; });
-    return wells;
-}
 
 /// The rough judge: what is left to the limit, or nothing where the piece makes no sense or cannot be
 /// computed.
@@ -232,7 +82,7 @@ Piece hollowed(const Wish& wish, double depth) {
 /// The greatest depth with that much iron that holds, by halving; 0 where none does.
 double depth_with(const Wish& wish, int iron, StartJudge& judge) {
     const double step = depth_step(wish.units), most = std::floor(deepest_sensible(wish) / step) * step;
-    if (most <= 0 || wells_of(wish).empty()) return 0;
+    if (most <= 0 || recesses_of(wish, 1).empty()) return 0;
     const auto holds = [&](double depth) {
         const auto piece = with_iron(hollowed(wish, depth), iron);
         return piece && judge.holds(*piece);
@@ -257,21 +107,10 @@ double deepest_sensible(const Wish& wish) {
     return most < least_depth ? 0 : most;
 }
 
-std::vector<Recess> recesses_of(const Wish& wish, double depth) {
-    const std::vector<Rectangle> wells = wells_of(wish);
-    std::vector<Recess> recesses;
-    for (std::size_t i = 0; i < wells.size(); ++i)
-        recesses.push_back(
-            {.name = wells.size() == 1 ? "well" : "well " + std::to_string(i + 1),
-             .shape = RectangleShape{.box = wells[i],
-                                     .corner_radius = wish.units == Units::mm ? 10 : 0.375 * inch},
-             .depth = depth,
-             .root_radius = wish.units == Units::mm ? 3 : 0.125 * inch,
-             .lands = {}});
-    return recesses;
-}
-
 Piece solid_start(const Wish& wish) {
+    if (!goes_under(wish.base, wish.plan))
+        throw Error(ErrorKind::input, Fault{"base", "goes under a rectangle alone",
+                                            "give legs, or draw this base in the file yourself"});
     Piece piece;
     piece.units = wish.units;
     piece.top.length = wish.length;
@@ -280,11 +119,9 @@ Piece solid_start(const Wish& wish) {
     piece.top.wood = wish.wood;
     piece.top.grain_deg = wish.grain_deg;
     piece.top.moisture_percent = wish.moisture_percent;
-    piece.top.outline = RectangleShape{.box = {0, wish.length, 0, wish.width}};
+    piece.top.outline = outline_of(wish);
     piece.use = wish.use;
-    piece.supports = wish.base == Base::legs       ? legs_of(wish)
-                     : wish.base == Base::pedestal ? arms_of(wish)
-                                                   : bearers_of(wish);
+    piece.supports = supports_of(wish);
     if (const std::vector<Fault> faults = faults_of(piece); !faults.empty())
         throw Error(ErrorKind::input, faults);
     return piece;
@@ -340,7 +177,7 @@ bool step_back(const Wish& wish, Start& start) {
 
 Instead instead_of(const Wish& wish, const CheckOptions& options) {
     Instead instead;
-    const double step = wish.units == Units::mm ? 1 : inch / 16,
+    const double step = wish.units == Units::mm ? 1 : 25.4 / 16,
                  least = std::ceil(wish.thickness / step) * step;
     StartJudge judge(solid_start(wish), options);
     const auto holds = [&](double thickness) {
@@ -358,7 +195,9 @@ Instead instead_of(const Wish& wish, const CheckOptions& options) {
         instead.thickness = least + high * step;
     }
     for (const Base base : {Base::trestles, Base::cabinet}) {
-        if (base == wish.base || wish.base == Base::brackets || wish.base == Base::cabinet) continue;
+        if (base == wish.base || wish.base == Base::brackets || wish.base == Base::cabinet ||
+            !goes_under(base, wish.plan))
+            continue;
         Wish other = wish;
         other.base = base;
         try {

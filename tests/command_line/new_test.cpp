@@ -57,14 +57,16 @@ TEST_CASE("questions are asked with their usual answers, and a wrong answer is a
           "[command_line][new]") {
     const Folder folder;
     const std::string file = folder.path() + "/asked.json";
-    // a use nobody knows, then one; a length in words, in metres by mistake, then right; oak is several woods
-    const Ran ran = answered(
-        "spaceship\\nbench\\nlong\\n1.2\\n1200\\n\\n\\noak\\nwhite oak\\nair\\nlegs\\n\\n", "--out " + file);
+    // a use nobody knows, then one; a shape nobody draws, then the usual; a length in words, in metres by mistake, then right; oak is several woods
+    const Ran ran =
+        answered("spaceship\\nbench\\nstar\\n\\nlong\\n1.2\\n1200\\n\\n\\noak\\nwhite oak\\nair\\nlegs\\n\\n",
+                 "--out " + file);
     CHECK(ran.status == 0);
     for (const char* word :
-         {"What is it for?", "How long is the top? [1200 mm]", "How wide? [350 mm]",
-          "How thick, planed? [40 mm]", "\"long\" is not a length", "\"1.2\" is out of reach here",
-          "\"air\" is no base that is known here", "How does the grain run?"}) {
+         {"What is it for?", "\"star\" is no shape that is known here", "How long is the top? [1200 mm]",
+          "How wide? [350 mm]", "How thick, planed? [40 mm]", "\"long\" is not a length",
+          "\"1.2\" is out of reach here", "\"air\" is no base that is known here",
+          "How does the grain run?"}) {
         CAPTURE(word);
         CHECK(ran.err.find(word) != std::string::npos);
     }
