@@ -221,7 +221,18 @@ ReadingsFile from_table(std::string_view text, double mm) {
         reading.line = static_cast<int>(lines[i].number);
         for (std::size_t k = 0; k < columns.size(); ++k) {
             if (!columns[k].kind) continue;
-            if (*columns[k].kind == Kind::uncertainty && cell_text(cells[k]).empty()) continue;
+            if (cell_text(cells[k]).empty()) {
+                const Kind kind = *columns[k].kind;
+                if (kind == Kind::uncertainty) continue;
+                faults.push_back({place,
+                                  std::string("the ") +
+                                      (kind == Kind::x   ? "x"
+                                       : kind == Kind::y ? "y"
+                                                         : "thickness") +
+                                      " is missing",
+                                  "gauge it, or strike the line out"});
+                continue;
+            }
             try {
                 const double value = length_in(cells[k], columns[k].mm, decimal_comma);
                 if (!(std::abs(value) <= longest_measured_mm)) {

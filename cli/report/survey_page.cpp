@@ -104,13 +104,13 @@ Markup sag_pictures(const Plan& plan, const SurveyAnswer& answer, Units units) {
     for (const auto& [name, one] : {std::pair{"drawn", &*drawn}, {"routed", &*routed}}) {
         const std::string label = reading_text(one->situation->sag_mm, units), as = std::string("as ") + name;
         both += figure(words("Sag " + as + ", in \u201c") + own(in_words(one->situation->name, units)) +
-                           words("\u201d, seen from above: " + label + " at most (ringed)."),
+                           words("\u201d, seen from below: " + label + " at most (ringed)."),
                        [&, name = name, one = one](const std::string& end, double width) {
                            return field_picture(
                                plan, one->grid, width,
                                {.id = std::string("sag-") + name + end,
                                 .title = "Sag " + as,
-                                .description = "Contours of downward movement " + as + ", seen from above.",
+                                .description = "Contours of downward movement " + as + ", seen from below.",
                                 .unit = units == Units::mm ? "mm" : "in",
                                 .levels = levels,
                                 .decimals = units == Units::mm ? 2 : 3,
@@ -207,7 +207,7 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
     const auto under_picture = [&](const std::string& end, double width) {
         FieldContent content = content_of(
             under, units, "under" + end, "Under the drawing",
-            "How far the skin is thinner than drawn, seen from above; the thinnest place is marked.");
+            "How far the skin is thinner than drawn, seen from below; the thinnest place is marked.");
         if (!answer.places.empty())
             content.peak = Peak{.at = answer.places.front().at,
                                 .label = thick(answer.places.front().skin.mean, units) + " left",
@@ -217,7 +217,7 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
     const auto sd_picture = [&](const std::string& end, double width) {
         FieldContent content =
             content_of(sd, units, "sure" + end, "How sure",
-                       "Half the width of the 90 per cent band of the skin, seen from above.");
+                       "Half the width of the 90 per cent band of the skin, seen from below.");
         if (answer.next)
             content.peak = Peak{.at = answer.next->at, .label = "gauge here next", .attributes = {}};
         return field_picture(plan, sd, width, content);
@@ -228,8 +228,7 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
                             .supports = true,
                             .sections = false,
                             .gauges = true,
-                            .kept = false,
-                            .seen = Seen::from_above};
+                            .kept = false};
         constexpr std::size_t most = 80;
         std::size_t n = 0;
         for (const RecessSurvey& one : answer.survey.recesses)
@@ -264,14 +263,14 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
     main += element("h2", words("The skin as it was found"));
     main +=
         figure(words("How far the skin is under the drawing, " + unit +
-                     ", seen from above: the darker, the thinner. Less than nothing: thicker than drawn."),
+                     ", seen from below: the darker, the thinner. Less than nothing: thicker than drawn."),
                under_picture);
     main += figure(
         words("How sure that is: the skin lies within so much of it, " + unit + ", nine times of ten."),
         sd_picture);
     main += figure(words("Where it was gauged, and what was found there, " + unit +
-                         "; seen from above, as the maps: on the bench the top lies on its face, and y runs "
-                         "from the far side."),
+                         "; seen from below, as the maps and as the top lies on the bench on its face: the front edge at "
+                         "the top, x from the left."),
                    places_picture);
     if (!answer.survey.named.empty()) {
         std::vector<Markup> items;

@@ -165,7 +165,8 @@ std::string mend_words(const Mend& mend, Units units) {
         return "patch " + broad(mend.size_x, units) + " x " + broad(mend.size_y, units) + at + " back to " +
                thick(mend.skin, units);
     case Mend::Kind::patches:
-        return "patches at all " + fixed(mend.size_x, 0) + " places";
+        return mend.size_x == 2 ? "patches at both places"
+                                : "patches at all " + fixed(mend.size_x, 0) + " places";
     case Mend::Kind::level:
         return "level all the floor down to " + thick(mend.skin, units);
     case Mend::Kind::bar_along:

@@ -120,7 +120,7 @@ TEST_CASE("an empty cell at the start or end of a line of tabs keeps the others 
     expect_the_one("\t120 340.5 18.2\n"); // blanks part it
     const std::string told = refusal("x\ty\tthickness\n120\t340.5\t18.2\n\t340.5\t18.2\n");
     CHECK(told == refusal("x;y;thickness\n120;340.5;18.2\n;340.5;18.2\n"));
-    CHECK_THAT(told, Contains("line 3: \"\" is no length"));
+    CHECK_THAT(told, Contains("line 3: the x is missing; gauge it, or strike the line out"));
 }
 
 TEST_CASE("every line at fault is told in one run", "[cli][readings]") {

@@ -27,6 +27,7 @@ TEST_CASE("for every use and base a usual size gives a file that passes its own 
           "[command_line][new][slow][long]") {
     struct Case {
         const char *use, *length, *width, *thickness, *wood, *base;
+        const char* shape = "rectangle";
     };
     const Case cases[] = {{"dining", "1800", "850", "38", "black cherry", "legs"},
                           {"desk", "1500", "700", "32", "white oak", "legs"},
@@ -37,14 +38,16 @@ TEST_CASE("for every use and base a usual size gives a file that passes its own 
                           {"meeting", "2200", "1000", "45", "white ash", "trestle"},
                           {"outdoor", "1000", "1000", "40", "white oak", "pedestal"},
                           {"shelf", "900", "280", "32", "eastern white pine", "wall"},
-                          {"workbench", "1800", "650", "80", "american beech", "legs"}};
+                          {"workbench", "1800", "650", "80", "american beech", "legs"},
+                          {"dining", "1200", "1200", "32", "white ash", "pedestal", "round"},
+                          {"coffee_table", "1200", "600", "40", "black walnut", "legs", "slab"}};
     const Folder folder;
     for (const Case& one : cases) {
-        CAPTURE(one.use, one.base);
-        const std::string file = folder.path() + "/" + one.use + ".json";
+        CAPTURE(one.use, one.base, one.shape);
+        const std::string file = folder.path() + "/" + one.use + "_" + one.shape + ".json";
         const Ran made =
             run({"new", "--use", one.use, "--length", one.length, "--width", one.width, "--thickness",
-                 one.thickness, "--wood", one.wood, "--base", one.base, "--out", file});
+                 one.thickness, "--wood", one.wood, "--base", one.base, "--shape", one.shape, "--out", file});
         CHECK(made.err == "");
         CHECK(made.status == 0);
         CHECK(made.out.find("This top meets the limits set.") != std::string::npos);
@@ -139,6 +142,14 @@ TEST_CASE("new asks nothing of a pipe, overwrites nothing and names what it cann
     wrong = dining;
     wrong[4] = "18 m";
     CHECK(run(wrong).err.find("--length: \"18 m\" is out of reach here") != std::string::npos);
+    wrong = dining;
+    wrong.insert(wrong.end(), {"--shape", "oval", "--base", "cabinet"});
+    CHECK(run(wrong).err.find(
+              "--base: \"cabinet\" is not drawn under such a shape; give one of these: legs, trestle, "
+              "pedestal") != std::string::npos);
+    wrong = dining;
+    wrong.insert(wrong.end(), {"--shape", "round"});
+    CHECK(run(wrong).err.find("--width: a round top is as wide as long") != std::string::npos);
     wrong = dining;
     wrong.insert(wrong.end(), {"--grain", "400"});
     CHECK(run(wrong).err.find("--grain") != std::string::npos);

@@ -85,6 +85,8 @@ TEST_CASE("survey checks a top as drawn, as routed and at the low bound", "[comm
     CHECK(shown.out.empty());
     CHECK_THAT(content_of(page), Contains("<svg") && Contains("Under the drawing") &&
                                      Contains("gauge here next") && Contains("Cautions"));
+    // maps and plan lie as the top does on the bench, or a patch is glued where the mirror says
+    CHECK_THAT(content_of(page), Contains("Plan from below") && !Contains("from above"));
 }
 
 TEST_CASE("an even floor at the drawn depth is checked as drawn", "[command_line][slow]") {

@@ -5,6 +5,8 @@
 #include "materials/error.hpp"
 #include "materials/wood.hpp"
 #include "solver/check/check_piece.hpp"
+#include "solver/mesh/thickness_field.hpp"
+#include "solver/piece/loop.hpp"
 #include "solver/piece/sense.hpp"
 
 #include <catch2/catch.hpp>
@@ -138,4 +140,58 @@ TEST_CASE("a long soft top gets iron, and a longer one an honest answer instead"
     Wish thicker = hopeless;
     thicker.thickness = *instead.thickness;
     CHECK(check_piece(solid_start(thicker)).result.passes);
+}
+
+TEST_CASE(
+    "under an oval, a slab and a corner every foot stands on full thickness, and every rim is left whole",
+    "[new]") {
+    constexpr Plan plans[] = {Plan::oval, Plan::slab, Plan::corner};
+    int n_recesses = 0;
+    for (const Plan plan : plans)
+        for (const Base base : all_bases)
+            for (const Point size : {Point{900, 900}, {1200, 1200}, {1500, 1250}, {2200, 1100}})
+                for (const Units units : {Units::mm, Units::inch}) {
+                    if (!goes_under(base, plan)) continue;
+                    CAPTURE(static_cast<int>(plan), static_cast<int>(base), size.x, size.y);
+                    Wish wish = wish_of(base, size.x, size.y, 36, units);
+                    wish.plan = plan;
+                    Piece piece = solid_start(wish);
+                    CHECK(std::abs(area_of(thickness_field(piece, {}, false).outline)) < size.x * size.y);
+                    piece.recesses = recesses_of(wish, 12);
+                    CHECK(faults_of(piece).empty());
+                    n_recesses += static_cast<int>(piece.recesses.size());
+                    const ThicknessField field = thickness_field(piece, {}, false);
+                    for (const Support& support : piece.supports) {
+                        const Rectangle foot = foot_of(support);
+                        constexpr int n = 6;
+                        int on_full = 0;
+                        for (int i = 0; i <= n; ++i)
+                            for (int j = 0; j <= n; ++j)
+                                on_full += region_at(field, {foot.x0 + (foot.x1 - foot.x0) * i / n,
+                                                             foot.y0 + (foot.y1 - foot.y0) * j / n}) ==
+                                                   full_thickness
+                                               ? 1
+                                               : 0;
+                        CAPTURE(support.name);
+                        CHECK(on_full == (n + 1) * (n + 1));
+                    }
+                    constexpr double least_rim = 30;
+                    for (const RecessPlan& recess : field.recesses)
+                        for (const EdgePiece& wall : recess.loop)
+                            for (const EdgePiece& edge : field.outline)
+                                if (nearest_on(edge, wall.a).distance < least_rim)
+                                    FAIL("a wall " << nearest_on(edge, wall.a).distance << " from the edge");
+                }
+    CHECK(n_recesses > 40);
+}
+
+TEST_CASE("a cabinet is not drawn under an oval, nor a pedestal under a slab", "[new]") {
+    for (const auto& [base, plan] : {std::pair{Base::cabinet, Plan::oval},
+                                     {Base::pedestal, Plan::slab},
+                                     {Base::brackets, Plan::corner}}) {
+        Wish wish = wish_of(base, 1500, 900, 36);
+        wish.plan = plan;
+        CHECK_FALSE(goes_under(base, plan));
+        CHECK_THROWS_AS(solid_start(wish), Error);
+    }
 }
