@@ -127,6 +127,8 @@ Markup sag_pictures(const Plan& plan, const SurveyAnswer& answer, Units units) {
 Markup sureness(const SurveyAnswer& answer, Units units) {
     Markup all;
     if (const std::string band = routed_band_words(answer, units); !band.empty()) all += para(words(band));
+    if (const std::string rim = rim_words(answer, units); !rim.empty())
+        all += para(words("Rim: " + rim + "."));
     if (const std::string next = gauge_next_words(answer, units); !next.empty())
         all += para(words("Gauge next " + next));
     return all;
@@ -268,10 +270,12 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
     main += figure(
         words("How sure that is: the skin lies within so much of it, " + unit + ", nine times of ten."),
         sd_picture);
-    main += figure(words("Where it was gauged, and what was found there, " + unit +
-                         "; seen from below, as the maps and as the top lies on the bench on its face: the front edge at "
-                         "the top, x from the left."),
-                   places_picture);
+    main += figure(
+        words(
+            "Where it was gauged, and what was found there, " + unit +
+            "; seen from below, as the maps and as the top lies on the bench on its face: the front edge at "
+            "the top, x from the left."),
+        places_picture);
     if (!answer.survey.named.empty()) {
         std::vector<Markup> items;
         for (const NamedReading& one : answer.survey.named)

@@ -97,7 +97,12 @@ std::string survey_json(const Piece& piece, const SurveyAnswer& answer, const Su
     out["rim"] = survey.rim ? Json{{"readings", survey.rim->n_readings},
                                    {"drawn_mm", finite(survey.rim->drawn)},
                                    {"mean_mm", finite(survey.rim->mean)},
-                                   {"low_mm", finite(survey.rim->low)}}
+                                   {"low_mm", finite(survey.rim->low)},
+                                   {"thinnest_mm", finite(survey.rim->thinnest.mean)},
+                                   {"thinnest_at_mm", json_point<Json>(survey.rim->thinnest_at)},
+                                   {"thickest_mm", finite(survey.rim->thickest.mean)},
+                                   {"thickest_at_mm", json_point<Json>(survey.rim->thickest_at)},
+                                   {"wanders", wanders(*survey.rim)}}
                             : Json(nullptr);
     out["thin_places"] = json_list<Json>(answer.places, [&](const ThinPlace& place) {
         return Json{{"recess", piece.recesses[static_cast<std::size_t>(place.recess)].name},

@@ -83,10 +83,8 @@ void put_recesses(Page& page, const Piece& piece, const SurveyAnswer& answer, Un
                                 place_text(one.thinnest_at, units) + "; elsewhere known to +/- " +
                                 thick(1.645 * one.mean_sd, units) + " on the mean");
     }
-    if (answer.survey.rim)
-        page.labelled("rim", "board drawn " + thick(answer.survey.rim->drawn, units) + ", found " +
-                                 thick(answer.survey.rim->mean, units) +
-                                 " on the mean, which is computed with");
+    if (const std::string rim = rim_words(answer, units); !rim.empty())
+        page.labelled("rim", rim, wanders(*answer.survey.rim) ? Tone::bad : Tone::plain);
 }
 
 void put_named(Page& page, const SurveyAnswer& answer, Units units) {
@@ -176,6 +174,18 @@ std::string mend_words(const Mend& mend, Units units) {
                thick_alone(mend.bar->from.y == mend.bar->to.y ? mend.bar->from.y : mend.bar->from.x, units);
     }
     return "";
+}
+
+std::string rim_words(const SurveyAnswer& answer, Units units) {
+    if (!answer.survey.rim) return {};
+    const RimSurvey& rim = *answer.survey.rim;
+    const std::string mean = "board drawn " + thick(rim.drawn, units) + ", found " + thick(rim.mean, units) +
+                             " on the mean, which is computed with";
+    if (!wanders(rim)) return mean;
+    return mean + "; it wanders, from " + thick(rim.thinnest.mean, units) + " at " +
+           place_text(rim.thinnest_at, units) + " to " + thick(rim.thickest.mean, units) + " at " +
+           place_text(rim.thickest_at, units) + ": the low bound takes " + thick(rim.low, units) +
+           " all over";
 }
 
 std::string routed_band_words(const SurveyAnswer& answer, Units units) {

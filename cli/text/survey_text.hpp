@@ -23,6 +23,9 @@ std::string survey_text(const Piece& piece, const SurveyAnswer& answer, const Su
 /// "patch 180 x 140 mm at 700, 300": what is done.
 std::string mend_words(const Mend& mend, Units units);
 
+/// How thick the board was found, and that it wanders where it does; empty where the rim was not gauged.
+std::string rim_words(const SurveyAnswer& answer, Units units);
+
 /// Sag and the check that governs by what the readings leave open, a sentence; and where to gauge next, with why.
 /// Empty where it is not known.
 std::string routed_band_words(const SurveyAnswer& answer, Units units);

@@ -73,7 +73,8 @@ RecessSurvey survey_of_recess(const Piece& piece, const ThicknessField& field, i
     return survey;
 }
 
-/// Of the wood that was not hollowed the mean alone is computed with, so it is the mean's own error that counts.
+/// Of the wood that was not hollowed the mean alone is computed with, so it is the mean's own error that counts; a board
+/// that wanders is at the low bound as thin all over as at its thinnest place.
 RimSurvey survey_of_rim(const Piece& piece, const ThicknessField& field,
                         const std::vector<Observed>& observed) {
     const Rectangle box = bounds_of(field.outline);
@@ -90,12 +91,16 @@ RimSurvey survey_of_rim(const Piece& piece, const ThicknessField& field,
     if (places.empty())
         for (const Observed& one : observed) places.push_back(one.at);
     const auto n = static_cast<double>(places.size());
+    const std::vector<Estimate> found = kriging.at(places);
     double variance = 0;
-    for (const Point& a : places) {
-        rim.mean += kriging.at(a).mean / n;
-        for (const Point& b : places) variance += kriging.covariance(a, b) / (n * n);
+    for (std::size_t k = 0; k < places.size(); ++k) {
+        rim.mean += found[k].mean / n;
+        for (const Point& b : places) variance += kriging.covariance(places[k], b) / (n * n);
+        if (k == 0 || found[k].mean < rim.thinnest.mean) rim.thinnest = found[k], rim.thinnest_at = places[k];
+        if (k == 0 || found[k].mean > rim.thickest.mean) rim.thickest = found[k], rim.thickest_at = places[k];
     }
-    rim.low = rim.mean - low_factor * std::sqrt(std::max(0.0, variance));
+    rim.mean_sd = std::sqrt(std::max(0.0, variance));
+    rim.low = std::min(rim.mean - low_factor * rim.mean_sd, rim.thinnest.mean);
     return rim;
 }
 
@@ -237,13 +242,18 @@ std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey) {
     return apart;
 }
 
+bool wanders(const RimSurvey& rim) {
+    constexpr double least = 0.5; // mm
+    const double apart = rim.thickest.mean - rim.thinnest.mean;
+    return apart >= least && apart > low_factor * std::hypot(rim.thinnest.sd, rim.thickest.sd);
+}
+
 double log_scatter(const Survey& survey, const SkinSlopes& slopes) {
     double variance = 0;
     for (std::size_t r = 0; r < survey.recesses.size(); ++r)
         if (survey.recesses[r].field && !slopes.of_recess[r].empty())
             variance += std::pow(survey.recesses[r].field->sum(slopes.of_recess[r]).sd, 2);
-    if (survey.rim)
-        variance += std::pow(slopes.of_board * (survey.rim->mean - survey.rim->low) / low_factor, 2);
+    if (survey.rim) variance += std::pow(slopes.of_board * survey.rim->mean_sd, 2);
     return std::sqrt(variance);
 }
 
@@ -252,8 +262,7 @@ std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey
     constexpr int n = 14;
     std::optional<NextReading> best;
     double variance = 0;
-    if (survey.rim)
-        variance += std::pow(slopes.of_board * (survey.rim->mean - survey.rim->low) / low_factor, 2);
+    if (survey.rim) variance += std::pow(slopes.of_board * survey.rim->mean_sd, 2);
     for (std::size_t r = 0; r < survey.recesses.size(); ++r) {
         const RecessSurvey& one = survey.recesses[r];
         if (!one.field || slopes.of_recess[r].empty()) continue;

@@ -3,7 +3,7 @@
 /// \file  What readings of a thickness gauge say of a top: the skin of each recess as a field, with how sure it is.
 ///
 /// Each recess has a field of its own, and so has the wood that was not hollowed: steps stay at the walls. Of the rim and
-/// the lands the mean is taken as the board's thickness. Readings that cannot be are named and left out; where one is out
+/// the lands the mean is taken as the board's thickness, and at the low bound the thinnest place where that is less. Readings that cannot be are named and left out; where one is out
 /// of line with its neighbours and thin it is named and kept: it may be a gouge. Units: mm.
 
 #include "solver/mesh/thickness_field.hpp"
@@ -37,7 +37,10 @@ struct RecessSurvey {
 struct RimSurvey {
     std::size_t n_readings = 0;
     double drawn = 0, mean = 0;
-    double low = 0; ///< what that mean reaches with 95 % certainty
+    double mean_sd = 0; ///< of that mean
+    Estimate thinnest{}, thickest{};
+    Point thinnest_at{}, thickest_at{};
+    double low = 0; ///< what that mean reaches with 95 % certainty, or the thinnest place where that is less
 };
 
 struct Survey {
@@ -78,6 +81,10 @@ struct SkinSlopes {
     std::vector<std::vector<Weighed>> of_recess{};
     double of_board = 0;
 };
+
+/// A board that is not alike all over: its thinnest and thickest place lie apart by more than what is left open of them
+/// explains (1.645 standard deviations of the difference), and by half a millimetre or more.
+bool wanders(const RimSurvey& rim);
 
 /// Standard deviation of that logarithm, by what the readings leave open: of a straight line, as skins are known to
 /// some parts in a hundred.

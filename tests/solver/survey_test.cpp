@@ -216,6 +216,33 @@ TEST_CASE("the rim's readings say how thick the board is", "[solver][survey]") {
     CHECK(at_low_bound(piece, survey).top.thickness < 39);
 }
 
+TEST_CASE(
+    "a board that tapers is told to wander, and at the low bound is as thin all over as where it is thinnest",
+    "[solver][survey]") {
+    const Piece piece = uneven_top();
+    const auto rim_of = [&](double taper) { // from end to end, mm; 39.5 in the middle
+        std::vector<Reading> readings = twenty();
+        for (const double y : {50.0, 750.0})
+            for (int i = 0; i < 6; ++i) {
+                const double x = 100 + 280 * i;
+                readings.push_back({.at = {x, y}, .thickness = 39.5 + taper * (x - 800) / 1600});
+            }
+        const Survey survey = survey_of(piece, readings, {.gauge_sd = 0.05});
+        REQUIRE(survey.rim);
+        CHECK_THAT(as_routed(piece, survey).top.thickness, WithinAbs(39.5, 0.02));
+        CHECK(at_low_bound(piece, survey).top.thickness == survey.rim->low);
+        return *survey.rim;
+    };
+    const RimSurvey even = rim_of(0), tapered = rim_of(2);
+    CHECK_FALSE(wanders(even));
+    CHECK_THAT(even.low, WithinAbs(39.5, 0.05));
+    CHECK(wanders(tapered));
+    // the outermost place of the rim that is looked at lies half a twentieth of the length from the end
+    CHECK_THAT(tapered.low, WithinAbs(39.5 - 2 * 760.0 / 1600, 0.1));
+    CHECK(tapered.thinnest_at.x < 100);
+    CHECK(tapered.thickest_at.x > 1500);
+}
+
 TEST_CASE("a gouge between the readings of a grid is found by one that stands in it", "[solver][survey]") {
     UnevenSkinDrawn skin{.level = 18};
     skin.gouges = {{{900, 450}, 2.5, 90}};
