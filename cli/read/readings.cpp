@@ -100,11 +100,11 @@ Heading heading_of(std::string_view cell) {
     for (const auto& [big, little] : {std::pair{"Ä", "ä"}, {"É", "é"}, {"Ö", "ö"}})
         for (std::size_t at = small.find(big); at != std::string::npos; at = small.find(big))
             small.replace(at, 2, little);
-    const std::size_t open = small.find_first_of("([_/ ");
+    const std::size_t open = small.find_first_of("([_/, ");
     if (open == std::string::npos) return {small, {}};
     std::string unit = small.substr(open);
     std::erase_if(unit, [](char c) {
-        return c == '(' || c == ')' || c == '[' || c == ']' || c == ' ' || c == '_' || c == '/';
+        return c == '(' || c == ')' || c == '[' || c == ']' || c == ' ' || c == '_' || c == '/' || c == ',';
     });
     return {std::string(without_blanks(small.substr(0, open))), unit_named(unit)};
 }
@@ -125,6 +125,14 @@ double length_in(std::string_view cell, double mm, bool decimal_comma) {
     return Length::parse(text, inches ? Units::inch : Units::mm).mm();
 }
 
+/// "1,200" between commas: twelve hundred to some, a little over one to others.
+bool may_be_thousands(const std::string& cell) {
+    const std::size_t comma = cell.find(',');
+    if (comma == std::string::npos || comma == 0 || comma > 3) return false;
+    const std::size_t end = std::min(cell.find_first_not_of("0123456789", comma + 1), cell.size());
+    return end == comma + 4;
+}
+
 bool is_a_length(std::string_view cell, bool decimal_comma) {
     try {
         (void)length_in(cell, 1, decimal_comma);
@@ -141,7 +149,7 @@ char parting_of(const std::string& line) {
 }
 
 std::vector<std::string> cells_of(const std::string& line, char parting) {
-    std::vector<std::string> cells = parted(line, parting);
+    std::vector<std::string> cells = cells_parted(line, parting);
     if (parting == ' ') std::erase(cells, "");
     return cells;
 }
@@ -189,10 +197,11 @@ ReadingsFile from_table(std::string_view text, double mm) {
     if (lines.empty())
         throw Error(ErrorKind::input, Fault{"readings", "there are none", "write x, y, thickness a line"});
     const char parting = parting_of(lines.size() > 1 ? lines[1].text : lines[0].text);
-    const bool decimal_comma =
-        parting != ',' && std::any_of(lines.begin(), lines.end(), [](const TableLine& line) {
-            return line.text.find(',') != std::string::npos;
-        });
+    const bool decimal_comma = std::any_of(lines.begin(), lines.end(), [&](const TableLine& line) {
+        const std::vector<std::string> cells = cells_of(line.text, parting);
+        return std::any_of(cells.begin(), cells.end(),
+                           [](const std::string& cell) { return cell.find(',') != std::string::npos; });
+    });
     std::size_t first = 0;
     std::vector<Column> columns{{Kind::x, mm}, {Kind::y, mm}, {Kind::thickness, mm}};
     const std::vector<std::string> head = cells_of(lines[0].text, parting);
@@ -231,6 +240,12 @@ ReadingsFile from_table(std::string_view text, double mm) {
                                                          : "thickness") +
                                       " is missing",
                                   "gauge it, or strike the line out"});
+                continue;
+            }
+            if (parting == ',' && may_be_thousands(cell_text(cells[k]))) {
+                faults.push_back({place,
+                                  in_quotes(cell_text(cells[k])) + " may be thousands or a decimal comma",
+                                  "write it without the comma, or with a decimal point"});
                 continue;
             }
             try {

@@ -40,6 +40,26 @@ void move_out(std::vector<TableLine>& lines) {
 
 } // namespace
 
+std::vector<std::string> cells_parted(std::string_view line, char at) {
+    std::vector<std::string> cells;
+    for (std::size_t from = 0; from <= line.size();) {
+        std::size_t end = std::min(line.find(at, from), line.size());
+        const std::size_t open = line.find_first_not_of(' ', from);
+        if (open < line.size() && line[open] == '"') {
+            std::size_t close = line.find('"', open + 1);
+            while (close != std::string_view::npos && line.substr(close, 2) == "\"\"") // a quote within
+                close = line.find('"', close + 2);
+            const std::size_t after =
+                close == std::string_view::npos ? line.size() : line.find_first_not_of(' ', close + 1);
+            if (close != std::string_view::npos && (after == std::string_view::npos || line[after] == at))
+                end = std::min(after, line.size());
+        }
+        cells.emplace_back(line.substr(from, end - from));
+        from = end + 1;
+    }
+    return cells;
+}
+
 std::vector<TableLine> table_lines(std::string_view text) {
     if (text.starts_with("\xEF\xBB\xBF")) text.remove_prefix(3);
     std::vector<TableLine> lines;

@@ -22,6 +22,9 @@ struct TableLine {
 /// end with a line feed, a carriage return or both; a mark of the byte order before all is passed over.
 std::vector<TableLine> table_lines(std::string_view text);
 
+/// The cells of a line, as they stand: what a pair of quotes holds is one cell, whatever is in it (RFC 4180, 2.6).
+std::vector<std::string> cells_parted(std::string_view line, char at);
+
 /// Without blanks at its ends.
 std::string_view without_blanks(std::string_view text);
 

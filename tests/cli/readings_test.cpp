@@ -111,6 +111,15 @@ TEST_CASE("a table that cannot be read is answered with what would be right", "[
     CHECK_THROWS_AS(mm_of_unit("furlong"), Error);
 }
 
+TEST_CASE("a comma between quotes is part of its cell", "[cli][readings]") {
+    expect_the_one("\"x\",\"y\",\"thickness, mm\"\n\"120\",\"340,5\",\"18,2\"\n");
+    expect_the_one("x,y,thickness\n120,\"340,5\", \"18,2\" \n");
+    CHECK(refusal("x,y,thickness\n\"1,200\",340.5,18.2\n") ==
+          "line 2: \"1,200\" may be thousands or a decimal comma; write it without the comma, or with a "
+          "decimal point");
+    CHECK_THAT(refusal("x,y,thickness\n120,\"340,5,18.2\n"), Contains("line 2: 4 values stand here"));
+}
+
 TEST_CASE("an empty cell at the start or end of a line of tabs keeps the others in their columns",
           "[cli][readings]") {
     expect_the_one("nr\tx\ty\tthickness\n\t120\t340.5\t18.2\n");
