@@ -216,7 +216,13 @@ ReadingsFile from_table(std::string_view text, double mm) {
         const std::string place = "line " + std::to_string(lines[i].number);
         std::vector<std::string> cells = cells_of(lines[i].text, parting);
         while (cells.size() > columns.size() && cell_text(cells.back()).empty()) cells.pop_back();
-        if (cells.size() < columns.size() || (first == 0 && cells.size() > columns.size())) {
+        // beyond a heading's columns a remark may stand, but no number: it would be a decimal comma's
+        const bool too_many =
+            std::any_of(cells.begin() + static_cast<std::ptrdiff_t>(std::min(columns.size(), cells.size())),
+                        cells.end(), [&](const std::string& cell) {
+                            return first == 0 || cell.find_first_of("0123456789") != std::string::npos;
+                        });
+        if (cells.size() < columns.size() || too_many) {
             const bool twice = parting == ',' && cells.size() == 2 * columns.size();
             faults.push_back({place,
                               std::to_string(cells.size()) + " values stand here, where " +

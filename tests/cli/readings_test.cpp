@@ -120,6 +120,15 @@ TEST_CASE("a comma between quotes is part of its cell", "[cli][readings]") {
     CHECK_THAT(refusal("x,y,thickness\n120,\"340,5,18.2\n"), Contains("line 2: 4 values stand here"));
 }
 
+TEST_CASE("a number beyond the columns of a heading is refused, a remark is not", "[cli][readings]") {
+    // 340,5 was once read as 340 and a skin of 5
+    CHECK_THAT(refusal("x,y,thickness\n120,340,5,18.2\n"),
+               Contains("line 2: 4 values stand here, where 3 are wanted"));
+    CHECK_THAT(refusal("x,y,thickness\n120,5,340,5,18,2\n"),
+               Contains("commas part the columns and the decimals"));
+    expect_the_one("x,y,thickness\n120,340.5,18.2,near the knot\n");
+}
+
 TEST_CASE("an empty cell at the start or end of a line of tabs keeps the others in their columns",
           "[cli][readings]") {
     expect_the_one("nr\tx\ty\tthickness\n\t120\t340.5\t18.2\n");
