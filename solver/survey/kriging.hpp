@@ -33,7 +33,8 @@ struct Bumps {
 };
 
 struct Estimate {
-    double mean = 0, sd = 0; ///< of the field itself, without the error of a further reading
+    double mean = 0,
+           sd = 0; ///< of the field itself, without the error of a further reading; 1.645 sd hold nine in ten
 };
 
 /// Of a weighted sum of the field over places.
