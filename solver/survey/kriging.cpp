@@ -26,7 +26,7 @@ struct Part {
     double weight, mean, sd;
 };
 /// Half the width of the band about `middle` that holds nine in ten of a mixture of normals, over that of a normal of
-/// deviation 1: parts that differ make long tails, which a deviation would count too much. By Newton's steps in a bracket.
+/// deviation 1: parts that differ make long tails, which a deviation would count too much. By Newton's steps.
 double sd_of_band(std::span<const Part> parts, double middle, double first) {
     constexpr double nine_in_ten = 0.9, of_normal = 1.6448536269514722, close = 1e-12;
     if (parts.size() == 1 || !(first > 0)) return first;

@@ -3,8 +3,9 @@
 /// \file  What readings of a thickness gauge say of a top: the skin of each recess as a field, with how sure it is.
 ///
 /// Each recess has a field of its own, and so has the wood that was not hollowed: steps stay at the walls. Of the rim and
-/// the lands the mean is taken as the board's thickness, and at the low bound the thinnest place where that is less. Readings that cannot be are named and left out; where one is out
-/// of line with its neighbours and thin it is named and kept: it may be a gouge. Units: mm.
+/// the lands the mean is taken as the board's thickness, and at the low bound the thinnest place where that is less.
+/// Readings that cannot be are named and left out; where one is out of line with its neighbours and thin it is named and
+/// kept: it may be a gouge. Units: mm.
 
 #include "solver/mesh/thickness_field.hpp"
 #include "solver/piece/piece.hpp"
