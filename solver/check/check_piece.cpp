@@ -31,7 +31,8 @@ CheckOutcome go_on(Checking& check) {
         check.add_loads(answered);
         check.finish(answered);
         Checking* const alone = &check;
-        if (!check.weigh(std::move(read_together({&alone, 1}).front()))) return check.conclude();
+        if (check.weigh(std::move(read_together({&alone, 1}).front()))) continue;
+        if (std::optional<CheckOutcome> outcome = check.conclude()) return std::move(*outcome);
     }
 }
 
@@ -102,8 +103,9 @@ class Waiting {
             One& one = *finished[i];
             one.check->step_back();
             attempt(one, attempts, [&] {
-                attempts[one.index].outcome =
-                    one.check->weigh(std::move(readouts[i])) ? go_on(*one.check) : one.check->conclude();
+                if (!one.check->weigh(std::move(readouts[i])))
+                    attempts[one.index].outcome = one.check->conclude();
+                if (!attempts[one.index].outcome) attempts[one.index].outcome = go_on(*one.check);
             });
             one.check.reset();
         }

@@ -4,6 +4,7 @@
 #include "materials/error.hpp"
 #include "solver/check/fill_result.hpp"
 #include "solver/check/present.hpp"
+#include "solver/check/row_errors.hpp"
 #include "solver/check/season_told.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/numeric/threads.hpp"
@@ -105,6 +106,7 @@ void Checking::connect() {
                                  .coarse_beds = options_.rough});
     };
     low_connected_.clear();
+    low_solved_.clear();
     if (!options_.mesh_of_another) {
         low_ = model_of(low_order);
         std::vector<SituationPlan> plans = plan_situations(piece_, *low_.model);
@@ -143,9 +145,11 @@ bool Checking::weigh(Readout readout) {
                   .stress_percent = options_.mesh_of_another->stress_error_percent};
         return false;
     }
-    error_ =
-        mesh_error(*low_.model, low_connected_, *low_.output_points,
-                   {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_});
+    // a top with bars asks its kept answers, as most of its like stop here; others are solved once
+    if (low_.model->bars.beams.empty()) low_solved_ = solve_connected(*low_.model, low_connected_);
+    error_ = mesh_error(
+        *low_.model, low_connected_, *low_.output_points,
+        {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_}, low_solved_);
     return !options_.unrefined && excess_of(error_) > 1 && refine();
 }
 
@@ -189,7 +193,7 @@ Response Checking::respond() {
     Response response =
         gather_response(piece_, high_.model, solved_, high_.readings(), std::move(readout_), options_.rough);
     gather_bars(piece_, high(), solved_, response);
-    response.tipped = std::move(worst_.tipped);
+    response.tipped = worst_.tipped;
     return response;
 }
 
@@ -199,11 +203,9 @@ Checking::OfTheTop Checking::of_the_top(int threads) {
     constexpr int all_frequencies = 6;
     if (!options_.no_advice || piece_.limits.frequency_Hz) {
         const ModelUse& vibrates = options_.mesh_of_another ? high_ : low_;
-        std::vector<SolvedSituation> resting;
-        for (ConnectedSituation& connected : low_connected_)
-            resting.push_back(unsolved(*low_.model, std::move(connected)));
-        top.frequency_Hz = first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : resting,
-                                             options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
+        top.frequency_Hz =
+            first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : low_solved_,
+                              options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
     }
     if (!options_.essentials) top.pushes = push_skins(piece_, threads); // advice: fails nothing
     return top;
@@ -221,7 +223,7 @@ MeshReport Checking::mesh_report() const {
             .reached = excess_of(error_) <= 1};
 }
 
-CheckOutcome Checking::judged(const std::function<OfTheTop()>& of_the_top) {
+std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of_the_top) {
     report(0.8);
     Response response = respond();
     const Checked checked{.asked = asked_,
@@ -232,13 +234,24 @@ CheckOutcome Checking::judged(const std::function<OfTheTop()>& of_the_top) {
                           .essentials = options_.essentials,
                           .threads = threads_};
     Result result = present(checked, mesh_report());
-    result.travels = std::move(worst_.travels);
+    result.travels = worst_.travels;
     judge(piece_, response, result, options_.essentials || options_.no_advice, &kept_.allowables, [&] {
         OfTheTop top = of_the_top();
         result.frequency_Hz = response.frequency_Hz = std::move(top.frequency_Hz);
         response.pushes = std::move(top.pushes);
         report(0.95);
     });
+    if (!options_.mesh_of_another) {
+        find_row_errors({.piece = piece_,
+                         .high = high(),
+                         .high_solved = solved_,
+                         .low = *low_.model,
+                         .low_solved = low_solved_},
+                        response, kept_.allowables, result);
+        if (!options_.unrefined && decides_too_roughly(result, sag_target_percent, stress_target_percent) &&
+            refine())
+            return std::nullopt;
+    }
     if (!options_.no_advice && !options_.essentials) tell_of_season(piece_, result);
     settle_travels(piece_, high(), solved_, result);
     finish_result(checked, result);
@@ -249,8 +262,9 @@ CheckOutcome Checking::judged(const std::function<OfTheTop()>& of_the_top) {
 
 /// On two threads what belongs to the top is found while what belongs to loads is judged. Where the system gives one
 /// thread alone, the first task is done before the second.
-CheckOutcome Checking::conclude() {
-    CheckOutcome outcome;
+std::optional<CheckOutcome> Checking::conclude() {
+    if (low_.model && low_solved_.empty()) low_solved_ = solve_connected(*low_.model, low_connected_);
+    std::optional<CheckOutcome> outcome;
     if (threads_ == 1 || options_.essentials) {
         OfTheTop top = of_the_top(threads_); // before there is more in memory
         outcome = judged([&] { return std::move(top); });
@@ -270,7 +284,8 @@ CheckOutcome Checking::conclude() {
                 outcome = judged([&] { return found.get_future().get(); });
         });
     }
-    outcome.placed = std::move(piece_);
+    if (!outcome) return outcome;
+    outcome->placed = std::move(piece_);
     report(1);
     return outcome;
 }

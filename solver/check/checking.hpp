@@ -46,8 +46,9 @@ class Checking {
     /// Takes the stresses read. Says whether a finer mesh is needed, and if so has chosen it: connect()
     /// comes again.
     bool weigh(Readout readout);
-    /// The result of what was solved last.
-    CheckOutcome conclude();
+    /// The result of what was solved last; none where a row that decides errs too much, and then a finer mesh is
+    /// chosen: connect() comes again.
+    std::optional<CheckOutcome> conclude();
 
     /// Takes what lies under the top out of the models, and gives up their turns; puts it back.
     void step_aside();
@@ -66,7 +67,7 @@ class Checking {
     };
     OfTheTop of_the_top(int threads);
     /// The rest of conclude(); `of_the_top` is asked for as late as may be.
-    CheckOutcome judged(const std::function<OfTheTop()>& of_the_top);
+    std::optional<CheckOutcome> judged(const std::function<OfTheTop()>& of_the_top);
     MeshReport mesh_report() const;
 
     const Piece& asked_;
@@ -79,7 +80,7 @@ class Checking {
     int round_ = 0, step_ = 0;
     ModelUse low_{}, high_{};
     std::vector<ConnectedSituation> low_connected_{}, high_connected_{};
-    std::vector<SolvedSituation> solved_{};
+    std::vector<SolvedSituation> solved_{}, low_solved_{};
     Readout readout_{};
     MeshError error_{};
     std::optional<Underside> low_aside_{}, high_aside_{};

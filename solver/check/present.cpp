@@ -45,10 +45,11 @@ void warn_of_great_sag(const Piece& piece, Result& result) {
              most->name, amount(most->sag_mm, Unit::mm), amount(piece.top.thickness, Unit::mm)));
 }
 
-/// The error of the mesh is that of every row found on it.
+/// Of rows without an error of their own: that of sag or of bending on the whole mesh.
 void fill_errors(Result& result) {
     for (CheckResult& row : result.checks) {
-        if (row.advice || is_of_geometry(row.check)) continue; // found on meshes of their own, or on none
+        if (row.error_percent || row.advice || is_of_geometry(row.check))
+            continue; // found on meshes of their own, or on none
         if (row.unit == "mm")
             row.error_percent = result.mesh.sag_error_percent;
         else if (row.unit == "MPa" || row.unit == "1")

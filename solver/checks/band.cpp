@@ -41,7 +41,11 @@ void find_band(const Piece& piece, Result& result) {
     const double share = is_movement_of_wood(*row) ? share_of_stiffness(piece) : 0;
     result.governing_band = {row->utilisation * std::max(0.0, 1 - error) / (1 + share),
                              row->utilisation * (1 + error) / (1 - share)};
-    result.to_spare = result.passes && result.governing_band[1] <= 1;
+    const bool any_may_exceed =
+        std::any_of(result.checks.begin(), result.checks.end(), [](const CheckResult& other) {
+            return !other.advice && other.utilisation * (1 + other.error_percent.value_or(0) / 100) > 1;
+        });
+    result.to_spare = result.passes && result.governing_band[1] <= 1 && !any_may_exceed;
 }
 
 } // namespace hollowtop

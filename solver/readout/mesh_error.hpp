@@ -13,9 +13,8 @@
 
 namespace hollowtop {
 
-/// How far the higher order may be from the truth: one and a half times its difference from the lower one in
-/// sag (at the node of the greatest) and dish, twice in the greatest face stresses along and across the
-/// grain. A dish of less than a tenth of the sag counts by that tenth: the mesh is not refined for what
+/// How far the higher order may be from the truth: twice its difference from the lower one in sag (at the node of the
+/// greatest), dish, and the greatest face stresses along and across the grain. A dish of less than a tenth of the sag counts by that tenth: the mesh is not refined for what
 /// nobody sees.
 struct MeshError {
     double sag_percent = 0, stress_percent = 0;
@@ -29,8 +28,10 @@ struct WholeAnswer {
     const Readout& readout;
 };
 
-/// `low_connected` in the order of `high.solved`; `low_output_points` is the low model's own.
+/// `low_connected` in the order of `high.solved`; `low_output_points` is the low model's own. `low_solved`, where the
+/// lower order has been solved whole, is read in its place.
 MeshError mesh_error(const Model& low, std::span<const ConnectedSituation> low_connected,
-                     OutputReader& low_output_points, const WholeAnswer& high);
+                     OutputReader& low_output_points, const WholeAnswer& high,
+                     std::span<const SolvedSituation> low_solved = {});
 
 } // namespace hollowtop

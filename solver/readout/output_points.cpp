@@ -100,24 +100,18 @@ void OutputReader::learn(const Model& model, std::span<const OutputPoint> output
     }
 }
 
-std::vector<std::vector<double>> OutputReader::read_solved(const Model& model,
-                                                           std::span<const OutputPoint> output_points,
-                                                           std::span<const ConnectedSituation> connected) {
-    std::vector<double> columns = connection_forces_of(model, connected);
-    model.factor->solve(columns, static_cast<int>(connected.size()));
-    add_moved_by_loads(model, connected, columns);
-    const std::vector<SolvedSituation> solved =
-        finish_situations(model, {connected.begin(), connected.end()}, columns);
+std::vector<std::vector<double>> read_solved(const Model& model, std::span<const OutputPoint> output_points,
+                                             std::span<const SolvedSituation> solved) {
     SparseColumns forms;
     for (const OutputPoint& output_point : output_points) append_form(model.shell, output_point, forms);
-    std::vector<std::vector<double>> values(output_points.size(), std::vector<double>(connected.size(), 0));
+    std::vector<std::vector<double>> values(output_points.size(), std::vector<double>(solved.size(), 0));
     for (size_t k = 0; k < output_points.size(); ++k)
-        for (size_t s = 0; s < connected.size(); ++s) {
+        for (size_t s = 0; s < solved.size(); ++s) {
             for (int e = forms.start[k]; e < forms.start[k + 1]; ++e)
                 values[k][s] += forms.value[static_cast<size_t>(e)] *
                                 solved[s].dofs[static_cast<size_t>(forms.dof[static_cast<size_t>(e)])];
             if (output_points[k].kind != OutputPoint::Kind::movement)
-                values[k][s] /= connected[s].plan.creep_factor;
+                values[k][s] /= solved[s].plan.creep_factor;
         }
     return values;
 }
@@ -125,7 +119,9 @@ std::vector<std::vector<double>> OutputReader::read_solved(const Model& model,
 std::vector<std::vector<double>> OutputReader::read(const Model& model,
                                                     std::span<const OutputPoint> output_points,
                                                     std::span<const ConnectedSituation> connected) {
-    if (model.bars.beams.empty()) return read_solved(model, output_points, connected);
+    if (model.bars.beams.empty())
+        return read_solved(model, output_points,
+                           solve_connected(model, {connected.begin(), connected.end()}));
     learn(model, output_points);
     std::vector<std::vector<double>> forces;
     for (const ConnectedSituation& s : connected) forces.push_back(force_on_columns(model, s.answer.force));

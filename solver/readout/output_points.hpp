@@ -29,6 +29,10 @@ struct OutputPoint {
     bool operator<(const OutputPoint& other) const;
 };
 
+/// The same of situations that are solved.
+std::vector<std::vector<double>> read_solved(const Model& model, std::span<const OutputPoint> output_points,
+                                             std::span<const SolvedSituation> solved);
+
 class OutputReader {
   public:
     /// One row an output point, one number a situation. The model is the one of every call before but for its
@@ -46,9 +50,6 @@ class OutputReader {
         std::shared_ptr<const TopColumns> seen_at{};
         std::vector<double> at_columns{}; ///< r' K^-1 of each of these
     };
-    static std::vector<std::vector<double>> read_solved(const Model& model,
-                                                        std::span<const OutputPoint> output_points,
-                                                        std::span<const ConnectedSituation> connected);
     void learn(const Model& model, std::span<const OutputPoint> output_points);
     std::map<OutputPoint, Form> forms_;
 };

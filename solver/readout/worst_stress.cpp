@@ -10,11 +10,11 @@
 namespace hollowtop {
 namespace {
 
-constexpr std::size_t most_starts = 4;
+constexpr std::size_t most_starts = 6;
 constexpr double worth_a_start =
-    0.8;                          ///< share of the best that a place of the survey must reach to be refined
-constexpr double fine_enough = 1; ///< mm
-constexpr double alike = 1e7;     ///< values are one where they differ by less than this share of themselves
+    0.8;                            ///< share of the best that a place of the survey must reach to be refined
+constexpr double fine_enough = 0.5; ///< mm
+constexpr double alike = 1e7; ///< values are one where they differ by less than this share of themselves
 
 double squared_distance(const Point& a, const Point& b) {
     return (a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y);
@@ -31,30 +31,34 @@ double spacing_of(const std::vector<StressSample>& survey) {
     return std::max(std::sqrt(length * width / count), (length + width) / count);
 }
 
+/// A place of the survey, and what is found there.
+struct Candidate {
+    std::size_t index;
+    double rounded;
+};
+
 /// Places of the survey to start from: the greatest values that lie well apart, the greatest first.
-std::vector<std::size_t> starts_of(const std::vector<StressSample>& survey, const std::vector<double>& values,
-                                   double apart) {
+std::vector<Candidate> starts_of(const std::vector<StressSample>& survey, const std::vector<double>& values,
+                                 double apart) {
     // mirror images differ by rounding only: the first of them is taken, on whatever processor
     const double most = *std::max_element(values.begin(), values.end()),
                  scale = std::max(std::abs(most), 1e-300);
     const double worth = most > 0 ? worth_a_start * most : most;
-    struct Candidate {
-        std::size_t index;
-        double rounded;
-    };
     std::vector<Candidate> candidates;
     for (std::size_t i = 0; i < values.size(); ++i)
         if (values[i] >= worth - 2 * scale / alike)
             candidates.push_back({i, std::round(values[i] / scale * alike) / alike});
     std::stable_sort(candidates.begin(), candidates.end(),
                      [](const Candidate& a, const Candidate& b) { return a.rounded > b.rounded; });
-    std::vector<std::size_t> starts;
+    std::vector<Candidate> starts;
     for (const Candidate& candidate : candidates) {
         if (starts.size() == most_starts) break;
-        const bool is_near = std::any_of(starts.begin(), starts.end(), [&](std::size_t j) {
-            return squared_distance(survey[candidate.index].at, survey[j].at) < apart * apart;
+        // the same value once more is a mirror image, whose peak is as high
+        const bool is_known = std::any_of(starts.begin(), starts.end(), [&](const Candidate& start) {
+            return candidate.rounded == start.rounded ||
+                   squared_distance(survey[candidate.index].at, survey[start.index].at) < apart * apart;
         });
-        if (!is_near) starts.push_back(candidate.index);
+        if (!is_known) starts.push_back(candidate);
     }
     return starts;
 }
@@ -118,8 +122,8 @@ Worst worst_of(const StressField& field, const StressMetric& metric) {
     }
     const double spacing = spacing_of(field.survey);
     std::vector<Hill> hills;
-    for (const std::size_t start : starts_of(field.survey, values, 2 * spacing))
-        hills.push_back({.value = values[start], .sample = &field.survey[start]});
+    for (const Candidate& start : starts_of(field.survey, values, spacing))
+        hills.push_back({.value = values[start.index], .sample = &field.survey[start.index]});
     double step = spacing / 2;
     while (step >= fine_enough / 2) {
         for (Hill& hill : hills) climb(field, metric, hill, step);

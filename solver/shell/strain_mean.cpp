@@ -187,22 +187,35 @@ StrainMean strain_mean(const Shell& shell, Point point, double side) {
 }
 
 std::vector<StrainMean> survey_means(const Shell& shell, double sparse) {
+    const Mesh& mesh = shell.mesh;
     std::vector<StrainMean> means;
-    for (const Cell& cell : shell.mesh.cells) {
-        if (!cell.active) continue;
-        const Point centre{(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2};
-        const double hx = (cell.x1 - cell.x0) / 2, hy = (cell.y1 - cell.y0) / 2;
-        const double thickness =
-            std::max(thickness_of(shell.field, region_at(shell.field, centre)), shell.field.thickness / 4);
-        const auto steps = [&](double half) {
-            return 2 * half < sparse * thickness ? std::vector<double>{0} : std::vector<double>{-0.9, 0, 0.9};
-        };
-        for (const double b : steps(hy)) {
-            for (const double a : steps(hx)) {
-                const Point p{centre.x + a * hx, centre.y + b * hy};
-                if (cell.cut && region_at(shell.field, p) == outside) continue;
-                StrainMean mean = strain_mean(shell, p);
-                if (!mean.parts.empty()) means.push_back(std::move(mean));
+    for (int j = 0; j < mesh.ny(); ++j) {
+        for (int i = 0; i < mesh.nx(); ++i) {
+            const Cell& cell = mesh.cell(i, j);
+            if (!cell.active) continue;
+            const Point centre{(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2};
+            const double hx = (cell.x1 - cell.x0) / 2, hy = (cell.y1 - cell.y0) / 2;
+            const double thickness = std::max(thickness_of(shell.field, region_at(shell.field, centre)),
+                                              shell.field.thickness / 4);
+            const auto ends_at = [&](int a, int b) { // stresses are steep beside a wall
+                if (a < 0 || b < 0 || a >= mesh.nx() || b >= mesh.ny()) return true;
+                const Cell& beside = mesh.cell(a, b);
+                return !beside.active || (!beside.cut && beside.place.region != cell.place.region);
+            };
+            const auto steps = [&](double half, bool low_ends, bool high_ends) {
+                if (cell.cut || 2 * half >= sparse * thickness) return std::vector<double>{-0.9, 0, 0.9};
+                std::vector<double> few;
+                if (low_ends) few.push_back(-0.9);
+                if (high_ends) few.push_back(0.9);
+                return few.empty() ? std::vector<double>{0} : few;
+            };
+            for (const double b : steps(hy, ends_at(i, j - 1), ends_at(i, j + 1))) {
+                for (const double a : steps(hx, ends_at(i - 1, j), ends_at(i + 1, j))) {
+                    const Point p{centre.x + a * hx, centre.y + b * hy};
+                    if (cell.cut && region_at(shell.field, p) == outside) continue;
+                    StrainMean mean = strain_mean(shell, p);
+                    if (!mean.parts.empty()) means.push_back(std::move(mean));
+                }
             }
         }
     }

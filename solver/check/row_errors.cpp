@@ -1,0 +1,247 @@
+// SPDX-License-Identifier: MIT
+#include "solver/check/row_errors.hpp"
+
+#include "solver/checks/checks.hpp"
+#include "solver/readout/gather.hpp"
+#include "solver/readout/gather_bars.hpp"
+#include "solver/readout/movement.hpp"
+#include "solver/readout/stress_jump.hpp"
+#include "solver/readout/support_forces.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <map>
+#include <optional>
+#include <span>
+#include <string>
+#include <utility>
+
+namespace hollowtop {
+namespace {
+
+constexpr double of_the_orders = 2, of_the_jump = 0.1;
+constexpr double buckles_late = 3; ///< times the load: no check asks for it then
+
+/// What is left open by where the greatest is sought, %: a sag to a hundredth of a millimetre, a stress to half a
+/// millimetre, a dish on a grid of places.
+double least_error(const CheckResult& row) { return row.unit == "mm" && row.check != "dish" ? 0.1 : 0.5; }
+
+struct InOrder {
+    bool operator()(Point a, Point b) const { return a.x != b.x ? a.x < b.x : a.y < b.y; }
+};
+template <class Value> using ByPlace = std::map<Point, Value, InOrder>;
+
+/// Where the rows of a situation were found.
+std::vector<Point> places_of(const Result& result, const Message& situation) {
+    std::vector<Point> places;
+    for (const CheckResult& row : result.checks)
+        if (row.at && row.situation == situation &&
+            std::find(places.begin(), places.end(), *row.at) == places.end())
+            places.push_back(*row.at);
+    return places;
+}
+
+/// The same situation read at those places alone. On a strength class a place is that of a design situation, in which
+/// the same stresses act in other shares.
+void pare(SituationResponse& situation, const std::vector<Point>& places) {
+    std::vector<StressSample> survey;
+    for (const Point place : places)
+        if (const StressSample* const sample = situation.stress.at ? situation.stress.at(place) : nullptr)
+            survey.push_back(*sample);
+    if (survey.empty() && !situation.stress.survey.empty()) survey.push_back(situation.stress.survey.front());
+    situation.stress = {.survey = std::move(survey), .at = {}};
+    std::erase_if(situation.walls, [&](const WallSample& wall) {
+        return std::find(places.begin(), places.end(), wall.at) == places.end();
+    });
+}
+
+/// Means on one mesh, each asked for in many situations.
+class MeansByPlace {
+  public:
+    explicit MeansByPlace(const Shell& shell) : shell_(shell) {}
+    const StrainMean& at(Point place) {
+        const auto [known, is_new] = means_.try_emplace(place);
+        if (is_new) known->second = strain_mean(shell_, place);
+        return known->second;
+    }
+
+  private:
+    const Shell& shell_;
+    ByPlace<StrainMean> means_{};
+};
+
+/// What the lower order says in the same places.
+class LowReader {
+  public:
+    explicit LowReader(const TwoOrders& orders) : orders_(orders), means_(orders.low.shell) {
+        std::vector<const SolvedSituation*> situations;
+        for (const SolvedSituation& s : orders.low_solved) situations.push_back(&s);
+        tension_ = tension_across_in(orders.low.shell,
+                                     TensionPoints(orders.low.shell, orders.low.line_ends, true), situations);
+    }
+
+    void read(size_t s, SituationResponse& row) {
+        const Shell& shell = orders_.low.shell;
+        const SolvedSituation& solved = orders_.low_solved[s];
+        const auto upward = [&](Point at) { return movement_at(shell, solved.dofs, at); };
+        row.sag_mm = -upward(row.sag_at) - support_plane(orders_.low, solved).at(row.sag_at);
+        if (row.dish_mm)
+            if (const auto dish = dish_of(shell, dish_grid_at(shell, row.dish_at), solved))
+                row.dish_mm = std::abs(dish->value);
+        if (row.flatness) {
+            const Flatness& f = *row.flatness;
+            const double length = std::hypot(f.to.x - f.from.x, f.to.y - f.from.y),
+                         share = length > 0 ? std::hypot(f.at.x - f.from.x, f.at.y - f.from.y) / length : 0;
+            row.flatness->value_mm = (1 - share) * upward(f.from) + share * upward(f.to) - upward(f.at);
+        }
+        row.supports = support_forces(orders_.piece, orders_.low, solved);
+        row.tension_across = tension_[s];
+        for (StressSample& sample : row.stress.survey)
+            sample = stress_in(shell, solved, means_.at(sample.at));
+        for (WallSample& wall : row.walls) {
+            const WallPoint point{.at = wall.at,
+                                  .across = wall.across,
+                                  .skin = wall.skin,
+                                  .thick = wall.thick,
+                                  .root_radius = wall.root_radius,
+                                  .straight = wall.straight,
+                                  .length = wall.length,
+                                  .mean = strain_mean(shell,
+                                                      {wall.at.x - wall.across.x * wall.skin / 2,
+                                                       wall.at.y - wall.across.y * wall.skin / 2},
+                                                      wall.skin)};
+            wall = wall_sample(shell, point, solved.dofs, solved.plan.creep_factor);
+        }
+        if (row.buckling_factor && *row.buckling_factor < buckles_late) {
+            if (!skins_) skins_ = skin_points(shell);
+            row.buckling_factor = skin_buckling(shell, *skins_, solved);
+        }
+        row.stiffeners.clear();
+        row.screws.clear();
+        gather_bars_of(orders_.piece, orders_.low, solved, row);
+    }
+
+  private:
+    const TwoOrders& orders_;
+    MeansByPlace means_;
+    std::vector<TensionAcross> tension_{};
+    std::optional<std::vector<SkinPoints>> skins_{};
+};
+
+/// Raises each stress by a share of its jump, in its own sense. The greatest tension across the grain, of which the
+/// strength at a place is made, is lowered: it is that of a quadrature point, and where it stands on a steep slope the
+/// next mesh has its points elsewhere.
+class Raising {
+  public:
+    explicit Raising(const TwoOrders& orders) : orders_(orders), means_(orders.high.shell) {}
+
+    void raise(size_t s, SituationResponse& row) {
+        const SolvedSituation& solved = orders_.high_solved[s];
+        for (StressSample& sample : row.stress.survey) {
+            const auto [known, is_new] = points_.try_emplace(sample.at);
+            if (is_new) known->second = jump_points(orders_.high.shell, sample.at);
+            const StressSample jump = stress_jump(orders_.high.shell, known->second, solved.dofs);
+            const auto add = [&](auto& stress, const auto& jumps) {
+                for (size_t i = 0; i < stress.size(); ++i)
+                    stress[i] += std::copysign(of_the_jump * jumps[i] / solved.plan.creep_factor, stress[i]);
+            };
+            add(sample.top, jump.top);
+            add(sample.bottom, jump.bottom);
+            add(sample.shear, jump.shear);
+        }
+        if (row.tension_across && row.tension_across->peak > 0)
+            row.tension_across->peak *= 1 - slope_about(row.tension_across->at, solved);
+    }
+
+  private:
+    /// By what share the greater face tension falls within a quarter of the thickness, at most.
+    double slope_about(Point at, const SolvedSituation& solved) {
+        const Shell& shell = orders_.high.shell;
+        const auto tension = [&](const StrainMean& mean) {
+            const StressSample sample = stress_in(shell, solved, mean);
+            return std::max(sample.top[1], sample.bottom[1]);
+        };
+        const StrainMean& here = means_.at(at);
+        const double most = tension(here), step = here.thickness / 4;
+        if (!(most > 0)) return 0;
+        double fall = 0;
+        for (const Point way : {Point{step, 0}, Point{-step, 0}, Point{0, step}, Point{0, -step}}) {
+            const StrainMean& there = means_.at({at.x + way.x, at.y + way.y});
+            if (!there.parts.empty() && there.region == here.region)
+                fall = std::max(fall, most - tension(there));
+        }
+        return std::min(fall / most, 1.0);
+    }
+
+    const TwoOrders& orders_;
+    MeansByPlace means_;
+    ByPlace<JumpPoints> points_{};
+};
+
+/// Demand of each check in each situation.
+using Demands = std::map<std::pair<std::string, std::string>, double>;
+
+std::pair<std::string, std::string> name_of(const CheckResult& row) {
+    return {row.check, in_own_units(row.situation)};
+}
+
+Demands demands_in(const Piece& piece, const Response& response, KeptAllowables& kept) {
+    Result judged;
+    judged.situations.resize(response.situations.size());
+    judge(piece, response, judged, true, &kept);
+    Demands demands;
+    for (const CheckResult& row : judged.checks) demands.emplace(name_of(row), row.demand);
+    return demands;
+}
+
+bool is_of_the_mesh(const CheckResult& row) {
+    return !row.advice && !is_of_geometry(row.check) &&
+           row.unit != "Hz"; // advice is found on meshes of its own
+}
+
+} // namespace
+
+void find_row_errors(const TwoOrders& orders, Response response, KeptAllowables& kept, Result& result) {
+    response.designs.clear(); // a design situation errs as its loads do
+    response.tipped.clear();
+    response.pushes.clear();
+    for (SituationResponse& situation : response.situations)
+        pare(situation, places_of(result, situation.name));
+    Response low = response, raised = response;
+    LowReader reader(orders);
+    Raising raising(orders);
+    for (size_t s = 0; s < response.situations.size(); ++s) {
+        reader.read(s, low.situations[s]);
+        raising.raise(s, raised.situations[s]);
+    }
+    const Demands as_read = demands_in(orders.piece, response, kept),
+                  as_low = demands_in(orders.piece, low, kept),
+                  as_raised = demands_in(orders.piece, raised, kept);
+    for (CheckResult& row : result.checks) {
+        if (!is_of_the_mesh(row)) continue;
+        const auto here = as_read.find(name_of(row));
+        if (here == as_read.end() || !(std::abs(here->second) > 0)) continue;
+        const auto off = [&](const Demands& other) {
+            const auto there = other.find(here->first);
+            return there == other.end() ? 0 : std::abs(there->second - here->second);
+        };
+        const double differs = of_the_orders * off(as_low) + off(as_raised);
+        row.error_percent = 0;
+        if (differs > 0) // else it is of loads alone
+            row.error_percent = std::max(100 * differs / std::abs(here->second), least_error(row));
+    }
+}
+
+bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent) {
+    return std::any_of(result.checks.begin(), result.checks.end(), [&](const CheckResult& row) {
+        if (!is_of_the_mesh(row) || !row.error_percent) return false;
+        if (*row.error_percent <= (row.unit == "mm" ? movement_percent : stress_percent)) return false;
+        const bool governs =
+                       row.check == result.governing_check && row.utilisation == result.governing_utilisation,
+                   is_near = row.utilisation <= 1 && row.utilisation * (1 + *row.error_percent / 100) > 1;
+        return is_near || (governs && result.passes);
+    });
+}
+
+} // namespace hollowtop

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: MIT
+#pragma once
+/// \file  How far each row of a result may be off by the mesh: its own error, from its own number.
+///
+/// The checks are judged three times at the places that they found: on what order 4 says (a), on what order 3 of the
+/// same mesh says (b), and on stresses of order 4 raised by a share of their jumps from cell to cell (c, see
+/// stress_jump.hpp). The two orders show what more unknowns would change; the jumps show what both miss alike, in
+/// layers along edges and walls that are narrower than a cell. A row may be off by
+///     2 |b - a| + |c - a|,  c at a tenth of the jump,
+/// as a share of a, and by no less than 0.1 % of a movement and 0.5 % of a dish or a stress. These numbers were set on random tables against meshes of half the size and less
+/// (docs/method.md, "How sure a number is"): an estimate, no bound.
+
+#include "solver/capacity/allowables.hpp"
+#include "solver/model/model.hpp"
+#include "solver/piece/piece.hpp"
+#include "solver/result/response.hpp"
+#include "solver/result/result.hpp"
+#include "solver/situations/respond.hpp"
+
+#include <vector>
+
+namespace hollowtop {
+
+/// One piece solved in two orders of one mesh; of the lower one the loads as they are alone.
+struct TwoOrders {
+    const Piece& piece;
+    const Model& high;
+    const std::vector<SolvedSituation>& high_solved;
+    const Model& low;
+    const std::vector<SolvedSituation>& low_solved;
+};
+
+/// Fills CheckResult::error_percent of every row that a mesh errs in. `response`: what the rows were judged on.
+void find_row_errors(const TwoOrders& orders, Response response, KeptAllowables& kept, Result& result);
+
+/// Is the error of a row that decides more than is wanted: of what governs, or of one that its own error takes over
+/// its limit?
+bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent);
+
+} // namespace hollowtop
