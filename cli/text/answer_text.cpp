@@ -211,8 +211,7 @@ std::string answer_text(const std::string& file, const Piece& piece, const Resul
     }
     put_warnings(page, result, patterns, told_above);
     page.blank();
-    page.labelled("How sure", "computed to " + error_text(result.mesh.sag_error_percent) + " in sag and " +
-                                  error_text(result.mesh.stress_error_percent) + " in stress; " +
+    page.labelled("How sure", "computed to " + computed_to(result) + "; " +
                                   (band ? band_sentence(*band, style.units)
                                         : "boards differ from the handbook by far more (see --band)") +
                                   (result.mesh.reached ? "" : " (a finer mesh may help: --mesh fine)"));

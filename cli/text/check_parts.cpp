@@ -127,11 +127,24 @@ std::vector<SupportRange> ranges_of(const Result& result) {
     return ranges;
 }
 
-std::string accuracy_sentence(const MeshReport& mesh) {
-    std::string text = "The numbers carry a computing error of at most " +
-                       error_text(mesh.sag_error_percent) + " in sag and " +
-                       error_text(mesh.stress_error_percent) + " in stress";
-    if (!mesh.reached) text += ", more than is wanted (1 % and 3 %): a finer mesh (--mesh fine) may help";
+std::string computed_to(const Result& result) {
+    const MeshReport& mesh = result.mesh;
+    std::string text = error_text(mesh.sag_error_percent) + " in sag and " +
+                       error_text(mesh.stress_error_percent) + " in bending";
+    const CheckResult* roughest = nullptr;
+    for (const CheckResult* row : worst_of_each(result))
+        if (!row->advice && row->error_percent &&
+            (!roughest || *row->error_percent > *roughest->error_percent))
+            roughest = row;
+    if (roughest && *roughest->error_percent > std::max(mesh.sag_error_percent, mesh.stress_error_percent))
+        text += ", to " + error_text(*roughest->error_percent) + " in \"" + roughest->check + "\"";
+    return text;
+}
+
+std::string accuracy_sentence(const Result& result) {
+    std::string text = "The numbers carry a computing error of at most " + computed_to(result);
+    if (!result.mesh.reached)
+        text += ", more than is wanted (1 % and 3 %): a finer mesh (--mesh fine) may help";
     return text + ". How far your boards differ from the handbook is not in that.";
 }
 

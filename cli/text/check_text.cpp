@@ -319,7 +319,7 @@ std::string check_text(const std::string& file, const Piece& piece, const Result
     put_list(page, "Warnings", texts_of(result.warnings), Tone::bad);
     page.blank();
     page.heading("How sure");
-    page.paragraph(accuracy_sentence(result.mesh));
+    page.paragraph(accuracy_sentence(result));
     if (band) put_uncertainty(page, *band, style.units);
     put_list(page, "Where the limits come from", bases_of(result, style.all_sources));
     put_list(page, "Taken for granted", texts_of(result.assumptions));

