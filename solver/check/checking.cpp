@@ -30,6 +30,7 @@ constexpr double sag_target_percent = 1, stress_target_percent = 3;
 constexpr int least_order = 2, low_order = 3, high_order = 4;
 constexpr int most_dofs = 200000; ///< of the higher order: half a gigabyte in a factor, a few seconds
 constexpr int most_rounds = 8;    // curved walls cross cells and need them small
+constexpr int most_for_rows = 2;  // a single row's error is told; more than that it is not chased
 
 /// Cells along the longer side, step by step: `coarse`, `normal` and `fine` begin on the first three and go the same
 /// way on, so that a finer setting never ends on a coarser mesh than another. The second errs by about 0.2 % in sag
@@ -248,9 +249,11 @@ std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of
                          .low = *low_.model,
                          .low_solved = low_solved_},
                         response, kept_.allowables, result);
-        if (!options_.unrefined && decides_too_roughly(result, sag_target_percent, stress_target_percent) &&
-            refine())
+        if (!options_.unrefined && rounds_for_rows_ < most_for_rows &&
+            decides_too_roughly(result, sag_target_percent, stress_target_percent) && refine()) {
+            ++rounds_for_rows_;
             return std::nullopt;
+        }
     }
     if (!options_.no_advice && !options_.essentials) tell_of_season(piece_, result);
     settle_travels(piece_, high(), solved_, result);

@@ -78,6 +78,7 @@ class Checking {
     Piece piece_{};
     MeshSize size_{};
     int round_ = 0, step_ = 0;
+    int rounds_for_rows_ = 0; ///< of those, how many a row that decides asked for
     ModelUse low_{}, high_{};
     std::vector<ConnectedSituation> low_connected_{}, high_connected_{};
     std::vector<SolvedSituation> solved_{}, low_solved_{};

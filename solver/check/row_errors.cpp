@@ -23,7 +23,7 @@ namespace {
 constexpr double of_the_orders = 2, of_the_jump = 0.1;
 constexpr double buckles_late = 3; ///< times the load: no check asks for it then
 
-/// What is left open by where the greatest is sought, %: a sag to a hundredth of a millimetre, a stress to half a
+/// What is left open by where the greatest is sought, %: a sag to a hundredth of a millimetre, a stress to a
 /// millimetre, a dish on a grid of places.
 double least_error(const CheckResult& row) { return row.unit == "mm" && row.check != "dish" ? 0.1 : 0.5; }
 
@@ -155,7 +155,8 @@ class Raising {
     }
 
   private:
-    /// By what share the greater face tension falls within an eighth of the thickness, at most.
+    /// By what share the greater face tension falls at most within an eighth of the thickness, or within a tenth of the
+    /// cell where that is less.
     double slope_about(Point at, const SolvedSituation& solved) {
         const Shell& shell = orders_.high.shell;
         const auto tension = [&](const StrainMean& mean) {
@@ -163,8 +164,11 @@ class Raising {
             return std::max(sample.top[1], sample.bottom[1]);
         };
         const StrainMean& here = means_.at(at);
-        const double most = tension(here), step = here.thickness / 8;
-        if (!(most > 0)) return 0;
+        const double most = tension(here);
+        const int index = cell_at(shell, at);
+        if (!(most > 0) || index < 0) return 0;
+        const Cell& cell = shell.mesh.cells[static_cast<size_t>(index)];
+        const double step = std::min(here.thickness / 8, std::min(cell.x1 - cell.x0, cell.y1 - cell.y0) / 10);
         double fall = 0;
         for (const Point way : {Point{step, 0}, Point{-step, 0}, Point{0, step}, Point{0, -step}}) {
             const StrainMean& there = means_.at({at.x + way.x, at.y + way.y});

@@ -21,7 +21,7 @@ bool is_one_section(const StrainMean& a, const StrainMean& b, int region) {
 
 JumpPoints jump_points(const Shell& shell, Point at) {
     constexpr int n_along = 3;
-    constexpr double beside = 1e-4; // of the thickness
+    constexpr double beside = 1e-6; // of the thickness
     const StrainMean here = strain_mean(shell, at, 0);
     JumpPoints points;
     if (here.region == outside) return points;

@@ -10,10 +10,12 @@
 namespace hollowtop {
 namespace {
 
-constexpr std::size_t most_starts = 6;
+constexpr std::size_t most_starts = 4;
 constexpr double worth_a_start =
-    0.8;                            ///< share of the best that a place of the survey must reach to be refined
-constexpr double fine_enough = 0.5; ///< mm
+    0.8;                          ///< share of the best that a place of the survey must reach to be refined
+constexpr double fine_enough = 1; ///< mm
+constexpr double mirrored =
+    1e-5; ///< values of places apart are mirror images where they differ by less than this share
 constexpr double alike = 1e7; ///< values are one where they differ by less than this share of themselves
 
 double squared_distance(const Point& a, const Point& b) {
@@ -55,7 +57,7 @@ std::vector<Candidate> starts_of(const std::vector<StressSample>& survey, const 
         if (starts.size() == most_starts) break;
         // the same value once more is a mirror image, whose peak is as high
         const bool is_known = std::any_of(starts.begin(), starts.end(), [&](const Candidate& start) {
-            return candidate.rounded == start.rounded ||
+            return std::abs(candidate.rounded - start.rounded) < mirrored ||
                    squared_distance(survey[candidate.index].at, survey[start.index].at) < apart * apart;
         });
         if (!is_known) starts.push_back(candidate);
@@ -122,7 +124,7 @@ Worst worst_of(const StressField& field, const StressMetric& metric) {
     }
     const double spacing = spacing_of(field.survey);
     std::vector<Hill> hills;
-    for (const Candidate& start : starts_of(field.survey, values, spacing))
+    for (const Candidate& start : starts_of(field.survey, values, 2 * spacing))
         hills.push_back({.value = values[start.index], .sample = &field.survey[start.index]});
     double step = spacing / 2;
     while (step >= fine_enough / 2) {

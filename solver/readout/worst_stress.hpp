@@ -30,7 +30,7 @@ class StressMetric {
 };
 
 /// Where a metric of the stress is greatest: the best of the survey, then refined by a pattern search to
-/// about half a millimetre.
+/// about a millimetre.
 /// A value that is not finite is given back at once. Throws Error(not_computable) where the survey is empty.
 struct Worst {
     double value = 0;

@@ -205,7 +205,6 @@ std::vector<StrainMean> survey_means(const Shell& shell, double sparse) {
             const auto steps = [&](double half, bool low_ends, bool high_ends) {
                 if (2 * half >= sparse * thickness) return std::vector<double>{-0.9, 0, 0.9};
                 if (sparse > 1) return std::vector<double>{0};
-                if (cell.cut) return std::vector<double>{-0.9, 0, 0.9};
                 std::vector<double> few;
                 if (low_ends) few.push_back(-0.9);
                 if (high_ends) few.push_back(0.9);
