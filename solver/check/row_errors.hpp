@@ -7,8 +7,9 @@
 /// stress_jump.hpp). The two orders show what more unknowns would change; the jumps show what both miss alike, in
 /// layers along edges and walls that are narrower than a cell. A row may be off by
 ///     2 |b - a| + |c - a|,  c at a tenth of the jump,
-/// as a share of a, and by no less than 0.1 % of a movement and 0.5 % of a dish or a stress. These numbers were set on random tables against meshes of half the size and less
-/// (docs/method.md, "How sure a number is"): an estimate, no bound.
+/// as a share of a, and by no less than row_errors.cpp says of its kind (0.1 % of a sag to 2.5 % of shear through the
+/// thickness). All of these numbers were set on random tables against meshes of less than half the size (docs/method.md,
+/// "How sure a number is"): an estimate, no bound.
 
 #include "solver/capacity/allowables.hpp"
 #include "solver/model/model.hpp"
