@@ -23,10 +23,10 @@ namespace {
 constexpr double of_the_orders = 2, of_the_jump = 0.1;
 constexpr double buckles_late = 3; ///< times the load: no check asks for it then
 
-/// What neither orders nor jumps show, %. The greatest of a sag is sought to a hundredth of a millimetre, of a stress to
-/// a millimetre, of a dish on a grid of places; tension across the grain is a sum over points of quadrature to a high
-/// power, and was seen to be off by 1.5 %; shear through the thickness, which is a slope of the moments, by 2.4 % beside
-/// pads where orders and jumps are still, and with it splitting.
+/// What neither orders nor jumps show, %. The greatest of a sag is sought to a hundredth of a millimetre, of a stress
+/// to a millimetre, of a dish on a grid of places; tension across the grain is a sum over points of quadrature to a
+/// high power, and was seen to be off by 1.5 %; shear through the thickness, which is a slope of the moments, by 2.4
+/// % beside pads where orders and jumps are still, and with it splitting.
 double least_error(const CheckResult& row) {
     if (row.check == "dish" || row.check == "shear in the plane") return 1;
     if (row.check == "bending across the grain") return 1.5;
@@ -139,8 +139,8 @@ class LowReader {
 };
 
 /// Raises each stress by a share of its jump, in its own sense. The greatest tension across the grain, of which the
-/// strength at a place is made, is lowered: it is that of a quadrature point, and where it stands on a steep slope the
-/// next mesh has its points elsewhere.
+/// strength at a place is made, is lowered: it is that of a quadrature point, and where it stands on a steep slope
+/// the next mesh has its points elsewhere.
 class Raising {
   public:
     explicit Raising(const TwoOrders& orders) : orders_(orders), means_(orders.high.shell) {}
@@ -194,8 +194,8 @@ class Raising {
         return jump;
     }
 
-    /// By what share the greater face tension falls at most within an eighth of the thickness, or within a tenth of the
-    /// cell where that is less.
+    /// By what share the greater face tension falls at most within an eighth of the thickness, or within a tenth of
+    /// the cell where that is less.
     double slope_about(Point at, const SolvedSituation& solved) {
         const Shell& shell = orders_.high.shell;
         const auto tension = [&](const StrainMean& mean) {

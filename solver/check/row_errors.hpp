@@ -8,8 +8,8 @@
 /// layers along edges and walls that are narrower than a cell. A row may be off by
 ///     2 |b - a| + |c - a|,  c at a tenth of the jump,
 /// as a share of a, and by no less than row_errors.cpp says of its kind (0.1 % of a sag to 2.5 % of shear through the
-/// thickness). All of these numbers were set on random tables against meshes of less than half the size (docs/method.md,
-/// "How sure a number is"): an estimate, no bound.
+/// thickness). All of these numbers were set on random tables against meshes of less than half the size
+/// (docs/method.md, "How sure a number is"): an estimate, no bound.
 
 #include "solver/capacity/allowables.hpp"
 #include "solver/model/model.hpp"

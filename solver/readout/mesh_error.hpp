@@ -14,8 +14,8 @@
 namespace hollowtop {
 
 /// How far the higher order may be from the truth: twice its difference from the lower one in sag (at the node of the
-/// greatest), dish, and the greatest face stresses along and across the grain. A dish of less than a tenth of the sag counts by that tenth: the mesh is not refined for what
-/// nobody sees.
+/// greatest), dish, and the greatest face stresses along and across the grain. A dish of less than a tenth of the sag
+/// counts by that tenth: the mesh is not refined for what nobody sees.
 struct MeshError {
     double sag_percent = 0, stress_percent = 0;
 };
