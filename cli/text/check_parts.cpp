@@ -136,7 +136,9 @@ std::string computed_to(const Result& result) {
         if (!row->advice && row->error_percent &&
             (!roughest || *row->error_percent > *roughest->error_percent))
             roughest = row;
-    if (roughest && *roughest->error_percent > std::max(mesh.sag_error_percent, mesh.stress_error_percent))
+    constexpr double wanted = 3; // %, of a stress
+    if (roughest &&
+        *roughest->error_percent > std::max({wanted, mesh.sag_error_percent, mesh.stress_error_percent}))
         text += ", to " + error_text(*roughest->error_percent) + " in \"" + roughest->check + "\"";
     return text;
 }
