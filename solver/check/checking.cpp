@@ -66,9 +66,9 @@ int order_of(const CheckOptions& options) {
     return asked == least_order ? least_order : low_order;
 }
 
-/// How many times the error is what it may be; above 1 the mesh is refined.
-double excess_of(const MeshError& error) {
-    return std::max(error.sag_percent / sag_target_percent, error.stress_percent / stress_target_percent);
+/// Are stresses asked for where no check is? Then bending may err nowhere by more than is wanted.
+bool asks_anywhere(const Piece& piece, const CheckOptions& options) {
+    return !piece.probes.empty() || options.want_fields;
 }
 
 } // namespace
@@ -151,7 +151,9 @@ bool Checking::weigh(Readout readout) {
     error_ = mesh_error(
         *low_.model, low_connected_, *low_.output_points,
         {.model = high(), .solved = solved_, .readings = high_.readings(), .readout = readout_}, low_solved_);
-    return !options_.unrefined && excess_of(error_) > 1 && refine();
+    const bool rough_anywhere =
+        asks_anywhere(piece_, options_) && error_.stress_percent > stress_target_percent;
+    return !options_.unrefined && (error_.sag_percent > sag_target_percent || rough_anywhere) && refine();
 }
 
 /// To the next step that changes the mesh; where that is more than can be solved, to the finest between that is not,
@@ -221,7 +223,8 @@ MeshReport Checking::mesh_report() const {
             .order = order_of(options_),
             .sag_error_percent = error_.sag_percent,
             .stress_error_percent = error_.stress_percent,
-            .reached = excess_of(error_) <= 1};
+            .reached =
+                error_.sag_percent <= sag_target_percent && error_.stress_percent <= stress_target_percent};
 }
 
 std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of_the_top) {
@@ -254,6 +257,11 @@ std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of
             ++rounds_for_rows_;
             return std::nullopt;
         }
+        const double stress_percent = stress_error_that_counts(result);
+        error_.stress_percent = asks_anywhere(piece_, options_)
+                                    ? std::max(error_.stress_percent, stress_percent)
+                                    : stress_percent;
+        result.mesh = mesh_report();
     }
     if (!options_.no_advice && !options_.essentials) tell_of_season(piece_, result);
     settle_travels(piece_, high(), solved_, result);

@@ -276,15 +276,40 @@ void find_row_errors(const TwoOrders& orders, Response response, KeptAllowables&
     }
 }
 
+namespace {
+
+bool is_movement(const CheckResult& row) { return row.unit == "mm"; }
+
+bool governs(const CheckResult& row, const Result& result) {
+    return row.check == result.governing_check && row.utilisation == result.governing_utilisation;
+}
+
+/// May its own error take it over its limit?
+bool may_exceed(const CheckResult& row) {
+    return row.utilisation <= 1 && row.utilisation * (1 + *row.error_percent / 100) > 1;
+}
+
+/// Does anybody rely on its digits?
+bool counts(const CheckResult& row, const Result& result) {
+    constexpr double much = 0.5; // of its limit
+    return is_of_the_mesh(row) && row.error_percent &&
+           (row.utilisation > much || governs(row, result) || may_exceed(row));
+}
+
+} // namespace
+
 bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent) {
     return std::any_of(result.checks.begin(), result.checks.end(), [&](const CheckResult& row) {
-        if (!is_of_the_mesh(row) || !row.error_percent) return false;
-        if (*row.error_percent <= (row.unit == "mm" ? movement_percent : stress_percent)) return false;
-        const bool governs =
-                       row.check == result.governing_check && row.utilisation == result.governing_utilisation,
-                   is_near = row.utilisation <= 1 && row.utilisation * (1 + *row.error_percent / 100) > 1;
-        return is_near || (governs && result.passes);
+        return counts(row, result) &&
+               *row.error_percent > (is_movement(row) ? movement_percent : stress_percent);
     });
+}
+
+double stress_error_that_counts(const Result& result) {
+    double most = 0;
+    for (const CheckResult& row : result.checks)
+        if (counts(row, result) && !is_movement(row)) most = std::max(most, *row.error_percent);
+    return most;
 }
 
 } // namespace hollowtop

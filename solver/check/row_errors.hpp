@@ -34,8 +34,11 @@ struct TwoOrders {
 /// Fills CheckResult::error_percent of every row that a mesh errs in. `response`: what the rows were judged on.
 void find_row_errors(const TwoOrders& orders, Response response, KeptAllowables& kept, Result& result);
 
-/// Is the error of a row that decides more than is wanted: of what governs, or of one that its own error takes over
-/// its limit?
+/// Is the error of a row that somebody relies on more than is wanted: of what governs, of one that its own error takes
+/// over its limit, of one that uses more than half of its limit?
 bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent);
+
+/// The greatest error, %, of such rows that are no movement.
+double stress_error_that_counts(const Result& result);
 
 } // namespace hollowtop
