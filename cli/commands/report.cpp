@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // The report for a client piece, one HTML page.
 //   1. read the piece, every option, and ask whether the page could be written
-//   2. compute the check with its fields, the seasons, and the quick validation cases
+//   2. compute the check, and beside it what the papers asked for tell
 //   3. write the page, whole or not at all
 #include "cli/report/report.hpp"
 
@@ -29,6 +29,7 @@
 #include <algorithm>
 #include <array>
 #include <filesystem>
+#include <functional>
 #include <iterator>
 #include <utility>
 
@@ -55,7 +56,7 @@ constexpr Option for_option{
     "--for",
     "WHOM",
     "one paper alone: client (one page), maker (two), engineer (up to six), or all of them "
-    "with an annex (where not given)",
+    "with an annex (where not given); what it does not tell is not computed",
     false,
     "",
     "client maker engineer all"};
@@ -291,6 +292,74 @@ std::vector<Message> cautions_of(const Piece& piece) {
     return all;
 }
 
+/// What a paper tells beside the check itself.
+struct Needs {
+    bool fields = false;     ///< maps
+    bool validation = false; ///< cases computed again
+    bool trials = false;     ///< one thing otherwise; of a piece that fails, what would help
+    bool proof = false;      ///< what the gauges of a proof test should read
+    bool band = false;       ///< how far such tops scatter
+};
+
+Needs needs_of(Paper paper, bool quick) {
+    const bool all = paper == Paper::all, judged = all || paper == Paper::engineer;
+    return {.fields = judged,
+            .validation = judged,
+            .trials = judged && !quick,
+            .proof = all && !quick,
+            .band = all && !quick};
+}
+
+/// Those that may be done at once; what is short stands last.
+void do_at_once(int threads, const std::vector<std::function<void()>>& tasks) {
+    share_out(static_cast<int>(tasks.size()), threads_for(threads),
+              [&](int task, int) { tasks[static_cast<std::size_t>(task)](); });
+}
+
+/// Fills all of the input that is computed. Each task fills fields of its own.
+void compute(ReportInput& input, const Settings& settings, const Needs& needs,
+             const std::optional<VariantSpace>& space, const std::string& file) {
+    const int threads = settings.check.threads;
+    try {
+        Progress bar(file, settings.bar_wanted);
+        CheckOptions check = settings.check;
+        check.want_fields = needs.fields;
+        check.progress = [&](double share) { bar.show(0.4 * share); };
+        CheckOutcome outcome;
+        std::vector<std::function<void()>> tasks{[&] { outcome = check_piece(input.piece, check); }};
+        if (needs.validation) tasks.push_back([&] { input.validation = validated(settings.check); });
+        tasks.push_back([&] { input.seasons = seasons_where_known(input.piece, threads); });
+        do_at_once(threads, tasks);
+        bar.show(0.4);
+        tasks.clear();
+        if (needs.trials)
+            tasks.push_back([&] { input.trials = trials_of(outcome, settings.check, needs.proof); });
+        if (needs.band)
+            tasks.push_back([&] { input.band = band_where_known(outcome, settings.check); });
+        do_at_once(threads, tasks);
+        bar.show(0.6);
+        // sought as check seeks it, and as that tells it
+        if (!outcome.result.passes && input.trials) {
+            CheckOptions seeking = settings.check;
+            seeking.progress = [&](double share) { bar.show(0.6 + 0.3 * share); };
+            Remedies found = remedies_for(input.piece, outcome, seeking);
+            outcome.result.remedies = std::move(found.changes);
+            outcome.result.solid_too = std::move(found.solid_too);
+        }
+        bar.show(0.9);
+        input.data = data_of(input.piece);
+        input.result = std::move(outcome.result);
+        if (outcome.fields) input.fields = std::move(*outcome.fields);
+        input.result.cautions = cautions_of(input.piece);
+        if (space) judge_variants(*space, settings.check, input);
+        input.n_built_in_cases = validation::built_in_cases().size();
+    } catch (Error& error) {
+        error = in_words(error, input.units);
+        if (error.file.empty()) error.file = file;
+        throw;
+    }
+}
+
 Status run(const Given& given) {
     const std::string& file = given.names.front();
     ReportInput input;
@@ -319,39 +388,7 @@ Status run(const Given& given) {
         throw Error(ErrorKind::input, Fault{pictures_option.name, cli::in_quotes(folder) + " is no folder",
                                             "name a folder that is there"});
     const std::optional<VariantSpace> space = space_of(given, input.piece);
-    try {
-        Progress bar(file, settings.bar_wanted);
-        CheckOptions check = settings.check;
-        check.want_fields = true;
-        check.progress = [&](double share) { bar.show(0.4 * share); };
-        CheckOutcome outcome = check_piece(input.piece, check);
-        if (!given.has(quick_option.name)) {
-            input.trials = trials_of(outcome, settings.check);
-            input.band = band_where_known(outcome, settings.check);
-        }
-        bar.show(0.6);
-        // sought as check seeks it, and as that tells it
-        if (!outcome.result.passes && input.trials) {
-            CheckOptions seeking = settings.check;
-            seeking.progress = [&](double share) { bar.show(0.6 + 0.3 * share); };
-            Remedies found = remedies_for(input.piece, outcome, seeking);
-            outcome.result.remedies = std::move(found.changes);
-            outcome.result.solid_too = std::move(found.solid_too);
-        }
-        bar.show(0.9);
-        input.data = data_of(input.piece);
-        input.result = std::move(outcome.result);
-        if (outcome.fields) input.fields = std::move(*outcome.fields);
-        input.result.cautions = cautions_of(input.piece);
-        input.seasons = seasons_where_known(input.piece, settings.check.threads);
-        if (space) judge_variants(*space, settings.check, input);
-        input.validation = validated(settings.check);
-        input.n_built_in_cases = validation::built_in_cases().size();
-    } catch (Error& error) {
-        error = in_words(error, input.units);
-        if (error.file.empty()) error.file = file;
-        throw;
-    }
+    compute(input, settings, needs_of(input.paper, given.has(quick_option.name)), space, file);
     const std::string json = settings.json_file.empty() ? std::string()
                                                         : to_json(input.result, input.trials, input.data,
                                                                   input.band ? &*input.band : nullptr);

@@ -298,6 +298,7 @@ Json change(const ChangeRow& row) {
     out["result"] = row.row ? study_row(*row.row) : Json(nullptr);
     out["problem"] = row.problem.empty() ? Json(nullptr) : Json(row.problem);
     out["limit_at"] = number(limit_at(row));
+    out["in_full"] = row.in_full;
     return out;
 }
 

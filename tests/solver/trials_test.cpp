@@ -5,10 +5,12 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
 using namespace hollowtop;
 using Catch::Matchers::WithinRel;
 
-TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the piece as drawn",
+TEST_CASE("a changed piece is told as a check of it finds it, and in full where a limit comes near",
           "[solver][long]") {
     CheckOptions options;
     options.mesh = CheckOptions::Mesh::coarse;
@@ -25,9 +27,14 @@ TEST_CASE("a changed piece is judged as a check of it judges, on the mesh of the
         REQUIRE(row.row);
         CHECK(row.kind == changes[i].kind);
         if (check.mesh.elements != drawn.result.mesh.elements) continue; // that check went on to a finer mesh
-        CHECK_THAT(row.row->sag_mm, WithinRel(row_of(changes[i].piece, check, {}).sag_mm,
-                                              1e-9)); // one solution, other threads
-        CHECK_THAT(row.row->utilisation, WithinRel(check.governing_utilisation, 1e-9));
+        // one solution, other threads; or the ratio of two solves on a coarser mesh, which errs alike in both
+        const double near = row.in_full ? 1e-9 : 0.02;
+        CAPTURE(i, row.in_full);
+        CHECK_THAT(row.row->sag_mm, WithinRel(row_of(changes[i].piece, check, {}).sag_mm, near));
+        CHECK_THAT(row.row->utilisation, WithinRel(check.governing_utilisation, near));
+        CHECK(row.row->governing_check == check.governing_check);
+        CHECK(row.row->passes == check.passes);
+        CHECK((row.in_full || std::abs(check.governing_utilisation - 1) > near_limit / 2));
     }
     REQUIRE(trials.band);
     CHECK(trials.band->low_mm < trials.band->drawn_mm);

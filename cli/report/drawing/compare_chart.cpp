@@ -98,15 +98,15 @@ std::string compare_chart(const Tally& tally, const std::string& title, Units un
         if (!steps.empty()) steps.push_back({p.x, steps.back().y});
         steps.push_back(p);
     }
-    if (steps.size() > 1) svg.polyline(steps, {.stroke = ink::mark, .width = 1.6});
+    if (steps.size() > 1) svg.polyline(steps, {.stroke = ink::accent, .width = 1.6});
     std::vector<Box> taken;
     const Lettering label{
-        .size = 11, .fill = ink::mark, .anchor = Anchor::end, .bold = true, .halo = ink::paper};
+        .size = 11, .fill = ink::accent, .anchor = Anchor::end, .bold = true, .halo = ink::paper};
     for (const RankedVariant& member : tally.pareto()) {
         const Point p = place(member.row.mass_kg, member.row.sag_mm);
         constexpr double half = 4.2;
         svg.polygon({{p.x, p.y - half}, {p.x + half, p.y}, {p.x, p.y + half}, {p.x - half, p.y}},
-                    {.fill = ink::mark, .stroke = ink::paper, .width = 0.6});
+                    {.fill = ink::accent, .stroke = ink::paper, .width = 0.6});
         const std::string words = "no. " + std::to_string(member.variant);
         const Point at{p.x - 7, p.y + 12};
         const Box words_box = box_of_words(at, words, label);
@@ -128,7 +128,7 @@ std::string compare_chart(const Tally& tally, const std::string& title, Units un
     explain("does not", [&](Point p) { svg.circle(p, ring, open); });
     explain("none is lighter and sags less", [&](Point p) {
         svg.polygon({{p.x, p.y - 4.2}, {p.x + 4.2, p.y}, {p.x, p.y + 4.2}, {p.x - 4.2, p.y}},
-                    {.fill = ink::mark});
+                    {.fill = ink::accent});
     });
     if (above > 0)
         svg.text({box.x1, box.y0 - 12}, std::to_string(above) + " sag further than is shown",

@@ -125,13 +125,17 @@ Markup changes_section(const Sheet& sheet) {
             rows.push_back({{what, {}, words("cannot be: ") + own(text_of(change.problem)), {}, {}, {}}});
             continue;
         }
+        if (change.in_full) what += words(" *");
         rows.push_back({cells(what, *change.row, at_index("/trials/changes", i, "result")),
                         change.row->passes ? "" : "over"});
         rows.back().cells.push_back(limit_reached(sheet, change, i));
     }
-    Markup inner = para(words("Each line is this piece checked again in full with one thing otherwise than "
-                              "drawn; those that use it hardest "
-                              "stand first. Loads that travel stay where they are worst as drawn. The last "
+    Markup inner = para(words("Each line is this piece with one thing otherwise than drawn; those that use "
+                              "it hardest stand first. The check as drawn is carried on by the ratio of two "
+                              "solves on a coarser mesh; what comes within " +
+                              percent_text(100 * near_limit) +
+                              " of a limit so, and what changes much, was checked in full (marked *). "
+                              "Loads that travel stay where they are worst as drawn. The last "
                               "column is an estimate, by the "
                               "straight line through both: how far that one thing may go until a limit is "
                               "reached; empty where it does not bring one nearer, not within twenty such "

@@ -150,6 +150,51 @@ std::string grey_png(const std::vector<std::vector<std::uint16_t>>& rows, std::u
     return out;
 }
 
+namespace {
+
+/// What a floor that meets its wall in a quarter circle keeps of its depth, so far from the wall.
+double kept_at_wall(double radius, double distance) {
+    const double in = radius - distance;
+    return in <= 0 ? 0 : radius - std::sqrt(radius * radius - std::min(in, radius) * std::min(in, radius));
+}
+
+/// Rounds the floor along the walls of a recess and of its lands.
+void round_floor(std::vector<std::vector<std::uint16_t>>& rows, const Hollow& hollow, Point corner,
+                 int levels) {
+    constexpr std::uint16_t underside = std::numeric_limits<std::uint16_t>::max();
+    const double radius = std::min(hollow.root_radius, hollow.depth);
+    if (!(radius > 0) || rows.empty()) return;
+    const LoopRows inside = rows_of(hollow.loop);
+    const auto along = [&](const Loop& wall) {
+        for (const EdgePiece& piece : wall) {
+            const Rectangle box = bounds_of(piece);
+            const auto first = [](double from) {
+                return static_cast<std::size_t>(std::max(0.0, std::floor(from * pixels_per_mm)));
+            };
+            const auto end = [](double to, std::size_t most) {
+                return std::min(most, static_cast<std::size_t>(std::max(0.0, std::ceil(to * pixels_per_mm))));
+            };
+            for (std::size_t row = first(box.y0 - radius - corner.y);
+                 row < end(box.y1 + radius - corner.y, rows.size()); ++row)
+                for (std::size_t k = first(box.x0 - radius - corner.x);
+                     k < end(box.x1 + radius - corner.x, rows[row].size()); ++k) {
+                    std::uint16_t& grey = rows[row][k];
+                    const Point at{corner.x + (static_cast<double>(k) + 0.5) / pixels_per_mm,
+                                   corner.y + (static_cast<double>(row) + 0.5) / pixels_per_mm};
+                    if (grey == underside) continue;
+                    const double kept = kept_at_wall(radius, nearest_on(piece, at).distance);
+                    if (!(kept > 0) || !is_inside(hollow.loop, inside, at)) continue;
+                    grey = std::max(grey, static_cast<std::uint16_t>(
+                                              underside - std::lround(levels * (hollow.depth - kept))));
+                }
+        }
+    };
+    along(hollow.loop);
+    for (const Loop& land : hollow.lands) along(land);
+}
+
+} // namespace
+
 int levels_per_mm(const Plan& plan) {
     double deepest = 0;
     for (const Hollow& hollow : plan.hollows) deepest = std::max(deepest, hollow.depth);
@@ -183,6 +228,7 @@ std::string depth_map_png(const Plan& plan) {
         }
         rows.push_back(std::move(line));
     }
+    for (const Hollow& hollow : plan.hollows) round_floor(rows, hollow, {bounds.x0, bounds.y0}, levels);
     return grey_png(rows, 1000U * static_cast<std::uint32_t>(pixels_per_mm),
                     std::to_string(levels) + " levels a mm below 65535, the underside; " +
                         std::to_string(pixels_per_mm) +

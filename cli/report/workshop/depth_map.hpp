@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 /// \file  The underside as a picture whose grey is its height, for machines that mill from one: 16 bits, from
-/// below, the front edge at the top. Recesses are cut square at the floor: the cutter's nose rounds them.
+/// below, the front edge at the top. The floor meets the walls of a recess and of its lands in the root radius, a
+/// quarter circle; what the drawing has square stays square.
 ///
 ///     grey = 65535 - levels_per_mm x depth below the underside; off the top as the underside
 ///
