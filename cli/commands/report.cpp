@@ -28,6 +28,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <filesystem>
 #include <functional>
 #include <iterator>
@@ -292,6 +293,26 @@ std::vector<Message> cautions_of(const Piece& piece) {
     return all;
 }
 
+/// The parts of the sag by hand under what stays; empty where the check made no such estimate.
+std::optional<ByHand> by_hand_of(const CheckOutcome& outcome) {
+    const Result& result = outcome.result;
+    const Piece& piece = outcome.placed;
+    for (std::size_t i = 0; i < std::min(result.situations.size(), result.by_hand.size()); ++i) {
+        if (result.situations[i].stage != Stage::at_once || !result.by_hand[i].sag_mm) continue;
+        HandLoads loads{.loads = {}, .own_weight = piece.self_weight, .creep_factor = 1};
+        for (std::size_t k = 0; k < piece.loads.size(); ++k)
+            if (piece.loads[k].duration == Duration::permanent ||
+                piece.loads[k].duration == Duration::long_term)
+                loads.loads.push_back(static_cast<int>(k));
+        const HandAnswer answer = sag_by_hand(piece, loads);
+        constexpr double noise = 1e-9;
+        if (answer.sag &&
+            std::abs(answer.sag->sag_mm - *result.by_hand[i].sag_mm) < noise * *result.by_hand[i].sag_mm)
+            return ByHand{i, *answer.sag};
+    }
+    return std::nullopt;
+}
+
 /// What a paper tells beside the check itself.
 struct Needs {
     bool fields = false;     ///< maps
@@ -334,8 +355,7 @@ void compute(ReportInput& input, const Settings& settings, const Needs& needs,
         tasks.clear();
         if (needs.trials)
             tasks.push_back([&] { input.trials = trials_of(outcome, settings.check, needs.proof); });
-        if (needs.band)
-            tasks.push_back([&] { input.band = band_where_known(outcome, settings.check); });
+        if (needs.band) tasks.push_back([&] { input.band = band_where_known(outcome, settings.check); });
         do_at_once(threads, tasks);
         bar.show(0.6);
         // sought as check seeks it, and as that tells it
@@ -347,6 +367,7 @@ void compute(ReportInput& input, const Settings& settings, const Needs& needs,
             outcome.result.solid_too = std::move(found.solid_too);
         }
         bar.show(0.9);
+        input.by_hand = by_hand_of(outcome);
         input.data = data_of(input.piece);
         input.result = std::move(outcome.result);
         if (outcome.fields) input.fields = std::move(*outcome.fields);

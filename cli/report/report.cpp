@@ -315,7 +315,9 @@ Markup head_of(const ReportInput& in, const std::string& title) {
     return element(
         "header",
         element("p", words("Calculation report"), {{"class", "kind"}}) +
-            element("p", words(stamp_of(in)), {{"class", "stamp"}}) + element("h1", own(title)) +
+            element("p", words(stamp_of(in)), {{"class", "stamp"}}) +
+            element("h1", own(title),
+                    short_text(title, 80) == title ? Attributes{} : Attributes{{"class", "long"}}) +
             facts(facts_of_head) +
             (links.empty() ? Markup{} : element("nav", element("ul", links), {{"aria-label", "Parts"}})));
 }
@@ -324,8 +326,7 @@ Markup head_of(const ReportInput& in, const std::string& title) {
 std::vector<std::optional<Reckoned>> reckoned_checks_of(const ReportInput& in) {
     std::vector<std::optional<Reckoned>> all;
     for (const CheckResult& check : in.result.checks)
-        all.push_back(check.unit == "MPa" ? reckoned_of(check.basis, check.capacity, in.units)
-                                          : std::nullopt);
+        all.push_back(reckoned_of(check.basis, check.capacity, check.unit, in.units));
     return all;
 }
 

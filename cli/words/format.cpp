@@ -110,6 +110,19 @@ std::string dimension_text(double mm, Units units) {
     return sixteenths(inches) + " in (" + fixed(inches, 3) + ")";
 }
 
+std::string whole_dimension_text(double mm, Units units) {
+    const std::string text = dimension_text(mm, units);
+    constexpr double a_yard = 36, inches_a_foot = 12;
+    const double inches = Length::from_mm(mm).inches();
+    if (units == Units::mm || inches < a_yard) return text;
+    constexpr long parts = 16;
+    const long all = std::lround(inches * parts), a_foot = std::lround(inches_a_foot * parts);
+    const std::string feet =
+        std::to_string(all / a_foot) + " ft" +
+        (all % a_foot > 0 ? " " + sixteenths(static_cast<double>(all % a_foot) / parts) + " in" : "");
+    return text.ends_with(")") ? feet + ", " + text : feet + " (" + text + ")";
+}
+
 std::string place_text(Point at, Units units) {
     if (units == Units::mm) return fixed(at.x, 0) + ", " + fixed(at.y, 0);
     return sixteenths(Length::from_mm(at.x).inches()) + ", " + sixteenths(Length::from_mm(at.y).inches());

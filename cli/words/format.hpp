@@ -35,6 +35,8 @@ std::string reading_text(double mm, Units units);
 std::string movement_text(double mm, Units units);
 /// A dimension of the piece: "42 mm", "41.3 mm"; "1-5/8 in", "3/64 in"; where it is neither, "13/16 in (0.787)".
 std::string dimension_text(double mm, Units units);
+/// A dimension of a whole piece, as it is spoken of: "1900 mm"; from a yard on with feet, "6 ft 3 in (75 in)".
+std::string whole_dimension_text(double mm, Units units);
 /// A place from the corner: "950, 60"; "37-3/8, 2-3/8". The unit stands in the heading.
 std::string place_text(Point at, Units units);
 const char* place_unit(Units units);

@@ -60,6 +60,16 @@ TEST_CASE("inches are shown to the nearest sixteenth in lowest terms", "[cli]") 
     CHECK(sixteenths(0.5 - 1.0 / 32 - 1e-9) == "7/16");
 }
 
+TEST_CASE("a whole piece in inches is told in feet as well from a yard on", "[format]") {
+    CHECK(whole_dimension_text(1900, Units::mm) == "1900 mm");
+    CHECK(whole_dimension_text(75 * 25.4, Units::inch) == "6 ft 3 in (75 in)");
+    CHECK(whole_dimension_text(72 * 25.4, Units::inch) == "6 ft (72 in)");
+    CHECK(whole_dimension_text(41.5 * 25.4, Units::inch) == "3 ft 5-1/2 in (41-1/2 in)");
+    CHECK(whole_dimension_text(35 * 25.4, Units::inch) == "35 in"); // under a yard
+    CHECK(whole_dimension_text(36 * 25.4, Units::inch) == "3 ft (36 in)");
+    CHECK(whole_dimension_text(1500, Units::inch) == "4 ft 11-1/16 in, 59-1/16 in (59.055)"); // 59.0551 in
+}
+
 TEST_CASE("movements, dimensions, places, stresses, forces and masses wear the units asked for", "[cli]") {
     CHECK(movement_text(2.74, Units::mm) == "2.7 mm");
     CHECK(movement_text(0.04, Units::mm) == "under 0.1 mm");

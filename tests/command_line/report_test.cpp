@@ -91,7 +91,7 @@ TEST_CASE("a paper for one reader holds what that reader needs and nothing of th
     for (const char* said : {"Order of work", "class=\"box\"", "id=\"plan-wide\"", "id=\"gauges-wide\"",
                              "R 10 mm", "square-nosed", "What to cut and get ready"})
         CHECK(holds(maker, said));
-    for (const char* said : {"Which loads act together", "From the published strength to what is allowed",
+    for (const char* said : {"Which loads act together", "From the published value to what is allowed",
                              "Line by line", "[1]", "id=\"loads-wide\"", "id=\"references\""})
         CHECK(holds(engineer, said));
     CHECK_FALSE(holds(engineer, "The input in full"));

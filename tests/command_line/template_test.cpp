@@ -242,6 +242,29 @@ TEST_CASE("the depth map tells each place's depth in thousandths of a millimetre
     CHECK(std::filesystem::file_size(file) < 100'000);
 }
 
+TEST_CASE("in the depth map the floor meets the walls in the root radius", "[command_line]") {
+    const Folder folder;
+    std::string recess = one_recess;
+    const std::string depth = "\"depth\": 9";
+    recess.replace(recess.find(depth), depth.size(), depth + ", \"root_radius\": 4");
+    const std::string file = folder.path() + "/d.png";
+    const Ran ran = run({"template", folder.put("piece.json", piece_of(recess)), "--depth", file, "--quiet"});
+    CHECK(ran.err == "");
+    REQUIRE(ran.status == 0);
+    const Json read = sheets_of("depth", file);
+    double removed = 0; // mm3
+    for (const auto& [grey, count] : read["values"].items())
+        removed += (65535 - std::stod(grey)) / 1000 * count.get<double>() / 4;
+    // square less quarter circle along every wall; round a corner of radius R at the distance R - d from its centre
+    const double r = 4, R = 10, quarter = std::numbers::pi / 4,
+                 area = 700.0 * 240 - (4 - std::numbers::pi) * R * R;
+    const double straight = 2 * (700 + 240 - 4 * R), turn = 2 * std::numbers::pi;
+    const double kept =
+        (1 - quarter) * r * r * (straight + turn * R) - turn * r * r * r * (1 - quarter - 1.0 / 6);
+    CHECK_THAT(removed, WithinAbs(9 * area - kept, 0.03 * kept)); // pixels of half a millimetre
+    CHECK(read["values"].size() > 8);
+}
+
 TEST_CASE("every screw has its hole or slot in the parts, and stiffeners and pads are outlined",
           "[command_line]") {
     const Folder folder;

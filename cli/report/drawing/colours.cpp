@@ -63,10 +63,16 @@ std::string to_hex(Colour colour) {
     return text;
 }
 
+double contrast_of(Colour a, Colour b) {
+    const double x = luminance(a) + 0.05, y = luminance(b) + 0.05;
+    return std::max(x, y) / std::min(x, y);
+}
+
 std::string ink_on(Colour ground) {
-    const double dark = luminance({0x26, 0x23, 0x1f});
-    const double on_dark = (luminance(ground) + 0.05) / (dark + 0.05);
-    return on_dark >= 4.5 ? ink::text : ink::paper;
+    constexpr double legible = 4.5;
+    if (contrast_of(ground, {0x26, 0x23, 0x1f}) >= legible) return ink::text;
+    // between the two only black reads: black or white does on every ground
+    return contrast_of(ground, {0xff, 0xff, 0xff}) >= legible ? ink::paper : ink::black;
 }
 
 } // namespace hollowtop::cli

@@ -19,6 +19,8 @@ Colour scale_colour(double share);
 double lightness_of(Colour colour);
 /// "#24566b".
 std::string to_hex(Colour colour);
+/// Of two colours, 1 to 21 (WCAG 2.1, contrast ratio).
+double contrast_of(Colour a, Colour b);
 /// Ink that reads on that ground: dark or light, with a contrast of at least 4.5 to 1 (WCAG 2.1, 1.4.3).
 std::string ink_on(Colour ground);
 
@@ -33,6 +35,7 @@ inline constexpr const char* steel = "#4a6172";
 inline constexpr const char* mark = "#8c2f1b";   ///< what is over its limit, and nothing else
 inline constexpr const char* accent = "#1d5a73"; ///< places that the eye looks for: sections, gauges, loads
 inline constexpr const char* paper = "#ffffff";
+inline constexpr const char* black = "#000000"; ///< on grounds of middle lightness, where no other ink reads
 } // namespace ink
 
 } // namespace hollowtop::cli

@@ -225,7 +225,7 @@ Markup bench_section(const Sheet& sheet) {
     inner += element("h3", words("Parts")) + parts_markup(sheet);
     const Markup gauges = gauges_table(sheet);
     if (!gauges.empty()) inner += element("h3", words("Gauging")) + gauges;
-    return element("section", heading(sheet, "bench") + inner, {{"class", "sheet"}});
+    return element("section", heading(sheet, "bench") + inner);
 }
 
 Markup seasons_section(const Sheet& sheet) {
@@ -309,6 +309,9 @@ Markup seasons_section(const Sheet& sheet) {
     std::vector<Markup> warnings;
     for (const Message& warning : s.warnings) warnings.push_back(own(text_of(warning)));
     inner += bullets(warnings);
+    std::vector<Markup> taken;
+    for (const Message& a : s.assumptions) taken.push_back(own(text_of(a)));
+    if (!taken.empty()) inner += element("h3", words("Taken for granted")) + bullets(taken);
     return element("section", head + inner);
 }
 

@@ -54,14 +54,14 @@ Markup used_with_bar(const CheckResult& c, std::size_t i) {
     return used(c.utilisation, at_index("/checks", i, "utilisation")) + bar;
 }
 
-TableRow check_row(const Sheet& sheet, std::size_t i) {
+TableRow check_row(const Sheet& sheet, std::size_t i, bool with_margin) {
     const CheckResult& c = sheet.result().checks[i];
     const bool over = c.utilisation > 1 && !c.advice;
     Markup name = words(c.check);
     if (c.advice) name += words(" (advice)");
     if (over) name += element("strong", words(" over"), {{"class", "over"}});
     return {{name, own(text_of(c.situation)), found_of(sheet, i), allowed_of(sheet, i), used_with_bar(c, i),
-             margin_number(sheet, i),
+             with_margin ? margin_number(sheet, i) : Markup{},
              c.at ? placed(sheet, *c.at, at_index("/checks", i, "at_mm")) : Markup{}},
             over ? "over" : ""};
 }
@@ -116,11 +116,10 @@ std::vector<TableColumn> check_columns(const Sheet& sheet) {
 
 Markup checks_table(const Sheet& sheet) {
     std::vector<TableRow> rows;
-    constexpr double worth_a_row = 0.1;
     std::size_t further = 0;
     for (const std::size_t i : nearest_checks(sheet.result()))
         if (sheet.result().checks[i].utilisation >= worth_a_row)
-            rows.push_back(check_row(sheet, i));
+            rows.push_back(check_row(sheet, i, false));
         else
             ++further;
     Markup rest;
@@ -129,8 +128,7 @@ Markup checks_table(const Sheet& sheet) {
                           " less than a tenth of " + (further == 1 ? "its limit: " : "their limits: ")) +
                     section_link(sheet, "checks") + words("."));
     return para(words("Each check in the situation where it comes nearest to its limit. Used: demand "
-                      "as a share of the capacity, rounded up. "
-                      "Margin: how much greater the capacity is than the demand, rounded down.")) +
+                      "as a share of the capacity, rounded up.")) +
            table("Checks, the nearest to its limit first", check_columns(sheet), rows) + rest;
 }
 
@@ -147,7 +145,7 @@ Markup checks_section(const Sheet& sheet) {
                      words(".");
         bases.push_back({result.checks[i].check, basis});
     }
-    for (std::size_t i = 0; i < result.checks.size(); ++i) all.push_back(check_row(sheet, i));
+    for (std::size_t i = 0; i < result.checks.size(); ++i) all.push_back(check_row(sheet, i, true));
     Markup inner = element("h3", words("What each limit rests on")) + facts(bases);
     inner += pushes_part(sheet) + travels_part(sheet);
     inner += foldable("Every check in every situation", table("All comparisons", check_columns(sheet), all));

@@ -152,7 +152,11 @@ Markup client_part(const Sheet& sheet) {
                [&](const std::string& end, double width) {
                    return aslant_picture("underside" + end, sheet.in.piece, sheet.plan, width, sheet.units());
                });
-    Markup weight = words("It weighs ") + massed(sheet, result.mass.total_kg, "/mass/total_kg");
+    const Top& top = sheet.in.piece.top;
+    Markup weight = words("It is " + whole_dimension_text(top.length, sheet.units()) + " long, " +
+                          whole_dimension_text(top.width, sheet.units()) + " wide and " +
+                          dimension_text(top.thickness, sheet.units()) + " thick. It weighs ") +
+                    massed(sheet, result.mass.total_kg, "/mass/total_kg");
     if (result.mass.saved_kg > 0)
         weight += words("; solid it would weigh ") + massed(sheet, result.mass.solid_kg, "/mass/solid_kg");
     weight +=

@@ -33,10 +33,10 @@ std::string radius_text(double mm, Units units) {
 
 std::string cutter_words(const Sheet& sheet, double root_radius, double corner_radius) {
     const Units units = sheet.units();
-    std::string text = corner_radius > 0 ? "at most " + dimension_text(2 * corner_radius, units) + " wide"
-                                         : "corners squared by hand";
+    std::string text =
+        corner_radius > 0 ? "up to " + dimension_text(2 * corner_radius, units) : "corners squared by hand";
     if (root_radius > 0)
-        text += ", its nose rounded to R " + dimension_text(root_radius, units);
+        text += ", round-nosed, R " + dimension_text(root_radius, units);
     else
         text += ", square-nosed";
     return text;
@@ -194,12 +194,21 @@ Markup order_of_work(const Sheet& sheet) {
     if (!piece.recesses.empty()) {
         steps.push_back(words("Lay it on its face. Mark out from the corner with the dot; make the template "
                               "(hollowtop template) and try it on an offcut."));
+        // recesses of the same passes together
+        std::vector<std::pair<std::string, Markup>> alike;
         for (const RecessWork& work : sheet.bench.recesses) {
-            Markup passes = words("Rout ") + own(work.name) +
-                            words(", depth after each pass: " + passes_text(work, units) +
-                                  ". Set the depth from the show face.");
-            steps.push_back(passes);
+            const std::string passes = passes_text(work, units);
+            const auto same = std::find_if(alike.begin(), alike.end(),
+                                           [&](const auto& other) { return other.first == passes; });
+            if (same == alike.end())
+                alike.push_back({passes, own(work.name)});
+            else
+                same->second += words(", ") + own(work.name);
         }
+        for (const auto& [passes, names] : alike)
+            steps.push_back(
+                words("Rout ") + names +
+                words(", depth after each pass: " + passes + ". Set the depth from the show face."));
         steps.push_back(
             words("At \u201crest\u201d: 24 to 48 hours on stickers, then gauge again. At the last "
                   "pass gauge at every mark below; no pass deeper than half the cutter."));

@@ -67,7 +67,7 @@ Markup pushes_part(const Sheet& sheet) {
 
 namespace {
 
-std::vector<std::size_t> worth_a_row(const Travel& travel) {
+std::vector<std::size_t> fields_told_of(const Travel& travel) {
     constexpr double least = 0.1;
     std::vector<std::size_t> fields;
     for (std::size_t k = 0; k < travel.fields.size(); ++k)
@@ -130,7 +130,7 @@ Markup travels_part(const Sheet& sheet) {
     Markup all;
     const auto& travels = sheet.result().travels;
     for (std::size_t t = 0; t < travels.size(); ++t) {
-        const std::vector<std::size_t> fields = worth_a_row(travels[t]);
+        const std::vector<std::size_t> fields = fields_told_of(travels[t]);
         Markup inner =
             element("h3", words("Where \u201c") + own(travels[t].load) + words("\u201d does most harm"));
         if (fields.empty()) {

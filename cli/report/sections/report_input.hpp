@@ -5,6 +5,7 @@
 #include "cli/json/result_json.hpp"
 #include "cli/read/asked.hpp"
 #include "cli/report/drawing/html.hpp"
+#include "solver/hand/hand_estimate.hpp"
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 #include "solver/seasons/seasons.hpp"
@@ -28,6 +29,12 @@ struct ReportVariant {
 /// For whom: one of the three papers, or all in one page with an annex behind them.
 enum class Paper { all, client, maker, engineer };
 
+/// The sag by hand of one situation, in its parts.
+struct ByHand {
+    std::size_t situation = 0;
+    HandSag sag;
+};
+
 /// A photograph as it lies in the page.
 struct Embedded {
     std::string type; ///< "image/png" or "image/jpeg"
@@ -44,9 +51,10 @@ struct ReportInput {
     std::optional<Trials>
         trials; ///< with one thing otherwise, and under a proof test; absent where not wanted
     std::optional<Uncertainty>
-        band{};                     ///< how far such tops scatter; absent where not wanted, or not computable
-    std::vector<Datum> data;        ///< what the computation starts from
-    std::optional<Seasons> seasons; ///< absent where it is not known how the material moves
+        band{}; ///< how far such tops scatter; absent where not wanted, or not computable
+    std::optional<ByHand> by_hand{}; ///< under what stays; absent where no such estimate is made
+    std::vector<Datum> data;         ///< what the computation starts from
+    std::optional<Seasons> seasons;  ///< absent where it is not known how the material moves
     std::vector<validation::Comparison> validation;
     std::size_t n_built_in_cases = 0;
     std::vector<std::string> varied; ///< what was varied; empty: nothing

@@ -31,7 +31,6 @@ header dl div{display:flex;gap:.5rem;border:0;padding:0}
 .two h3{margin-top:1rem}
 .box{display:inline-block;width:.85em;height:.85em;border:1.5px solid var(--ink);margin-right:.6em;vertical-align:-.08em}
 ol.work{padding-left:1.7rem}
-ol.letters{list-style:lower-alpha;padding-left:1.7rem;font:.88rem/1.45 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif}
 ol.works{list-style:none;counter-reset:work;padding:0}
 ol.works li{counter-increment:work;padding-left:2.6rem;text-indent:-2.6rem}
 ol.works li::before{content:"[" counter(work) "]";display:inline-block;width:2.6rem;text-indent:0}
@@ -87,6 +86,7 @@ pre{font-size:.8rem;line-height:1.45;padding:.8rem;border:1px solid var(--line);
 code{font-family:ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",monospace;font-size:.9em}
 .hash{overflow-wrap:anywhere}
 footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-size:.9rem}
+h1.long{font-size:1.35rem}
 @media (max-width:46rem){
  body{font-size:1rem;padding:1rem 1rem 3rem}
  h1{font-size:1.55rem}
@@ -112,6 +112,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  body{max-width:none;padding:0;background:#fff;font-size:1rem;line-height:1.38}
  nav,#explorer{display:none}
  h1{font-size:1.5rem;margin:0 0 .3rem}
+ h1.long{font-size:1.05rem}
  .part{break-before:page;border:0;margin:0}
  .part:first-child{break-before:auto}
  .part>h2{font-size:1.25rem;margin:.1rem 0 .4rem}
@@ -122,7 +123,7 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  table{font-size:.9rem;line-height:1.3;margin:.4rem 0 .6rem}
  th,td{padding-top:.14rem;padding-bottom:.14rem}
  figure{margin:.4rem 0 .6rem}
- figcaption,ol.letters,ul.gauges{font-size:.9rem;line-height:1.3;margin-top:.15rem}
+ figcaption,ul.gauges{font-size:.9rem;line-height:1.3;margin-top:.15rem}
  ul.gauges{columns:3}
  #client figure svg{max-height:5.2cm;margin:auto}
  #client tbody :is(th,td){height:1.9rem;vertical-align:bottom}
@@ -136,7 +137,12 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  .pair>*{break-inside:avoid}
  .pair table{width:100%;min-width:0}
  #engineer figure svg{max-height:5.8cm;margin:auto}
- #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.92rem;line-height:1.28}
+ #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.9rem;line-height:1.24}
+ #engineer{line-height:1.3}
+ #engineer table{line-height:1.2;width:100%}
+ #engineer :is(th,td){padding-top:.08rem;padding-bottom:.08rem;padding-right:.7rem}
+ #engineer :is(th,td):last-child{padding-right:0}
+ #engineer tbody th{min-width:4.6rem}
  .bar{height:2px;margin-top:1px}
  #client .sentence{font-size:1.2rem}
  #client .write{min-width:3.2cm}
@@ -147,7 +153,6 @@ footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-
  figure,tr,dl div,li,table:not(:has(tbody tr:nth-child(9))){break-inside:avoid}
  .wide{display:block}.narrow{display:none}
  .two{display:grid}
- .sheet{break-before:page}
  figure svg{max-height:16cm}
  pre{white-space:pre-wrap;overflow:visible;border:0;padding:0}
  a{color:inherit;text-decoration:none}

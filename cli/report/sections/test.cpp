@@ -131,7 +131,7 @@ Markup test_section(const Sheet& sheet) {
         inner += para(words(
             sheet.in.trials ? "No load of this piece can be laid on in steps, so nothing is predicted here."
                             : "What the gauges should read was left out, as was asked for (--quick)."));
-        return element("section", heading(sheet, "test") + inner, {{"class", "sheet"}});
+        return element("section", heading(sheet, "test") + inner);
     }
     std::vector<Markup> how{
         words("What is laid on: ") + own(in_words(test->load_name, sheet.units())) + words(", ") +
@@ -175,7 +175,7 @@ Markup test_section(const Sheet& sheet) {
           "Pictures: before, at the proof load, after, a scale in view", "Tester", "Witness"})
         record.push_back({field, blank_cell()});
     inner += element("h3", words("Record")) + facts(record);
-    return element("section", heading(sheet, "test") + inner, {{"class", "sheet"}});
+    return element("section", heading(sheet, "test") + inner);
 }
 
 } // namespace hollowtop::cli

@@ -173,7 +173,7 @@ Markup risks_section(const Sheet& sheet) {
                         "answers for what is handed over, even as a "
                         "gift. What holds where you are, ask there."),
                   "soft");
-    return element("section", heading(sheet, "risks") + inner, {{"class", "sheet"}});
+    return element("section", heading(sheet, "risks") + inner);
 }
 
 } // namespace hollowtop::cli

@@ -94,18 +94,23 @@ bool is_of_the_wood(const std::string& check) {
 std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {
     std::vector<Gauge> gauges;
     GaugeList list(plan, gauges);
+    constexpr std::size_t many =
+        4; // recesses: of more, the middle and two corners each, else nobody reads the plan
+    const bool few = plan.hollows.size() <= many;
     for (const Hollow& hollow : plan.hollows) {
         const Rectangle b = bounds_of(hollow.loop);
         const double w = b.x1 - b.x0, h = b.y1 - b.y0;
         const double in_x = std::min(40.0, w / 4), in_y = std::min(40.0, h / 4);
         list.add({(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}, hollow.skin, "middle of " + hollow.name);
-        for (const auto& [x, y] : {std::pair{b.x0 + in_x, b.y0 + in_y},
-                                   {b.x1 - in_x, b.y0 + in_y},
-                                   {b.x1 - in_x, b.y1 - in_y},
-                                   {b.x0 + in_x, b.y1 - in_y}})
-            list.add({x, y}, hollow.skin, "corner of " + hollow.name);
-        for (const auto& [fx, fy] : {std::pair{0.25, 0.5}, {0.75, 0.5}})
-            list.add({b.x0 + fx * w, b.y0 + fy * h}, hollow.skin, "floor of " + hollow.name);
+        const std::string corner = "corner of " + hollow.name;
+        list.add({b.x0 + in_x, b.y0 + in_y}, hollow.skin, corner);
+        list.add({b.x1 - in_x, b.y1 - in_y}, hollow.skin, corner);
+        if (few) {
+            list.add({b.x1 - in_x, b.y0 + in_y}, hollow.skin, corner);
+            list.add({b.x0 + in_x, b.y1 - in_y}, hollow.skin, corner);
+            for (const auto& [fx, fy] : {std::pair{0.25, 0.5}, {0.75, 0.5}})
+                list.add({b.x0 + fx * w, b.y0 + fy * h}, hollow.skin, "floor of " + hollow.name);
+        }
         std::vector<CheckResult> hardest = result.checks;
         std::stable_sort(hardest.begin(), hardest.end(),
                          [](const auto& a, const auto& c) { return a.utilisation > c.utilisation; });

@@ -112,7 +112,7 @@ void draw_template(Svg& svg, const Template& drawn, Point corner) {
         svg.path(path_of_loop(cut.wanted), {.stroke = "#5f584e", .width = 0.25, .dash = "4 2"});
         svg.close();
         group(cut.island ? "ISLAND" : "OPENING", cut.name);
-        svg.path(path_of_loop(cut.edge), {.stroke = "#8c2f1b", .width = 0.5});
+        svg.path(path_of_loop(cut.edge), {.stroke = "#1d5a73", .width = 0.5});
         svg.close();
     }
     for (const Hole& hole : drawn.pilots) {
