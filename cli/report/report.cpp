@@ -86,8 +86,8 @@ constexpr std::array<Section, 32> sections{{
     {"together", "Loads, and what the supports give", "Loads and reactions", Part::engineer,
      together_section},
     {"judged", "The checks and their factors", "Checks and factors", Part::engineer, judged_section},
-    {"written", "One check written out", "Written out", Part::engineer, written_section},
     {"worst", "Where it works hardest", "", Part::engineer, worst_section},
+    {"written", "One check written out", "Written out", Part::engineer, written_section},
     {"sure", "How sure each number is", "How sure", Part::engineer, sure_section},
     {"validation", "Validation summary", "Validation", Part::engineer, validation_section},
     {"references", "Sources", "", Part::engineer, references_section},
@@ -350,7 +350,7 @@ std::string report_html(ReportInput input) {
         main += part_of_page("engineer", "For the engineer", sections_of(sheet, Part::engineer));
     if (in.paper == Paper::all) main += part_of_page("annex", "Annex", sections_of(sheet, Part::annex));
     Markup body = head_of(in, title) + element("main", main);
-    body += element("footer", para(words("End of report. ") + own(title)));
+    body += element("footer", para(words("End of report. ") + own(short_text(title, 80))));
     return with_figures_numbered(
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<meta name=\"viewport\" "
         "content=\"width=device-width, initial-scale=1\">\n<meta name=\"color-scheme\" content=\"light "

@@ -112,7 +112,8 @@ h1.long{font-size:1.35rem}
  body{max-width:none;padding:0;background:#fff;font-size:1rem;line-height:1.38}
  nav,#explorer{display:none}
  h1{font-size:1.5rem;margin:0 0 .3rem}
- h1.long{font-size:1.05rem}
+ h1.long{font-size:1rem}
+ header:has(h1.long)+main #client figure svg{max-height:4.4cm}
  .part{break-before:page;border:0;margin:0}
  .part:first-child{break-before:auto}
  .part>h2{font-size:1.25rem;margin:.1rem 0 .4rem}
@@ -124,7 +125,7 @@ h1.long{font-size:1.35rem}
  th,td{padding-top:.14rem;padding-bottom:.14rem}
  figure{margin:.4rem 0 .6rem}
  figcaption,ul.gauges{font-size:.9rem;line-height:1.3;margin-top:.15rem}
- ul.gauges{columns:3}
+ ul.gauges{columns:4;column-gap:.6cm}
  #client figure svg{max-height:5.2cm;margin:auto}
  #client tbody :is(th,td){height:1.9rem;vertical-align:bottom}
  footer{margin:.3rem 0 0;border:0;padding:0;font-size:.9rem;line-height:1.2;break-before:avoid}
@@ -132,6 +133,13 @@ h1.long{font-size:1.35rem}
  #maker figure svg{max-height:8.2cm;margin:auto}
  #maker figure:last-of-type svg{max-height:6cm}
  #maker table.short{width:100%}
+ #maker{line-height:1.28}
+ #maker table{line-height:1.2;margin:.25rem 0 .4rem}
+ #maker :is(th,td){padding-top:.03rem;padding-bottom:.03rem}
+ #maker li{margin:0}
+ #maker h3{margin:.4rem 0 .15rem}
+ #maker figure{margin:.3rem 0 .35rem}
+ #maker ul.gauges{line-height:1.2;margin:.1rem 0}
  .pair{display:grid;grid-template-columns:1fr 1fr;gap:0 .8cm;align-items:start}
  .pair .narrow{display:block!important}.pair .wide{display:none!important}
  .pair>*{break-inside:avoid}

@@ -94,9 +94,8 @@ bool is_of_the_wood(const std::string& check) {
 std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {
     std::vector<Gauge> gauges;
     GaugeList list(plan, gauges);
-    constexpr std::size_t many =
-        4; // recesses: of more, the middle and two corners each, else nobody reads the plan
-    const bool few = plan.hollows.size() <= many;
+    // of many recesses the middle and a corner or two each: else nobody reads the plan
+    const bool few = plan.hollows.size() <= 4, some = plan.hollows.size() <= 8;
     for (const Hollow& hollow : plan.hollows) {
         const Rectangle b = bounds_of(hollow.loop);
         const double w = b.x1 - b.x0, h = b.y1 - b.y0;
@@ -104,7 +103,7 @@ std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {
         list.add({(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}, hollow.skin, "middle of " + hollow.name);
         const std::string corner = "corner of " + hollow.name;
         list.add({b.x0 + in_x, b.y0 + in_y}, hollow.skin, corner);
-        list.add({b.x1 - in_x, b.y1 - in_y}, hollow.skin, corner);
+        if (some) list.add({b.x1 - in_x, b.y1 - in_y}, hollow.skin, corner);
         if (few) {
             list.add({b.x1 - in_x, b.y0 + in_y}, hollow.skin, corner);
             list.add({b.x0 + in_x, b.y1 - in_y}, hollow.skin, corner);
