@@ -44,6 +44,19 @@ std::vector<std::size_t> nearest_checks(const Result& result) {
     return worst;
 }
 
+std::vector<std::size_t> told_checks(const Result& result) {
+    constexpr double worth_a_row = 0.1;
+    constexpr std::size_t always = 4;
+    std::vector<std::size_t> told = nearest_checks(result);
+    std::size_t n = 0;
+    std::erase_if(told, [&](std::size_t i) {
+        const bool kept = n < always || result.checks[i].utilisation >= worth_a_row;
+        n += kept ? 1 : 0;
+        return !kept;
+    });
+    return told;
+}
+
 namespace {
 
 Markup used_with_bar(const CheckResult& c, std::size_t i) {
@@ -116,12 +129,9 @@ std::vector<TableColumn> check_columns(const Sheet& sheet) {
 
 Markup checks_table(const Sheet& sheet) {
     std::vector<TableRow> rows;
-    std::size_t further = 0;
-    for (const std::size_t i : nearest_checks(sheet.result()))
-        if (sheet.result().checks[i].utilisation >= worth_a_row)
-            rows.push_back(check_row(sheet, i, false));
-        else
-            ++further;
+    const std::vector<std::size_t> told = told_checks(sheet.result());
+    for (const std::size_t i : told) rows.push_back(check_row(sheet, i, false));
+    const std::size_t further = nearest_checks(sheet.result()).size() - told.size();
     Markup rest;
     if (further > 0)
         rest = para(words(std::to_string(further) + (further == 1 ? " more check uses" : " more checks use") +

@@ -273,7 +273,7 @@ Markup gauge_part(const Sheet& sheet) {
                [&](const std::string& end, double width) {
                    return plan_picture("gauges" + end, sheet.in.piece, sheet.plan, width, units, content);
                }) +
-           element("ul", items, {{"class", "gauges"}});
+           element("ul", items, {{"class", bench.gauges.size() > 15 ? "gauges many" : "gauges"}});
 }
 
 } // namespace

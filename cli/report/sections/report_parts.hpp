@@ -92,8 +92,8 @@ Markup piece_facts(const Sheet& sheet);  ///< size, wood, moisture, what was mea
 
 /// The checks, each once, in the situation where it comes nearest to its limit: the nearest first.
 std::vector<std::size_t> nearest_checks(const Result& result);
-/// What a check uses at least to be told in the engineer's part; the annex has all.
-inline constexpr double worth_a_row = 0.1;
+/// Of these, those that the engineer's part tells: all that use a tenth of their limit or more, and the four nearest.
+std::vector<std::size_t> told_checks(const Result& result);
 std::optional<std::size_t> governing_index(const Result& result);
 /// What the marks of the loads in a plan mean, and its ring: ". P1 someone leans; ...", with its full stop.
 Markup load_caption(const Sheet& sheet);

@@ -125,8 +125,11 @@ h1.long{font-size:1.35rem}
  th,td{padding-top:.14rem;padding-bottom:.14rem}
  figure{margin:.4rem 0 .6rem}
  figcaption,ul.gauges{font-size:.9rem;line-height:1.3;margin-top:.15rem}
- ul.gauges{columns:4;column-gap:.6cm}
- #client figure svg{max-height:5.2cm;margin:auto}
+ ul.gauges{columns:3}
+ ul.gauges.many{columns:4;column-gap:.6cm}
+ #client figure svg{max-height:5.4cm;margin:auto}
+ :is(#client figure,#engineer #drawn~figure,#maker figure:last-of-type) .narrow{display:block!important}
+ :is(#client figure,#engineer #drawn~figure,#maker figure:last-of-type) .wide{display:none!important}
  #client tbody :is(th,td){height:1.9rem;vertical-align:bottom}
  footer{margin:.3rem 0 0;border:0;padding:0;font-size:.9rem;line-height:1.2;break-before:avoid}
  footer p{margin:0}

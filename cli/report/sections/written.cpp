@@ -18,11 +18,6 @@ namespace {
 // ---- limits and their factors
 // -------------------------------------------------------------------------------------
 
-bool is_told(const Sheet& sheet, std::size_t check) {
-    const CheckResult& c = sheet.result().checks[check];
-    return !c.advice && c.utilisation >= worth_a_row;
-}
-
 /// Checks whose allowed value comes by the same factors from the same start.
 struct FactorGroup {
     std::vector<std::size_t> checks;
@@ -39,8 +34,8 @@ bool are_alike(const Reckoned& a, const Reckoned& b) {
 /// In the order of the table of those nearest their limits.
 std::vector<FactorGroup> groups_of(const Sheet& sheet) {
     std::vector<FactorGroup> groups;
-    for (const std::size_t i : nearest_checks(sheet.result())) {
-        if (!sheet.reckoned[i] || !is_told(sheet, i)) continue;
+    for (const std::size_t i : told_checks(sheet.result())) {
+        if (!sheet.reckoned[i] || sheet.result().checks[i].advice) continue;
         const auto same = std::find_if(groups.begin(), groups.end(), [&](const FactorGroup& group) {
             return sheet.result().checks[group.checks.front()].unit == sheet.result().checks[i].unit &&
                    are_alike(*sheet.reckoned[group.checks.front()], *sheet.reckoned[i]);
@@ -85,9 +80,9 @@ void put_factors(const Sheet& sheet, const FactorGroup& group, std::vector<Table
 /// Limits that are a length, a share or a ratio as they stand.
 Markup plain_limits(const Sheet& sheet) {
     std::vector<TableRow> rows;
-    for (const std::size_t i : nearest_checks(sheet.result())) {
+    for (const std::size_t i : told_checks(sheet.result())) {
         const CheckResult& check = sheet.result().checks[i];
-        if (sheet.reckoned[i] || !is_told(sheet, i)) continue;
+        if (sheet.reckoned[i] || check.advice) continue;
         const bool over = check.utilisation > 1;
         rows.push_back(
             {{words(check.check), allowed_of(sheet, i), words(numbered(text_of(check.basis), sheet.works))},

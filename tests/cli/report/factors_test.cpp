@@ -58,10 +58,11 @@ TEST_CASE("a sag allowed is its span over the divisor, and no other number", "[r
 }
 
 TEST_CASE("the force on a screw keeps its factors, and a number within a source is none", "[report]") {
-    const Message basis = said(
-        "a screw of {}; the weakest (1 - {} x {} %, a table) of the mean load / {} (a standard), x {} "
-        "as its thread is under {} d (a page), x k_mod {} / {}",
-        "front", number(1.645), number(15), number(1.33), number(0.5), number(7), number(0.9), number(1.3));
+    const Message basis =
+        said("a screw of {}; the weakest (1 - {} x {} %, a table) of the mean load / {} (a standard), x {} "
+             "as its thread is under {} d (a page), x k_mod {} / {}",
+             "front", number(1.645, hollowtop::significant(4)), number(15), number(1.33), number(0.5),
+             number(7), number(0.9), number(1.3));
     const double capacity = 1000 / 1.33 * 0.5 * 0.9 / 1.3;
     const auto way = reckoned_of(basis, capacity, "N", Units::mm);
     REQUIRE(way);
