@@ -102,7 +102,7 @@ void keep_clear(Placer& placer, const Stiffener& stiffener, const View& view) {
 }
 
 /// How deep the hollow is and what it leaves: in one line, or where that does not fit in two; left out where
-/// both would lie on more than `worst`.
+/// both would lie on more than `worst`. Of several hollows the name above it, where it has room.
 void put_depth(Svg& svg, Placer& placer, const Plan& plan, const Hollow& hollow, const View& view,
                double size, Units units, Over worst) {
     const Lettering strong{.size = size, .anchor = Anchor::middle, .bold = true, .halo = ink::skin};
@@ -133,8 +133,12 @@ void put_depth(Svg& svg, Placer& placer, const Plan& plan, const Hollow& hollow,
     };
     const std::string deep = drawn_length(hollow.depth, units) + " deep";
     const std::string leaves = "leaves " + drawn_length(hollow.skin, units);
+    const bool named = plan.hollows.size() > 1 && !hollow.name.empty() &&
+                       1.1 * width_of_words(hollow.name, strong.size) + 12 <= w; // as bold, with a gap
     for (const Over over : from_the_best) {
         if (over > worst) return;
+        if (named && over != Over::edges && put({hollow.name, deep + ", " + leaves}, over)) return;
+        if (named && put({hollow.name, deep, leaves}, over)) return;
         if (over != Over::edges && put({deep + ", " + leaves}, over)) return;
         if (put({deep, leaves}, over)) return;
     }

@@ -49,8 +49,12 @@ std::vector<std::size_t> told_checks(const Result& result) {
     constexpr std::size_t always = 4;
     std::vector<std::size_t> told = nearest_checks(result);
     std::size_t n = 0;
+    bool has_strength = false;
     std::erase_if(told, [&](std::size_t i) {
-        const bool kept = n < always || result.checks[i].utilisation >= worth_a_row;
+        const CheckResult& check = result.checks[i];
+        const bool is_first_strength = check.unit == "MPa" && !has_strength;
+        has_strength = has_strength || is_first_strength;
+        const bool kept = n < always || is_first_strength || check.utilisation >= worth_a_row;
         n += kept ? 1 : 0;
         return !kept;
     });

@@ -92,7 +92,8 @@ Markup piece_facts(const Sheet& sheet);  ///< size, wood, moisture, what was mea
 
 /// The checks, each once, in the situation where it comes nearest to its limit: the nearest first.
 std::vector<std::size_t> nearest_checks(const Result& result);
-/// Of these, those that the engineer's part tells: all that use a tenth of their limit or more, and the four nearest.
+/// Of these, those that the engineer's part tells: all that use a tenth of their limit or more, the four nearest, and
+/// the strength that is nearest to its limit.
 std::vector<std::size_t> told_checks(const Result& result);
 std::optional<std::size_t> governing_index(const Result& result);
 /// What the marks of the loads in a plan mean, and its ring: ". P1 someone leans; ...", with its full stop.

@@ -103,13 +103,12 @@ std::vector<Gauge> gauges_of(const Plan& plan, const Result& result) {
         list.add({(b.x0 + b.x1) / 2, (b.y0 + b.y1) / 2}, hollow.skin, "middle of " + hollow.name);
         const std::string corner = "corner of " + hollow.name;
         list.add({b.x0 + in_x, b.y0 + in_y}, hollow.skin, corner);
+        if (few) list.add({b.x1 - in_x, b.y0 + in_y}, hollow.skin, corner);
         if (some) list.add({b.x1 - in_x, b.y1 - in_y}, hollow.skin, corner);
-        if (few) {
-            list.add({b.x1 - in_x, b.y0 + in_y}, hollow.skin, corner);
-            list.add({b.x0 + in_x, b.y1 - in_y}, hollow.skin, corner);
+        if (few) list.add({b.x0 + in_x, b.y1 - in_y}, hollow.skin, corner);
+        if (few)
             for (const auto& [fx, fy] : {std::pair{0.25, 0.5}, {0.75, 0.5}})
                 list.add({b.x0 + fx * w, b.y0 + fy * h}, hollow.skin, "floor of " + hollow.name);
-        }
         std::vector<CheckResult> hardest = result.checks;
         std::stable_sort(hardest.begin(), hardest.end(),
                          [](const auto& a, const auto& c) { return a.utilisation > c.utilisation; });
