@@ -70,8 +70,8 @@ std::string reach_chart(const Farthest& answer, const ReachStory& story, Units u
     svg.text({box.x0 + 6, frame.at(low, 100).y - 5}, "limit",
              {.size = 11, .fill = ink::text, .halo = ink::paper});
     static constexpr std::array<const char*, most_lines> dashes{"", "9 4", "3 3", "12 3 3 3", "1.5 4"};
-    static constexpr std::array<const char*, most_lines> colours{ink::accent, ink::steel, "#7a5a00", ink::text,
-                                                                 ink::soft};
+    static constexpr std::array<const char*, most_lines> colours{ink::accent, ink::steel, "#7a5a00",
+                                                                 ink::text, ink::soft};
     std::vector<double> taken; // heights of the names
     const auto inside =
         svg.clip(SvgPath().polygon({{box.x0, box.y0}, {box.x1, box.y0}, {box.x1, box.y1}, {box.x0, box.y1}}));

@@ -149,6 +149,7 @@ Markup changes_section(const Sheet& sheet) {
                     {"limits set"},
                     {"limit reached at", true}},
                    rows);
+    inner += tried_part(sheet);
     return element("section", heading(sheet, "changes") + inner);
 }
 

@@ -93,6 +93,31 @@ TableRow remedy_row(const Sheet& sheet, std::size_t i) {
              words(change.governing_check), used(change.utilisation, key("utilisation"))}};
 }
 
+/// Those that help first.
+std::vector<std::size_t> in_order(const std::vector<Remedy>& all) {
+    std::vector<std::size_t> order;
+    for (std::size_t i = 0; i < all.size(); ++i) order.push_back(i);
+    std::stable_sort(order.begin(), order.end(),
+                     [&](std::size_t a, std::size_t b) { return all[a].helps && !all[b].helps; });
+    return order;
+}
+
+constexpr std::size_t most_in_verdict = 4; ///< the rest stands in the annex
+
+Markup remedies_table(const Sheet& sheet, const char* caption, const std::vector<std::size_t>& order) {
+    std::vector<TableRow> rows;
+    for (const std::size_t i : order) rows.push_back(remedy_row(sheet, i));
+    return table(caption,
+                 {{"change"},
+                  {"as drawn", true},
+                  {"changed to", true},
+                  {"limits set"},
+                  {"then weighs", true},
+                  {"then governs"},
+                  {"used", true}},
+                 rows);
+}
+
 } // namespace
 
 Markup remedies_part(const Sheet& sheet) {
@@ -102,12 +127,9 @@ Markup remedies_part(const Sheet& sheet) {
     if (!sheet.result().remedies) return title + para(words("Not sought."));
     const std::vector<Remedy>& all = *sheet.result().remedies;
     if (all.empty()) return title + para(words("This piece has nothing of what is varied to find out."));
-    std::vector<std::size_t> order;
-    for (std::size_t i = 0; i < all.size(); ++i) order.push_back(i);
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return all[a].helps && !all[b].helps; });
-    std::vector<TableRow> rows;
-    for (const std::size_t i : order) rows.push_back(remedy_row(sheet, i));
+    std::vector<std::size_t> order = in_order(all);
+    const bool is_whole = order.size() <= most_in_verdict;
+    if (!is_whole) order.resize(most_in_verdict);
     const Mass& mass = sheet.result().mass;
     Markup first;
     if (sheet.result().solid_too)
@@ -121,16 +143,19 @@ Markup remedies_part(const Sheet& sheet) {
                           : "Any one of those that meet the limits is enough: each passed every check. ") +
         words("As drawn the whole weighs ") + massed(sheet, mass.total_kg, "/mass/total_kg") +
         words(", solid ") + massed(sheet, mass.solid_kg, "/mass/solid_kg") + words("."));
-    inner += table("What was tried",
-                   {{"change"},
-                    {"as drawn", true},
-                    {"changed to", true},
-                    {"limits set"},
-                    {"then weighs", true},
-                    {"then governs"},
-                    {"used", true}},
-                   rows);
+    inner += remedies_table(sheet, is_whole ? "What was tried" : "What was tried, the best first", order);
+    if (!is_whole)
+        inner += para(words(std::to_string(all.size() - order.size()) + " more: ") +
+                      section_link(sheet, "changes") + words("."));
     return title + first + inner;
+}
+
+Markup tried_part(const Sheet& sheet) {
+    if (sheet.result().passes || !sheet.in.trials || !sheet.result().remedies) return {};
+    std::vector<std::size_t> order = in_order(*sheet.result().remedies);
+    if (order.size() <= most_in_verdict) return {};
+    order.erase(order.begin(), order.begin() + most_in_verdict);
+    return remedies_table(sheet, "What was tried as well, to make it meet the limits", order);
 }
 
 } // namespace hollowtop::cli

@@ -78,7 +78,8 @@ Markup inputs_section(const Sheet& sheet);
 
 // ---- parts of sections; each empty where there is nothing to say
 // -------------------------------------------------
-Markup remedies_part(const Sheet& sheet); ///< what would make a failing piece meet its limits
+Markup remedies_part(const Sheet& sheet); ///< what would make a failing piece meet its limits, the best of it
+Markup tried_part(const Sheet& sheet);    ///< the rest of what was tried for that
 Markup pushes_part(const Sheet& sheet); ///< a thumb, a sanding pad, a heel and a hand that leans on the skins
 Markup travels_part(const Sheet& sheet); ///< where loads that travel do most harm
 Markup by_hand_part(const Sheet& sheet); ///< the sag by another theory, situation by situation
