@@ -64,7 +64,7 @@ std::string page_style(const ReportInput& in, const std::string& title) {
     if (!in.date.empty()) left += ", " + in.date;
     const std::string foot =
         std::string("hollowtop ") + program_version + ", input " + sha256(in.text).substr(0, 12);
-    return "@page{margin:16mm 16mm 15mm;@top-left{content:" + style_string(left) +
+    return "@page{margin:13mm 15mm 13mm;@top-left{content:" + style_string(left) +
            ";font:9pt sans-serif;color:#5f584e}@top-right{content:" + style_string(stamp_of(in)) +
            ";font:9pt sans-serif;color:#5f584e}@bottom-left{content:" + style_string(foot) +
            ";font:9pt sans-serif;color:#5f584e}@bottom-right{content:\"page \" counter(page) \" of \" "

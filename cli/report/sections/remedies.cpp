@@ -102,7 +102,7 @@ std::vector<std::size_t> in_order(const std::vector<Remedy>& all) {
     return order;
 }
 
-constexpr std::size_t most_in_verdict = 4; ///< the rest stands in the annex
+constexpr std::size_t most_in_verdict = 3; ///< the rest stands in the annex
 
 Markup remedies_table(const Sheet& sheet, const char* caption, const std::vector<std::size_t>& order) {
     std::vector<TableRow> rows;

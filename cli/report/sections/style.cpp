@@ -148,7 +148,7 @@ h1.long{font-size:1.35rem}
  .pair>*{break-inside:avoid}
  .pair table{width:100%;min-width:0}
  #engineer figure svg{max-height:5.8cm;margin:auto}
- #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.9rem;line-height:1.24}
+ #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.9rem;line-height:1.2}
  #engineer{line-height:1.3}
  #engineer table{line-height:1.2;width:100%}
  #engineer :is(th,td){padding-top:.08rem;padding-bottom:.08rem;padding-right:.7rem}
