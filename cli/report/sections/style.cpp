@@ -149,12 +149,14 @@ h1.long{font-size:1.35rem}
  .pair table{width:100%;min-width:0}
  #engineer figure svg{max-height:5.8cm;margin:auto}
  #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.9rem;line-height:1.2}
- #engineer{line-height:1.26}
+ #engineer{line-height:1.22}
+ #engineer li{margin:0}
+ #engineer ol.works{line-height:1.15}
  #engineer p{margin:.2rem 0}
  #engineer figure{margin:.2rem 0 .3rem}
  #engineer dl div{padding:.05rem 0}
- #engineer>section>h3{margin:.6rem 0 .25rem}
- #engineer table{line-height:1.2;width:100%}
+ #engineer>section>h3{margin:.5rem 0 .2rem}
+ #engineer table{line-height:1.16;width:100%;margin:.15rem 0 .3rem}
  #engineer :is(th,td){padding-top:.08rem;padding-bottom:.08rem;padding-right:.7rem}
  #engineer :is(th,td):last-child{padding-right:0}
  #engineer tbody th{min-width:4.6rem}

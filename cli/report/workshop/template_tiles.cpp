@@ -249,8 +249,8 @@ std::string template_tiles(const Template& drawn, const std::string& title, Pape
         "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>" + escaped(title) +
         ": template in sheets</title>\n<style>\n@page{size:" + millimetres(sheets.sheet_width) + " " +
         millimetres(sheets.sheet_height) +
-        ";margin:0}\nbody{margin:0;background:#fff;color:#26231f}\n.sheet{width:" + millimetres(sheets.sheet_width) +
-        ";height:" + millimetres(sheets.sheet_height - 0.5) +
+        ";margin:0}\nbody{margin:0;background:#fff;color:#26231f}\n.sheet{width:" +
+        millimetres(sheets.sheet_width) + ";height:" + millimetres(sheets.sheet_height - 0.5) +
         ";overflow:hidden;break-after:page}\n.sheet:last-of-type{break-after:auto}\nsvg{display:block}\n"
         ".store{position:absolute;width:0;height:0}\n"
         "@media screen{.sheet{border:1px solid #8a8174;margin:8px}}\n</style>\n</head>\n<body>\n<main>\n<h1 "
