@@ -68,8 +68,8 @@ std::optional<StudyRow> row_by_differences(const StudyRow& drawn, const StudyRow
     row.sag_limit_mm = changed.sag_limit_mm;
     const auto carry = [](std::optional<double>& value, const std::optional<double>& before,
                           const std::optional<double>& after) {
-        value = value && before && after && *before > 0 ? std::optional(*value * *after / *before)
-                                                        : std::nullopt;
+        value =
+            value && before && after && *before > 0 ? std::optional(*value * *after / *before) : std::nullopt;
     };
     carry(row.sag_years_mm, rough.sag_years_mm, changed.sag_years_mm);
     carry(row.dish_mm, rough.dish_mm, changed.dish_mm);
@@ -140,8 +140,7 @@ Trials trials_of(const CheckOutcome& outcome, const CheckOptions& options, bool 
             ChangeRow& row = trials.changes[in_full[judged.index]];
             row.in_full = true;
             row.problem = judged.problem;
-            if (judged.result)
-                row.row = row_of(changes[in_full[judged.index]].piece, *judged.result, {});
+            if (judged.result) row.row = row_of(changes[in_full[judged.index]].piece, *judged.result, {});
         });
     for (ChangeRow& row : trials.changes)
         if (row.row) row.steps_to_limit = steps_to_limit(trials.base, *row.row, counts);
