@@ -257,10 +257,11 @@ std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of
             ++rounds_for_rows_;
             return std::nullopt;
         }
-        const double stress_percent = stress_error_that_counts(result);
+        const MeshError counts = errors_that_count(result);
+        error_.sag_percent = std::max(error_.sag_percent, counts.sag_percent);
         error_.stress_percent = asks_anywhere(piece_, options_)
-                                    ? std::max(error_.stress_percent, stress_percent)
-                                    : stress_percent;
+                                    ? std::max(error_.stress_percent, counts.stress_percent)
+                                    : counts.stress_percent;
         result.mesh = mesh_report();
     }
     if (!options_.no_advice && !options_.essentials) tell_of_season(piece_, result);

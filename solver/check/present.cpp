@@ -79,7 +79,6 @@ Result present(const Checked& checked, const MeshReport& mesh) {
     append(result.assumptions, told_of_use(checked.asked));
     append(result.warnings, doubts_of(checked.asked));
     warn_of_great_sag(piece, result);
-    warn_of_mesh(piece, result);
     tell_of_loads(piece, checked.model, result);
     tell_of_hanging(piece, result);
     warn_of_lifting(response, result);
@@ -90,6 +89,7 @@ Result present(const Checked& checked, const MeshReport& mesh) {
 void finish_result(const Checked& checked, Result& result) {
     if (!checked.essentials)
         fill_second_answers(checked.piece, checked.model, checked.solved, checked.threads, result);
+    warn_of_mesh(checked.piece, result);
     fill_errors(result);
     find_band(checked.piece, result);
 }

@@ -14,6 +14,7 @@
 #include "solver/capacity/allowables.hpp"
 #include "solver/model/model.hpp"
 #include "solver/piece/piece.hpp"
+#include "solver/readout/mesh_error.hpp"
 #include "solver/result/response.hpp"
 #include "solver/result/result.hpp"
 #include "solver/situations/respond.hpp"
@@ -38,7 +39,7 @@ void find_row_errors(const TwoOrders& orders, Response response, KeptAllowables&
 /// over its limit, of one that uses more than half of its limit?
 bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent);
 
-/// The greatest error, %, of such rows that are no movement.
-double stress_error_that_counts(const Result& result);
+/// The greatest errors of such rows and of every sag, and of the stress that uses most of its limit.
+MeshError errors_that_count(const Result& result);
 
 } // namespace hollowtop

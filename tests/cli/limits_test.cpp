@@ -152,7 +152,7 @@ TEST_CASE("sizes that nothing has are refused, not computed", "[cli]") {
     CHECK_THAT(told("/stiffeners/0/screws/spacing", 1e-6), Contains("the least spacing of screws"));
     CHECK_THAT(told("/stiffeners/0/screws/diameter", 1e-9), Contains("the least diameter of a screw"));
     CHECK_THAT(told("/loads/0/pressure", 1e-300), Contains("the least pressure of a load"));
-    for (const double size : {section_sizes.least / 2, section_sizes.greatest * 2})
+    for (const double size : {section_sizes.least / 2, section_sizes.most * 2})
         CHECK_THAT(told("/stiffeners/0/section", "flat " + Json(size).dump() + "x4"),
                    Contains("is not between 0.01 and 10 000 mm"));
     CHECK(told("/loads/0/pressure", 0) == "");

@@ -371,7 +371,7 @@ TEST_CASE("the glue of a flat carries the shear flow of one section", "[solver][
                          .to = {L, b / 2},
                          .screws = {.at = {}, .holes = Holes::bonded, .stiffness = {}}}};
     const Result result = check_piece(piece, {.mesh = CheckOptions::Mesh::normal,
-                                              .mesh_size = {},
+                                              .mesh_size = 20,
                                               .threads = 1,
                                               .want_fields = false,
                                               .progress = {}})

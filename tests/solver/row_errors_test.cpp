@@ -105,10 +105,10 @@ TEST_CASE("a row that decides may not err by more than is wanted", "[solver][che
     CHECK(decides_too_roughly(result, 1, 3));
     result.checks[1] = row("stresses together", 0.51, 3.1); // more than half used
     CHECK(decides_too_roughly(result, 1, 3));
-    CHECK(stress_error_that_counts(result) == 3.1);
+    CHECK(errors_that_count(result).stress_percent == 3.1);
     result.checks[1] = row("stresses together", 0.49, 50); // neither near nor much used
     CHECK_FALSE(decides_too_roughly(result, 1, 3));
-    CHECK(stress_error_that_counts(result) == 2.9);
+    CHECK(errors_that_count(result).stress_percent == 2.9);
     result.checks[1] = row("dish", 0.99, 1.5, "mm");
     CHECK(decides_too_roughly(result, 1, 3));
     result.checks[1].advice = true;
