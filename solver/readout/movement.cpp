@@ -19,19 +19,22 @@ struct Extreme {
 };
 
 /// Runs outwards from a good place in ever smaller steps; `value` is -infinity off the top.
+/// To the best of the eight places about, as long as one is better; along a ridge that runs aslant four would stop short.
 Extreme pattern_search(Extreme best, double step, double least_step,
                        const std::function<double(Point)>& value) {
     while (step > least_step) {
-        bool better = false;
-        for (const auto& [dx, dy] : {std::pair{1.0, 0.0}, {-1.0, 0.0}, {0.0, 1.0}, {0.0, -1.0}}) {
-            const Point p{best.at.x + dx * step, best.at.y + dy * step};
-            const double v = value(p);
-            if (v > best.value + 1e-12 * std::abs(best.value)) {
-                best = {v, p};
-                better = true;
+        Extreme next = best;
+        for (int dx = -1; dx <= 1; ++dx)
+            for (int dy = -1; dy <= 1; ++dy) {
+                if (dx == 0 && dy == 0) continue;
+                const Point p{best.at.x + dx * step, best.at.y + dy * step};
+                const double v = value(p);
+                if (v > next.value + 1e-12 * std::abs(next.value)) next = {v, p};
             }
-        }
-        if (!better) step /= 2;
+        if (next.value > best.value)
+            best = next;
+        else
+            step /= 2;
     }
     return best;
 }
@@ -126,7 +129,8 @@ Sag sag_of(const Shell& shell, const SolvedSituation& situation, const SupportPl
     const Extreme node = best;
     const Mesh& mesh = shell.mesh;
     constexpr double least_step = 0.01; // mm: sag is flat there, so it is right to some nine digits
-    best = pattern_search(best, (mesh.xs.back() - mesh.xs.front()) / 40, least_step, down);
+    const double side = std::max(mesh.xs.back() - mesh.xs.front(), mesh.ys.back() - mesh.ys.front());
+    best = pattern_search(best, side / 40, least_step, down);
     const Extreme edge = search_along(shell.field.outline, least_step, [&](Point p) {
         return cell_at(shell, p) < 0 ? -1e300 : -movement_at(shell, situation.dofs, p) - plane.at(p);
     });

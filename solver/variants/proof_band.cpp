@@ -79,8 +79,8 @@ ProofPrediction predict_proof(const CheckOutcome& outcome, const ProofPlan& plan
         }
         prediction.bands.push_back(std::move(row));
     }
-    prediction.after_hour = share_after(outcome.placed, hour);
-    prediction.after_day = share_after(outcome.placed, day);
+    prediction.after_hour = share_after(outcome.placed, an_hour);
+    prediction.after_day = share_after(outcome.placed, a_day);
     return prediction;
 }
 

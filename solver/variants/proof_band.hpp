@@ -24,7 +24,7 @@ namespace hollowtop {
 inline constexpr double gauge_error_mm = 0.02, model_error = 0.02;
 
 /// Times after the last weight, in hours.
-inline constexpr double hour = 1, day = 24;
+inline constexpr double an_hour = 1, a_day = 24;
 
 struct ProofPrediction {
     ProofTest test{};
