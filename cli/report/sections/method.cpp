@@ -33,14 +33,15 @@ std::string datum_text(const Datum& d, Units units) {
 } // namespace
 
 std::string method_sentences(const Piece& piece) {
-    std::string method = "The top is a plate of one wood whose thickness steps at the walls of the recesses; "
-                         "it bends, shears through its thickness "
-                         "(first-order shear deformation) and stretches in its plane, each place about its "
-                         "own mid-thickness, so that rim and skin work "
-                         "together as they lie. Small movements, straight grain, elastic wood; what stays is "
-                         "counted with creep. It is solved by finite "
-                         "elements of two orders on one mesh, made finer until both agree. Supports press "
-                         "and do not pull unless the piece holds the top down.";
+    std::string method =
+        "The top is a plate of one wood whose thickness steps at the walls of the recesses; "
+        "it bends, shears through its thickness "
+        "(first-order shear deformation) and stretches in its plane, each place about its "
+        "own mid-thickness, so that rim and skin work "
+        "together as they lie. Small movements, straight grain, elastic wood; what stays is "
+        "counted with creep. It is solved by finite "
+        "elements of two orders on one mesh, made finer where they differ too much. Supports press "
+        "and do not pull unless the piece holds the top down.";
     if (!piece.stiffeners.empty())
         method += " Stiffeners are beams under the wood, joined to it by screws that slip by their "
                   "stiffness; they press where they touch.";
