@@ -22,11 +22,13 @@ double tension_strength_at_a_place(const std::optional<TensionAcross>& tension,
     constexpr double hardly_any = 1e-9; // of the strength
     const double effective = effective_tension_across(*tension, allowables);
     if (!(effective > hardly_any * even)) return even;
+    // points of a mesh find a sharp peak higher the finer they lie; what is judged at a place is a mean
+    const double greatest = tension->mean > 0 ? std::min(tension->peak, tension->mean) : tension->peak;
     // a box bent to s bears as hard as under the even tension (2 (m + 1))^(-1/m) s (V/V_0)^(1/m)
     const int m = tension->exponent;
     const double cube = std::pow(tension->thickness, 3) / allowables.tension_across_volume_mm3;
     const double most = std::pow(2 * (m + 1) / cube, 1.0 / m);
-    return even * std::min(tension->peak / effective, most);
+    return even * std::min(greatest / effective, most);
 }
 
 } // namespace hollowtop

@@ -17,6 +17,8 @@ double effective_tension_across(const TensionAcross& tension, const materials::A
 /// Strength in tension across the grain at a single place: the allowable stress x greatest / effective stress
 /// of the situation, so that the place where it is greatest uses what the whole top does; but no more than a
 /// cube as thick as the top there bears in bending, and the allowable stress itself where nothing is pulled.
+/// The greatest is that of the means over a square one thickness wide where they are known, as the stress at a
+/// place is one, but not more than the greatest at a point of the wood that is summed up.
 double tension_strength_at_a_place(const std::optional<TensionAcross>& tension,
                                    const materials::AllowableStresses& allowables);
 

@@ -106,6 +106,11 @@ class LowReader {
             row.flatness->value_mm = (1 - share) * upward(f.from) + share * upward(f.to) - upward(f.at);
         }
         row.supports = support_forces(orders_.piece, orders_.low, solved);
+        if (row.tension_across) { // the same place
+            const StressSample pulled = stress_in(shell, solved, means_.at(row.tension_across->mean_at));
+            tension_[s].mean_at = row.tension_across->mean_at;
+            tension_[s].mean = std::max({pulled.top[1], pulled.bottom[1], 0.0});
+        }
         row.tension_across = tension_[s];
         for (StressSample& sample : row.stress.survey)
             sample = stress_in(shell, solved, means_.at(sample.at));
@@ -172,6 +177,8 @@ class Raising {
         }
         if (std::optional<TensionAcross>& tension = row.tension_across; tension && tension->peak > 0) {
             const StressSample jump = jump_at(tension->at, solved);
+            const StressSample at_mean = jump_at(tension->mean_at, solved);
+            tension->mean += of_the_jump * std::max(at_mean.top[1], at_mean.bottom[1]);
             tension->norm *= 1 + of_the_jump * std::max(jump.top[1], jump.bottom[1]) / tension->peak;
             tension->peak *= 1 - slope_about(tension->at, solved);
         }
@@ -297,11 +304,14 @@ bool counts(const CheckResult& row, const Result& result) {
            (row.utilisation > much || governs(row, result) || may_exceed(row));
 }
 
+/// Is it over its limit whatever its error is? The verdict needs no more digits then.
+bool surely_exceeds(const CheckResult& row) { return row.utilisation * (1 - *row.error_percent / 100) > 1; }
+
 } // namespace
 
 bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent) {
     return std::any_of(result.checks.begin(), result.checks.end(), [&](const CheckResult& row) {
-        return counts(row, result) &&
+        return counts(row, result) && !surely_exceeds(row) &&
                *row.error_percent > (is_movement(row) ? movement_percent : stress_percent);
     });
 }

@@ -105,6 +105,7 @@ void TriedPositions::judge(const SolvedSituation& solved, std::vector<StressSamp
                            is_design ? Movements{} : movements_of(*top_->model, solved, top_->dish),
                            top_->walls, std::move(survey), &top_->spans);
     response.tension_across = tension;
+    seek_greatest_mean(top_->model->shell, top_->tension, response.stress, *response.tension_across);
     gather_bars_of(piece(), *top_->model, solved, response);
     response.screws = hardest_worked(response.screws, piece().stiffeners.size());
     if (!counts_for_tipping()) response.tipping.reset();

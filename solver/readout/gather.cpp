@@ -8,6 +8,7 @@
 #include "solver/readout/kept_sink.hpp"
 #include "solver/readout/span.hpp"
 #include "solver/readout/support_forces.hpp"
+#include "solver/readout/worst_stress.hpp"
 
 #include <algorithm>
 #include <array>
@@ -109,6 +110,17 @@ std::vector<TensionAcross> tension_across_in(const Shell& shell, const TensionPo
     return tension;
 }
 
+void seek_greatest_mean(const Shell& shell, const TensionPoints& points, const StressField& stress,
+                        TensionAcross& tension) {
+    if (stress.survey.empty() || !(tension.norm > 0)) return;
+    const Worst greatest = worst_of(stress, [&](const StressSample& sample) {
+        const double pulled = std::max(sample.top[1], sample.bottom[1]);
+        return pulled > 0 && points.holds(shell, sample.at) ? pulled : 0;
+    });
+    tension.mean_at = greatest.sample.at;
+    tension.mean = greatest.value;
+}
+
 std::vector<Readout> read_stresses_together(std::shared_ptr<const Model> model,
                                             std::span<const std::vector<SolvedSituation>* const> pieces,
                                             const Readings& readings, std::shared_ptr<MeansAt> means_at) {
@@ -163,6 +175,7 @@ Response gather_response(const Piece& piece, const std::shared_ptr<const Model>&
             row.stress.at = [stresses = readout.stresses, field = readout.first_field + i](Point p) {
                 return stresses->at(p, field);
             };
+        seek_greatest_mean(model->shell, readings.tension, row.stress, *row.tension_across);
         row.buckling_factor = skin_buckling(model->shell, readings.skins, s);
     }
     return response;

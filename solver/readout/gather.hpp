@@ -41,6 +41,10 @@ Readings readings_of(const Shell& shell, std::span<const Point> line_ends = {});
 std::vector<TensionAcross> tension_across_in(const Shell& shell, const TensionPoints& points,
                                              std::span<const SolvedSituation* const> situations);
 
+/// Fills the greatest mean over a square one thickness wide, of the places whose wood is summed up.
+void seek_greatest_mean(const Shell& shell, const TensionPoints& points, const StressField& stress,
+                        TensionAcross& tension);
+
 /// What is read of one piece's situations before its checks are.
 struct Readout {
     std::vector<std::vector<StressSample>> survey{}; ///< stresses at the readings' survey, a row a situation

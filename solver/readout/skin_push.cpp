@@ -293,6 +293,8 @@ SkinPush answer_of(const Piece& piece, const Model& model, const SolvedSituation
     answer.stress_top_MPa = under.top;
     answer.stress_bottom_MPa = under.bottom;
     answer.tension_across = tension;
+    answer.tension_across->mean_at = p.at;
+    answer.tension_across->mean = std::max({under.top[1], under.bottom[1], 0.0});
     // the force has spread to mid-depth at 45 degrees, as a wheel's does in a deck
     const double half = (p.push->size_mm + answer.skin_mm) / 2;
     for (const Point side : {Point{half, 0}, {-half, 0}, {0, half}, {0, -half}}) {

@@ -46,6 +46,8 @@ struct TensionAcross {
     Point at{};           ///< where a face is pulled most
     double thickness = 0; ///< there
     double peak = 0;      ///< and by how much, MPa
+    Point mean_at{}; ///< where a face is pulled most as checks see stress, over a square one thickness wide
+    double mean = 0; ///< and by how much, MPa; 0: not sought, or nowhere
 };
 
 struct SituationResult {

@@ -164,8 +164,9 @@ void TensionPoints::add_cut(const Shell& shell, int index, std::span<const Quadr
     }
 }
 
-TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_ends, bool brief) {
-    const LeftOut left = left_out(shell.field, line_ends);
+TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_ends, bool brief)
+    : left_(left_out(shell.field, line_ends)) {
+    const LeftOut& left = left_;
     // walls lie inside what is left out; zones of rim that reach further, and walls without any, are told
     // apart by their own edges
     ThicknessField field = shell.field;
@@ -203,6 +204,14 @@ TensionPoints::TensionPoints(const Shell& shell, std::span<const Point> line_end
     for (const Block& block : blocks_)
         for (size_t k = 0; k < block.n_x * block.n_y; ++k)
             volume_ += weights_[block.first_weight + k] * forms_[block.form].thickness;
+}
+
+bool TensionPoints::holds(const Shell& shell, Point at) const {
+    const int region = region_at(shell.field, at);
+    if (region == outside) return false;
+    const LeftOutNear near = near_of(left_, shell.field, {at.x, at.x, at.y, at.y});
+    return near.empty() ||
+           !is_left_out(left_, shell.field, near, at, local_thickness(shell.field, region, at));
 }
 
 std::vector<TensionAcross> TensionPoints::of(const Shell& shell, int exponent,

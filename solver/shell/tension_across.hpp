@@ -44,6 +44,9 @@ class TensionPoints {
     /// Of the wood that is not left out, mm3.
     double volume() const { return volume_; }
 
+    /// Is the wood at that point of the top summed up? No: it is left out, or there is none.
+    bool holds(const Shell& shell, Point at) const;
+
   private:
     /// Tension across the grain on both faces as linear forms in the strains of the section.
     struct Form {
@@ -69,6 +72,7 @@ class TensionPoints {
     std::vector<Block> blocks_{};
     std::vector<double> at_{}; ///< coordinate of each line
     std::vector<double> weights_{};
+    LeftOut left_{};
     double volume_ = 0;
 };
 

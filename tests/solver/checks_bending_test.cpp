@@ -122,6 +122,12 @@ TEST_CASE("the strength at a place is that of the whole top where it takes most,
     CHECK_THAT(tension_strength_at_a_place(tension_of(2, 1), oak),
                WithinRel(even / 2, 1e-12)); // much wood, evenly pulled
     CHECK_THAT(tension_strength_at_a_place(tension_of(0, 0), oak), WithinRel(even, 1e-12)); // nothing pulls
+    // a sharp peak at a point lends nothing to a mean: the greatest mean counts, but no more than the peak
+    TensionAcross sharp = tension_of(0.7, 1);
+    sharp.mean = 0.8;
+    CHECK_THAT(tension_strength_at_a_place(sharp, oak), WithinRel(even * 0.8 / 0.7, 1e-12));
+    sharp.mean = 1.2;
+    CHECK_THAT(tension_strength_at_a_place(sharp, oak), WithinRel(even / 0.7, 1e-12));
     // a cube of 12 mm: 12^(1/5) (81000/1728)^0.2 = 1.6438 x 2.1583
     CHECK_THAT(tension_strength_at_a_place(tension_of(0.01, 1), oak),
                WithinRel(even * 1.6438 * 2.1583, 1e-3));

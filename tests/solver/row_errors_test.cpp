@@ -109,10 +109,33 @@ TEST_CASE("a row that decides may not err by more than is wanted", "[solver][che
     result.checks[1] = row("stresses together", 0.49, 50); // neither near nor much used
     CHECK_FALSE(decides_too_roughly(result, 1, 3));
     CHECK(errors_that_count(result).stress_percent == 2.9);
+    result.checks[1] = row("stresses together", 1.2, 10); // over its limit whatever the mesh
+    CHECK_FALSE(decides_too_roughly(result, 1, 3));
+    CHECK(errors_that_count(result).stress_percent == 10);
+    result.checks[1] = row("stresses together", 1.1, 10); // perhaps not
+    CHECK(decides_too_roughly(result, 1, 3));
     result.checks[1] = row("dish", 0.99, 1.5, "mm");
     CHECK(decides_too_roughly(result, 1, 3));
     result.checks[1].advice = true;
     CHECK_FALSE(decides_too_roughly(result, 1, 3));
+}
+
+TEST_CASE("beside the corners of a land stresses together are the same on two meshes within 3 %",
+          "[solver][check][slow]") {
+    Piece piece = table();
+    piece.recesses[0].lands = {
+        {.name = "land", .shape = RectangleShape{.box = {460, 540, 110, 490}, .corner_radius = 0}}};
+    piece.loads = {patch_of(1500, {500, 60}, 200, 100)};
+    const auto greatest = [&](double size) {
+        const Result result = check_piece(piece, on_one_mesh(size)).result;
+        double most = 0;
+        for (const CheckResult& row : result.checks)
+            if (row.check == "stresses together") most = std::max(most, row.demand);
+        return most;
+    };
+    const double fine = greatest(35);
+    CHECK(fine > 0.2);
+    CHECK_THAT(greatest(71), WithinRel(fine, 0.03));
 }
 
 TEST_CASE("nearly every row of a table lies within its own error of a finer mesh", "[solver][check][slow]") {
