@@ -128,9 +128,32 @@ void add_sub_cell(const ThicknessField& field, Apart apart, const std::vector<in
     }
 }
 
-/// Where the sub-cells of a sweep begin and end: at the pieces' ends, and where they leave the part.
-std::vector<double> breaks_of(const std::vector<const EdgePiece*>& pieces, const Rectangle& part, Sweep sweep,
-                              double tolerance) {
+/// Where the nearer of two walls changes along the way of a sweep: half-way between two that stand across it, and where
+/// the line aslant between one of them and another leaves that one's zone.
+std::vector<double> changes_between(const ThicknessField& field, const std::vector<int>& walls, Sweep sweep) {
+    std::vector<double> standing, changes;
+    for (const int i : walls) {
+        const EdgePiece& piece = field.walls[static_cast<size_t>(i)].piece;
+        const Rectangle box = bounds_of(piece);
+        constexpr double straight = 1e-9;
+        if (piece.is_arc) continue;
+        if (sweep == Sweep::in_x ? box.x1 - box.x0 < straight : box.y1 - box.y0 < straight)
+            standing.push_back(sweep == Sweep::in_x ? box.x0 : box.y0);
+    }
+    for (size_t i = 0; i < standing.size(); ++i) {
+        for (size_t j = i + 1; j < standing.size(); ++j) changes.push_back((standing[i] + standing[j]) / 2);
+        for (const int wall : walls) {
+            const double zone = field.walls[static_cast<size_t>(wall)].zone;
+            changes.push_back(standing[i] - zone);
+            changes.push_back(standing[i] + zone);
+        }
+    }
+    return changes;
+}
+
+/// Where the sub-cells of a sweep begin and end: at the pieces' ends, where they leave the part, and at `others`.
+std::vector<double> breaks_of(const std::vector<const EdgePiece*>& pieces, const std::vector<double>& others,
+                              const Rectangle& part, Sweep sweep, double tolerance) {
     const bool in_x = sweep == Sweep::in_x;
     const double u0 = in_x ? part.x0 : part.y0, u1 = in_x ? part.x1 : part.y1;
     std::vector<double> breaks{u0, u1};
@@ -143,6 +166,7 @@ std::vector<double> breaks_of(const std::vector<const EdgePiece*>& pieces, const
         for (const double v : {in_x ? part.y0 : part.x0, in_x ? part.y1 : part.x1})
             if (const auto u = crossing_at(*piece, in_x ? Sweep::in_y : Sweep::in_x, v)) add(*u);
     }
+    for (const double u : others) add(u);
     sort_and_merge(breaks, tolerance);
     return breaks;
 }
@@ -277,6 +301,21 @@ MeshLines mesh_lines(const ThicknessField& field, const MeshSize& size, const Me
     return {graded_lines(hard_x, attractors_x, chosen), graded_lines(hard_y, attractors_y, chosen)};
 }
 
+namespace {
+
+/// Does the nearest of the walls whose zones cover the box change within it?
+bool is_shared_by_walls(const ThicknessField& field, const Rectangle& box) {
+    const std::vector<int> walls = walls_near(field, box);
+    if (walls.size() < 2) return false;
+    const double inside = 1e-3, x = inside * (box.x1 - box.x0), y = inside * (box.y1 - box.y0);
+    const int first = section_region_at(field, {box.x0 + x, box.y0 + 2 * y}, walls).wall;
+    return section_region_at(field, {box.x1 - x, box.y0 + 2 * y}, walls).wall != first ||
+           section_region_at(field, {box.x0 + 2 * x, box.y1 - y}, walls).wall != first ||
+           section_region_at(field, {box.x1 - 2 * x, box.y1 - y}, walls).wall != first;
+}
+
+} // namespace
+
 Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes) {
     MeshLines lines = mesh_lines(field, size, wishes);
     Mesh mesh{.xs = std::move(lines.xs), .ys = std::move(lines.ys), .cells = {}};
@@ -296,6 +335,7 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
             } else {
                 cell.place = section_region_at(field, {(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2});
                 cell.active = cell.place.region != outside;
+                cell.cut = cell.place.wall >= 0 && is_shared_by_walls(field, r);
                 cell.uneven = is_uneven(field, cell.place.region);
             }
             mesh.cells.push_back(cell);
@@ -330,11 +370,15 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
     const std::vector<const EdgePiece*> pieces = pieces_through(field, part, apart, tolerance);
     // along round and slanting edges neither sweep is exact: half of each, so that a quarter turn of the
     // piece changes nothing
-    const bool both = std::any_of(pieces.begin(), pieces.end(),
-                                  [](const EdgePiece* piece) { return !runs_along_x_or_y(*piece); });
+    // nor where the zones of two walls part along a line aslant, as in the corner of a land
     const std::vector<int> nearby = walls_that_count(field, part, apart);
+    const bool both =
+        nearby.size() > 1 || std::any_of(pieces.begin(), pieces.end(),
+                                         [](const EdgePiece* piece) { return !runs_along_x_or_y(*piece); });
     const auto sweep_all = [&](Sweep sweep, double share) {
-        const std::vector<double> breaks = breaks_of(pieces, part, sweep, tolerance);
+        const std::vector<double> others =
+            nearby.size() > 1 ? changes_between(field, nearby, sweep) : std::vector<double>{};
+        const std::vector<double> breaks = breaks_of(pieces, others, part, sweep, tolerance);
         const bool in_x = sweep == Sweep::in_x;
         for (size_t k = 0; k + 1 < breaks.size(); ++k)
             add_sub_cell(field, apart, nearby, pieces, sweep, breaks[k], breaks[k + 1],

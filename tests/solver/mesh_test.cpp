@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <map>
 #include <numbers>
 
 using namespace hollowtop;
@@ -187,6 +188,40 @@ TEST_CASE("of two walls that meet in a wedge each has the wood that is nearer to
     // both flanks about the tip lie in the cell, at most as far from it as their zones reach
     CHECK(left > 100);
     CHECK_THAT(left, WithinRel(right, 1e-9));
+}
+
+TEST_CASE("the corner of a land belongs half to either of its walls", "[solver][mesh]") {
+    Piece piece = piece_of(RectangleShape{.box = {0, 600, 0, 400}, .corner_radius = 0});
+    piece.recesses = {
+        recess({100, 500, 80, 320}, 0, {{.name = "land", .shape = RectangleShape{{240, 360, 150, 250}, 0}}})};
+    const ThicknessField field = field_of(piece);
+    const Mesh mesh = make_mesh(field, size_of(60), {});
+    std::map<int, double> area; // of the zone of each wall, over the land
+    for (const Cell& cell : mesh.cells)
+        for (const QuadraturePoint& q : cell_points(field, cell, 4))
+            if (q.place.wall >= 0 && q.x > 240 && q.x < 360 && q.y > 150 && q.y < 250)
+                area[q.place.wall] += q.weight;
+    REQUIRE(area.size() == 4);
+    const auto runs_along_x = [](const Wall& wall) {
+        const Rectangle box = bounds_of(wall.piece);
+        return box.y1 - box.y0 < 1e-9;
+    };
+    // along x one zone's width a, along y the other's, b: of the corner a b where they overlap each has what is nearer
+    // to it, the narrower half a square
+    const auto zone_of = [&](bool along_x) {
+        const auto found = std::find_if(area.begin(), area.end(), [&](const auto& one) {
+            return runs_along_x(field.walls[static_cast<std::size_t>(one.first)]) == along_x;
+        });
+        return field.walls[static_cast<std::size_t>(found->first)].zone;
+    };
+    const double a = zone_of(true), b = zone_of(false), narrow = std::min(a, b);
+    CHECK(std::abs(a - b) > 0.5); // else the corner is too easy
+    for (const auto& [wall, found] : area) {
+        const bool along_x = runs_along_x(field.walls[static_cast<std::size_t>(wall)]);
+        const double zone = along_x ? a : b, length = along_x ? 120 : 100;
+        const double lost = zone > narrow ? narrow * zone - narrow * narrow / 2 : narrow * narrow / 2;
+        CHECK_THAT(found, WithinRel(zone * length - 2 * lost, 1e-9));
+    }
 }
 
 TEST_CASE("the interval of a coordinate is the one that holds it", "[solver][mesh]") {
