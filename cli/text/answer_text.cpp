@@ -211,7 +211,8 @@ std::string answer_text(const std::string& file, const Piece& piece, const Resul
     }
     put_warnings(page, result, patterns, told_above);
     page.blank();
-    page.labelled("How sure", "computed to " + computed_to(result) + "; " +
+    constexpr double worth_telling = 0.1; // of its limit: the digits of what is used less matter to nobody
+    page.labelled("How sure", "computed to " + computed_to(result, worth_telling) + "; " +
                                   (band ? band_sentence(*band, style.units)
                                         : "boards differ from the handbook by far more (see --band)") +
                                   (result.mesh.reached ? "" : " (a finer mesh may help: --mesh fine)"));

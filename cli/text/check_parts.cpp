@@ -127,13 +127,13 @@ std::vector<SupportRange> ranges_of(const Result& result) {
     return ranges;
 }
 
-std::string computed_to(const Result& result) {
+std::string computed_to(const Result& result, double least_used) {
     const MeshReport& mesh = result.mesh;
     std::string text = error_text(mesh.sag_error_percent) + " in sag and " +
                        error_text(mesh.stress_error_percent) + " in bending";
     const CheckResult* roughest = nullptr;
     for (const CheckResult* row : worst_of_each(result))
-        if (!row->advice && row->error_percent &&
+        if (!row->advice && row->error_percent && row->utilisation >= least_used &&
             (!roughest || *row->error_percent > *roughest->error_percent))
             roughest = row;
     constexpr double wanted = 3; // %, of a stress
@@ -144,7 +144,7 @@ std::string computed_to(const Result& result) {
 }
 
 std::string accuracy_sentence(const Result& result) {
-    std::string text = "The numbers carry a computing error of at most " + computed_to(result);
+    std::string text = "The numbers carry a computing error of at most " + computed_to(result, 0);
     if (!result.mesh.reached)
         text += ", more than is wanted (1 % and 3 %): a finer mesh (--mesh fine) may help";
     return text + ". How far your boards differ from the handbook is not in that.";

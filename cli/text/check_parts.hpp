@@ -47,8 +47,8 @@ std::string sag_sentence(const SituationResult& s, Units units);
 std::vector<SupportRange> ranges_of(const Result& result);
 
 /// "0.2 % in sag and 1.7 % in bending, to 6 % in "rolling shear"": the last is the check whose worst row errs most,
-/// where that is more, and more than is wanted.
-std::string computed_to(const Result& result);
+/// where that is more, and more than is wanted, of those that use at least `least_used` of their limit.
+std::string computed_to(const Result& result, double least_used);
 std::string accuracy_sentence(const Result& result);
 
 } // namespace hollowtop::cli
