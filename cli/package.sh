@@ -22,7 +22,7 @@ umask 022 # modes stand in the archives too
 
 for level in 4 3 2; do
     # Word splitting is meant: the variable is a list of words.
-    cmake -S "$home" -B "$out/v$level" -G Ninja -DCMAKE_BUILD_TYPE=Release -DHOLLOWTOP_LEVEL=$level -DCMAKE_INSTALL_PREFIX=/usr \
+    cmake -S "$home" -B "$out/v$level" -G Ninja -DCMAKE_BUILD_TYPE=Release -DHOLLOWTOP_JOIN=ON -DHOLLOWTOP_LEVEL=$level -DCMAKE_INSTALL_PREFIX=/usr \
         -DHOLLOWTOP_OTHER_LEVELS="$([ $level != 2 ] || echo "$out/v3;$out/v4")" ${HOLLOWTOP_CMAKE:-} >"$out/configure_v$level.log"
     cmake --build "$out/v$level" --target hollowtop hollowtop_static $([ $level != 2 ] || echo hollowtop_starter hollowtop_pages)
 done
