@@ -36,7 +36,7 @@ struct TwoOrders {
 void find_row_errors(const TwoOrders& orders, Response response, KeptAllowables& kept, Result& result);
 
 /// Is the error of a row that somebody relies on more than is wanted: of what governs, of one that its own error takes
-/// over its limit, of one that uses more than half of its limit?
+/// over its limit, of one that uses more than half of its limit? Never where a row fails whatever its error is.
 bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent);
 
 /// The greatest errors of such rows and of every sag, and of the stress that uses most of its limit.

@@ -109,11 +109,15 @@ TEST_CASE("a row that decides may not err by more than is wanted", "[solver][che
     result.checks[1] = row("stresses together", 0.49, 50); // neither near nor much used
     CHECK_FALSE(decides_too_roughly(result, 1, 3));
     CHECK(errors_that_count(result).stress_percent == 2.9);
+    result.passes = false;
     result.checks[1] = row("stresses together", 1.2, 10); // over its limit whatever the mesh
+    result.checks[0].error_percent = 3.1;
     CHECK_FALSE(decides_too_roughly(result, 1, 3));
     CHECK(errors_that_count(result).stress_percent == 10);
+    result.checks[0].error_percent = 2.9;
     result.checks[1] = row("stresses together", 1.1, 10); // perhaps not
     CHECK(decides_too_roughly(result, 1, 3));
+    result.passes = true;
     result.checks[1] = row("dish", 0.99, 1.5, "mm");
     CHECK(decides_too_roughly(result, 1, 3));
     result.checks[1].advice = true;
