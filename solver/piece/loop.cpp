@@ -191,6 +191,9 @@ namespace {
 bool lies_before(const EdgePiece& piece, Point point) {
     const double low = std::min(piece.a.y, piece.b.y), high = std::max(piece.a.y, piece.b.y);
     if (point.y < low || point.y >= high) return false;
+    // a piece keeps within the box of its ends: most points lie to one side of it
+    if (point.x >= std::max(piece.a.x, piece.b.x)) return false;
+    if (point.x < std::min(piece.a.x, piece.b.x)) return true;
     const auto x = x_at(piece, point.y);
     return x && *x > point.x;
 }
