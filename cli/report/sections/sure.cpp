@@ -232,7 +232,8 @@ Validated validated(const Sheet& sheet) {
                 "soft");
     }
     Markup inner =
-        para(words("While this report was made, the program computed these cases with known answers again: " +
+        para(words("While this report was made, the program computed these cases with known answers again, "
+                   "on a coarse mesh to begin with: " +
                    std::to_string(n_ok) + " of " + std::to_string(all.size()) +
                    " values lie within their tolerances, the furthest off by " + fixed(furthest, 2) +
                    " % of the greatest of its kind in its case. They are " + std::to_string(n_cases) +
