@@ -254,7 +254,7 @@ Markup placed_in_words(const Sheet& sheet, Point at, const std::string& pointer)
 
 Markup figure(const Markup& caption,
               const std::function<Svg(const std::string& id_end, double width)>& draw) {
-    constexpr double wide = 760, narrow = 336;
+    constexpr double wide = 760, narrow = 312; // that on a telephone of 360 px, unscaled
     return element("figure",
                    element("div", Markup{draw("-wide", wide).element()}, {{"class", "wide"}}) +
                        element("div", Markup{draw("-narrow", narrow).element()}, {{"class", "narrow"}}) +

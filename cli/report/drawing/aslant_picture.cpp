@@ -231,9 +231,16 @@ void put_lengths(Svg& svg, const Aslant& view, const Rectangle& b, double size, 
         for (const Point& end : {a, c})
             svg.line({end.x, end.y - 4}, {end.x, end.y + 4}, {.stroke = ink::text});
         const bool falls = c.y > a.y;
-        svg.text({(a.x + c.x) / 2 + (falls ? -6.0 : 6.0), (a.y + c.y) / 2 + size + 3},
-                 dimension_text(length, units),
-                 {.size = size, .anchor = falls ? Anchor::end : Anchor::start});
+        const std::string words = dimension_text(length, units);
+        const double wide = width_of_words(words, size), away = 6, free = 2;
+        Point place{(a.x + c.x) / 2 + (falls ? -away : away), (a.y + c.y) / 2 + size + 3};
+        // where the picture ends too soon, along the line and back
+        const double over = falls ? wide + free - place.x : place.x + wide + free - svg.width();
+        if (over > 0) {
+            place.x += falls ? over : -over;
+            place.y += over * std::abs((c.y - a.y) / (c.x - a.x));
+        }
+        svg.text(place, words, {.size = size, .anchor = falls ? Anchor::end : Anchor::start});
     };
     measured({b.x0 - off * 0.2, b.y1 + off, 0}, {b.x1, b.y1 + off, 0}, b.x1 - b.x0);
     measured({b.x1 + off, b.y1, 0}, {b.x1 + off, b.y0, 0}, b.y1 - b.y0);

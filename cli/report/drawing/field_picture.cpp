@@ -126,7 +126,7 @@ Svg field_picture(const Plan& plan, const ValueGrid& given, double width, const 
     const double size = narrow ? 11 : 13, side = 16;
     const Rectangle bounds = bounds_of_plan(plan);
     const double scale = std::min((width - 2 * side) / (bounds.x1 - bounds.x0),
-                                  (narrow ? 420 : 560) / (bounds.y1 - bounds.y0));
+                                  (narrow ? 240 : 560) / (bounds.y1 - bounds.y0));
     const double spare = width - 2 * side - scale * (bounds.x1 - bounds.x0);
     const double above = size + 8, plan_height = scale * (bounds.y1 - bounds.y0);
     const double bar_y = above + plan_height + 16, scale_y = bar_y + 16;
@@ -262,7 +262,7 @@ Svg thickness_picture(const Plan& plan, double width, const std::string& id, Uni
     const double size = narrow ? 11 : 13, side = 16, above = size + 8;
     const Rectangle bounds = bounds_of_plan(plan);
     const double scale = std::min((width - 2 * side) / (bounds.x1 - bounds.x0),
-                                  (narrow ? 420 : 560) / (bounds.y1 - bounds.y0));
+                                  (narrow ? 240 : 560) / (bounds.y1 - bounds.y0));
     const double spare = width - 2 * side - scale * (bounds.x1 - bounds.x0);
     const double plan_height = scale * (bounds.y1 - bounds.y0);
     std::string description =

@@ -142,10 +142,12 @@ Markup table(std::string_view caption, const std::vector<TableColumn>& columns,
     // two columns at the far edges of a wide page are hard to read across
     const bool is_short =
         kind == TableKind::short_rows || (shown.size() == 2 && columns[shown.back()].to_the_right);
+    constexpr std::size_t most_abreast = 3; // on a telephone: the others stand below one another there
     return element("table",
                    element("caption", words(caption)) + element("thead", element("tr", head)) + Markup{"\n"} +
                        element("tbody", body),
-                   is_short ? Attributes{{"class", "short"}} : Attributes{}) +
+                   is_short ? Attributes{{"class", shown.size() > most_abreast ? "short folds" : "short"}}
+                            : Attributes{}) +
            Markup{"\n"};
 }
 

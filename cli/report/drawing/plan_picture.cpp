@@ -145,7 +145,7 @@ void put_depth(Svg& svg, Placer& placer, const Plan& plan, const Hollow& hollow,
 }
 
 /// An arrow along the grain in a free place of the plan, else above its left end.
-void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) {
+void draw_grain(Svg& svg, const Piece& piece, const View& view, double size, Placer& placer) {
     const double angle = piece.top.grain_deg * std::numbers::pi / 180;
     const Point a = view({0, 0}), b = view({std::cos(angle), std::sin(angle)});
     const double length = std::hypot(b.x - a.x, b.y - a.y);
@@ -162,11 +162,11 @@ void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) 
                          look);
         }
     };
-    const Lettering lettering{.size = 11, .fill = ink::soft, .anchor = Anchor::middle};
+    const Lettering lettering{.size = size, .fill = ink::soft, .anchor = Anchor::middle};
     const Rectangle& r = view.bounds;
     const double half = 17;
-    const double wx = std::max(half * std::abs(t.x), 16.0) + 3;
-    const double up = half * std::abs(t.y) + 4, down = half * std::abs(t.y) + 15;
+    const double wx = std::max(half * std::abs(t.x), width_of_words("grain", size) / 2) + 3;
+    const double up = half * std::abs(t.y) + 4, down = half * std::abs(t.y) + size + 4;
     for (const Over over : {Over::nothing, Over::lines})
         for (const double fy : {0.8, 0.7, 0.2, 0.3, 0.5, 0.6, 0.4, 0.9, 0.1})
             for (const double fx :
@@ -176,7 +176,7 @@ void draw_grain(Svg& svg, const Piece& piece, const View& view, Placer& placer) 
                 if (!placer.is_free(box, over)) continue;
                 placer.take(box);
                 arrow(c, half);
-                svg.text({c.x, c.y + half * std::abs(t.y) + 12}, "grain", lettering);
+                svg.text({c.x, c.y + half * std::abs(t.y) + size + 1}, "grain", lettering);
                 return;
             }
     const Box top = view.box(r);
@@ -210,7 +210,8 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
     const double left = content.dimensions ? 2 * (size + 8) + 1.02 * size + 6 : 6;
     const double right = 16, above = size + 16;
     const double below = content.dimensions ? 2 * (size + 12) + 4 : size + 12;
-    const double tallest = narrow ? 420 : 560;
+    // no taller than fits on paper unscaled, where labels would be too small to read
+    const double tallest = narrow ? 240 : content.dimensions ? 330 : 560;
     const double scale =
         std::min((width - left - right) / (bounds.x1 - bounds.x0), tallest / (bounds.y1 - bounds.y0));
     const double spare = width - left - right - scale * (bounds.x1 - bounds.x0);
@@ -375,7 +376,7 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         }
     if (content.kept) put_kept_names(svg, placer, piece, view, size);
     if (content.depths && content.gauges) put_depths();
-    draw_grain(svg, piece, view, placer);
+    draw_grain(svg, piece, view, size, placer);
     return svg;
 }
 

@@ -52,10 +52,11 @@ Markup sizes_table(const Sheet& sheet) {
             return element("span", words(drawn_length(from, units) + " to " + drawn_length(to, units)),
                            {{"class", "keep"}});
         };
-        rows.push_back({{what, range(box.x0, box.x1), range(box.y0, box.y1),
-                         element("span", words(corners), {{"class", "keep"}}),
-                         element("span", words(deep), {{"class", "keep"}}),
-                         element("span", words(left), {{"class", "keep"}}), words(cutter)}});
+        const auto kept = [](const std::string& text) {
+            return text.empty() ? Markup{} : element("span", words(text), {{"class", "keep"}});
+        };
+        rows.push_back({{what, range(box.x0, box.x1), range(box.y0, box.y1), kept(corners), kept(deep),
+                         kept(left), words(cutter)}});
     };
     row(words("top"), bounds_of_plan(sheet.plan),
         std::holds_alternative<EllipseShape>(piece.top.outline)
@@ -83,9 +84,10 @@ Markup sizes_table(const Sheet& sheet) {
                 {pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2, pad->at.y - pad->size_y / 2,
                  pad->at.y + pad->size_y / 2},
                 "", "", "", pad->hold_down ? "held down" : "");
-    return table("Sizes, from the corner of the dot (" + std::string(place_unit(units)) + ")",
-                 {{"what"}, {"along x"}, {"along y"}, {"corners"}, {"depth"}, {"wood left"}, {"cutter"}},
-                 rows, TableKind::short_rows);
+    return table(
+        "Sizes, from the corner of the dot (" + std::string(place_unit(units)) + ")",
+        {{"what"}, {"along x"}, {"along y"}, {"corners"}, {"depth"}, {"wood left"}, {"cutter, note"}}, rows,
+        TableKind::short_rows);
 }
 
 Markup boards_table(const Sheet& sheet) {

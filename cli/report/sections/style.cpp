@@ -40,7 +40,7 @@ h1,bdi,code{overflow-wrap:anywhere}
 .stamp{float:right;font:700 .95rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.12em;border:2px solid var(--ink);padding:.1rem .6rem;margin:0 0 .5rem 1rem}
 .lead{font-weight:600}
 dl{margin:.8rem 0}
-dl div{display:grid;grid-template-columns:14rem 1fr;gap:.2rem 1rem;padding:.28rem 0;border-bottom:1px solid var(--line)}
+dl div{display:grid;grid-template-columns:14rem minmax(0,1fr);gap:.2rem 1rem;padding:.28rem 0;border-bottom:1px solid var(--line)}
 dt{color:var(--soft)}
 dd{margin:0}
 .soft{color:var(--soft)}
@@ -84,6 +84,7 @@ details{margin:1rem 0}
 summary{cursor:pointer;color:var(--steel)}
 pre{font-size:.8rem;line-height:1.45;padding:.8rem;border:1px solid var(--line);overflow-x:auto;background:var(--paper)}
 code{font-family:ui-monospace,"SF Mono",Menlo,Consolas,"DejaVu Sans Mono",monospace;font-size:.9em}
+pre code{font-size:inherit}
 .hash{overflow-wrap:anywhere}
 footer{margin-top:3rem;border-top:1.5px solid var(--ink);color:var(--soft);font-size:.9rem}
 h1.long{font-size:1.35rem}
@@ -91,19 +92,19 @@ h1.long{font-size:1.35rem}
  body{font-size:1rem;padding:1rem 1rem 3rem}
  h1{font-size:1.55rem}
  .wide{display:none}.narrow{display:block}
- dl div{grid-template-columns:1fr}
+ dl div{grid-template-columns:minmax(0,1fr)}
  .two{display:block}
  table.short{min-width:100%}
- table.short th,table.short td{padding-right:.7rem;white-space:normal}
- table.short :is(th,td):last-child{padding-right:0}
- table:not(.short) thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
- table:not(.short),table:not(.short) :is(caption,tbody,tr,th,td){display:block}
- table:not(.short) tbody tr{padding:.5rem 0;border-bottom:1px solid var(--line)}
- table:not(.short) :is(th,td){border:0;padding:.1rem 0;text-align:left;white-space:normal}
- table:not(.short) tbody th{font-weight:600}
- table:not(.short) td{display:flow-root;padding-left:9.2rem}
- table:not(.short) td::before{content:attr(data-label);color:var(--soft);float:left;width:8.7rem;margin-left:-9.2rem}
- table:not(.short) td.void,td.void::before{display:none}
+ table.short:not(.folds) :is(th,td){padding-right:.7rem;white-space:normal}
+ table.short:not(.folds) :is(th,td):last-child{padding-right:0}
+ table:is(:not(.short),.folds) thead{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+ table:is(:not(.short),.folds),table:is(:not(.short),.folds) :is(caption,tbody,tr,th,td){display:block}
+ table:is(:not(.short),.folds) tbody tr{padding:.5rem 0;border-bottom:1px solid var(--line)}
+ table:is(:not(.short),.folds) :is(th,td){border:0;padding:.1rem 0;text-align:left;white-space:normal}
+ table:is(:not(.short),.folds) tbody th{font-weight:600}
+ table:is(:not(.short),.folds) td{display:flow-root;padding-left:9.2rem}
+ table:is(:not(.short),.folds) td::before{content:attr(data-label);color:var(--soft);float:left;width:8.7rem;margin-left:-9.2rem}
+ table:is(:not(.short),.folds) td.void,td.void::before{display:none}
  .bar{max-width:8rem}
  tr.over{border-left:3px solid var(--bad);padding-left:.6rem}
 }
@@ -113,7 +114,6 @@ h1.long{font-size:1.35rem}
  nav,#explorer{display:none}
  h1{font-size:1.5rem;margin:0 0 .3rem}
  h1.long{font-size:1rem}
- header:has(h1.long)+main #client figure svg{max-height:4.4cm}
  .part{break-before:page;border:0;margin:0}
  .part:first-child{break-before:auto}
  .part>h2{font-size:1.25rem;margin:.1rem 0 .4rem}
@@ -133,8 +133,8 @@ h1.long{font-size:1.35rem}
  #client tbody :is(th,td){height:1.9rem;vertical-align:bottom}
  footer{margin:.3rem 0 0;border:0;padding:0;font-size:.9rem;line-height:1.2;break-before:avoid}
  footer p{margin:0}
- #maker figure svg{max-height:8.2cm;margin:auto}
- #maker figure:last-of-type svg{max-height:6cm}
+ #maker figure svg{max-height:9cm;margin:auto}
+ #maker figure:last-of-type svg{max-height:7.6cm}
  #maker table.short{width:100%}
  #maker{line-height:1.28}
  #maker table{line-height:1.2;margin:.25rem 0 .4rem}
@@ -147,7 +147,7 @@ h1.long{font-size:1.35rem}
  .pair .narrow{display:block!important}.pair .wide{display:none!important}
  .pair>*{break-inside:avoid}
  .pair table{width:100%;min-width:0}
- #engineer figure svg{max-height:5.8cm;margin:auto}
+ #engineer figure svg{max-height:8.4cm;margin:auto}
  #engineer #assumed~ul,#engineer #assumed~p,ol.works{font-size:.9rem;line-height:1.2}
  #engineer{line-height:1.22}
  #engineer li{margin:0}
