@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
 # SPDX-License-Identifier: MIT
 """Prints papers by a headless Chromium and counts their pages: the client's is one, the maker's two at most, the
-engineer's six at most, on A4 and on Letter. Says so and ends well where there is no Chromium.
+engineer's six at most, on A4 and on Letter; no page is four fifths empty (by pdftotext of poppler-utils, where
+there is one). Says so and ends well where there is no Chromium.
 
     python3 tests/papers/pages.py HOLLOWTOP [PIECE ...]
 
@@ -16,6 +17,8 @@ import sys
 import tempfile
 
 MOST = {"client": 1, "maker": 2, "engineer": 6}
+LEAST_FULL = 0.2  # of what lies between the margins
+MARGIN = 13 / 297  # of a page's height, above and below
 SIZES = {"A4": "210mm 297mm", "Letter": "8.5in 11in"}
 
 
@@ -59,7 +62,21 @@ def pages_of(chromium, page, size, folder):
     subprocess.run([chromium, "--headless", "--no-sandbox", "--disable-gpu", f"--user-data-dir={folder}/profile",
                     "--no-pdf-header-footer", f"--print-to-pdf={printed}", sized.as_uri()],
                    check=True, capture_output=True, timeout=120)
-    return len(re.findall(rb"/Type\s*/Page\b(?!s)", printed.read_bytes()))
+    return len(re.findall(rb"/Type\s*/Page\b(?!s)", printed.read_bytes())), emptiest(printed)
+
+
+def emptiest(printed):
+    """How far down the words of the emptiest page reach, as a share of what lies between the margins."""
+    if shutil.which("pdftotext") is None:
+        return 1
+    boxes = subprocess.run(["pdftotext", "-bbox", str(printed), "-"], check=True, capture_output=True).stdout.decode()
+    full = []
+    for page in re.findall(r"<page .*?</page>", boxes, re.DOTALL):
+        height = float(re.search(r'height="([\d.]+)"', page)[1])
+        ends = [float(y) / height for y in re.findall(r'yMax="([\d.]+)"', page)]
+        body = [y for y in ends if MARGIN < y < 1 - MARGIN]
+        full.append((max(body, default=MARGIN) - MARGIN) / (1 - 2 * MARGIN))
+    return min(full, default=0)
 
 
 def main():
@@ -69,7 +86,7 @@ def main():
         print("pages: no Chromium here, none counted")
         return 0
     root = pathlib.Path(__file__).resolve().parents[2]
-    too_long = 0
+    wrong = 0
     with tempfile.TemporaryDirectory() as name:
         folder = pathlib.Path(name)
         pieces = [(pathlib.Path(p), ["--quick"], list(MOST)) for p in sys.argv[2:]]
@@ -87,11 +104,12 @@ def main():
                     print(made.stderr.decode(), end="")
                     return 1
                 for size in SIZES:
-                    n = pages_of(chromium, made.stdout.decode(), size, folder)
-                    ok = 0 < n <= MOST[paper]
-                    too_long += not ok
-                    print(f"{piece.stem}, {paper}, {size}: {n} of {MOST[paper]}" + ("" if ok else "  TOO LONG"))
-    return 1 if too_long else 0
+                    n, full = pages_of(chromium, made.stdout.decode(), size, folder)
+                    faults = ["TOO LONG"] * (not 0 < n <= MOST[paper]) + ["NEARLY EMPTY"] * (full < LEAST_FULL)
+                    wrong += len(faults)
+                    print(f"{piece.stem}, {paper}, {size}: {n} of {MOST[paper]}, the emptiest {full:.0%} full",
+                          *faults)
+    return 1 if wrong else 0
 
 
 if __name__ == "__main__":

@@ -38,9 +38,8 @@ void dimension_across(Svg& svg, Placer& placer, double x0, double x1, double y, 
     ticked(svg, {x1, y});
     const double middle = (x0 + x1) / 2, half = width_of_words(figure, size) / 2;
     std::vector<Point> places{{middle, y - 3}};
-    if (x1 - x0 < 2 * half + 4)
-        places = {{middle, y - 3},        {middle, y + size + 1},        {x1 + half + 4, y - 3},
-                  {x0 - half - 4, y - 3}, {x1 + half + 4, y + size + 1}, {x0 - half - 4, y + size + 1}};
+    // never beside it, where it would read as its neighbour's; what has no room stands in the table of sizes
+    if (x1 - x0 < 2 * half + 4) places.push_back({middle, y + size + 1});
     if (const auto at = placer.place(figure, figure_lettering(size), places))
         svg.text(*at, figure, figure_lettering(size));
 }
@@ -54,11 +53,7 @@ void dimension_upright(Svg& svg, Placer& placer, double y0, double y1, double x,
     lettering.turn_deg = -90;
     const double middle = (y0 + y1) / 2, half = width_of_words(figure, size) / 2;
     std::vector<Point> places{{x - 3, middle}};
-    if (y1 - y0 < 2 * half + 4) {
-        places.push_back({x + size + 1, middle});
-        places.push_back({x - 3, y1 + half + 4});
-        places.push_back({x - 3, y0 - half - 4});
-    }
+    if (y1 - y0 < 2 * half + 4) places.push_back({x + size + 1, middle});
     if (const auto at = placer.place(figure, lettering, places)) svg.text(*at, figure, lettering);
 }
 

@@ -113,6 +113,8 @@ void put_depth(Svg& svg, Placer& placer, const Plan& plan, const Hollow& hollow,
         for (const std::string& line : lines)
             half = std::max(half, width_of_words(line, strong.size) * 0.55 + 6); // bold
         const double tall = static_cast<double>(lines.size() - 1) * line_height(strong);
+        constexpr std::size_t many = 4; // among so many a label beyond its own says little
+        if (plan.hollows.size() > many && (2 * (half - 5) > w || tall + size > h)) return false;
         std::vector<Point> places;
         for (const double fy : {0.28, 0.72, 0.2, 0.8, 0.4, 0.6, 0.12, 0.88})
             for (const double fx : {0.27, 0.73, 0.5, 0.2, 0.8, 0.35, 0.65}) {
@@ -135,13 +137,18 @@ void put_depth(Svg& svg, Placer& placer, const Plan& plan, const Hollow& hollow,
     const std::string leaves = "leaves " + drawn_length(hollow.skin, units);
     const bool named = plan.hollows.size() > 1 && !hollow.name.empty() &&
                        1.1 * width_of_words(hollow.name, strong.size) + 12 <= w; // as bold, with a gap
+    for (const Over over : {Over::nothing, Over::lines}) { // rather with its name on a line than without it
+        if (!named || over > worst) break;
+        if (put({hollow.name, deep + ", " + leaves}, over)) return;
+        if (put({hollow.name, deep, leaves}, over)) return;
+    }
     for (const Over over : from_the_best) {
-        if (over > worst) return;
-        if (named && over != Over::edges && put({hollow.name, deep + ", " + leaves}, over)) return;
+        if (over > worst) break;
         if (named && put({hollow.name, deep, leaves}, over)) return;
         if (over != Over::edges && put({deep + ", " + leaves}, over)) return;
         if (put({deep, leaves}, over)) return;
     }
+    if (named) put({hollow.name}, Over::lines);
 }
 
 /// An arrow along the grain in a free place of the plan, else above its left end.

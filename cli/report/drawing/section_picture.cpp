@@ -131,7 +131,9 @@ Svg section_picture(const std::string& id, const Piece& piece, const Plan& plan,
     }
     draw_kept_section(svg, piece, plan, along_x, along_x ? lines.y : lines.x, at);
     const Lettering soft{.size = size, .fill = ink::soft, .anchor = Anchor::middle};
-    const double left = at(low, 0).x, right = at(high, 0).x, base = above + scale * deepest + size + 10;
+    const double left = at(stretches.empty() ? low : stretches.front().from, 0).x,
+                 right = at(stretches.empty() ? high : stretches.back().to, 0).x,
+                 base = above + scale * deepest + size + 10;
     // under the ends where both have room there, else outside them
     const bool wide = right - left > 120;
     const Lettering small{.size = size, .fill = ink::soft};

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 // Each check with what was found, what is allowed, and where that comes from; supports, stiffeners and
 // screws.
+#include "solver/checks/checks.hpp"
+
 #include "cli/report/drawing/plan_picture.hpp"
 #include "cli/report/sections/report_parts.hpp"
 #include "cli/words/format.hpp"
@@ -36,9 +38,13 @@ std::vector<std::size_t> nearest_checks(const Result& result) {
         else if (result.checks[i].utilisation > result.checks[*same].utilisation)
             *same = i;
     }
+    // what fits or does not says nothing of a reserve: it comes after the others where it fits, advice last
+    const auto rank = [](const CheckResult& check) {
+        return check.advice ? 2 : check.utilisation <= 1 && is_of_geometry(check.check) ? 1 : 0;
+    };
     std::stable_sort(worst.begin(), worst.end(), [&](std::size_t a, std::size_t b) {
         const CheckResult &x = result.checks[a], &y = result.checks[b];
-        if (x.advice != y.advice) return y.advice;
+        if (rank(x) != rank(y)) return rank(x) < rank(y);
         return x.utilisation > y.utilisation;
     });
     return worst;
@@ -141,8 +147,14 @@ Markup checks_table(const Sheet& sheet) {
         rest = para(words(std::to_string(further) + (further == 1 ? " more check uses" : " more checks use") +
                           " less than a tenth of " + (further == 1 ? "its limit: " : "their limits: ")) +
                     section_link(sheet, "checks") + words("."));
-    return para(words("Each check in the situation where it comes nearest to its limit. Used: demand "
-                      "as a share of the capacity, rounded up.")) +
+    const bool has_geometry = std::any_of(told.begin(), told.end(), [&](std::size_t i) {
+        const CheckResult& check = sheet.result().checks[i];
+        return !check.advice && is_of_geometry(check.check);
+    });
+    return para(words(
+               std::string("Each check in the situation where it comes nearest to its limit. Used: demand "
+                           "as a share of the capacity, rounded up.") +
+               (has_geometry ? " What fits or does not stands after the others." : ""))) +
            table("Checks, the nearest to its limit first", check_columns(sheet), rows) + rest;
 }
 

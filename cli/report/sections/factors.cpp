@@ -31,7 +31,7 @@ const Marker* marker_at_end(std::string_view text) {
 }
 
 std::string_view trimmed(std::string_view text) {
-    while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
+    while (!text.empty() && (text.front() == ' ' || text.front() == ',')) text.remove_prefix(1);
     while (!text.empty() && (text.back() == ' ' || text.back() == ',')) text.remove_suffix(1);
     return text;
 }

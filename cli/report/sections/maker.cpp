@@ -263,7 +263,7 @@ Markup gauge_part(const Sheet& sheet) {
         content.spots.push_back({gauge.at, gauge.label});
         items += element("li", element("b", words(gauge.label)) +
                                    words(" x, y " + place_text(gauge.at, units) + ": " +
-                                         drawn_length(gauge.thickness, units) + ", read ") +
+                                         drawn_length(gauge.thickness, units)) +
                                    element("span", words("\u00a0"), {{"class", "write"}})) +
                  Markup{"\n"};
     }
@@ -271,7 +271,8 @@ Markup gauge_part(const Sheet& sheet) {
                words(
                    "Where to gauge the thickness while routing, seen from below, the front edge at the top; "
                    "below, what must be left, in ") +
-                   words(units == Units::mm ? "millimetres." : "inches."),
+                   words(units == Units::mm ? "millimetres" : "inches") +
+                   words(", and a line for what is read."),
                [&](const std::string& end, double width) {
                    return plan_picture("gauges" + end, sheet.in.piece, sheet.plan, width, units, content);
                }) +

@@ -35,6 +35,8 @@ ol.works{list-style:none;counter-reset:work;padding:0}
 ol.works li{counter-increment:work;padding-left:2.6rem;text-indent:-2.6rem}
 ol.works li::before{content:"[" counter(work) "]";display:inline-block;width:2.6rem;text-indent:0}
 ul.gauges{list-style:none;padding:0;columns:3 13rem;font:.9rem/1.6 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif}
+ul.gauges li{display:flex;gap:.4em;white-space:nowrap;break-inside:avoid}
+ul.gauges .write{flex:1;border-bottom:1px solid var(--soft)}
 h1,bdi,code{overflow-wrap:anywhere}
 .kind{font:600 .8rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.08em;text-transform:uppercase;color:var(--soft);margin:0}
 .stamp{float:right;font:700 .95rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.12em;border:2px solid var(--ink);padding:.1rem .6rem;margin:0 0 .5rem 1rem}
@@ -131,8 +133,7 @@ h1.long{font-size:1.35rem}
  :is(#client figure,#engineer #drawn~figure,#maker figure:last-of-type) .narrow{display:block!important}
  :is(#client figure,#engineer #drawn~figure,#maker figure:last-of-type) .wide{display:none!important}
  #client tbody :is(th,td){height:1.9rem;vertical-align:bottom}
- footer{margin:.3rem 0 0;border:0;padding:0;font-size:.9rem;line-height:1.2;break-before:avoid}
- footer p{margin:0}
+ footer{display:none}
  #maker figure svg{max-height:9cm;margin:auto}
  #maker figure:last-of-type svg{max-height:7.6cm}
  #maker table.short{width:100%}
@@ -155,6 +156,7 @@ h1.long{font-size:1.35rem}
  #engineer p{margin:.2rem 0}
  #engineer figure{margin:.2rem 0 .3rem}
  #engineer dl div{padding:.05rem 0}
+ section:has(>#references){break-inside:avoid}
  #engineer>section>h3{margin:.5rem 0 .2rem}
  #engineer table{line-height:1.16;width:100%;margin:.15rem 0 .3rem}
  #engineer :is(th,td){padding-top:.08rem;padding-bottom:.08rem;padding-right:.7rem}
@@ -163,7 +165,7 @@ h1.long{font-size:1.35rem}
  .bar{height:2px;margin-top:1px}
  #client .sentence{font-size:1.2rem}
  #client .write{min-width:3.2cm}
- #maker ul.gauges .write{min-width:1cm}
+ #maker ul.gauges .write{min-width:.7cm}
  h2,h3,h4,caption,summary,thead,thead tr{break-after:avoid}
  table+.soft,tbody tr:nth-child(-n+3),tbody tr:nth-last-child(-n+2){break-before:avoid}
  summary{list-style:none;color:var(--ink);font-weight:600}
