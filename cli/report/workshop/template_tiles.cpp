@@ -76,6 +76,32 @@ void draw_bar(Svg& svg, Point from, bool along_x) {
 
 std::string millimetres(double value) { return coordinate(value) + "mm"; }
 
+/// Where the last character that begins before that byte begins.
+std::size_t character_before(const std::string& text, std::size_t end) {
+    do --end;
+    while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80);
+    return end;
+}
+
+/// How many bytes of the text, in whole characters and one at least, are as wide as the room at most.
+std::size_t bytes_that_fit(const std::string& text, double size, double room) {
+    std::size_t end = text.size();
+    while (end > 0 && width_of_words(text.substr(0, end), size) > room) {
+        const std::size_t shorter = character_before(text, end);
+        if (shorter == 0) break;
+        end = shorter;
+    }
+    return end;
+}
+
+/// The text in one line, with an ellipsis where it goes on; whole on the map.
+std::string in_a_line(const std::string& text, double size, double room) {
+    const double dots = width_of_words("...", size);
+    return width_of_words(text, size) <= room
+               ? text
+               : text.substr(0, bytes_that_fit(text, size, room - dots)) + "\u2026";
+}
+
 /// A sheet: margins, bars, its name, and what of the drawing lies in its window.
 std::string sheet_markup(const Sheets& sheets, int column, int row, const std::string& title) {
     const Rectangle window = sheets.window(column, row);
@@ -88,7 +114,8 @@ std::string sheet_markup(const Sheets& sheets, int column, int row, const std::s
     frame.text({sheets.sheet_width - sheet_margin, sheets.sheet_height - 5},
                name + " of " + name_of(sheets.columns - 1, sheets.rows - 1),
                {.size = tile_letters + 1, .anchor = Anchor::end, .bold = true});
-    frame.text({sheet_margin, 8}, title, {.size = 3});
+    constexpr double small = 3;
+    frame.text({sheet_margin, 8}, in_a_line(title, small, w), {.size = small});
     Svg inside("marks-" + name, w, h, name, title);
     for (const Point& cross : sheets.crosses())
         if (cross.x > window.x0 && cross.x < window.x1 && cross.y > window.y0 && cross.y < window.y1)
@@ -116,7 +143,9 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
         return Point{sheet_margin + scale * (p.x - sheets.drawing.x0),
                      top + scale * (p.y - sheets.drawing.y0)};
     };
-    map.text({sheet_margin, 16}, title, {.size = 5, .bold = true});
+    constexpr double large = 5, bold = 1.1;
+    const std::string heading = in_a_line(title, bold * large, room);
+    map.text({sheet_margin, 16}, heading, {.size = large, .bold = true});
     for (int row = 0; row < sheets.rows; ++row)
         for (int column = 0; column < sheets.columns; ++column) {
             const Rectangle window = sheets.window(column, row);
@@ -139,22 +168,21 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
             lines.begin() + 1,
             "Corners alone: grey sheets are not printed. Set the corners out by the sizes of the drawing, "
             "and join them with a straightedge.");
+    if (heading != title) lines.insert(lines.begin(), title);
     const std::vector<std::string> all = lines_of(drawn, title);
     for (std::size_t i = 1; i < all.size(); ++i) // the title stands above; depths stand in their openings
         if (!all[i].ends_with(" deep.")) lines.push_back(all[i]);
     for (std::size_t i = 0; i < lines.size(); ++i) {
-        // broken at words: a sheet is narrower than the drawing
+        // broken at words, and within a word that has no room: a sheet is narrower than the drawing
         std::string rest = lines[i];
         constexpr double size = 3.4;
         while (!rest.empty()) {
-            std::size_t end = rest.size();
-            while (end > 0 && width_of_words(rest.substr(0, end), size) > room) {
-                const auto space = rest.rfind(' ', end - 1);
-                if (space == std::string::npos || space == 0) break;
-                end = space;
-            }
+            std::size_t end = bytes_that_fit(rest, size, room), next = end;
+            if (end < rest.size())
+                if (const auto space = rest.rfind(' ', end); space != std::string::npos && space > 0)
+                    end = space, next = space + 1;
             map.text({sheet_margin, y}, rest.substr(0, end), {.size = size});
-            rest.erase(0, std::min(rest.size(), end + 1));
+            rest.erase(0, next);
             y += 5;
         }
         y += 1.5;
