@@ -383,6 +383,10 @@ Svg plan_picture(const std::string& id, const Piece& piece, const Plan& plan, do
         }
     if (content.kept) put_kept_names(svg, placer, piece, view, size);
     if (content.depths && content.gauges) put_depths();
+    for (std::size_t k = 0; content.loads && k < piece.loads.size(); ++k)
+        if (const auto* patch = std::get_if<PatchLoad>(&piece.loads[k].kind); patch && !patch->travels)
+            placer.take(view.box({patch->at.x - patch->size_x / 2, patch->at.x + patch->size_x / 2,
+                                  patch->at.y - patch->size_y / 2, patch->at.y + patch->size_y / 2}));
     draw_grain(svg, piece, view, size, placer);
     return svg;
 }

@@ -93,11 +93,62 @@ Markup matrix(const Sheet& sheet, const std::vector<std::string>& loads) {
                  TableKind::short_rows);
 }
 
+/// Of many supports the most and the least that each gives, those that give most first.
+Markup greatest_reactions(const Sheet& sheet) {
+    const Piece& piece = sheet.in.piece;
+    const auto& situations = sheet.result().situations;
+    const std::size_t n = piece.supports.size();
+    for (const SituationResult& s : situations)
+        if (s.reactions.size() != n) return {};
+    if (situations.empty()) return {};
+    struct Given {
+        std::size_t support, most, least; // index of the support, and of the situations
+    };
+    std::vector<Given> all;
+    const auto force = [&](std::size_t situation, std::size_t support) {
+        return situations[situation].reactions[support].force_N;
+    };
+    for (std::size_t k = 0; k < n; ++k) {
+        Given given{.support = k, .most = 0, .least = 0};
+        for (std::size_t i = 1; i < situations.size(); ++i) {
+            if (force(i, k) > force(given.most, k)) given.most = i;
+            if (force(i, k) < force(given.least, k)) given.least = i;
+        }
+        all.push_back(given);
+    }
+    std::stable_sort(all.begin(), all.end(), [&](const Given& a, const Given& b) {
+        return force(a.most, a.support) > force(b.most, b.support);
+    });
+    constexpr std::size_t most_rows = 10;
+    std::vector<TableRow> rows;
+    for (std::size_t r = 0; r < std::min(n, most_rows); ++r) {
+        const Given& given = all[r];
+        const auto cell = [&](std::size_t situation) {
+            return amount(sheet, force(situation, given.support), "N",
+                          "/situations/" + std::to_string(situation) + "/reactions/" +
+                              std::to_string(given.support) + "/force_N") +
+                   (situations[situation].reactions[given.support].lifts ? words(" lifts") : Markup{});
+        };
+        rows.push_back({{words(support_letter(given.support)), cell(given.most),
+                         own(text_of(situations[given.most].name)), cell(given.least),
+                         own(text_of(situations[given.least].name))}});
+    }
+    Markup rest;
+    if (n > most_rows)
+        rest = para(words(std::to_string(n - most_rows) + " more give less at their most: ") +
+                    section_link(sheet, "supports") + words("."));
+    return table("The most and the least that each support gives, upwards +",
+                 {{"support"}, {"most", true}, {"in"}, {"least", true}, {"in"}}, rows,
+                 TableKind::short_rows) +
+           rest;
+}
+
 Markup reactions(const Sheet& sheet) {
     const Result& result = sheet.result();
     constexpr std::size_t most_columns = 6;
     const std::size_t n = sheet.in.piece.supports.size();
-    if (n == 0 || n > most_columns) return {};
+    if (n > most_columns) return greatest_reactions(sheet);
+    if (n == 0) return {};
     std::vector<TableColumn> columns{{"situation"}};
     for (std::size_t k = 0; k < n; ++k) columns.push_back({support_letter(k), true});
     std::vector<TableRow> rows;

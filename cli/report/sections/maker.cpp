@@ -276,7 +276,7 @@ Markup gauge_part(const Sheet& sheet) {
                [&](const std::string& end, double width) {
                    return plan_picture("gauges" + end, sheet.in.piece, sheet.plan, width, units, content);
                }) +
-           element("ul", items, {{"class", bench.gauges.size() > 15 ? "gauges many" : "gauges"}});
+           element("ul", items, {{"class", units == Units::mm ? "gauges" : "gauges inches"}});
 }
 
 } // namespace

@@ -35,7 +35,7 @@ ol.works{list-style:none;counter-reset:work;padding:0}
 ol.works li{counter-increment:work;padding-left:2.6rem;text-indent:-2.6rem}
 ol.works li::before{content:"[" counter(work) "]";display:inline-block;width:2.6rem;text-indent:0}
 ul.gauges{list-style:none;padding:0;columns:3 13rem;font:.9rem/1.6 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif}
-ul.gauges li{display:flex;gap:.4em;white-space:nowrap;break-inside:avoid}
+ul.gauges li{display:flex;gap:.3em;white-space:nowrap;break-inside:avoid}
 ul.gauges .write{flex:1;border-bottom:1px solid var(--soft)}
 h1,bdi,code{overflow-wrap:anywhere}
 .kind{font:600 .8rem/1.4 system-ui,"Segoe UI","Helvetica Neue",Arial,sans-serif;letter-spacing:.08em;text-transform:uppercase;color:var(--soft);margin:0}
@@ -128,7 +128,7 @@ h1.long{font-size:1.35rem}
  figure{margin:.4rem 0 .6rem}
  figcaption,ul.gauges{font-size:.9rem;line-height:1.3;margin-top:.15rem}
  ul.gauges{columns:3}
- ul.gauges.many{columns:4;column-gap:.6cm}
+ ul.gauges.inches{columns:2}
  #client figure svg{max-height:5.4cm;margin:auto}
  :is(#client figure,#engineer #drawn~figure,#maker figure:last-of-type) .narrow{display:block!important}
  :is(#client figure,#engineer #drawn~figure,#maker figure:last-of-type) .wide{display:none!important}
