@@ -80,7 +80,8 @@ Markup sizes_table(const Sheet& sheet) {
     }
     for (std::size_t i = 0; i < piece.supports.size(); ++i)
         if (const auto* pad = std::get_if<Pad>(&piece.supports[i].kind))
-            row(words("pad " + support_letter(i) + " ") + own(piece.supports[i].name),
+            row(words((piece.supports[i].name.starts_with("pad") ? "" : "pad ") + support_letter(i) + " ") +
+                    own(piece.supports[i].name),
                 {pad->at.x - pad->size_x / 2, pad->at.x + pad->size_x / 2, pad->at.y - pad->size_y / 2,
                  pad->at.y + pad->size_y / 2},
                 "", "", "", pad->hold_down ? "held down" : "");
