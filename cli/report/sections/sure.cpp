@@ -71,13 +71,13 @@ Markup model_basis(const Sheet& sheet) {
     const ModelShare share = model_share(sheet.in);
     std::string titles;
     for (const std::string& title : share.titles) titles += (titles.empty() ? "" : "; ") + title;
+    const bool one = share.titles.size() == 1;
     return words("the furthest of " + std::to_string(share.n_movements) + " movements and " +
                  std::to_string(share.n_stresses) +
-                 " face stresses, as a share of the greatest in their piece and direction, of pieces solved "
-                 "as solids (" +
-                 titles +
-                 "), computed again while this report was made; yours differs from them. Not in it: stress "
-                 "in the corner at the wall, knots, joints, faults");
+                 " face stresses, as a share of the greatest in their piece and direction, of " +
+                 (one ? "a piece solved as a solid (" : "pieces solved as solids (") + titles +
+                 "), computed again while this report was made; yours differs from " + (one ? "it" : "them") +
+                 ". Not in it: stress in the corner at the wall, knots, joints, faults");
 }
 
 /// How many of a hundred tops have a mean stiffness within that share of the mean: normal, boards alike and
