@@ -62,11 +62,21 @@ Json restraint(const Restraint& r) {
 }
 
 Json stiffener_movement(const StiffenerMovement& s) {
-    return {{"name", s.name},
-            {"holes", cli::to_word(s.holes)},
-            {"to_the_grain_deg", finite(s.to_the_grain_deg)},
-            {"screws", json_list<Json>(s.screws, screw_travel)},
-            {"restraint", s.restraint ? restraint(*s.restraint) : Json(nullptr)}};
+    Json told = {{"name", s.name},
+                 {"holes", cli::to_word(s.holes)},
+                 {"to_the_grain_deg", finite(s.to_the_grain_deg)},
+                 {"screws", json_list<Json>(s.screws, screw_travel)},
+                 {"restraint", s.restraint ? restraint(*s.restraint) : Json(nullptr)}};
+    if (s.slides)
+        told["slides"] = {{"shrinks_mm", finite(s.slides->shrinks)}, {"grows_mm", finite(s.slides->grows)}};
+    return told;
+}
+
+Json ends(const EndsMovement& e) {
+    Json pegs = Json::array();
+    for (std::size_t i = 0; i < e.pegs.size(); ++i)
+        pegs.push_back({{"from_middle_mm", finite(e.pegs[i])}, {"slot_length_mm", finite(e.slots[i])}});
+    return {{"stands_back_mm", finite(e.step.shrinks)}, {"stands_out_mm", finite(e.step.grows)}, {"pegs", pegs}};
 }
 
 Json support(const SupportTravel& s) {
@@ -121,6 +131,7 @@ std::string to_json(const Piece& piece, const Seasons& s, std::span<const Messag
     out["recesses"] = json_list<Json>(s.recesses, part);
     out["stiffeners"] = json_list<Json>(s.stiffeners, stiffener_movement);
     out["supports"] = json_list<Json>(s.supports, support);
+    if (s.ends) out["ends"] = ends(*s.ends);
     out["cupping"] = {{"face_difference_percent", finite(s.face_difference_percent)},
                       {"uneven", cup(s.gradient)},
                       {"even_percent", 1},

@@ -4,6 +4,7 @@
 #include "cli/json/message_json.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/said.hpp"
+#include "solver/check/season_told.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <nlohmann/json.hpp>
@@ -150,6 +151,7 @@ std::string csv_heading(const std::vector<std::string>& axes) {
                "sag_error_percent,stress_error_percent,season_free_mm,season_held_mm,season_boards_mm,season_"
                "pull_MPa";
     for (const Check& check : table_of_checks()) heading += ',' + field(std::string("use: ") + check.name);
+    for (const Check& row : table_of_season_rows()) heading += ',' + field(std::string("use: ") + row.name);
     return heading + ",problem\n";
 }
 
@@ -175,6 +177,7 @@ std::string csv_line(const VariantLine& line) {
     for (const auto& value : season_columns(line)) add(digits_of(value));
     for (std::size_t i = 0; i < table_of_checks().size(); ++i)
         add(i < row.uses.size() && row.uses[i] >= 0 ? digits_of(row.uses[i]) : "");
+    for (const double use : row.season_uses) add(use >= 0 ? digits_of(use) : "");
     add(line.problem);
     return text + '\n';
 }
@@ -182,7 +185,8 @@ std::string csv_line(const VariantLine& line) {
 std::optional<VariantLine> read_csv_line(const std::string& text, std::size_t n_axes) {
     const std::size_t n_checks = table_of_checks().size();
     const auto fields = fields_of(text);
-    if (!fields || fields->size() != 1 + n_axes + 15 + n_season_columns + n_checks) return std::nullopt;
+    if (!fields || fields->size() != 1 + n_axes + 15 + n_season_columns + n_checks + table_of_season_rows().size())
+        return std::nullopt;
     VariantLine line;
     const std::string& first = fields->front();
     const auto [end, error] = std::from_chars(first.data(), first.data() + first.size(), line.variant);
@@ -216,6 +220,11 @@ std::optional<VariantLine> read_csv_line(const std::string& text, std::size_t n_
         if (!read_number(*at++, use)) return std::nullopt;
         row.uses.push_back(use.value_or(-1));
     }
+    for (double& season_use : row.season_uses) {
+        std::optional<double> use;
+        if (!read_number(*at++, use)) return std::nullopt;
+        season_use = use.value_or(-1);
+    }
     line.row = std::move(row);
     return line;
 }
@@ -243,6 +252,8 @@ std::string json_line(const std::vector<std::string>& axes, const VariantLine& l
         Json uses = Json::object();
         for (std::size_t i = 0; i < row->uses.size(); ++i)
             if (row->uses[i] >= 0) uses[table_of_checks()[i].name] = row->uses[i];
+        for (std::size_t i = 0; i < row->season_uses.size(); ++i)
+            if (row->season_uses[i] >= 0) uses[table_of_season_rows()[i].name] = row->season_uses[i];
         out["utilisation"] = std::move(uses);
         out["sag_error_percent"] = row->sag_error_percent;
         out["stress_error_percent"] = row->stress_error_percent;

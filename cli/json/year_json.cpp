@@ -62,6 +62,7 @@ Json held(const HeldShape& h) {
             {"pull_borne_N", h.pull_borne > 0 ? number(h.pull_borne) : Json(nullptr)},
             {"yields", h.yields},
             {"drawn_out", h.is_drawn_out},
+            {"greatest_on_a_dovetail_N_per_mm", number(h.greatest_on_tail)},
             {"lets_go", h.lets_go}};
 }
 

@@ -22,11 +22,17 @@ void read_version(const Cursor& root) {
         root.fault_at("hollowtop", "this version of the piece file is not known", R"(write "hollowtop": 1)");
 }
 
-Piece read_piece(Cursor root) {
+/// Recesses of a piece that no recess of the file is: those of grooves, and whose.
+struct Grooves {
+    std::size_t first = 0;
+    std::vector<std::size_t> stiffener{};
+};
+
+Piece read_piece(Cursor root, Grooves& grooves) {
     static constexpr std::array<std::string_view, 2> unit_words{"mm", "in"};
     Piece piece;
-    if (!root.only({"hollowtop", "title", "units", "top", "recesses", "stiffeners", "supports", "loads",
-                    "use", "limits", "self_weight", "allowables", "climate", "probe", "report", "$schema"}))
+    if (!root.only({"hollowtop", "title", "units", "top", "recesses", "stiffeners", "ends", "supports",
+                    "loads", "use", "limits", "self_weight", "allowables", "climate", "probe", "report", "$schema"}))
         return piece;
     std::string schema; // an editor reads it
     root.text("$schema", schema);
@@ -47,9 +53,16 @@ Piece read_piece(Cursor root) {
         for (const Cursor& item : list->items(most_recesses))
             piece.recesses.push_back(read_recess(item, piece.top, ++number));
     number = 0;
+    grooves.first = piece.recesses.size();
     if (const auto list = root.find("stiffeners"))
-        for (const Cursor& item : list->items(most_stiffeners))
+        for (const Cursor& item : list->items(most_stiffeners)) {
             piece.stiffeners.push_back(read_stiffener(item, ++number));
+            if (std::optional<Recess> groove = read_groove(item, piece.stiffeners.back())) {
+                piece.recesses.push_back(std::move(*groove));
+                grooves.stiffener.push_back(number - 1);
+            }
+        }
+    if (const auto ends = root.find("ends")) piece.ends = read_ends(*ends, piece.top);
     if (const auto list = root.find("supports")) piece.supports = read_supports(*list);
     number = 0;
     if (const auto list = root.find("loads"))
@@ -75,7 +88,8 @@ std::string part_of(const std::string& place) { return place.substr(0, place.fin
 /// Faults of sense in the parts that were read without fault. Nothing can be said where the top itself is
 /// unknown, for everything is measured against it; nor of supports where one of them could not be read, for
 /// then they are miscounted.
-std::vector<Fault> faults_of_the_rest(const Piece& piece, const std::vector<Fault>& read) {
+std::vector<Fault> faults_of_the_rest(const Piece& piece, const Grooves& grooves,
+                                      const std::vector<Fault>& read) {
     const auto is_at_fault = [&](const std::string& place) {
         return std::any_of(read.begin(), read.end(),
                            [&](const Fault& fault) { return part_of(fault.place) == part_of(place); });
@@ -86,9 +100,13 @@ std::vector<Fault> faults_of_the_rest(const Piece& piece, const std::vector<Faul
         std::any_of(read.begin(), read.end(), [&](const Fault& fault) { return is_support(fault.place); });
     std::vector<Fault> rest;
     try {
-        for (Fault& fault : faults_of(piece))
+        for (Fault& fault : faults_of(piece)) {
+            for (std::size_t k = 0; k < grooves.stiffener.size(); ++k)
+                if (part_of(fault.place) == "recesses[" + std::to_string(grooves.first + k) + "]")
+                    fault.place = "stiffeners[" + std::to_string(grooves.stiffener[k]) + "].groove";
             if (!is_at_fault(fault.place) && !(supports_miscounted && is_support(fault.place)))
                 rest.push_back(std::move(fault));
+        }
     } catch (const Error&) {
         if (read.empty()) throw; // of half a piece it may be impossible to say whether it makes sense
     }
@@ -100,8 +118,9 @@ std::vector<Fault> faults_of_the_rest(const Piece& piece, const std::vector<Faul
 Piece piece_of_json(std::string_view text) {
     const JsonValue value = parse_json(text);
     std::vector<Fault> faults;
-    Piece piece = read_piece(Cursor(value, "", Units::mm, faults));
-    for (const Fault& fault : faults_of_the_rest(piece, faults))
+    Grooves grooves;
+    Piece piece = read_piece(Cursor(value, "", Units::mm, faults), grooves);
+    for (const Fault& fault : faults_of_the_rest(piece, grooves, faults))
         if (faults.size() < most_faults) faults.push_back(in_words(fault, piece.units));
     if (!faults.empty()) throw Error(ErrorKind::input, std::move(faults));
     return piece;

@@ -18,6 +18,10 @@ Recess read_recess(const Cursor& object, const Top& top, std::size_t number);
 std::vector<Kept> read_holds(const Cursor& list);
 std::optional<Cover> read_cover(const Cursor& object);
 Stiffener read_stiffener(const Cursor& object, std::size_t number);
+/// Where a stiffener is let in: a recess just as wide and as long as it is.
+std::optional<Recess> read_groove(const Cursor& object, const Stiffener& stiffener);
+/// Their wood is the top's where they name none.
+std::optional<Ends> read_ends(const Cursor& object, const Top& top);
 /// Supports without a name are called by their kind and their number among that kind: "pad 1", "bearer 2".
 std::vector<Support> read_supports(const Cursor& list);
 Load read_load(const Cursor& object, const Top& top, std::size_t number);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/text/checks_text.hpp"
 
+#include "solver/check/season_told.hpp"
 #include "solver/checks/checks.hpp"
 
 namespace hollowtop::cli {
@@ -16,9 +17,12 @@ std::string checks_document() {
                        "hand to be read again.\n\n"
                        "| check | demand | capacity | source of the capacity | tends to govern |\n| --- | "
                        "--- | --- | --- | --- |\n";
-    for (const Check& check : table_of_checks())
+    const auto add = [&](const Check& check) {
         text += std::string("| ") + check.name + " | " + check.demand + " | " + check.capacity + " | " +
                 check.source + " | " + check.governs + " |\n";
+    };
+    for (const Check& check : table_of_checks()) add(check);
+    for (const Check& row : table_of_season_rows()) add(row);
     text += "\nFactors between a published strength and what is allowed, on the handbook basis: the weakest "
             "5 % of pieces (mean x (1 - 1.645 COV)), "
             "ten years\nof load and safety (ASTM D245), the grade's strength ratio, and the duration of the "

@@ -204,8 +204,15 @@ void put_stiffeners(Page& page, const Seasons& seasons, Units units) {
     for (const StiffenerMovement& s : seasons.stiffeners) {
         page.blank();
         page.heading("Stiffener \"" + s.name + "\": " + angle_sentence(s) + ", " + to_word(s.holes) +
-                     (s.holes == Holes::bonded ? "" : " holes"));
+                     (is_screwed(s.holes) ? " holes" : ""));
         if (!s.screws.empty()) put_screws(page, s, units);
+        if (s.slides)
+            page.paragraph("Slides in its groove, fixed in the middle: at each end the groove draws in by " +
+                               movement_text(s.slides->shrinks, units) + " and grows by " +
+                               movement_text(s.slides->grows, units) +
+                               ". No glue but in the middle; leave its ends " +
+                               at_least(s.slides->play(), 0.1, units) + " short of the edges and of a stop.",
+                           2);
         double sideways = 0;
         for (const ScrewTravel& screw : s.screws) sideways = std::max(sideways, screw.sideways.greater());
         if (sideways > 0.05)
@@ -214,6 +221,25 @@ void put_stiffeners(Page& page, const Seasons& seasons, Units units) {
                            2);
         if (s.restraint) put_restraint(page, *s.restraint, units);
     }
+}
+
+void put_ends(Page& page, const Seasons& seasons, Units units) {
+    if (!seasons.ends) return;
+    const EndsMovement& e = *seasons.ends;
+    page.blank();
+    page.heading("Breadboard ends");
+    page.paragraph("Made flush, each edge of the top stands " + movement_text(e.step.shrinks, units) +
+                       " back from the end's in the dry season and " + movement_text(e.step.grows, units) +
+                       " out in the damp one. Glue only the middle of the tongue.",
+                   2);
+    std::string slots;
+    for (std::size_t i = 0; i < e.pegs.size(); ++i) {
+        slots += (slots.empty() ? "" : ", ") + marked(std::abs(e.pegs[i]), units) +
+                 (std::abs(e.pegs[i]) < 1e-6 ? "" : e.pegs[i] < 0 ? " left" : " right") + ": ";
+        slots += e.slots[i] > 0 ? "slot " + at_least(e.slots[i], 1, units)
+                                : std::string(i == e.pegs.size() / 2 || e.pegs.size() == 1 ? "fixed" : "slotted");
+    }
+    page.paragraph("Pegs in the tongue, from its middle: " + slots + ".", 2);
 }
 
 void put_supports(Page& page, const Seasons& seasons, Units units) {
@@ -312,6 +338,7 @@ std::string seasons_text(const std::string& file, const Piece& piece, const Seas
     put_moisture(page, seasons, style.units);
     put_parts(page, seasons, style.units);
     put_stiffeners(page, seasons, style.units);
+    put_ends(page, seasons, style.units);
     put_supports(page, seasons, style.units);
     put_cupping(page, seasons, style.units);
     put_checks(page, seasons, style.units);

@@ -111,6 +111,7 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
         text += "; " + movement_text(moved.shape.out_of_flat, units) + " on day " +
                 std::to_string(st.moved_day + 1) + ", when most moved";
     page.labelled("As it stands", text);
+    constexpr double tail_length = 100; // mm
     const double pull = std::max(st.worst.greatest_pull, moved.greatest_pull),
                  shear = std::max(st.worst.greatest_shear, moved.greatest_shear);
     std::string forces;
@@ -121,6 +122,11 @@ void put_standing(Page& page, const YearOfTop& year, Units units) {
                drawn_out = st.worst.is_drawn_out || moved.is_drawn_out;
     if (yields) forces += ", all they bear: they yield";
     if (drawn_out) forces += "; some are drawn out: it bows as without bars";
+    const HeldShape& on_tail = st.worst.greatest_on_tail >= moved.greatest_on_tail ? st.worst : moved;
+    if (on_tail.greatest_on_tail >= 0.05)
+        forces += (forces.empty() ? "" : "; ") + on_tail.tail + " holds the wood with up to " +
+                  force_text(on_tail.greatest_on_tail * tail_length, units) + " on " +
+                  dimension_text(tail_length, units) + " of its length (not judged)";
     std::vector<std::string> loose = st.worst.lets_go;
     for (const std::string& name : moved.lets_go)
         if (std::find(loose.begin(), loose.end(), name) == loose.end()) loose.push_back(name);

@@ -79,6 +79,8 @@ const char* to_word(Holes holes) {
         return "slotted";
     case Holes::bonded:
         return "bonded";
+    case Holes::dovetail:
+        return "dovetail";
     }
     return "";
 }

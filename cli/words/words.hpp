@@ -25,7 +25,7 @@ std::string did_you_mean(std::string_view word, std::span<const std::string_view
 /// sawn" 90 degrees.
 std::optional<double> ring_angle_of(std::string_view cut);
 
-/// "round", "oversize", "slotted", "bonded": the words of the piece file.
+/// "round", "oversize", "slotted", "bonded", "dovetail": the words of the piece file.
 const char* to_word(Holes holes);
 
 bool has_control_character(std::string_view text);

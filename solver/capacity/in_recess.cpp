@@ -73,7 +73,7 @@ Iron iron_under(const Piece& piece, const Rectangle& box) {
         double height = section.height;
         Message name = said("stiffener \"{}\" {}", stiffener.name, mm(section.height));
         const double under_head = section.grip + head_per_diameter * stiffener.screws.diameter;
-        if (stiffener.screws.holes != Holes::bonded && under_head > height) {
+        if (is_screwed(stiffener.screws.holes) && under_head > height) {
             height = under_head;
             name = said("stiffener \"{}\" with its screw heads (0.6 of the diameter, common practice, from "
                         "memory) {}",
@@ -243,6 +243,7 @@ void fill_cover_movement(const Cover& cover, const RecessTraces& traces,
                  mm(1));
         break;
     case Holes::bonded:
+    case Holes::dovetail:
         told.play_mm = 0;
         told.play_basis += "glued on it cannot give way";
         break;

@@ -38,9 +38,9 @@ double local_share(const materials::Section& section, double f_y) {
 }
 
 /// Greatest length over which nothing holds the bar upright: between two screws, or past the last one. Glue
-/// leaves none.
+/// and a groove leave none.
 double longest_gap(const Stiffener& stiffener) {
-    if (stiffener.screws.holes == Holes::bonded) return 0;
+    if (!is_screwed(stiffener.screws.holes)) return 0;
     std::vector<double> places = screw_places(stiffener);
     places.push_back(0);
     places.push_back(std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y));

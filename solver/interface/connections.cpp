@@ -13,6 +13,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <utility>
 
 namespace hollowtop {
 namespace {
@@ -95,6 +96,45 @@ struct StiffenerConnections {
             tiles.plan.bonded_connections.insert(tiles.plan.bonded_connections.end(),
                                                  connections.begin() + static_cast<std::ptrdiff_t>(before),
                                                  connections.end());
+        }
+    }
+
+    /// A dovetail in its groove: flanks and bottom press on the wood both ways all along, as a tight fit does, and
+    /// nothing holds it lengthwise but a peg in its middle.
+    void slide() const {
+        const double length = tiles.beam().length, w = tiles.width();
+        const std::vector<BarStretch> stretches =
+            cut_evenly(-length / 2, length / 2, std::max(length / 96, 12.0));
+        const double nearest = std::abs(std::min_element(stretches.begin(), stretches.end(),
+                                                         [](const BarStretch& a, const BarStretch& b) {
+                                                             return std::abs(a.middle()) < std::abs(b.middle());
+                                                         })
+                                            ->middle());
+        bool pegged = false;
+        for (const BarStretch& stretch : stretches) {
+            const double area = 2 * stretch.half() * w;
+            StretchColumns columns{.left = tiles.add_column(stretch, w / 4, w / 4, {0, 0, 1}),
+                                   .right = tiles.add_column(stretch, -w / 4, w / 4, {0, 0, 1}),
+                                   .along = -1,
+                                   .across = tiles.add_column(stretch, 0, w / 2, across())};
+            const bool peg = !pegged && std::abs(stretch.middle()) <= nearest + 1e-9;
+            pegged = pegged || peg;
+            if (peg || glued_too) columns.along = tiles.add_column(stretch, 0, w / 2, along());
+            for (const auto& [column, y] : {std::pair{columns.left, w / 4}, {columns.right, -w / 4}}) {
+                Connection holds = tiles.contact(stretch, column, y, area / 2);
+                holds.two_sided = true;
+                tiles.plan.connections.push_back(holds);
+            }
+            const auto sideways = [&](int column, std::array<double, 3> on_bar) {
+                Connection holds = tiles.contact(stretch, column, 0, 0);
+                holds.on_beam = tiles.spread(stretch, 0, on_bar);
+                holds.compliance = tiles.compliance_of(stretch, area);
+                holds.two_sided = true;
+                tiles.plan.connections.push_back(holds);
+            };
+            sideways(columns.across, {0, -1, 0});
+            if (peg) sideways(columns.along, {-1, 0, 0});
+            add_bonds(stretch, columns, 0, tiles.plan.bonded_connections);
         }
     }
 
@@ -194,7 +234,7 @@ struct StiffenerConnections {
             tiles.plan.connections.push_back(connection);
         };
         const Point across_grain{-grain.y, grain.x};
-        const double clearance = screw_play(screws.holes, screws.diameter);
+        const double clearance = screw_play(screws);
         for (const Point way : {grain, across_grain}) {
             const bool is_free = screws.holes == Holes::oversize ||
                                  (screws.holes == Holes::slotted && !fixes && way == across_grain);
@@ -298,7 +338,8 @@ ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
         ++plan.n_rails;
     }
     const double radians = piece.top.grain_deg * std::numbers::pi / 180;
-    bool slots = false, oversize = false, screwed = false, wooden = false;
+    bool slots = false, stated_slots = false, oversize = false, screwed = false, wooden = false;
+    std::vector<Message> tails;
     for (size_t i = 0; i < piece.stiffeners.size(); ++i) {
         const Stiffener& stiffener = piece.stiffeners[i];
         plan.beams.push_back(beam_of(stiffener, piece.top.moisture_percent));
@@ -314,8 +355,14 @@ ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
             connections.glue();
             continue;
         }
+        if (stiffener.screws.holes == Holes::dovetail) {
+            connections.slide();
+            tails.emplace_back(stiffener.name);
+            continue;
+        }
         connections.screw_down();
-        slots = slots || stiffener.screws.holes == Holes::slotted;
+        if (stiffener.screws.holes == Holes::slotted)
+            (stiffener.screws.slot_length ? stated_slots : slots) = true;
         oversize = oversize || stiffener.screws.holes == Holes::oversize;
         screwed = screwed || !stiffener.screws.stiffness;
     }
@@ -323,6 +370,16 @@ ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
         plan.assumptions.push_back("Slots run across the grain of the top and are three screw diameters "
                                    "long; the screw nearest the middle of "
                                    "each slotted stiffener sits in a round hole (common practice).");
+    if (stated_slots)
+        plan.assumptions.push_back("Slots of a stated length run across the grain of the top; the screw nearest "
+                                   "the middle of each slotted stiffener sits in a round hole (common "
+                                   "practice).");
+    if (!tails.empty())
+        plan.warnings.push_back(
+            said("Not judged: how hard the dovetail of {} may be pulled before the wood beside its groove "
+                 "splits. It is taken to fit tight, to hold the wood both ways all along, and to slide but "
+                 "for a peg in its middle (common practice).",
+                 joined(std::move(tails), ", ", " and ")));
     if (oversize)
         plan.assumptions.push_back(said(
             "Oversize holes are {} wider than their screw (common practice); friction is not counted on.",

@@ -71,6 +71,7 @@ void look_at_top(const Piece& piece, Plan& plan, FaultList& list);
 void look_at_recesses(const Piece& piece, Plan& plan, FaultList& list);
 void look_at_holds(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list);
+void look_at_ends(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_supports(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_loads(const Piece& piece, const Plan& plan, FaultList& list);
 void look_at_collisions(const Piece& piece, const Plan& plan, FaultList& list);

@@ -145,7 +145,9 @@ struct Kept {
     HangsOn hangs_on = HangsOn::skin;
     bool operator==(const Kept&) const = default;
 };
-enum class Holes { round, oversize, slotted, bonded };
+/// How a bar is held: by screws in such holes, by glue, or by its own dovetailed edges in a groove.
+enum class Holes { round, oversize, slotted, bonded, dovetail };
+inline bool is_screwed(Holes holes) { return holes != Holes::bonded && holes != Holes::dovetail; }
 
 /// What closes a recess from below: it lies in the mouth of the recess, flush with the underside.
 struct Cover {
@@ -186,7 +188,8 @@ struct Screws {
     double spacing = 0;     ///< 0 where `at` is given
     std::vector<double> at; ///< distances from the stiffener's start
     Holes holes = Holes::slotted;
-    std::optional<double> stiffness; ///< slip stiffness, N/mm a screw
+    std::optional<double> stiffness;     ///< slip stiffness, N/mm a screw
+    std::optional<double> slot_length{}; ///< of a slot over all; where not said as solver/piece/screw_holes.hpp
     bool operator==(const Screws&) const = default;
 };
 
@@ -206,6 +209,17 @@ struct Stiffener {
     Point from, to;
     Screws screws;
     bool operator==(const Stiffener&) const = default;
+};
+
+/// Breadboard ends: a board across each end of a rectangular top, its grain along that end, on a tongue of the top;
+/// fixed in the middle, it lets the top move past. `Top::length` counts them in.
+struct Ends {
+    double width = 0;  ///< along the top's grain
+    double tongue = 0; ///< how far the top reaches into it
+    std::string wood;  ///< id
+    double peg = 0;    ///< diameter; 0 where not said
+    int pegs = 3;      ///< each end, evenly; the middle one is fixed
+    bool operator==(const Ends&) const = default;
 };
 
 // ---- supports
@@ -391,6 +405,7 @@ struct Piece {
     Top top;
     std::vector<Recess> recesses;
     std::vector<Stiffener> stiffeners;
+    std::optional<Ends> ends{};
     std::vector<Support> supports;
     std::vector<Load> loads;
     std::string use; ///< empty where no use is stated

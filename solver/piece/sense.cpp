@@ -185,6 +185,7 @@ std::vector<Fault> faults_of(const Piece& piece) {
     if (list.is_full()) return list.faults; // the plan is not whole
     look_at_holds(piece, plan, list);
     look_at_stiffeners(piece, plan, list);
+    look_at_ends(piece, plan, list);
     look_at_supports(piece, plan, list);
     look_at_loads(piece, plan, list);
     look_at_collisions(piece, plan, list);

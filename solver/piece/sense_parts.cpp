@@ -3,7 +3,9 @@
 #include "materials/metal.hpp"
 #include "materials/section.hpp"
 #include "materials/wood.hpp"
+#include "solver/piece/ends.hpp"
 #include "solver/piece/fault_list.hpp"
+#include "solver/piece/kept_region.hpp"
 #include "solver/piece/wording.hpp"
 
 #include <algorithm>
@@ -81,7 +83,22 @@ void look_at_screws(const Stiffener& stiffener, double length, std::optional<dou
     const Screws& screws = stiffener.screws;
     const std::string place = stiffener_place + ".screws";
     expect_stiffness(screws.stiffness, place, list);
-    if (screws.holes == Holes::bonded) return;
+    if (screws.slot_length && screws.holes == Holes::slotted) {
+        list.expect(*screws.slot_length > screws.diameter, place + ".slot_length",
+                    said("a slot of {} lets a screw of {} go nowhere", in_mm(*screws.slot_length),
+                         in_mm(screws.diameter)),
+                    "give its length over all, more than the screw's diameter");
+        list.expect(*screws.slot_length <= length + touching, place + ".slot_length",
+                    said("{} is longer than the stiffener ({})", in_mm(*screws.slot_length), in_mm(length)),
+                    "give less");
+    }
+    if (screws.holes == Holes::dovetail && one_level) {
+        const Point middle{(stiffener.from.x + stiffener.to.x) / 2, (stiffener.from.y + stiffener.to.y) / 2};
+        list.expect(thickness_at(piece, plan, middle) < piece.top.thickness - touching, stiffener_place,
+                    "slides in no groove: all the wood is there",
+                    R"(give its "groove", how deep it is let in)");
+    }
+    if (!is_screwed(screws.holes)) return;
     list.expect_positive(screws.diameter, place + ".diameter", "a screw");
     list.expect_within(screws.diameter, screw_diameter, place + ".diameter");
     list.expect_within(screws.length, screw_length, place + ".length");
@@ -288,6 +305,39 @@ void look_at_stiffeners(const Piece& piece, const Plan& plan, FaultList& list) {
         const double length =
             std::hypot(stiffener.to.x - stiffener.from.x, stiffener.to.y - stiffener.from.y);
         look_at_screws(stiffener, length, grip, piece, plan, one_level, place, list);
+    }
+}
+
+void look_at_ends(const Piece& piece, const Plan& plan, FaultList& list) {
+    if (!piece.ends) return;
+    const Ends& ends = *piece.ends;
+    const bool wooden = list.expect(!ends.wood.empty() && !piece.top.wood.empty(), "ends.wood",
+                                    "the ends, and the top between them, are to be of wood",
+                                    R"(name a "wood" here and under "top")");
+    if (wooden) list.look_up("ends.wood", [&] { materials::find_wood(ends.wood); });
+    if (!list.expect(may_have_ends(piece.top), "ends",
+                     "this needs a rectangular top whose grain runs along one of its sides",
+                     "leave the ends out, or draw the top so"))
+        return;
+    const bool grain_along_x = std::abs(std::remainder(piece.top.grain_deg, 180.0)) < 1;
+    const double long_way = grain_along_x ? piece.top.length : piece.top.width;
+    if (!list.expect(ends.width > 0 && ends.width <= long_way / 4, "ends.width",
+                     said("ends of {} on a top of {} along its grain", in_mm(ends.width), in_mm(long_way)),
+                     said("give up to {}: a quarter; the top's length counts them in", in_mm(long_way / 4))))
+        return;
+    list.expect(ends.tongue > 0 && ends.tongue < ends.width, "ends.tongue",
+                said("a tongue of {} in an end of {}", in_mm(ends.tongue), in_mm(ends.width)),
+                "give less than the end's width");
+    list.expect(ends.pegs >= 1 && ends.peg >= 0 && ends.peg < ends.width, "ends.peg",
+                "this is no peg of such an end", "give one peg at least, thinner than the end is wide");
+    for (const EndBoard& board : end_boards(piece)) {
+        const Trace band = trace_of(RectangleShape{board.band, 0});
+        for (std::size_t i = 0; i < plan.recesses.size(); ++i)
+            if (plan.recesses[i])
+                if (const auto common = common_place(band, *plan.recesses[i]))
+                    list.add(item("recesses", i),
+                             said("reaches into a breadboard end at {}", place_text(*common)),
+                             "keep the recess between the ends");
     }
 }
 

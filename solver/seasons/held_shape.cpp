@@ -3,10 +3,13 @@
 
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
+#include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/capacity/screw_borne.hpp"
 #include "solver/model/contact_system.hpp"
 #include "solver/model/make_model.hpp"
 #include "solver/piece/boards.hpp"
+#include "solver/piece/ends.hpp"
 #include "solver/seasons/cupping.hpp"
 #include "solver/shell/strip_strain.hpp"
 
@@ -14,9 +17,13 @@
 #include <cmath>
 #include <cstddef>
 #include <functional>
+#include <string>
+#include <utility>
 
 namespace hollowtop {
 namespace {
+
+constexpr int section_digits = 12;
 
 struct Stood {
     std::vector<double> dofs;
@@ -173,6 +180,25 @@ std::vector<double> force_of_supports(const Model& model, const ContactAnswer& a
     return force;
 }
 
+/// Both halves of a dovetail's width together, at each place along it.
+void read_tails(const Model& model, const Stood& stood, HeldShape& held) {
+    const std::vector<Connection>& all = model.connections.all;
+    for (std::size_t i = 0; i + 1 < all.size(); ++i) {
+        const Connection &left = all[i], &right = all[i + 1];
+        const auto holds = [](const Connection& c) {
+            return c.kind == ConnectionKind::contact && c.two_sided && c.area > 0;
+        };
+        if (!holds(left) || !holds(right) || left.beam != right.beam || left.s != right.s) continue;
+        const Beam& bar = bar_of(model, left);
+        const double width = bar.section.contact_y1 - bar.section.contact_y0,
+                     length = (left.area + right.area) / width,
+                     force = std::abs(stood.answer.force[i] + stood.answer.force[i + 1]) / length;
+        if (force <= held.greatest_on_tail) continue;
+        held.greatest_on_tail = force;
+        held.tail = bar.name;
+    }
+}
+
 void read_screws(const Model& model, const Screwed& screws, const Stood& stood, HeldShape& held) {
     const std::vector<Connection>& all = model.connections.all;
     const std::vector<ScrewBorne> on = forces_on_screws(all, stood.answer.force, screws.borne.size());
@@ -195,21 +221,44 @@ void read_screws(const Model& model, const Screwed& screws, const Stood& stood, 
             held.pulled_at = all[i].at;
         }
     }
+    read_tails(model, stood, held);
     if (held.yields && held.shear_borne > 0)
         held.greatest_shear = std::min(held.greatest_shear, held.shear_borne);
     if (held.is_drawn_out && held.pull_borne > 0)
         held.greatest_pull = std::min(held.greatest_pull, held.pull_borne);
 }
 
+/// Its breadboard ends as bars that slide: they weigh nothing, for the top's own weight counts them in.
+Piece with_ends(Piece piece) {
+    if (!piece.ends) return piece;
+    const materials::WoodConstants wood =
+        materials::wood_constants(materials::find_wood(piece.ends->wood), piece.top.moisture_percent);
+    int number = 0;
+    for (const EndBoard& board : end_boards(piece)) {
+        Stiffener end{.name = "breadboard end " + std::to_string(++number),
+                      .section = "bar " + materials::digits(piece.ends->width, section_digits) + "x" +
+                                 materials::digits(piece.top.thickness, section_digits),
+                      .metal = "",
+                      .wood = "",
+                      .elastic = BarElastic{.E = wood.E_L, .G = wood.G_LT, .density_kg_m3 = 0},
+                      .from = board.from,
+                      .to = board.to,
+                      .screws = {}};
+        end.screws.holes = Holes::dovetail;
+        piece.stiffeners.push_back(std::move(end));
+    }
+    return piece;
+}
+
 /// A piece on its supports and bars, ready for what its wood wants.
 class OnItsFeet {
   public:
     OnItsFeet(const Piece& piece, int threads)
-        : piece_(piece),
-          model_(make_model(bare_of_loads(piece), {.shell = {.size = season_mesh(piece), .order = high_order},
+        : piece_(with_ends(bare_of_loads(piece))),
+          model_(make_model(piece_, {.shell = {.size = season_mesh(piece), .order = high_order},
                                                    .threads = threads,
                                                    .bonded = false})),
-          screws_(screwed(piece, model_)),
+          screws_(screwed(piece_, model_)),
           own_(static_cast<std::size_t>(model_.shell.stiffness.grid.n_dofs()), 0) {
         const bool weighs = !model_.loads.empty() && model_.loads.front().is_own_weight;
         if (weighs) own_ = model_.loads.front().forces;
@@ -242,7 +291,7 @@ class OnItsFeet {
         return piece;
     }
 
-    const Piece& piece_;
+    Piece piece_;
     Model model_;
     Screwed screws_;
     std::vector<double> own_, force_alone_{};

@@ -7,7 +7,7 @@
 ///
 /// The free strains of the zones are a load on the same contact problem as any other: supports and bars that press or
 /// let go, screws that pull, slots with their play (docs/method.md, "What holds the top"). What the weight alone does
-/// is taken off the shape. A screw bears no more than its yield load (Johansen's, EN 1995-1-1 8.2.3 and 8.2.2) with the
+/// is taken off the shape. Breadboard ends hold as dovetails do, on their whole width (solver/piece/ends.hpp). A screw bears no more than its yield load (Johansen's, EN 1995-1-1 8.2.3 and 8.2.2) with the
 /// wood's mean density, nor than its ultimate withdrawal (Wood Handbook Eq. 8-10), and slips on at that.
 /// N, mm. Limits: no friction, no creep; the way there is not followed, only the end of it.
 
@@ -29,6 +29,8 @@ struct HeldShape {
     std::string sheared;
     /// What such a screw bears where it no longer bends with the wood but yields, or is drawn out; 0 where not known.
     double shear_borne = 0, pull_borne = 0;
+    double greatest_on_tail = 0; ///< of a dovetail or a tongue on the wood that it holds down or up, N a mm of its length
+    std::string tail;
     bool yields = false,
          is_drawn_out = false;        ///< a screw reached that: what it bears then is all that is told of it
     std::vector<std::string> lets_go; ///< supports that press under the weight alone and no more

@@ -32,6 +32,7 @@ struct ScrewedBeamStrip {
     double screw_stiffness = 0;          ///< N/mm
     double EA_top = 0, EA_stiffener = 0; ///< N
     double free_strain = 0;              ///< of the top against the stiffener
+    double screw_bears = 0;              ///< N, at which a screw yields and slips on; 0: it never does
 };
 
 struct ScrewedBeamStripResult {

@@ -3,7 +3,6 @@
 
 #include "materials/error.hpp"
 #include "materials/section.hpp"
-#include "solver/capacity/screw_borne.hpp"
 #include "solver/capacity/screw_strength.hpp"
 #include "solver/piece/screw_holes.hpp"
 #include "solver/seasons/stiffener_movement.hpp"
@@ -26,14 +25,13 @@ SeasonHold hold_of(const Ground& g, std::size_t i, const StiffenerMovement& row,
                     .at = {(bar.from.x + bar.to.x) / 2, (bar.from.y + bar.to.y) / 2},
                     .glued = row.holes == Holes::bonded};
     const SeasonCheck& tension = g.out.checks[first_check];
-    hold.tension_MPa = tension.demand;
+    hold.tension_MPa = r.tension.face > 0 ? tension.demand * r.tension_yielding.face / r.tension.face : 0;
     hold.tension_strength_MPa = tension.capacity;
     hold.tension_basis = tension.basis;
     if (!(r.screw_force > 0)) return hold;
     const double thread =
         std::min(bar.screws.length - materials::parse_section(bar.section).grip, r.strip_thickness);
-    const double borne = borne_by_screw(g.piece, bar, thread).shear_N;
-    hold.screw_N = borne > 0 ? std::min(r.screw_force, borne) : r.screw_force;
+    hold.screw_N = r.screw_force_yielding;
     const ScrewForce screw{.stiffener = static_cast<int>(i),
                            .at = {},
                            .thread = thread,
@@ -102,13 +100,14 @@ Message told_of_short_slots(const Piece& piece) {
     if (piece.stiffeners.empty() || !piece.top.sheet.empty() || piece.top.wood.empty()) return {};
     std::vector<Message> names;
     double worst = 0, way = 0, play = 0, length = 0; // of the bar whose wood goes furthest beyond its slots
+    bool is_stated = false;
     Seasons out;
     try {
         const Ground g = ground_of(piece, out);
         for (const Stiffener& bar : piece.stiffeners) {
             if (bar.screws.holes != Holes::slotted) continue;
             look_at_stiffener(g, bar);
-            const double lets = screw_play(Holes::slotted, bar.screws.diameter);
+            const double lets = screw_play(bar.screws);
             double goes = 0, needs = 0;
             for (const ScrewTravel& screw : out.stiffeners.back().screws) {
                 goes = std::max(goes, screw.along.greater());
@@ -121,16 +120,16 @@ Message told_of_short_slots(const Piece& piece) {
             way = goes;
             play = lets;
             length = needs;
+            is_stated = bar.screws.slot_length.has_value();
         }
     } catch (const Error&) {
         return {}; // movement says what is not known
     }
     if (names.empty()) return {};
-    return said("{}: slots three screw diameters long let the wood go {} each way, and at the outermost "
-                "screw it goes "
-                "{}; then they hold it as round holes do. Cut them {} long at least: movement.",
-                joined(std::move(names), ", ", " and "), amount(play, Unit::mm), amount(way, Unit::mm),
-                amount(length, Unit::mm));
+    return said("{}: slots{} let the wood go {} each way, and at the outermost screw it goes {}; then they hold "
+                "it as round holes do. Cut them {} long at least: movement.",
+                joined(std::move(names), ", ", " and "), is_stated ? "" : " three screw diameters long",
+                amount(play, Unit::mm), amount(way, Unit::mm), amount(length, Unit::mm));
 }
 
 } // namespace hollowtop

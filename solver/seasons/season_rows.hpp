@@ -54,6 +54,8 @@ struct Restraint {
     StressInSeason tension;     ///< in the dry season
     StressInSeason compression; ///< in the wet one
     double screw_force = 0;
+    StressInSeason tension_yielding{}; ///< of `tension`, were screws to slip on at what they bear at most
+    double screw_force_yielding = 0;   ///< in the dry season
     std::optional<materials::Sourced> screw_limit; ///< load at which such a screw begins to yield
 };
 
@@ -63,6 +65,14 @@ struct StiffenerMovement {
     double to_the_grain_deg = 0; ///< 0 along the grain, 90 across
     std::vector<ScrewTravel> screws;
     std::optional<Restraint> restraint;
+    std::optional<Swing> slides{}; ///< of a dovetail: how far each end of its groove moves along it
+};
+
+/// What breadboard ends must let pass.
+struct EndsMovement {
+    Swing step; ///< of each corner of the top against the end's own: it stands back, or out
+    std::vector<double> pegs;  ///< from the middle of the end, mm
+    std::vector<double> slots; ///< lengths, peg and play on both sides; 0: that peg is fixed, or no diameter is said
 };
 
 struct SupportTravel {
@@ -89,6 +99,7 @@ struct Seasons {
     std::vector<PartMovement> recesses;
     std::vector<StiffenerMovement> stiffeners;
     std::vector<SupportTravel> supports;
+    std::optional<EndsMovement> ends{};
     double face_difference_percent = 0;
     Cup gradient; ///< the top face wetter than the underside by that
     Cup even;     ///< wetter by one point through and through

@@ -6,6 +6,7 @@
 #include "materials/moisture.hpp"
 #include "materials/wood.hpp"
 #include "solver/capacity/allowables.hpp"
+#include "solver/piece/ends.hpp"
 #include "solver/piece/kept_region.hpp"
 #include "solver/seasons/stiffener_movement.hpp"
 #include "solver/shell/shell.hpp"
@@ -117,6 +118,21 @@ void look_at_supports(const Ground& g) {
     }
 }
 
+void look_at_ends(const Ground& g) {
+    const Ends& ends = *g.piece.ends;
+    const double wide = reach_across(g, trace_of(g.piece.top.outline));
+    EndsMovement moves{.step = g.across_swing(wide / 2), .pegs = peg_places(ends, wide), .slots = {}};
+    std::size_t fixed = 0;
+    for (std::size_t i = 0; i < moves.pegs.size(); ++i)
+        if (std::abs(moves.pegs[i]) < std::abs(moves.pegs[fixed]) - 1e-9) fixed = i;
+    for (std::size_t i = 0; i < moves.pegs.size(); ++i)
+        moves.slots.push_back(
+            i == fixed || !(ends.peg > 0)
+                ? 0
+                : ends.peg + 2 * g.across_swing(moves.pegs[i] - moves.pegs[fixed]).play());
+    g.out.ends = std::move(moves);
+}
+
 void say_what_is_taken(const Ground& g) {
     Seasons& out = g.out;
     const MoistureRange& m = out.moisture;
@@ -201,6 +217,7 @@ Seasons seasons_of(const Piece& piece, const SeasonOptions& options) {
     const Ground g = ground_of(piece, out);
     measure_parts(g);
     for (const Stiffener& stiffener : piece.stiffeners) look_at_stiffener(g, stiffener);
+    if (piece.ends) look_at_ends(g);
     if (!piece.supports.empty()) look_at_supports(g);
     out.face_difference_percent = options.face_difference_percent;
     const std::array<SwellingOf, 2> swellings{

@@ -8,6 +8,7 @@
 #include "materials/weakest_link.hpp"
 #include "materials/wood.hpp"
 #include "materials/wood_constants.hpp"
+#include "solver/capacity/screw_borne.hpp"
 #include "solver/interface/screw_places.hpp"
 #include "solver/piece/screw_holes.hpp"
 
@@ -42,7 +43,7 @@ struct HeldBack {
     std::vector<double> screw_force;
 };
 HeldBack hold(const Ground& g, const Stiffener& stiffener, std::span<const double> places, Point direction,
-              double strain, const Restraint& r) {
+              double strain, const Restraint& r, double screw_bears = 0) {
     const double E_top = modulus_along(g.plane, direction), divisor = g.relaxation.divisor();
     const double strip_area = r.strip_width * r.strip_thickness;
     const ScrewedBeamStrip strip{.screws = places,
@@ -50,7 +51,8 @@ HeldBack hold(const Ground& g, const Stiffener& stiffener, std::span<const doubl
                                  .EA_top = E_top * strip_area / divisor,
                                  .EA_stiffener =
                                      modulus_of(stiffener) * materials::parse_section(stiffener.section).area,
-                                 .free_strain = strain};
+                                 .free_strain = strain,
+                                 .screw_bears = screw_bears};
     HeldBack held;
     double pull = 0;
     if (r.screw_stiffness > 0) {
@@ -99,11 +101,20 @@ void restrain(const Ground& g, const Stiffener& stiffener, std::span<const doubl
         hold(g, stiffener, places, direction, per_point * g.out.moisture.shrinking_points(), r);
     const HeldBack wet =
         hold(g, stiffener, places, direction, per_point * g.out.moisture.growing_points(), r);
-    r.tension = dry.stress;
+    r.tension = r.tension_yielding = dry.stress;
     r.compression = wet.stress;
     for (size_t i = 0; i < dry.screw_force.size(); ++i) {
         row.screws[i].force = std::max(std::abs(dry.screw_force[i]), std::abs(wet.screw_force[i]));
         r.screw_force = std::max(r.screw_force, row.screws[i].force);
+    }
+    r.screw_force_yielding = r.screw_force;
+    const double thread = std::min(stiffener.screws.length - section.grip, r.strip_thickness);
+    const double bears = glued ? 0 : borne_by_screw(g.piece, stiffener, thread).shear_N;
+    if (bears > 0) {
+        const HeldBack yielding =
+            hold(g, stiffener, places, direction, per_point * g.out.moisture.shrinking_points(), r, bears);
+        r.tension_yielding = yielding.stress;
+        r.screw_force_yielding = std::min(r.screw_force, bears);
     }
     row.restraint = r;
 }
@@ -169,13 +180,30 @@ void look_at_stiffener(const Ground& g, const Stiffener& stiffener) {
         row.screws.push_back(screw);
     }
     switch (stiffener.screws.holes) {
-    case Holes::slotted:
+    case Holes::slotted: {
+        if (!stiffener.screws.slot_length || !(furthest > 0)) break;
+        double needs = 0;
+        for (const ScrewTravel& screw : row.screws) needs = std::max(needs, screw.slot_length);
+        g.out.checks.push_back({.what = stiffener.name + ": way of the screws in their slots",
+                                .demand = furthest,
+                                .capacity = screw_play(stiffener.screws),
+                                .unit = "mm",
+                                .basis = said("a slot of {} lets a screw of {} go {} each way from its middle",
+                                              amount(*stiffener.screws.slot_length, Unit::mm),
+                                              amount(stiffener.screws.diameter, Unit::mm),
+                                              amount(screw_play(stiffener.screws), Unit::mm)),
+                                .remedy = said("cut slots of {} at least, {} of play each way in it",
+                                               amount(needs, Unit::mm), amount(play_margin, Unit::mm))});
+        break;
+    }
+    case Holes::dovetail:
+        row.slides = g.across_swing(length / 2 * share);
         break;
     case Holes::oversize:
         g.out.checks.push_back(
             {.what = stiffener.name + ": way of the screws in their oversize holes",
              .demand = furthest,
-             .capacity = screw_play(Holes::oversize, stiffener.screws.diameter),
+             .capacity = screw_play(stiffener.screws),
              .unit = "mm",
              .basis = said("a hole drilled {} over the screw lets it go {} each way (common practice)",
                            amount(2 * oversize_hole_play, Unit::mm), amount(oversize_hole_play, Unit::mm)),

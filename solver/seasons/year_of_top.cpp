@@ -192,9 +192,10 @@ void add_standing(const Setting& s, const Way& way, const ZoneDays& days, const 
     const std::vector<HeldShape> held = held_shapes(s.piece, s.fields.zones, strains, options.threads);
     standing.worst = held[0];
     standing.moved = held[1];
-    if (!s.piece.stiffeners.empty() && !options.briefly) {
+    if ((!s.piece.stiffeners.empty() || s.piece.ends) && !options.briefly) {
         Piece without = s.piece;
         without.stiffeners.clear();
+        without.ends.reset();
         standing.worst_without_bars =
             held_shapes(without, s.fields.zones, std::span(strains).first(1), options.threads).front();
     }

@@ -77,7 +77,7 @@ struct RingsTold {
 struct Standing {
     int worst_day = 0, moved_day = 0;
     HeldShape worst, moved;
-    std::optional<HeldShape> worst_without_bars{}; ///< where it has stiffeners
+    std::optional<HeldShape> worst_without_bars{}; ///< where it has stiffeners or breadboard ends
 };
 
 struct YearOfTop {

@@ -209,7 +209,10 @@ void set_spacing(Piece& piece, const std::string& name, double spacing) {
 }
 
 void set_holes(Piece& piece, const std::string& name, Holes holes) {
-    each_bar(piece, name, [&](Stiffener& bar) { bar.screws.holes = holes; });
+    each_bar(piece, name, [&](Stiffener& bar) {
+        bar.screws.holes = holes;
+        if (holes != Holes::slotted) bar.screws.slot_length.reset();
+    });
 }
 
 void set_screw(Piece& piece, const std::string& name, double diameter, double length) {

@@ -86,7 +86,7 @@ void add_screws(const Piece& piece, const std::vector<std::string>& failing, std
     };
     std::vector<const Stiffener*> screwed;
     for (const Stiffener& bar : piece.stiffeners)
-        if (bar.screws.holes != Holes::bonded && bar.screws.diameter > 0) screwed.push_back(&bar);
+        if (is_screwed(bar.screws.holes) && bar.screws.diameter > 0) screwed.push_back(&bar);
     if (screwed.empty()) return;
     const Screws drawn = screwed.front()->screws;
     const bool shorter = fails({"points of the screws"}),
@@ -107,7 +107,7 @@ void add_screws(const Piece& piece, const std::vector<std::string>& failing, std
                           .step =
                               [=](Piece& p, int k) {
                                   for (Stiffener& bar : p.stiffeners)
-                                      if (bar.screws.holes != Holes::bonded)
+                                      if (is_screwed(bar.screws.holes))
                                           bar.screws.length = length(k, shorter);
                               },
                           .tell = [=](Remedy& change, int k) { change.to = length(k, shorter); }});
@@ -126,7 +126,7 @@ void add_screws(const Piece& piece, const std::vector<std::string>& failing, std
              .step =
                  [thinner](Piece& p, int k) {
                      for (Stiffener& bar : p.stiffeners)
-                         if (bar.screws.holes != Holes::bonded)
+                         if (is_screwed(bar.screws.holes))
                              bar.screws.diameter = thinner[static_cast<size_t>(k - 1)];
                  },
              .tell = [thinner](Remedy& change, int k) { change.to = thinner[static_cast<size_t>(k - 1)]; }});

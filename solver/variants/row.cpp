@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/variants/row.hpp"
 
+#include "solver/check/season_told.hpp"
 #include "solver/checks/checks.hpp"
 
 #include <algorithm>
@@ -38,6 +39,7 @@ StudyRow row_of(const Piece& piece, const Result& result, const Prices& prices) 
                  .cost = {},
                  .sag_limit_mm = 0,
                  .uses = std::vector<double>(table_of_checks().size(), -1),
+                 .season_uses = season_uses(piece),
                  .sag_error_percent = result.mesh.sag_error_percent,
                  .stress_error_percent = result.mesh.stress_error_percent};
     for (const SituationResult& situation : result.situations) {

@@ -6,6 +6,7 @@
 #include "solver/piece/piece.hpp"
 #include "solver/result/result.hpp"
 
+#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -30,6 +31,7 @@ struct StudyRow {
     double sag_limit_mm = 0; ///< of the situation that sags most at once
     std::vector<double>
         uses; ///< utilisation of each check of table_of_checks() in its worst situation; -1 where it does not apply
+    std::array<double, 2> season_uses{-1, -1}; ///< the same of table_of_season_rows(): advice
     double sag_error_percent = 0, stress_error_percent = 0;
 };
 

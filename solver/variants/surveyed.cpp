@@ -122,7 +122,7 @@ std::optional<Stiffener> bar_through(const Piece& piece, const ThinPlace& place,
     // no screw may come out where the skin is thinnest
     constexpr double to_the_face = 6, grip = 3;
     const SkinRange range = skin_range(piece.recesses[static_cast<std::size_t>(place.recess)], piece.top);
-    if (bar->screws.holes != Holes::bonded && piece.stiffeners.empty())
+    if (is_screwed(bar->screws.holes) && piece.stiffeners.empty())
         bar->screws.length = std::min(bar->screws.length, std::floor(grip + range.thinnest - to_the_face));
     bar->name = along_x ? "bar along the thin place" : "bar across the thin place";
     return bar;

@@ -28,6 +28,7 @@ VariantLine sample() {
     row.uses.assign(table_of_checks().size(), -1);
     for (std::size_t i = 0; i < row.uses.size(); ++i)
         if (table_of_checks()[i].name == std::string("dish")) row.uses[i] = 0.875;
+    row.season_uses = {1.5, -1};
     return {.variant = 17, .choices = {"16 mm", "angle, odd"}, .row = row, .problem = {}};
 }
 
@@ -49,6 +50,7 @@ TEST_CASE("a line of CSV reads back as what was written", "[cli]") {
     CHECK_FALSE(back->row->cost);
     CHECK(back->row->dish_mm == 0.5);
     CHECK(back->row->uses == line.row->uses);
+    CHECK(back->row->season_uses == line.row->season_uses);
     CHECK(csv_line(*back) == text);
 }
 
@@ -103,7 +105,8 @@ TEST_CASE("a line of JSON is an object with the same numbers", "[cli]") {
     CHECK(json["choices"]["section"] == "angle, odd");
     CHECK(json["verdict"] == "passes");
     CHECK(json["utilisation"]["dish"] == 0.875);
-    CHECK(json["utilisation"].size() == 1);
+    CHECK(json["utilisation"]["held across the grain"] == 1.5);
+    CHECK(json["utilisation"].size() == 2);
     CHECK(json["cost"].is_null());
     CHECK(json["stiffeners_kg"] == 1.0 / 3);
 }

@@ -53,6 +53,29 @@ TEST_CASE("soft screws let the wood go, hard ones hold it as glue does", "[solve
     CHECK(with(1e4).greatest_pull < glued);
 }
 
+TEST_CASE("screws that yield pull no harder than they bear", "[solver][published]") {
+    const std::vector<double> two{0, 600};
+    const double EA1 = 4e6, EA2 = 3e7, k = 2000, e = 0.005, L = 600;
+    // two screws: s2 - s1 = (e - P c) L with P = k s2, s1 = -s2
+    const double elastic = e * L / ((1 / EA1 + 1 / EA2) * L + 2 / k);
+    const auto with = [&](const std::vector<double>& screws, double bears) {
+        return solve_screwed_beam_strip({.screws = screws,
+                                         .screw_stiffness = k,
+                                         .EA_top = EA1,
+                                         .EA_stiffener = EA2,
+                                         .free_strain = e,
+                                         .screw_bears = bears});
+    };
+    CHECK_THAT(with(two, 0).greatest_pull, WithinRel(elastic, 1e-9));
+    CHECK_THAT(with(two, 1.01 * elastic).greatest_pull, WithinRel(elastic, 1e-9)); // none of them yields
+    CHECK_THAT(with(two, elastic / 3).greatest_pull, WithinRel(elastic / 3, 1e-6));
+    CHECK_THAT(with(two, elastic / 3).slip[1], // what is not held back slips
+               WithinRel((e - elastic / 3 * (1 / EA1 + 1 / EA2)) * L / 2, 1e-6));
+    // weak screws all yield: the middle bears those of one side
+    const std::vector<double> six{0, 100, 200, 400, 500, 600};
+    CHECK_THAT(with(six, 50).greatest_pull, WithinRel(3 * 50.0, 1e-6));
+}
+
 TEST_CASE("one screw alone holds nothing", "[solver]") {
     const std::vector<double> one{100};
     const auto result = solve_screwed_beam_strip(

@@ -119,6 +119,34 @@ TEST_CASE(
     CHECK(season_holds(piece).warnings.empty());
 }
 
+TEST_CASE("slots of a stated length let the wood go half of what is left beside the screw", "[solver][published]") {
+    Piece piece = with_flat(Holes::slotted);
+    // the outermost screws stand 240 mm from the fixed one, 3.65 parts in a thousand a point
+    const double way = 240 * 0.00365 * (11 - materials::equilibrium_moisture_percent(20, 30));
+    REQUIRE(way > 1);
+    piece.stiffeners[0].screws.slot_length = 5 + 2 * way * 1.01;
+    CHECK(told_of_short_slots(piece).empty());
+    CHECK(season_holds(piece).warnings.empty());
+    piece.stiffeners[0].screws.slot_length = 5 + 2 * way * 0.99;
+    CHECK_FALSE(told_of_short_slots(piece).empty());
+    CHECK(says(season_holds(piece).warnings, "Held across the grain: "));
+}
+
+TEST_CASE("what is told of a pull never exceeds that of screws that do not yield", "[solver][property]") {
+    Piece piece = with_flat(Holes::round);
+    piece.climate->low = Air{20, 10};
+    const double yielding = season_holds(piece).holds.front().tension_MPa;
+    piece.stiffeners[0].screws.diameter = 12; // bears several times as much
+    const double stiff = season_holds(piece).holds.front().tension_MPa;
+    CHECK(yielding > 0);
+    CHECK(stiff > yielding);
+    // two screws each side, at most what each bears, over the strip between them: four times that at its face
+    piece = with_flat(Holes::round);
+    piece.climate->low = Air{20, 10};
+    const double borne = borne_by_screw(piece, piece.stiffeners[0], 23).shear_N;
+    CHECK(yielding <= 4 * 2 * borne / (120 * 30) * (1 + 1e-6));
+}
+
 TEST_CASE("slots that the wood goes beyond are told with the length that they need, and others are not",
           "[solver]") {
     Piece piece = with_flat(Holes::slotted);

@@ -259,3 +259,43 @@ TEST_CASE("screws at a spacing leave equal ends", "[solver]") {
     s.to = {1500, 0}; // five whole spacings would put screws at the very ends
     CHECK(screw_places(s) == std::vector<double>{150, 450, 750, 1050, 1350});
 }
+
+TEST_CASE("slots of a stated length are held against the way of the screws in them", "[solver][published]") {
+    Piece piece = top_of("cherry_black", 800, 0, 11, 7); // C_T 0.00248: 4 points are 0.00992
+    piece.stiffeners.push_back(batten({500, 50}, {500, 750}, Holes::slotted));
+    CHECK(seasons_of(piece).checks.empty());
+    piece.stiffeners[0].screws.slot_length = 10;
+    const Seasons seasons = seasons_of(piece);
+    REQUIRE(seasons.checks.size() == 1);
+    CHECK_THAT(seasons.checks[0].demand, WithinRel(300 * 0.00992, 1e-6));
+    CHECK_THAT(seasons.checks[0].capacity, WithinRel((10 - 5) / 2.0, 1e-12));
+    CHECK_FALSE(seasons.passes);
+    piece.stiffeners[0].screws.slot_length = 5 + 2 * (300 * 0.00992) + 0.01;
+    CHECK(seasons_of(piece).passes);
+}
+
+TEST_CASE("a dovetail in its groove lets half its length of wood move past each end", "[solver][published]") {
+    Piece piece = top_of("cherry_black", 800, 0, 11, 7);
+    piece.stiffeners.push_back(batten({500, 50}, {500, 750}, Holes::dovetail));
+    piece.stiffeners[0].screws = {.diameter = 0, .length = 0, .spacing = 0, .at = {}, .holes = Holes::dovetail,
+                                  .stiffness = {}};
+    const Seasons seasons = seasons_of(piece);
+    REQUIRE(seasons.stiffeners[0].slides);
+    CHECK_THAT(seasons.stiffeners[0].slides->shrinks, WithinRel(350 * 0.00992, 1e-6));
+    CHECK_FALSE(seasons.stiffeners[0].restraint);
+    CHECK(seasons.checks.empty());
+}
+
+TEST_CASE("breadboard ends stand out by half of what the top shrinks, and their pegs need slots for it",
+          "[solver][published]") {
+    Piece piece = top_of("cherry_black", 800, 0, 11, 7);
+    piece.ends = Ends{.width = 80, .tongue = 30, .wood = "cherry_black", .peg = 8, .pegs = 3};
+    const Seasons seasons = seasons_of(piece);
+    REQUIRE(seasons.ends);
+    CHECK_THAT(seasons.ends->step.shrinks, WithinRel(400 * 0.00992, 1e-6));
+    REQUIRE(seasons.ends->pegs.size() == 3);
+    CHECK_THAT(seasons.ends->pegs[2], WithinRel(800 / 3.0, 1e-9));
+    CHECK(seasons.ends->slots[1] == 0); // fixed
+    // the peg, its way each side and a millimetre each side
+    CHECK_THAT(seasons.ends->slots[2], WithinRel(8 + 2 * (800 / 3.0 * 0.00992 + 1), 1e-6));
+}

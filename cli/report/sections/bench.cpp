@@ -19,6 +19,8 @@ std::string holes_words(Holes holes) {
         return "slots";
     case Holes::bonded:
         return "glued";
+    case Holes::dovetail:
+        return "dovetailed into its groove";
     }
     return "";
 }
@@ -108,8 +110,11 @@ std::string screw_words(const Bench& bench, const StiffenerWork& work, Units uni
                  : work.slot_to_length_deg > 89.5
                      ? std::string("square to the stiffener")
                      : "at " + fixed(work.slot_to_length_deg, 0) + " degrees to the stiffener") +
-                ". Their length: the three screw diameters that the check counts on, or more where the "
-                "seasons need it. Washer under the head; tighten, then back off a quarter turn.";
+                ". Their length: " +
+                (work.slots_are_stated
+                     ? "the piece file's"
+                     : "the three screw diameters that the check counts on, or more where the seasons need it") +
+                ". Washer under the head; tighten, then back off a quarter turn.";
     text += " Stop collar on the drill: point and pilot stay " + dimension_text(5, units) +
             " clear of the show face, " + dimension_text(3, units) + " at the very least (common practice).";
     return text;
@@ -127,7 +132,7 @@ Markup screws_markup(const Sheet& sheet) {
         for (const ScrewWork& screw : work.screws) {
             const bool slot = work.holes == Holes::slotted && !screw.fixed && screw.slot_length > 0;
             std::string hole = work.holes == Holes::slotted && screw.fixed ? "round: the fixed one"
-                               : slot ? "slot at least " + at_least_text(screw.slot_length, units) + " long"
+                               : slot ? (work.slots_are_stated ? "slot " : "slot at least ") + at_least_text(screw.slot_length, units) + " long"
                                       : holes_words(work.holes);
             rows.push_back(
                 {{words(dimension_text(screw.from_start, units)),

@@ -157,7 +157,7 @@ Markup stiffeners_table(const Sheet& sheet) {
         }
         std::string holes;
         if (at.empty())
-            holes = "glued";
+            holes = holes_words(work.holes);
         else if (work.holes == Holes::slotted && longest > 0)
             holes = "slots " + drill_text(work.hole, units) + " wide, " + at_least_text(longest, units) +
                     " long" + (fixed_at.empty() ? "" : "; round at " + fixed_at);

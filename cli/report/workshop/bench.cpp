@@ -35,7 +35,9 @@ StiffenerWork work_of(const Stiffener& stiffener, const Plan& plan, const Stiffe
                        .mass_kg = mass_kg,
                        .screw_diameter = stiffener.screws.diameter,
                        .screw_length = stiffener.screws.length,
-                       .holes = stiffener.screws.holes};
+                       .holes = stiffener.screws.holes,
+                       .slots_are_stated = stiffener.screws.holes == Holes::slotted &&
+                                           stiffener.screws.slot_length.has_value()};
     if (work.screw_diameter > 0) {
         const materials::Sourced root = materials::root_diameter(work.screw_diameter);
         work.pilot = pilot_share * root.value;
@@ -50,13 +52,15 @@ StiffenerWork work_of(const Stiffener& stiffener, const Plan& plan, const Stiffe
         ScrewWork screw{.from_start = place.from_start, .at = place.at, .wood = thickness_at(plan, place.at)};
         screw.thread = work.screw_length - section.grip;
         screw.left = screw.wood - screw.thread;
+        if (work.slots_are_stated) screw.slot_length = *stiffener.screws.slot_length;
         if (movement != nullptr)
             for (const ScrewTravel& travel : movement->screws)
                 if (std::abs(travel.at - place.from_start) < 1e-6) {
                     screw.fixed = travel.is_fixed;
                     screw.slot_length =
                         travel.is_fixed ? 0
-                                        : std::max(travel.slot_length, slot_diameters * work.screw_diameter);
+                                        : stiffener.screws.slot_length.value_or(std::max(
+                                              travel.slot_length, slot_diameters * work.screw_diameter));
                 }
         work.screws.push_back(screw);
     }

@@ -64,6 +64,7 @@ struct StiffenerWork {
     double screw_diameter = 0, screw_length = 0, pilot = 0, hole = 0;
     std::string root_source = {};
     Holes holes = Holes::slotted;
+    bool slots_are_stated = false; ///< their length is the file's, whatever the seasons ask
     double slot_to_length_deg =
         0; ///< direction of the slots against the stiffener, 0 along it, 90 across: along the movement
     std::vector<ScrewWork> screws = {};
