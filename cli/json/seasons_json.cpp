@@ -76,7 +76,8 @@ Json ends(const EndsMovement& e) {
     Json pegs = Json::array();
     for (std::size_t i = 0; i < e.pegs.size(); ++i)
         pegs.push_back({{"from_middle_mm", finite(e.pegs[i])}, {"slot_length_mm", finite(e.slots[i])}});
-    return {{"stands_back_mm", finite(e.step.shrinks)}, {"stands_out_mm", finite(e.step.grows)}, {"pegs", pegs}};
+    return {
+        {"stands_back_mm", finite(e.step.shrinks)}, {"stands_out_mm", finite(e.step.grows)}, {"pegs", pegs}};
 }
 
 Json support(const SupportTravel& s) {

@@ -185,7 +185,8 @@ std::string csv_line(const VariantLine& line) {
 std::optional<VariantLine> read_csv_line(const std::string& text, std::size_t n_axes) {
     const std::size_t n_checks = table_of_checks().size();
     const auto fields = fields_of(text);
-    if (!fields || fields->size() != 1 + n_axes + 15 + n_season_columns + n_checks + table_of_season_rows().size())
+    if (!fields ||
+        fields->size() != 1 + n_axes + 15 + n_season_columns + n_checks + table_of_season_rows().size())
         return std::nullopt;
     VariantLine line;
     const std::string& first = fields->front();

@@ -103,6 +103,7 @@ Json rings(const RingsTold& r) {
     json["flattest"] = {{"turned_boards", turned}, {"wave_mm", number(r.turned.wave)}};
     json["greatest_cup_of_a_board_mm"] = number(r.greatest_cup);
     json["of_board"] = r.worst_board + 1;
+    json["greatest_wave_of_a_board_mm"] = number(r.greatest_scallop);
     return json;
 }
 

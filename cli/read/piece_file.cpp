@@ -32,7 +32,8 @@ Piece read_piece(Cursor root, Grooves& grooves) {
     static constexpr std::array<std::string_view, 2> unit_words{"mm", "in"};
     Piece piece;
     if (!root.only({"hollowtop", "title", "units", "top", "recesses", "stiffeners", "ends", "supports",
-                    "loads", "use", "limits", "self_weight", "allowables", "climate", "probe", "report", "$schema"}))
+                    "loads", "use", "limits", "self_weight", "allowables", "climate", "probe", "report",
+                    "$schema"}))
         return piece;
     std::string schema; // an editor reads it
     root.text("$schema", schema);

@@ -9,10 +9,9 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr std::array<std::string_view, 5> hole_words{"round", "oversize", "slotted", "bonded",
-                                                         "dovetail"};
+constexpr std::array<std::string_view, 5> hole_words{"round", "oversize", "slotted", "bonded", "dovetail"};
 constexpr std::array<Holes, 5> hole_kinds{Holes::round, Holes::oversize, Holes::slotted, Holes::bonded,
-                                              Holes::dovetail};
+                                          Holes::dovetail};
 
 Screws read_screws(const Cursor& object) {
     Screws screws;
@@ -101,15 +100,14 @@ std::optional<Recess> read_groove(const Cursor& object, const Stiffener& stiffen
                   .lands = {}};
     const Point n{-(b.y - a.y) / length * width / 2, (b.x - a.x) / length * width / 2};
     if (a.x == b.x || a.y == b.y)
-        groove.shape = RectangleShape{{std::min(a.x, b.x) - std::abs(n.x), std::max(a.x, b.x) + std::abs(n.x),
-                                       std::min(a.y, b.y) - std::abs(n.y), std::max(a.y, b.y) + std::abs(n.y)},
-                                      0};
+        groove.shape =
+            RectangleShape{{std::min(a.x, b.x) - std::abs(n.x), std::max(a.x, b.x) + std::abs(n.x),
+                            std::min(a.y, b.y) - std::abs(n.y), std::max(a.y, b.y) + std::abs(n.y)},
+                           0};
     else
-        groove.shape = PolygonShape{{{a.x - n.x, a.y - n.y},
-                                     {b.x - n.x, b.y - n.y},
-                                     {b.x + n.x, b.y + n.y},
-                                     {a.x + n.x, a.y + n.y}},
-                                    0};
+        groove.shape = PolygonShape{
+            {{a.x - n.x, a.y - n.y}, {b.x - n.x, b.y - n.y}, {b.x + n.x, b.y + n.y}, {a.x + n.x, a.y + n.y}},
+            0};
     return groove;
 }
 

@@ -5,6 +5,7 @@
 #include "cli/words/words.hpp"
 #include "materials/uses.hpp"
 #include "materials/wood.hpp"
+#include "solver/seasons/season_holds.hpp"
 
 #include <nlohmann/json.hpp>
 
@@ -86,13 +87,15 @@ std::string outline_text(const Wish& wish, const Top& top, const Writer& w) {
            "\n    \"outline\": {\"shape\": \"polygon\", \"points\": " + points_text(polygon->points, w) + "}";
 }
 
-std::string bar_line(const Stiffener& bar, const Writer& w) {
+std::string bar_line(const Piece& piece, const Stiffener& bar, const Writer& w) {
+    const bool slotted = bar.screws.holes == Holes::slotted;
     return "{\"name\": " + json_string(bar.name) + ", \"section\": " + json_string(bar.section) +
            ", \"metal\": " + json_string(bar.metal) + ", \"from\": " + w.point(bar.from) +
            ", \"to\": " + w.point(bar.to) +
            ",\n     \"screws\": {\"diameter\": " + w.metric(bar.screws.diameter) +
            ", \"length\": " + w.metric(bar.screws.length) + ", \"spacing\": " + w.metric(bar.screws.spacing) +
-           ", \"holes\": \"" + to_word(bar.screws.holes) + "\"}}";
+           ", \"holes\": \"" + to_word(bar.screws.holes) + "\"" +
+           (slotted ? ", \"slot_length\": " + w.metric(slot_length_for(piece, bar)) : "") + "}}";
 }
 
 template <class Parts, class Line>
@@ -179,7 +182,7 @@ std::string piece_text(const Wish& wish, const Start& start, const std::string& 
         piece.recesses, [&](const Recess& recess) { return recess_line(recess, w); });
     put_list(text, "stiffeners",
              "Slots let the wood move across the grain; a screw in the middle of the bar stays fixed.",
-             piece.stiffeners, [&](const Stiffener& bar) { return bar_line(bar, w); });
+             piece.stiffeners, [&](const Stiffener& bar) { return bar_line(piece, bar, w); });
     put_list(text, "supports",
              wish.base == Base::brackets ? "Put them where your wall holds; whether it does is not looked "
                                            "at. Hold the top down with screws in slots."

@@ -235,9 +235,13 @@ void put_ends(Page& page, const Seasons& seasons, Units units) {
     std::string slots;
     for (std::size_t i = 0; i < e.pegs.size(); ++i) {
         slots += (slots.empty() ? "" : ", ") + marked(std::abs(e.pegs[i]), units) +
-                 (std::abs(e.pegs[i]) < 1e-6 ? "" : e.pegs[i] < 0 ? " left" : " right") + ": ";
-        slots += e.slots[i] > 0 ? "slot " + at_least(e.slots[i], 1, units)
-                                : std::string(i == e.pegs.size() / 2 || e.pegs.size() == 1 ? "fixed" : "slotted");
+                 (std::abs(e.pegs[i]) < 1e-6 ? ""
+                  : e.pegs[i] < 0            ? " left"
+                                             : " right") +
+                 ": ";
+        slots += e.slots[i] > 0
+                     ? "slot " + at_least(e.slots[i], 1, units)
+                     : std::string(i == e.pegs.size() / 2 || e.pegs.size() == 1 ? "fixed" : "slotted");
     }
     page.paragraph("Pegs in the tongue, from its middle: " + slots + ".", 2);
 }

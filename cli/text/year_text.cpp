@@ -185,7 +185,8 @@ void put_boards(Page& page, const RingsTold& r, bool has_bars, Units units) {
         page.labelled("", "on its supports, " + std::string(has_bars ? "over its bars, " : "") +
                               "with its weight: " + bow_text(r.stands_dry->shape.across.value, units) +
                               " in the dry season, " + bow_text(r.stands_damp->shape.across.value, units) +
-                              " in the damp one");
+                              " in the damp one; each board's own wave, up to " +
+                              movement_text(r.greatest_scallop, units) + ", comes on top of it");
     page.labelled("", "all pith side up " + movement_text(r.wave_pith_up, units) + ", all bark up " +
                           movement_text(r.wave_bark_up, units) + ", alternating " +
                           movement_text(r.wave_alternating, units));

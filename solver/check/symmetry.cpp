@@ -79,8 +79,7 @@ bool is_image(const Stiffener& bar, const Stiffener& other, const Mirror& mirror
     if (bar.section != other.section || bar.metal != other.metal || bar.wood != other.wood ||
         !(bar.elastic == other.elastic) || bar.screws.diameter != other.screws.diameter ||
         bar.screws.length != other.screws.length || bar.screws.holes != other.screws.holes ||
-        bar.screws.stiffness != other.screws.stiffness ||
-        bar.screws.slot_length != other.screws.slot_length)
+        bar.screws.stiffness != other.screws.stiffness || bar.screws.slot_length != other.screws.slot_length)
         return false;
     if (!is_same(mirror(bar.from), other.to) || !is_same(mirror(bar.to), other.from)) return false;
     std::vector<double> places = screw_places(bar);

@@ -20,8 +20,9 @@ std::vector<BarStretch> cut_evenly(double from, double to, double longest) {
     return stretches;
 }
 
-std::vector<BarStretch> cut_at_screws(double length, const std::vector<double>& screws) {
-    constexpr double longest = 100, widest_seat = 20, least_seat = 3;
+std::vector<BarStretch> cut_at_screws(double length, const std::vector<double>& screws, double longest,
+                                      double widest_seat) {
+    constexpr double least_seat = 3;
     std::vector<BarStretch> stretches;
     double done = -length / 2;
     for (size_t k = 0; k < screws.size(); ++k) {

@@ -22,7 +22,8 @@ struct BarStretch {
 /// As few equal stretches as are not longer than `longest`.
 std::vector<BarStretch> cut_evenly(double from, double to, double longest);
 /// A short stretch about each of the screws (from the bar's middle, in order), and the rest in pieces of at most 100 mm.
-std::vector<BarStretch> cut_at_screws(double length, const std::vector<double>& screws);
+std::vector<BarStretch> cut_at_screws(double length, const std::vector<double>& screws, double longest,
+                                      double widest_seat);
 
 /// Adds the tiles of one bar to a plan.
 struct BarTiles {

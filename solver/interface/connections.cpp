@@ -33,6 +33,7 @@ struct StiffenerConnections {
     Point grain;
     double top_density_kg_m3;
     bool glued_too; ///< as of plan_connections; of a stiffener that is glued as drawn, true
+    BarDivision division{};
 
     std::array<double, 3> along() const { return {tiles.beam().along.x, tiles.beam().along.y, 0}; }
     std::array<double, 3> across() const { return {-tiles.beam().along.y, tiles.beam().along.x, 0}; }
@@ -105,11 +106,12 @@ struct StiffenerConnections {
         const double length = tiles.beam().length, w = tiles.width();
         const std::vector<BarStretch> stretches =
             cut_evenly(-length / 2, length / 2, std::max(length / 96, 12.0));
-        const double nearest = std::abs(std::min_element(stretches.begin(), stretches.end(),
-                                                         [](const BarStretch& a, const BarStretch& b) {
-                                                             return std::abs(a.middle()) < std::abs(b.middle());
-                                                         })
-                                            ->middle());
+        const double nearest =
+            std::abs(std::min_element(stretches.begin(), stretches.end(),
+                                      [](const BarStretch& a, const BarStretch& b) {
+                                          return std::abs(a.middle()) < std::abs(b.middle());
+                                      })
+                         ->middle());
         bool pegged = false;
         for (const BarStretch& stretch : stretches) {
             const double area = 2 * stretch.half() * w;
@@ -162,7 +164,8 @@ struct StiffenerConnections {
         size_t fixing = 0;
         for (size_t k = 0; k < places.size(); ++k)
             if (std::abs(places[k]) < std::abs(places[fixing]) - 1e-9) fixing = k;
-        for (const BarStretch& stretch : cut_at_screws(beam.length, places)) {
+        for (const BarStretch& stretch :
+             cut_at_screws(beam.length, places, division.longest, division.widest_seat)) {
             if (stretch.screw < 0) {
                 const StretchColumns columns{.right = tiles.add_column(stretch, 0, w / 2, {0, 0, 1}),
                                              .along = glued_too ? tiles.add_column(stretch, 0, w / 2, along())
@@ -326,7 +329,8 @@ int rail_over(const ConnectionPlan& plan, const Pad& pad) {
 }
 
 ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
-                                double through_thickness_modulus, double density_kg_m3, bool glued_too) {
+                                double through_thickness_modulus, double density_kg_m3, bool glued_too,
+                                const BarDivision& division) {
     ConnectionPlan plan;
     for (size_t i = 0; i < piece.supports.size(); ++i) {
         const auto* rail = std::get_if<Rail>(&piece.supports[i].kind);
@@ -349,7 +353,8 @@ ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
                                                static_cast<int>(i),
                                                {std::cos(radians), std::sin(radians)},
                                                density_kg_m3,
-                                               glued_too || stiffener.screws.holes == Holes::bonded};
+                                               glued_too || stiffener.screws.holes == Holes::bonded,
+                                               division};
         wooden = wooden || plan.beams.back().creeps;
         if (stiffener.screws.holes == Holes::bonded) {
             connections.glue();
@@ -371,9 +376,10 @@ ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
                                    "long; the screw nearest the middle of "
                                    "each slotted stiffener sits in a round hole (common practice).");
     if (stated_slots)
-        plan.assumptions.push_back("Slots of a stated length run across the grain of the top; the screw nearest "
-                                   "the middle of each slotted stiffener sits in a round hole (common "
-                                   "practice).");
+        plan.assumptions.push_back(
+            "Slots of a stated length run across the grain of the top; the screw nearest "
+            "the middle of each slotted stiffener sits in a round hole (common "
+            "practice).");
     if (!tails.empty())
         plan.warnings.push_back(
             said("Not judged: how hard the dovetail of {} may be pulled before the wood beside its groove "

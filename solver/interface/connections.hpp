@@ -22,12 +22,18 @@
 
 namespace hollowtop {
 
+/// How finely a screwed bar is cut: the longest stretch of wood that presses on it as one, and how far the seat of a screw
+/// reaches each way at most. mm.
+struct BarDivision {
+    double longest = 100, widest_seat = 20;
+};
+
 /// `density_kg_m3` of the top: it sets the slip stiffness of screws. Unless `glued_too`, the bonded
 /// connections of screwed stiffeners hold upwards alone, by columns that the screwed ones need as well: they
 /// show where the bars touch, and no more.
 ConnectionPlan plan_connections(const Piece& piece, const ThicknessField& field,
-                                double through_thickness_modulus, double density_kg_m3,
-                                bool glued_too = true);
+                                double through_thickness_modulus, double density_kg_m3, bool glued_too = true,
+                                const BarDivision& division = {});
 
 /// The rail that a pad stands under, or -1. A pad at a rail's end is the leg's own top, flush with the rail:
 /// it carries the top.

@@ -23,7 +23,8 @@ std::array<EndBoard, 2> end_boards(const Piece& piece) {
     const double w = piece.ends->width;
     const auto board = [](const Rectangle& band, bool along_y) {
         const double x = (band.x0 + band.x1) / 2, y = (band.y0 + band.y1) / 2;
-        return along_y ? EndBoard{band, {x, band.y0}, {x, band.y1}} : EndBoard{band, {band.x0, y}, {band.x1, y}};
+        return along_y ? EndBoard{band, {x, band.y0}, {x, band.y1}}
+                       : EndBoard{band, {band.x0, y}, {band.x1, y}};
     };
     if (runs_along_x(piece.top.grain_deg))
         return {board({box.x0, box.x0 + w, box.y0, box.y1}, true),

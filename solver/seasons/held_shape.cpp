@@ -6,6 +6,7 @@
 #include "materials/wood.hpp"
 #include "materials/wood_constants.hpp"
 #include "solver/capacity/screw_borne.hpp"
+#include "solver/interface/connections.hpp"
 #include "solver/model/contact_system.hpp"
 #include "solver/model/make_model.hpp"
 #include "solver/piece/boards.hpp"
@@ -250,14 +251,34 @@ Piece with_ends(Piece piece) {
     return piece;
 }
 
+/// The model of a check cuts a bar into stretches of up to 100 mm, with seats of up to 40 mm round its screws: good for sag,
+/// but the pull of a screw by which a bar hangs errs by up to 15 %. Here stretches of 10 mm and seats of 6 mm, or as
+/// many as are solved quickly; beside two beams with stations of 2.5 mm they err by 2 %.
+Model standing_model(const Piece& piece, int threads) {
+    const ModelOptions options{
+        .shell = {.size = season_mesh(piece), .order = high_order}, .threads = threads, .bonded = false};
+    if (piece.stiffeners.empty()) return make_model(piece, options);
+    Piece bare = piece;
+    bare.stiffeners.clear();
+    Model model = make_model(bare, options);
+    double length = 0;
+    for (const Stiffener& bar : piece.stiffeners)
+        length += std::hypot(bar.to.x - bar.from.x, bar.to.y - bar.from.y);
+    constexpr double most_stretches = 250, shortest = 10, seat_share = 0.3, widest_seat = 20;
+    const double longest = std::max(shortest, length / most_stretches);
+    ModelPlan plan = plan_model(piece, options.shell.with_wall_compliance, options.bonded);
+    plan.bars =
+        plan_connections(piece, plan.field, plan.through_thickness_modulus, plan.plane.density * 1e9, false,
+                         {.longest = longest, .widest_seat = std::min(widest_seat, seat_share * longest)});
+    change_stiffeners(model, piece, std::move(plan), options);
+    return model;
+}
+
 /// A piece on its supports and bars, ready for what its wood wants.
 class OnItsFeet {
   public:
     OnItsFeet(const Piece& piece, int threads)
-        : piece_(with_ends(bare_of_loads(piece))),
-          model_(make_model(piece_, {.shell = {.size = season_mesh(piece), .order = high_order},
-                                                   .threads = threads,
-                                                   .bonded = false})),
+        : piece_(with_ends(bare_of_loads(piece))), model_(standing_model(piece_, threads)),
           screws_(screwed(piece_, model_)),
           own_(static_cast<std::size_t>(model_.shell.stiffness.grid.n_dofs()), 0) {
         const bool weighs = !model_.loads.empty() && model_.loads.front().is_own_weight;

@@ -56,6 +56,11 @@ double board_cup(const RingBoard& board, double thickness, double k) {
     return -show_rise(board, thickness, k, board.width / 2);
 }
 
+double board_scallop(const RingBoard& board, double thickness, double k) {
+    const double turn = ring_edge_turn(k, board.width, board.pith + thickness / 2);
+    return board_cup(board, thickness, k) - sign_of(board) * turn * board.width / 4;
+}
+
 PanelShape panel_shape(std::span<const RingBoard> boards, double thickness, double k) {
     constexpr int per_board = 24;
     PanelShape panel;

@@ -35,6 +35,10 @@ double ring_edge_turn(double k, double width, double y);
 /// Cup of one board of its own: its show face's middle above the chord of its edges.
 double board_cup(const RingBoard& board, double thickness, double k);
 
+/// What of that is no bend of its edges but a free shear between them: it comes on top of whatever a panel of such boards
+/// does, held or free. Glued up a board bends by its edges' turn alone, and this is its own wave between two glue lines.
+double board_scallop(const RingBoard& board, double thickness, double k);
+
 /// The show face of a panel along a line across the grain.
 struct PanelShape {
     std::vector<double> at, height; ///< from the first edge; heights above the chord between the two edges

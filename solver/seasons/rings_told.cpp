@@ -52,6 +52,7 @@ std::optional<RingsTold> rings_of(const Piece& piece, const MoistureRange& range
     told.wave_alternating = panel_shape(alternating(boards), t, k).wave;
     told.turned = flattest(boards, t, k);
     for (std::size_t i = 0; i < boards.size(); ++i) {
+        told.greatest_scallop = std::max(told.greatest_scallop, std::abs(board_scallop(boards[i], t, k)));
         const double cup = std::abs(board_cup(boards[i], t, k));
         if (cup <= told.greatest_cup) continue;
         told.greatest_cup = cup;

@@ -126,10 +126,27 @@ Message told_of_short_slots(const Piece& piece) {
         return {}; // movement says what is not known
     }
     if (names.empty()) return {};
-    return said("{}: slots{} let the wood go {} each way, and at the outermost screw it goes {}; then they hold "
-                "it as round holes do. Cut them {} long at least: movement.",
-                joined(std::move(names), ", ", " and "), is_stated ? "" : " three screw diameters long",
-                amount(play, Unit::mm), amount(way, Unit::mm), amount(length, Unit::mm));
+    return said(
+        "{}: slots{} let the wood go {} each way, and at the outermost screw it goes {}; then they hold "
+        "it as round holes do. Cut them {} long at least: movement.",
+        joined(std::move(names), ", ", " and "), is_stated ? "" : " three screw diameters long",
+        amount(play, Unit::mm), amount(way, Unit::mm), amount(length, Unit::mm));
+}
+
+double slot_length_for(const Piece& piece, const Stiffener& stiffener) {
+    double length = slot_diameters * stiffener.screws.diameter;
+    if (piece.top.sheet.empty() && !piece.top.wood.empty()) {
+        Seasons out;
+        try {
+            const Ground g = ground_of(piece, out);
+            look_at_stiffener(g, stiffener);
+            for (const ScrewTravel& screw : out.stiffeners.back().screws)
+                length = std::max(length, screw.slot_length);
+        } catch (const Error&) { // movement says what is not known
+        }
+    }
+    constexpr double noise = 1e-9;
+    return std::ceil(length - noise);
 }
 
 } // namespace hollowtop

@@ -36,4 +36,7 @@ SeasonHolds season_holds(const Piece& piece);
 /// long they must be. Empty where none does, or as above.
 Message told_of_short_slots(const Piece& piece);
 
+/// How long slots of the stiffener are to be: what the seasons ask for, three screw diameters at least; whole mm.
+double slot_length_for(const Piece& piece, const Stiffener& stiffener);
+
 } // namespace hollowtop

@@ -126,10 +126,9 @@ void look_at_ends(const Ground& g) {
     for (std::size_t i = 0; i < moves.pegs.size(); ++i)
         if (std::abs(moves.pegs[i]) < std::abs(moves.pegs[fixed]) - 1e-9) fixed = i;
     for (std::size_t i = 0; i < moves.pegs.size(); ++i)
-        moves.slots.push_back(
-            i == fixed || !(ends.peg > 0)
-                ? 0
-                : ends.peg + 2 * g.across_swing(moves.pegs[i] - moves.pegs[fixed]).play());
+        moves.slots.push_back(i == fixed || !(ends.peg > 0)
+                                  ? 0
+                                  : ends.peg + 2 * g.across_swing(moves.pegs[i] - moves.pegs[fixed]).play());
     g.out.ends = std::move(moves);
 }
 

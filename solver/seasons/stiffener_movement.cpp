@@ -184,16 +184,17 @@ void look_at_stiffener(const Ground& g, const Stiffener& stiffener) {
         if (!stiffener.screws.slot_length || !(furthest > 0)) break;
         double needs = 0;
         for (const ScrewTravel& screw : row.screws) needs = std::max(needs, screw.slot_length);
-        g.out.checks.push_back({.what = stiffener.name + ": way of the screws in their slots",
-                                .demand = furthest,
-                                .capacity = screw_play(stiffener.screws),
-                                .unit = "mm",
-                                .basis = said("a slot of {} lets a screw of {} go {} each way from its middle",
-                                              amount(*stiffener.screws.slot_length, Unit::mm),
-                                              amount(stiffener.screws.diameter, Unit::mm),
-                                              amount(screw_play(stiffener.screws), Unit::mm)),
-                                .remedy = said("cut slots of {} at least, {} of play each way in it",
-                                               amount(needs, Unit::mm), amount(play_margin, Unit::mm))});
+        g.out.checks.push_back(
+            {.what = stiffener.name + ": way of the screws in their slots",
+             .demand = furthest,
+             .capacity = screw_play(stiffener.screws),
+             .unit = "mm",
+             .basis = said("a slot of {} lets a screw of {} go {} each way from its middle",
+                           amount(*stiffener.screws.slot_length, Unit::mm),
+                           amount(stiffener.screws.diameter, Unit::mm),
+                           amount(screw_play(stiffener.screws), Unit::mm)),
+             .remedy = said("cut slots of {} at least, {} of play each way in it", amount(needs, Unit::mm),
+                            amount(play_margin, Unit::mm))});
         break;
     }
     case Holes::dovetail:

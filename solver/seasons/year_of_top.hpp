@@ -66,6 +66,7 @@ struct RingsTold {
     TurnedBoards turned;
     double greatest_cup = 0; ///< of one board of its own, mm
     std::size_t worst_board = 0;
+    double greatest_scallop = 0; ///< of one board between its glue lines, which no hold takes away
     double near_pith_crown = 0; ///< where nothing is known: all one way, piths 60 mm away
     double near_pith_wave = 0;  ///< the same laid alternately
     /// As laid, on its supports and over its bars with its weight, each in its season; where it has both and rings are known.

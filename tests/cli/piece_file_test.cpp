@@ -184,6 +184,56 @@ TEST_CASE("a recess may be drawn by its rim or by its corners", "[cli]") {
     CHECK(std::get<PolygonShape>(polygon.recesses[0].shape).points.size() == 4);
 }
 
+TEST_CASE("a bar that is let in is a recess as wide and as long as it is, and slides there without screws",
+          "[cli]") {
+    const std::string screws =
+        R"(, "screws": {"diameter": 4.5, "length": 15, "spacing": 180, "holes": "slotted"}})";
+    const std::string bar =
+        R"("section": "angle 30x30x3", "metal": "S235", "from": [150, 200], "to": [1750, 200])";
+    const std::string old_text = bar + ",\n                  \"screws\": {\"diameter\": 4.5, \"length\": 15, "
+                                       "\"spacing\": 180, \"holes\": \"slotted\"}}";
+    const std::string batten =
+        R"("section": "bar 40x30", "wood": "black cherry", "from": [300, 50], "to": [1500, 50])";
+    const Piece slid = piece_of_json(with(old_text, batten + R"(, "groove": 12})"));
+    REQUIRE(slid.recesses.size() == 2);
+    CHECK(slid.recesses[1].depth == 12);
+    CHECK(std::get<RectangleShape>(slid.recesses[1].shape).box == Rectangle{300, 1500, 30, 70});
+    CHECK(slid.stiffeners[0].screws.holes == Holes::dovetail);
+    const Piece screwed = piece_of_json(with(old_text, batten + R"(, "groove": 12)" + screws));
+    CHECK(screwed.recesses.size() == 2);
+    CHECK(screwed.stiffeners[0].screws.holes == Holes::slotted);
+    CHECK_THAT(message(with(old_text, bar + R"(, "groove": 12})")),
+               Catch::Matchers::Contains("stiffeners[0].groove: overlaps"));
+    CHECK_THAT(message(with(old_text, batten + R"(, "screws": {"holes": "dovetail"}})")),
+               Catch::Matchers::Contains("slides in no groove"));
+}
+
+TEST_CASE("slots may say how long they are, and only slots", "[cli]") {
+    const auto slot = [](const char* words) { return with(R"("holes": "slotted")", words); };
+    const Piece piece = piece_of_json(slot(R"("holes": "slotted", "slot_length": "14 mm")"));
+    CHECK(piece.stiffeners[0].screws.slot_length == 14.0);
+    CHECK_FALSE(piece_of_json(sound).stiffeners[0].screws.slot_length);
+    CHECK_THAT(message(slot(R"("holes": "round", "slot_length": 14)")),
+               Catch::Matchers::Contains("only slots have a length"));
+    CHECK_THAT(message(slot(R"("holes": "slotted", "slot_length": 4)")),
+               Catch::Matchers::Contains("lets a screw of 4.5 mm go nowhere"));
+}
+
+TEST_CASE("breadboard ends want a rectangular top, room for their tongue, and no recess in them", "[cli]") {
+    const auto ends = [](const char* words) {
+        return with(R"("use": "dining")", std::string(R"("use": "dining", "ends": )") + words);
+    };
+    const Piece piece = piece_of_json(ends(R"({"width": 90, "tongue": "30 mm", "peg": 8, "pegs": 5})"));
+    REQUIRE(piece.ends);
+    CHECK(piece.ends->wood == piece.top.wood);
+    CHECK(piece.ends->pegs == 5);
+    CHECK(piece.ends->peg == 8);
+    CHECK_THAT(message(ends(R"({"width": 90, "tongue": 95})")),
+               Catch::Matchers::Contains("a tongue of 95 mm in an end of 90 mm"));
+    CHECK_THAT(message(ends(R"({"width": 130, "tongue": 30})")),
+               Catch::Matchers::Contains("reaches into a breadboard end"));
+}
+
 TEST_CASE("rings are named by the cut or by an angle", "[cli]") {
     const auto [text, angle] = GENERATE(table<std::string, double>({{R"("flatsawn")", 0},
                                                                     {R"("riftsawn")", 45},
@@ -228,7 +278,7 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"("title": "sound")", R"("title": 5)", "title: 5 is not a text; write it in double quotes"},
         {R"("title": "sound")", R"("title": "a\u001b[31m")", "title: this text holds a line break or another control character; keep it to one line"},
         {R"("title": "sound")", R"("titel": "sound")", "titel: no such key; did you mean \"title\"?"},
-        {R"("title": "sound")", R"("zzzzzzz": "sound")", "zzzzzzz: no such key; the keys here are \"hollowtop\", \"title\", \"units\", \"top\", \"recesses\", \"stiffeners\", \"supports\", \"loads\", \"use\", \"limits\", \"self_weight\", \"allowables\", \"climate\", \"probe\", \"report\" and \"$schema\""},
+        {R"("title": "sound")", R"("zzzzzzz": "sound")", "zzzzzzz: no such key; the keys here are \"hollowtop\", \"title\", \"units\", \"top\", \"recesses\", \"stiffeners\", \"ends\", \"supports\", \"loads\", \"use\", \"limits\", \"self_weight\", \"allowables\", \"climate\", \"probe\", \"report\" and \"$schema\""},
         {R"("units": "mm")", R"("units": "cm")", "units: \"cm\" is not known here; write \"mm\" or \"in\""},
         {R"("thickness": 42)", R"("thickness": "42")", "top.thickness: \"42\" has no unit; write the number without quotes, or with its unit: \"42 mm\", \"4.2 cm\", \"1-5/8 in\" or \"3'6\\\"\""},
         {R"("thickness": 42)", R"("thickness": -42)", "top.thickness: -42 is too small; give more than 0"},
@@ -254,7 +304,7 @@ TEST_CASE("each fault of a piece file is told in one line with its place and its
         {R"("x": [120, 1780])", R"("x": 120)", "recesses[0].x: 120 stands here; write it as [from, to]"},
         {R"("metal": "S235", )", "", "stiffeners[0]: a key is missing; give \"metal\", \"wood\" or \"elastic\""},
         {R"("section": "angle 30x30x3", )", "", "stiffeners[0].section: this key is missing; write a text in double quotes"},
-        {R"("holes": "slotted")", R"("holes": "slots")", "stiffeners[0].screws.holes: \"slots\" is not known here; did you mean \"slotted\"? Write \"round\", \"oversize\", \"slotted\" or \"bonded\""},
+        {R"("holes": "slotted")", R"("holes": "slots")", "stiffeners[0].screws.holes: \"slots\" is not known here; did you mean \"slotted\"? Write \"round\", \"oversize\", \"slotted\", \"bonded\" or \"dovetail\""},
         {R"("spacing": 180)", R"("spacing": 180, "at": [80])", "stiffeners[0].screws: \"spacing\" and \"at\" are both given; keep one of them"},
         {R"({"kind": "pad", "at": [1810, 90])", R"({"kind": "leg", "at": [1810, 90])", "supports[1].kind: \"leg\" is not known here; did you mean \"pad\"? Write \"pad\", \"bearer\", \"rail\", \"held\" or \"built_in\""},
         {R"({"kind": "pad", "at": [1810, 90])", R"({"at": [1810, 90])", "supports[1].kind: this key is missing; write \"pad\", \"bearer\", \"rail\", \"held\" or \"built_in\""},

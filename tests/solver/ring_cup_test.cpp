@@ -55,8 +55,8 @@ double section_cup(const RingBoard& board, double thickness) {
     const Rule &along = gauss_rule(22), &through = gauss_rule(14);
     for (std::size_t p = 0; p < along.points.size(); ++p)
         for (std::size_t q = 0; q < through.points.size(); ++q) {
-            const double a = along.points[p], c = through.points[q], x = half_x * a, y = y_middle + half_y * c,
-                         r = std::hypot(x, y), co = y / r, si = x / r,
+            const double a = along.points[p], c = through.points[q], x = half_x * a,
+                         y = y_middle + half_y * c, r = std::hypot(x, y), co = y / r, si = x / r,
                          weight = along.weights[p] * through.weights[q] * half_x * half_y;
             Eigen::Matrix3d turn; // strains along x, along y, sheared into those of the rings
             turn << si * si, co * co, si * co, co * co, si * si, -si * co, 2 * si * co, -2 * si * co,

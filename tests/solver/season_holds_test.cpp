@@ -84,9 +84,12 @@ TEST_CASE("a bar in round holes across the grain is told with a pull below that 
     REQUIRE(hold.screw_bears_N);
     CHECK(*hold.screw_bears_N < borne); // for long and with its safety
     CHECK(says(told.warnings, "the top across the grain"));
+    Piece damper = piece; // of less than its screws bear: where all of them yield drier air pulls no harder
+    damper.climate->low = Air{20, 55};
+    CHECK(season_holds(damper).holds.front().tension_MPa < 0.9 * hold.tension_MPa);
     Piece drier = piece;
     drier.climate->low = Air{20, 15};
-    CHECK(season_holds(drier).holds.front().tension_MPa > hold.tension_MPa);
+    CHECK(season_holds(drier).holds.front().tension_MPa >= hold.tension_MPa * (1 - 1e-9));
 }
 
 TEST_CASE("bars that let the wood move, or run with its grain, hold nothing back", "[solver][property]") {
@@ -119,7 +122,8 @@ TEST_CASE(
     CHECK(season_holds(piece).warnings.empty());
 }
 
-TEST_CASE("slots of a stated length let the wood go half of what is left beside the screw", "[solver][published]") {
+TEST_CASE("slots of a stated length let the wood go half of what is left beside the screw",
+          "[solver][published]") {
     Piece piece = with_flat(Holes::slotted);
     // the outermost screws stand 240 mm from the fixed one, 3.65 parts in a thousand a point
     const double way = 240 * 0.00365 * (11 - materials::equilibrium_moisture_percent(20, 30));

@@ -277,8 +277,8 @@ TEST_CASE("slots of a stated length are held against the way of the screws in th
 TEST_CASE("a dovetail in its groove lets half its length of wood move past each end", "[solver][published]") {
     Piece piece = top_of("cherry_black", 800, 0, 11, 7);
     piece.stiffeners.push_back(batten({500, 50}, {500, 750}, Holes::dovetail));
-    piece.stiffeners[0].screws = {.diameter = 0, .length = 0, .spacing = 0, .at = {}, .holes = Holes::dovetail,
-                                  .stiffness = {}};
+    piece.stiffeners[0].screws = {
+        .diameter = 0, .length = 0, .spacing = 0, .at = {}, .holes = Holes::dovetail, .stiffness = {}};
     const Seasons seasons = seasons_of(piece);
     REQUIRE(seasons.stiffeners[0].slides);
     CHECK_THAT(seasons.stiffeners[0].slides->shrinks, WithinRel(350 * 0.00992, 1e-6));

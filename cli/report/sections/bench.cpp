@@ -105,16 +105,17 @@ std::string screw_words(const Bench& bench, const StiffenerWork& work, Units uni
                        "; share: advice to engineers, common practice); hole in the stiffener " +
                        drill_text(work.hole, units) + " wide.";
     if (work.holes == Holes::slotted)
-        text += " Slots run across the grain of the top: " +
-                (work.slot_to_length_deg < 0.5 ? std::string("along the stiffener")
-                 : work.slot_to_length_deg > 89.5
-                     ? std::string("square to the stiffener")
-                     : "at " + fixed(work.slot_to_length_deg, 0) + " degrees to the stiffener") +
-                ". Their length: " +
-                (work.slots_are_stated
-                     ? "the piece file's"
-                     : "the three screw diameters that the check counts on, or more where the seasons need it") +
-                ". Washer under the head; tighten, then back off a quarter turn.";
+        text +=
+            " Slots run across the grain of the top: " +
+            (work.slot_to_length_deg < 0.5 ? std::string("along the stiffener")
+             : work.slot_to_length_deg > 89.5
+                 ? std::string("square to the stiffener")
+                 : "at " + fixed(work.slot_to_length_deg, 0) + " degrees to the stiffener") +
+            ". Their length: " +
+            (work.slots_are_stated
+                 ? "the piece file's"
+                 : "the three screw diameters that the check counts on, or more where the seasons need it") +
+            ". Washer under the head; tighten, then back off a quarter turn.";
     text += " Stop collar on the drill: point and pilot stay " + dimension_text(5, units) +
             " clear of the show face, " + dimension_text(3, units) + " at the very least (common practice).";
     return text;
@@ -132,7 +133,8 @@ Markup screws_markup(const Sheet& sheet) {
         for (const ScrewWork& screw : work.screws) {
             const bool slot = work.holes == Holes::slotted && !screw.fixed && screw.slot_length > 0;
             std::string hole = work.holes == Holes::slotted && screw.fixed ? "round: the fixed one"
-                               : slot ? (work.slots_are_stated ? "slot " : "slot at least ") + at_least_text(screw.slot_length, units) + " long"
+                               : slot ? (work.slots_are_stated ? "slot " : "slot at least ") +
+                                            at_least_text(screw.slot_length, units) + " long"
                                       : holes_words(work.holes);
             rows.push_back(
                 {{words(dimension_text(screw.from_start, units)),

@@ -57,10 +57,10 @@ StiffenerWork work_of(const Stiffener& stiffener, const Plan& plan, const Stiffe
             for (const ScrewTravel& travel : movement->screws)
                 if (std::abs(travel.at - place.from_start) < 1e-6) {
                     screw.fixed = travel.is_fixed;
-                    screw.slot_length =
-                        travel.is_fixed ? 0
-                                        : stiffener.screws.slot_length.value_or(std::max(
-                                              travel.slot_length, slot_diameters * work.screw_diameter));
+                    screw.slot_length = travel.is_fixed
+                                            ? 0
+                                            : stiffener.screws.slot_length.value_or(std::max(
+                                                  travel.slot_length, slot_diameters * work.screw_diameter));
                 }
         work.screws.push_back(screw);
     }

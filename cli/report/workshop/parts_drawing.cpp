@@ -41,7 +41,8 @@ std::string parts_dxf(const Piece& piece, const Bench& bench, const std::string&
                 dxf.circle("HOLE", at, work.hole / 2);
                 continue;
             }
-            const double length = screw.slot_length > 0 ? screw.slot_length : slot_diameters * work.screw_diameter,
+            const double length =
+                             screw.slot_length > 0 ? screw.slot_length : slot_diameters * work.screw_diameter,
                          half = std::max(length - work.hole, 0.0) / 2, r = work.hole / 2;
             const Point t{std::cos(turn), std::sin(turn)}, n{-t.y, t.x};
             const auto corner = [&](double s, double side) {

@@ -213,7 +213,8 @@ Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, c
             out.pilots.push_back({screw.at, work.pilot});
             if (work.holes == Holes::slotted && !screw.fixed) {
                 // where no season is known, the length that the check counts on
-                const double length = screw.slot_length > 0 ? screw.slot_length : slot_diameters * work.screw_diameter;
+                const double length =
+                    screw.slot_length > 0 ? screw.slot_length : slot_diameters * work.screw_diameter;
                 out.slots.push_back({screw.at, length, work.hole, piece.top.grain_deg + 90});
             } else {
                 out.holes.push_back({screw.at, work.hole});
