@@ -71,7 +71,8 @@ Json standing(const Standing& s) {
             {"worst", held(s.worst)},
             {"worst_without_bars", s.worst_without_bars ? held(*s.worst_without_bars) : Json(nullptr)},
             {"moved_day", s.moved_day + 1},
-            {"moved", held(s.moved)}};
+            {"moved", held(s.moved)},
+            {"moved_without_bars", s.moved_without_bars ? held(*s.moved_without_bars) : Json(nullptr)}};
 }
 
 Json sanded_row(const Sanded& s) {
@@ -135,7 +136,8 @@ std::string year_json(const Piece& piece, const YearOfTop& y, std::span<const Sa
                           {"status", y.across.status}};
     out["first_year"] = of_a_year(y.first);
     out["rim_edges"] = y.edges ? Json{{"lead_at_sides_points", number(y.edges->sides)},
-                                      {"lead_at_ends_points", number(y.edges->ends)}}
+                                      {"lead_at_ends_points", number(y.edges->ends)},
+                                      {"out_of_flat_mm", number(y.edges->out_of_flat)}}
                                : Json(nullptr);
     out["second_year"] = of_a_year(y.second);
     out["standing"] = y.standing ? standing(*y.standing) : Json(nullptr);

@@ -90,26 +90,33 @@ void put_tension(Page& page, const YearOfTop& year, Units units) {
                               " " + place_unit(units));
 }
 
-/// By more than a tenth: bars that cannot let go.
-bool makes_worse(const Standing& st) {
-    return st.worst_without_bars &&
-           st.worst.shape.out_of_flat > 1.1 * st.worst_without_bars->shape.out_of_flat;
+/// " (without bars 1.3 mm: they do harm)": by more than a tenth, bars that cannot let go.
+std::string without_bars_text(const HeldShape& with, const std::optional<HeldShape>& without,
+                              const std::string& bars, Units units) {
+    if (!without) return {};
+    constexpr double seen = 0.1; // mm
+    const double a = with.shape.out_of_flat, b = without->shape.out_of_flat;
+    return " (without " + bars + " " + movement_text(b, units) +
+           (a > 1.1 * b && a > b + seen ? ": they do harm)" : ")");
 }
 
-void put_standing(Page& page, const YearOfTop& year, Units units) {
+void put_standing(Page& page, const YearOfTop& year, const Piece& piece, Units units) {
     if (!year.standing) return;
     const Standing& st = *year.standing;
-    std::string text = "on its supports, " + std::string(st.worst_without_bars ? "over its bars, " : "") +
+    const std::string bars = !piece.ends ? "bars" : piece.stiffeners.empty() ? "ends" : "bars and ends";
+    std::string text = "on its supports, " +
+                       std::string(!st.worst_without_bars     ? ""
+                                   : piece.stiffeners.empty() ? "with its breadboard ends, "
+                                                              : "over its bars, ") +
                        "with its weight: " + bow_text(st.worst.shape.across.value, units) +
                        ", out of flat by " + movement_text(st.worst.shape.out_of_flat, units) + " on day " +
-                       std::to_string(st.worst_day + 1);
-    if (st.worst_without_bars)
-        text += " (without bars " + movement_text(st.worst_without_bars->shape.out_of_flat, units) +
-                (makes_worse(st) ? ": they do harm)" : ")");
+                       std::to_string(st.worst_day + 1) +
+                       without_bars_text(st.worst, st.worst_without_bars, bars, units);
     const HeldShape& moved = st.moved;
     if (std::abs(moved.shape.out_of_flat - st.worst.shape.out_of_flat) >= 0.1)
         text += "; " + movement_text(moved.shape.out_of_flat, units) + " on day " +
-                std::to_string(st.moved_day + 1) + ", when most moved";
+                std::to_string(st.moved_day + 1) + ", when most moved" +
+                without_bars_text(moved, st.moved_without_bars, bars, units);
     page.labelled("As it stands", text);
     constexpr double tail_length = 100; // mm
     const double pull = std::max(st.worst.greatest_pull, moved.greatest_pull),
@@ -270,7 +277,7 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
     if (year.zones.size() > 1) page.labelled("Moisture", lead_text(year));
     page.labelled("First year", worst_text(year.first, units));
     page.labelled("Second year", worst_text(year.second, units));
-    put_standing(page, year, units);
+    put_standing(page, year, piece, units);
     put_tension(page, year, units);
     page.labelled("How sure", doubled_text(year, units));
     put_months(page, year, units);
@@ -293,7 +300,10 @@ std::string year_text(const std::string& file, const Piece& piece, const YearOfT
             "Where the rim dries through its edge and the wall of the recess too, the skin leads it by " +
             fixed(std::abs(year.edges->sides), 1) + " points along the grain and by " +
             fixed(std::abs(year.edges->ends), 1) +
-            " at the ends, at most, in place of what is told above: bow and pull are told too great.");
+            " at the ends, at most, in place of what is told above. Had all full thickness the moisture of "
+            "that rim, it would be out of flat by " +
+            movement_text(year.edges->out_of_flat, units) + " in the first year, not by " +
+            movement_text(year.first.out_of_flat.value, units) + ".");
     page.bullet("The bow carries a computing error of about " + error_text(year.error_percent) + ".");
     page.blank();
     page.heading("Cautions");

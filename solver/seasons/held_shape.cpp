@@ -181,22 +181,28 @@ std::vector<double> force_of_supports(const Model& model, const ContactAnswer& a
     return force;
 }
 
-/// Both halves of a dovetail's width together, at each place along it.
+/// Mean over each stretch of 100 mm of a dovetail, or as long as it is: at its ends the force gathers in a point, which a
+/// tail that fits as wood fits spreads.
 void read_tails(const Model& model, const Stood& stood, HeldShape& held) {
+    constexpr double window = 100;
     const std::vector<Connection>& all = model.connections.all;
-    for (std::size_t i = 0; i + 1 < all.size(); ++i) {
-        const Connection &left = all[i], &right = all[i + 1];
-        const auto holds = [](const Connection& c) {
-            return c.kind == ConnectionKind::contact && c.two_sided && c.area > 0;
-        };
-        if (!holds(left) || !holds(right) || left.beam != right.beam || left.s != right.s) continue;
-        const Beam& bar = bar_of(model, left);
-        const double width = bar.section.contact_y1 - bar.section.contact_y0,
-                     length = (left.area + right.area) / width,
-                     force = std::abs(stood.answer.force[i] + stood.answer.force[i + 1]) / length;
-        if (force <= held.greatest_on_tail) continue;
-        held.greatest_on_tail = force;
-        held.tail = bar.name;
+    for (int bar = 0; bar < static_cast<int>(model.bars.beams.size()); ++bar) {
+        const Beam& beam = model.bars.beams[static_cast<std::size_t>(bar)];
+        std::vector<std::pair<double, double>> forces; // by their places along it
+        for (std::size_t i = 0; i < stood.answer.force.size(); ++i)
+            if (all[i].beam == bar && all[i].kind == ConnectionKind::contact && all[i].two_sided &&
+                all[i].area > 0)
+                forces.emplace_back(all[i].s, stood.answer.force[i]);
+        std::sort(forces.begin(), forces.end());
+        const double length = std::min(window, beam.length);
+        double sum = 0;
+        for (std::size_t from = 0, to = 0; to < forces.size(); ++to) {
+            sum += forces[to].second;
+            while (forces[to].first - forces[from].first > length) sum -= forces[from++].second;
+            if (std::abs(sum) / length <= held.greatest_on_tail) continue;
+            held.greatest_on_tail = std::abs(sum) / length;
+            held.tail = beam.name;
+        }
     }
 }
 

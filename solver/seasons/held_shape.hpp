@@ -30,7 +30,7 @@ struct HeldShape {
     /// What such a screw bears where it no longer bends with the wood but yields, or is drawn out; 0 where not known.
     double shear_borne = 0, pull_borne = 0;
     double greatest_on_tail =
-        0; ///< of a dovetail or a tongue on the wood that it holds down or up, N a mm of its length
+        0; ///< of a dovetail or a tongue on the wood that it holds down or up, N a mm, over 100 mm of it
     std::string tail;
     bool yields = false,
          is_drawn_out = false;        ///< a screw reached that: what it bears then is all that is told of it

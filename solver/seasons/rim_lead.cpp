@@ -35,9 +35,9 @@ std::optional<RimWidths> rim_widths(const Piece& piece) {
     return along_x ? RimWidths{.along = y, .across = x} : RimWidths{.along = x, .across = y};
 }
 
-/// Greatest lead of the skin over the section's mean.
+/// Greatest lead of the skin over the section's mean, which is told day by day.
 double lead_over(const RimSection& rim, const RoomAir& air, int month, double start_percent,
-                 const ZoneDays& days, std::size_t zone) {
+                 const ZoneDays& days, std::size_t zone, std::vector<double>* means) {
     SectionMoisture moisture = even_section(rim, start_percent);
     const RestMoisture rest = air_over_both([&](double time) { return air.rest_percent(time); });
     const double start = first_day_of(month) * seconds_per_day;
@@ -47,6 +47,7 @@ double lead_over(const RimSection& rim, const RoomAir& air, int month, double st
         const double step = seconds_per_day / parts;
         for (int part = 0; part < parts; ++part)
             dry_section(rim, moisture, rest, start + day * seconds_per_day + part * step, step);
+        if (means != nullptr) means->push_back(moisture.mean());
         const double lead = moisture.mean() - days.days[static_cast<std::size_t>(day)].straight[zone].mean;
         if (std::abs(lead) > std::abs(most)) most = lead;
     }
@@ -71,10 +72,11 @@ std::optional<RimLead> rim_lead(const Piece& piece, const FaceFinishes& finish, 
                    .S_wall = exchange(finish.recess),
                    .D_at_12 = diffusion.at_12_mm2_s.value,
                    .D_growth_per_percent = diffusion.growth_per_percent.value};
-    RimLead lead{.sides = lead_over(rim, air, month, start_percent, days, zone)};
+    RimLead lead;
+    lead.sides = lead_over(rim, air, month, start_percent, days, zone, &lead.rim_percent);
     rim.width = widths->across;
     rim.width_factor = materials::diffusion_along().value;
-    lead.ends = lead_over(rim, air, month, start_percent, days, zone);
+    lead.ends = lead_over(rim, air, month, start_percent, days, zone, nullptr);
     return lead;
 }
 

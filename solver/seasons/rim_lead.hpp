@@ -10,12 +10,17 @@
 #include "solver/seasons/zone_drying.hpp"
 
 #include <optional>
+#include <vector>
 
 namespace hollowtop {
 
 struct RimLead {
     double sides = 0,
            ends = 0; ///< points by which the skin is drier (+) or wetter (-), at most in the first year
+    std::vector<double>
+        rim_percent{}; ///< mean of the rim along the grain at the end of each day of the first year
+    double out_of_flat =
+        0; ///< mm, at most in the first year, had all full thickness that mean; filled by year_of_top
 };
 
 /// `zone`: that of the skin in `days`, of which the first year is gone through. Nothing where the shapes are others.

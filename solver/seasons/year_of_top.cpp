@@ -196,8 +196,9 @@ void add_standing(const Setting& s, const Way& way, const ZoneDays& days, const 
         Piece without = s.piece;
         without.stiffeners.clear();
         without.ends.reset();
-        standing.worst_without_bars =
-            held_shapes(without, s.fields.zones, std::span(strains).first(1), options.threads).front();
+        const std::vector<HeldShape> bare = held_shapes(without, s.fields.zones, strains, options.threads);
+        standing.worst_without_bars = bare[0];
+        standing.moved_without_bars = bare[1];
     }
     year.standing = std::move(standing);
 }
@@ -209,6 +210,19 @@ void add_standing_rings(const Piece& piece, int threads, YearOfTop& year) {
     const std::vector<HeldShape> held = held_rings(piece, boards, seasons, threads);
     year.rings->stands_dry = held[0];
     year.rings->stands_damp = held[1];
+}
+
+/// The first year's greatest departure from flat, the mean of the full thickness each day that of the rim's section.
+double out_of_flat_with_edges(const Setting& s, const Way& way, const ZoneDays& days, const RimLead& edges) {
+    double most = 0;
+    for (std::size_t day = 0; day < edges.rim_percent.size(); ++day) {
+        std::vector<ZoneStrain> strains = strains_on(s, way, days.days[day]);
+        for (std::size_t zone = 0; zone < strains.size(); ++zone)
+            if (s.fields.zones[zone].is_full)
+                strains[zone].mean = s.movement * (edges.rim_percent[day] - way.start_percent);
+        most = std::max(most, shape_of(s.fields, strains).out_of_flat);
+    }
+    return most;
 }
 
 /// Bars that cannot let the wood go: said before anything else.
@@ -292,6 +306,7 @@ YearOfTop year_of_top(const Piece& piece, const YearOptions& options) {
         if (fields.zones.size() > 1)
             year.edges =
                 rim_lead(piece, way.finish, air, way.month, way.start_percent, days, setting.thinnest);
+        if (year.edges) year.edges->out_of_flat = out_of_flat_with_edges(setting, way, days, *year.edges);
         year.doubled = doubled_ways(setting, way);
         year.helps = helpful_ways(setting, way, year.first.out_of_flat.value, options.threads);
     }

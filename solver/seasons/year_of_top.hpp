@@ -67,8 +67,8 @@ struct RingsTold {
     double greatest_cup = 0; ///< of one board of its own, mm
     std::size_t worst_board = 0;
     double greatest_scallop = 0; ///< of one board between its glue lines, which no hold takes away
-    double near_pith_crown = 0; ///< where nothing is known: all one way, piths 60 mm away
-    double near_pith_wave = 0;  ///< the same laid alternately
+    double near_pith_crown = 0;  ///< where nothing is known: all one way, piths 60 mm away
+    double near_pith_wave = 0;   ///< the same laid alternately
     /// As laid, on its supports and over its bars with its weight, each in its season; where it has both and rings are known.
     std::optional<HeldShape> stands_dry{}, stands_damp{};
 };
@@ -78,7 +78,8 @@ struct RingsTold {
 struct Standing {
     int worst_day = 0, moved_day = 0;
     HeldShape worst, moved;
-    std::optional<HeldShape> worst_without_bars{}; ///< where it has stiffeners or breadboard ends
+    std::optional<HeldShape> worst_without_bars{},
+        moved_without_bars{}; ///< where it has stiffeners or breadboard ends
 };
 
 struct YearOfTop {

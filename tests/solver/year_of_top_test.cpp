@@ -213,3 +213,16 @@ TEST_CASE("a recess less deep is told as what helps with the bow that it would h
     REQUIRE(help != year.helps.end());
     CHECK_THAT(help->first.out_of_flat.value, WithinRel(whole, 1e-9));
 }
+
+TEST_CASE("a top finished alike bows less by as much as its rim's edges lessen the skin's lead",
+          "[solver][property][slow]") {
+    // alike on all faces no thickness wants to bend: the bow grows in proportion to the lead
+    Piece piece = table();
+    piece.climate = dry_house();
+    piece.top.finish = {.above = "oil", .below = "oil", .recess = "oil"};
+    const YearOfTop year = year_of_top(piece, {});
+    REQUIRE(year.edges);
+    CHECK(std::abs(year.edges->sides) < std::abs(year.first.lead.value));
+    CHECK_THAT(year.edges->out_of_flat / year.first.out_of_flat.value,
+               WithinRel(year.edges->sides / year.first.lead.value, 1e-6));
+}

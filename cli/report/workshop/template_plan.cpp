@@ -164,6 +164,20 @@ std::vector<Footprint> footprints_of_pads(const Piece& piece) {
     return all;
 }
 
+/// A groove: a recess just as large as the bar in it.
+bool is_filled_by_a_bar(const Hollow& hollow, const std::vector<Footprint>& bars) {
+    constexpr double near = 0.01;
+    const Rectangle a = bounds_of(hollow.loop);
+    return std::any_of(bars.begin(), bars.end(), [&](const Footprint& bar) {
+        Rectangle b{bar.corners.front().x, bar.corners.front().x, bar.corners.front().y,
+                    bar.corners.front().y};
+        for (const Point& p : bar.corners)
+            b = {std::min(b.x0, p.x), std::max(b.x1, p.x), std::min(b.y0, p.y), std::max(b.y1, p.y)};
+        return std::abs(a.x0 - b.x0) < near && std::abs(a.x1 - b.x1) < near && std::abs(a.y0 - b.y0) < near &&
+               std::abs(a.y1 - b.y1) < near;
+    });
+}
+
 /// An island's part of the template hangs together with nothing.
 void note_islands(Template& out) {
     for (const Cut& island : out.cuts) {
@@ -201,6 +215,12 @@ Template template_of(const Piece& piece, const Plan& plan, const Bench& bench, c
     Maker maker(setup, out);
     std::vector<std::string> places;
     for (std::size_t i = 0; i < plan.hollows.size(); ++i) {
+        if (is_filled_by_a_bar(plan.hollows[i], out.stiffeners)) {
+            out.notes.push_back(said("\"{}\" has no opening here: its bar fills it. Cut it {} deep along the "
+                                     "bar's outline, with a fence.",
+                                     plan.hollows[i].name, in_mm(plan.hollows[i].depth)));
+            continue;
+        }
         places.push_back("recesses[" + std::to_string(i) + "]");
         maker.recess(plan.hollows[i], places.back());
     }
