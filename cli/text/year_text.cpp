@@ -90,33 +90,33 @@ void put_tension(Page& page, const YearOfTop& year, Units units) {
                               " " + place_unit(units));
 }
 
-/// " (without bars 1.3 mm: they do harm)": by more than a tenth, bars that cannot let go.
-std::string without_bars_text(const HeldShape& with, const std::optional<HeldShape>& without,
-                              const std::string& bars, Units units) {
-    if (!without) return {};
+/// By more than a tenth, and more than one sees: bars that cannot let go.
+bool makes_worse(const HeldShape& with, const HeldShape& without) {
     constexpr double seen = 0.1; // mm
-    const double a = with.shape.out_of_flat, b = without->shape.out_of_flat;
-    return " (without " + bars + " " + movement_text(b, units) +
-           (a > 1.1 * b && a > b + seen ? ": they do harm)" : ")");
+    const double a = with.shape.out_of_flat, b = without.shape.out_of_flat;
+    return a > 1.1 * b && a > b + seen;
 }
 
 void put_standing(Page& page, const YearOfTop& year, const Piece& piece, Units units) {
     if (!year.standing) return;
     const Standing& st = *year.standing;
     const std::string bars = !piece.ends ? "bars" : piece.stiffeners.empty() ? "ends" : "bars and ends";
-    std::string text = "on its supports, " +
-                       std::string(!st.worst_without_bars     ? ""
-                                   : piece.stiffeners.empty() ? "with its breadboard ends, "
-                                                              : "over its bars, ") +
-                       "with its weight: " + bow_text(st.worst.shape.across.value, units) +
-                       ", out of flat by " + movement_text(st.worst.shape.out_of_flat, units) + " on day " +
-                       std::to_string(st.worst_day + 1) +
-                       without_bars_text(st.worst, st.worst_without_bars, bars, units);
+    const auto flat = [&](const HeldShape& held) { return movement_text(held.shape.out_of_flat, units); };
+    std::string text = "on its supports" + (st.worst_without_bars ? " and " + bars : "") +
+                       ", with its weight: " + bow_text(st.worst.shape.across.value, units) +
+                       ", out of flat by " + flat(st.worst) + " on day " + std::to_string(st.worst_day + 1);
+    if (st.worst_without_bars)
+        text += " (without " + bars + " " + flat(*st.worst_without_bars) +
+                (makes_worse(st.worst, *st.worst_without_bars) ? ": they do harm)" : ")");
     const HeldShape& moved = st.moved;
-    if (std::abs(moved.shape.out_of_flat - st.worst.shape.out_of_flat) >= 0.1)
-        text += "; " + movement_text(moved.shape.out_of_flat, units) + " on day " +
-                std::to_string(st.moved_day + 1) + ", when most moved" +
-                without_bars_text(moved, st.moved_without_bars, bars, units);
+    if (std::abs(moved.shape.out_of_flat - st.worst.shape.out_of_flat) >= 0.1) {
+        text += "; " + flat(moved) + " on day " + std::to_string(st.moved_day + 1);
+        if (st.moved_without_bars)
+            text += ", most moved (" + flat(*st.moved_without_bars) + " without" +
+                    (makes_worse(moved, *st.moved_without_bars) ? ": harmful)" : ")");
+        else
+            text += ", when most moved";
+    }
     page.labelled("As it stands", text);
     constexpr double tail_length = 100; // mm
     const double pull = std::max(st.worst.greatest_pull, moved.greatest_pull),

@@ -334,7 +334,8 @@ TEST_CASE("boards all one way up bow a strip as their rings say, and a bar in sl
     CHECK(std::abs(held_rings(bare, boards, season, 1).front().shape.across.value) < crown / 10);
 }
 
-TEST_CASE("a wide board that bends in the shell, with its own wave on it, cups as the exact field of its rings has it",
+TEST_CASE("a wide board that bends in the shell, with its own wave on it, cups as the exact field of its "
+          "rings has it",
           "[solver][published]") {
     // wider than four of its thicknesses; face at d from the pith, x atan(x / d) at its edge
     constexpr double k = -0.01, pith = 500;
@@ -345,7 +346,8 @@ TEST_CASE("a wide board that bends in the shell, with its own wave on it, cups a
     for (const bool bark_up : {true, false}) {
         const RingBoard board{.width = L, .pith = pith, .bark_up = bark_up};
         const std::vector<RingBoard> one{board};
-        const double d = bark_up ? pith + h1 : pith, exact = k * L / 2 * std::atan(L / 2 / d) * (bark_up ? 1 : -1);
+        const double d = bark_up ? pith + h1 : pith,
+                     exact = k * L / 2 * std::atan(L / 2 / d) * (bark_up ? 1 : -1);
         const double bent = held_rings(piece, one, season, 1).front().shape.across.value;
         CHECK(bent / exact > 0);
         CHECK(bent / exact < 0.5); // most of it is a free shear
