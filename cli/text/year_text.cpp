@@ -105,15 +105,15 @@ void put_standing(Page& page, const YearOfTop& year, const Piece& piece, Units u
     std::string text = "on its supports" + (st.worst_without_bars ? " and " + bars : "") +
                        ", with its weight: " + bow_text(st.worst.shape.across.value, units) +
                        ", out of flat by " + flat(st.worst) + " on day " + std::to_string(st.worst_day + 1);
+    const bool harms = st.worst_without_bars && makes_worse(st.worst, *st.worst_without_bars);
     if (st.worst_without_bars)
-        text += " (without " + bars + " " + flat(*st.worst_without_bars) +
-                (makes_worse(st.worst, *st.worst_without_bars) ? ": they do harm)" : ")");
+        text += " (without " + bars + " " + flat(*st.worst_without_bars) + (harms ? ": harmful)" : ")");
     const HeldShape& moved = st.moved;
     if (std::abs(moved.shape.out_of_flat - st.worst.shape.out_of_flat) >= 0.1) {
         text += "; " + flat(moved) + " on day " + std::to_string(st.moved_day + 1);
         if (st.moved_without_bars)
             text += ", most moved (" + flat(*st.moved_without_bars) + " without" +
-                    (makes_worse(moved, *st.moved_without_bars) ? ": harmful)" : ")");
+                    (!harms && makes_worse(moved, *st.moved_without_bars) ? ": harmful)" : ")");
         else
             text += ", when most moved";
     }
