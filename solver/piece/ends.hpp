@@ -17,7 +17,7 @@
 namespace hollowtop {
 
 struct EndBoard {
-    Rectangle band;   ///< in plan
+    Rectangle band;     ///< in plan
     Point from{}, to{}; ///< its middle line
 };
 

@@ -189,7 +189,7 @@ struct Screws {
     std::vector<double> at; ///< distances from the stiffener's start
     Holes holes = Holes::slotted;
     std::optional<double> stiffness;     ///< slip stiffness, N/mm a screw
-    std::optional<double> slot_length{}; ///< of a slot over all; where not said as solver/piece/screw_holes.hpp
+    std::optional<double> slot_length{}; ///< of a slot over all, mm; none: solver/piece/screw_holes.hpp
     bool operator==(const Screws&) const = default;
 };
 

@@ -70,9 +70,9 @@ struct StiffenerMovement {
 
 /// What breadboard ends must let pass.
 struct EndsMovement {
-    Swing step; ///< of each corner of the top against the end's own: it stands back, or out
+    Swing step;                ///< of each corner of the top against the end's own: it stands back, or out
     std::vector<double> pegs;  ///< from the middle of the end, mm
-    std::vector<double> slots; ///< lengths, peg and play on both sides; 0: that peg is fixed, or no diameter is said
+    std::vector<double> slots; ///< lengths, peg and play each side; 0: fixed, or no diameter is said
 };
 
 struct SupportTravel {
