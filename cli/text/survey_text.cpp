@@ -179,13 +179,12 @@ std::string mend_words(const Mend& mend, Units units) {
 std::string rim_words(const SurveyAnswer& answer, Units units) {
     if (!answer.survey.rim) return {};
     const RimSurvey& rim = *answer.survey.rim;
-    const std::string mean = "board drawn " + thick(rim.drawn, units) + ", found " + thick(rim.mean, units) +
-                             " on the mean, which is computed with";
-    if (!wanders(rim)) return mean;
+    const std::string mean =
+        "board drawn " + thick(rim.drawn, units) + ", found " + thick(rim.mean, units) + " on the mean";
+    if (!wanders(rim)) return mean + "; computed with as it lies";
     return mean + "; it wanders, from " + thick(rim.thinnest.mean, units) + " at " +
            place_text(rim.thinnest_at, units) + " to " + thick(rim.thickest.mean, units) + " at " +
-           place_text(rim.thickest_at, units) + ": the low bound takes " + thick(rim.low, units) +
-           " all over";
+           place_text(rim.thickest_at, units) + ": computed with as it lies";
 }
 
 std::string routed_band_words(const SurveyAnswer& answer, Units units) {
@@ -203,7 +202,8 @@ std::string gauge_next_words(const SurveyAnswer& answer, Units units) {
     if (!answer.next) return {};
     return place_text(answer.next->at, units) + " " + place_unit(units) + ": one reading there takes away " +
            percent_text(100 * answer.next->removes) + " of the variance that the skin leaves in " +
-           answer.next_for + ", more than anywhere else; the skin is known there to +/- " +
+           answer.next_for + ", more than anywhere else; the " +
+           (answer.next->recess < 0 ? "board" : "skin") + " is known there to +/- " +
            thick(1.645 * answer.next->sd, units);
 }
 

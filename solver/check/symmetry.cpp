@@ -154,7 +154,9 @@ bool boards_are_mirrored(const Top& top, const Mirror& mirror) {
 /// An outline that is no polygon fills its box, which is the top's.
 bool is_symmetric(const Piece& piece, const Mirror& mirror) {
     const double turns = piece.top.grain_deg / 90;
-    if (turns != std::round(turns) || std::holds_alternative<PolygonShape>(piece.top.outline)) return false;
+    if (turns != std::round(turns) || std::holds_alternative<PolygonShape>(piece.top.outline) ||
+        piece.top.surveyed)
+        return false;
     if (std::any_of(piece.recesses.begin(), piece.recesses.end(),
                     [](const Recess& recess) { return !recess.holds.empty(); }))
         return false;

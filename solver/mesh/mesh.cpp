@@ -390,7 +390,7 @@ std::vector<QuadraturePoint> cell_points_in(const ThicknessField& field, const C
 }
 
 std::vector<QuadraturePoint> uneven_points(const ThicknessField& field, const Cell& cell, int n) {
-    const SkinGrid& grid = *field.recesses[static_cast<size_t>(cell.place.region - 1)].uneven;
+    const SkinGrid& grid = *grid_of(field, cell.place.region);
     const auto panels = [](double length, double from, double to, int crossings) {
         constexpr int most = 4;
         return std::clamp(static_cast<int>(std::ceil(length * (crossings - 1) / (2 * (to - from)) - 1e-9)), 1,

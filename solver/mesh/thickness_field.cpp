@@ -95,13 +95,13 @@ double zone_width(const EdgePiece& piece, double width) {
     return runs_along_x_or_y(piece) ? width : wider * width;
 }
 
-/// The mean of the skin along a wall.
-double skin_along(const RecessPlan& recess, const EdgePiece& piece) {
-    if (!recess.uneven) return recess.skin;
+/// The mean of a region's thickness along a wall.
+double mean_along(const ThicknessField& field, int region, const EdgePiece& piece) {
+    const SkinGrid* grid = grid_of(field, region);
+    if (grid == nullptr) return thickness_of(field, region);
     constexpr int samples = 32;
     double sum = 0;
-    for (int k = 0; k < samples; ++k)
-        sum += thickness_in(*recess.uneven, point_on(piece, (k + 0.5) / samples));
+    for (int k = 0; k < samples; ++k) sum += thickness_in(*grid, point_on(piece, (k + 0.5) / samples));
     return sum / samples;
 }
 
@@ -123,8 +123,8 @@ void add_walls(ThicknessField& field, const Loop& loop, int thin_region, bool th
         Wall wall{.piece = piece,
                   .thin_region = thin_region,
                   .skin = skin,
-                  .skin_along = skin_along(recess, piece),
-                  .thick = thick,
+                  .skin_along = mean_along(field, thin_region, piece),
+                  .thick = mean_along(field, region, piece),
                   .root_radius = recess.root_radius,
                   .zone = reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
                   .thick_is_outward = thick_is_outward,
@@ -144,14 +144,18 @@ double thickness_of(const ThicknessField& field, int region) {
 }
 
 double local_thickness(const ThicknessField& field, int region, Point at) {
-    return is_uneven(field, region)
-               ? thickness_in(*field.recesses[static_cast<size_t>(region - 1)].uneven, at)
-               : thickness_of(field, region);
+    const SkinGrid* grid = grid_of(field, region);
+    return grid != nullptr ? thickness_in(*grid, at) : thickness_of(field, region);
 }
 
-bool is_uneven(const ThicknessField& field, int region) {
-    return region > full_thickness && field.recesses[static_cast<size_t>(region - 1)].uneven.has_value();
+const SkinGrid* grid_of(const ThicknessField& field, int region) {
+    if (region == outside) return nullptr;
+    const std::optional<SkinGrid>& grid =
+        region == full_thickness ? field.uneven : field.recesses[static_cast<size_t>(region - 1)].uneven;
+    return grid ? &*grid : nullptr;
 }
+
+bool is_uneven(const ThicknessField& field, int region) { return grid_of(field, region) != nullptr; }
 
 double thinnest_of(const RecessPlan& recess) {
     if (!recess.uneven) return recess.skin;
@@ -196,6 +200,7 @@ int board_at(const ThicknessField& field, Point point) {
 ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, bool with_wall_compliance) {
     ThicknessField field;
     field.thickness = piece.top.thickness;
+    field.uneven = piece.top.surveyed;
     field.outline = std::visit([](const auto& shape) { return loop_of(shape); }, piece.top.outline);
     field.outline_rows = rows_of(field.outline);
     for (size_t i = 0; i < piece.recesses.size(); ++i) {
@@ -333,9 +338,8 @@ SectionRegion turned_at(const ThicknessField& field, SectionRegion place, Point 
 
 namespace {
 
-Section section_of_the_mean(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
-                            double reference_depth) {
-    const double thickness = thickness_of(field, place.region);
+Section section_of_mean_wood(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
+                             double thickness, double reference_depth) {
     if (place.wall < 0) return plain_section(plane, thickness, reference_depth);
     const Wall& wall = field.walls[static_cast<size_t>(place.wall)];
     const Point across = wall_direction(wall, place.turn);
@@ -360,7 +364,12 @@ Section section_of_the_mean(const ThicknessField& field, const PlaneStiffness& p
 
 Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
                    double reference_depth) {
-    Section section = section_of_the_mean(field, plane, place, reference_depth);
+    return section_at(field, plane, place, thickness_of(field, place.region), reference_depth);
+}
+
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
+                   double thickness, double reference_depth) {
+    Section section = section_of_mean_wood(field, plane, place, thickness, reference_depth);
     const double share = stiffness_share(field, place);
     if (share != 1) { // what yields beside a wall is of the same board
         for (double& value : section.C) value *= share;

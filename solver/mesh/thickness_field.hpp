@@ -38,7 +38,7 @@ struct Wall {
     int thin_region = 0;    ///< the recess on the thin side
     double skin = 0;        ///< thickness on the thin side; of an uneven skin its mean
     double skin_along = 0;  ///< the same beside this wall alone
-    double thick = 0;       ///< thickness on the other
+    double thick = 0;       ///< thickness on the other; of an uneven board its mean beside this wall
     double root_radius = 0; ///< the cutter's corner radius at the recess floor
     double zone = 0;        ///< width of the zone, mm
     bool thick_is_outward =
@@ -58,6 +58,7 @@ struct RecessPlan {
 
 struct ThicknessField {
     double thickness = 0;
+    std::optional<SkinGrid> uneven{}; ///< of the full thickness; then `thickness` is its mean
     Loop outline;
     std::vector<RecessPlan> recesses;
     std::vector<Wall> walls;
@@ -96,6 +97,8 @@ double thickness_of(const ThicknessField& field, int region);
 /// Of a region at a place in it.
 double local_thickness(const ThicknessField& field, int region, Point at);
 bool is_uneven(const ThicknessField& field, int region);
+/// The grid of an uneven region, null where it is even.
+const SkinGrid* grid_of(const ThicknessField& field, int region);
 /// The thinnest of a recess's skin.
 double thinnest_of(const RecessPlan& recess);
 /// The kind of board at a point, and how stiff the wood of a place is against the mean of all boards.
@@ -107,7 +110,10 @@ inline double stiffness_share(const ThicknessField& field, const SectionRegion& 
 /// Unit normal of a wall, out of its loop; `turn` as in SectionRegion.
 Point wall_direction(const Wall& wall, int turn);
 
+/// Of the mean thickness of its region, or of another with the same wall beside it.
 Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
                    double reference_depth);
+Section section_at(const ThicknessField& field, const PlaneStiffness& plane, SectionRegion place,
+                   double thickness, double reference_depth);
 
 } // namespace hollowtop

@@ -110,6 +110,15 @@ struct FaceFinishes {
     bool operator==(const FaceFinishes&) const = default;
 };
 
+/// How thick wood was found to be: values at the crossings of an even grid over `box`, row by row from y0 up, each from
+/// x0 on. Between them it is bilinear, beyond them that of the nearest edge (solver/piece/skin.hpp). mm.
+struct SkinGrid {
+    Rectangle box;
+    int nx = 0, ny = 0; ///< crossings each way, 2 at least
+    std::vector<double> thickness;
+    bool operator==(const SkinGrid&) const = default;
+};
+
 struct Top {
     double length = 0, width = 0, thickness = 0;
     std::string wood;    ///< id in the table of woods; empty where `sheet` or `elastic` is given
@@ -125,6 +134,7 @@ struct Top {
     StiffnessShares shares{};
     bool glue_lines_kept = false; ///< the mesh keeps every glue line, also between boards that are alike
     FaceFinishes finish{};
+    std::optional<SkinGrid> surveyed{}; ///< where it is not alike all over; then `thickness` is its mean
     bool operator==(const Top&) const = default;
 };
 
@@ -157,15 +167,6 @@ struct Cover {
     std::optional<double> screw_diameter{}, screw_spacing{}; ///< of the screws along its edge
     Holes holes = Holes::slotted;                            ///< for those screws
     bool operator==(const Cover&) const = default;
-};
-
-/// How thick the skin of a recess was found to be: values at the crossings of an even grid over `box`, which holds the
-/// recess, row by row from y0 up, each from x0 on. Between them it is bilinear (solver/piece/skin.hpp). mm.
-struct SkinGrid {
-    Rectangle box;
-    int nx = 0, ny = 0; ///< crossings each way, 2 at least
-    std::vector<double> thickness;
-    bool operator==(const SkinGrid&) const = default;
 };
 
 struct Recess {

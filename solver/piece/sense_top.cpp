@@ -297,16 +297,18 @@ std::optional<Trace> traced_recess(const Recess& recess, const Outline& outline,
     return traced_rim(std::get<RimShape>(recess.shape), outline, place, list);
 }
 
+bool is_sound(const SkinGrid& grid) {
+    return grid.nx >= 2 && grid.ny >= 2 &&
+           grid.thickness.size() == static_cast<std::size_t>(grid.nx) * static_cast<std::size_t>(grid.ny) &&
+           grid.box.x1 > grid.box.x0 && grid.box.y1 > grid.box.y0;
+}
+
 /// A skin found uneven, which no piece file states.
 void look_at_surveyed(const Recess& recess, double thickness, const std::string& place, FaultList& list) {
     if (!recess.surveyed) return;
     const SkinGrid& grid = *recess.surveyed;
-    const bool is_grid =
-        grid.nx >= 2 && grid.ny >= 2 &&
-        grid.thickness.size() == static_cast<std::size_t>(grid.nx) * static_cast<std::size_t>(grid.ny) &&
-        grid.box.x1 > grid.box.x0 && grid.box.y1 > grid.box.y0;
-    list.expect(is_grid && std::all_of(grid.thickness.begin(), grid.thickness.end(),
-                                       [&](double skin) { return skin > 0 && skin < thickness; }),
+    list.expect(is_sound(grid) && std::all_of(grid.thickness.begin(), grid.thickness.end(),
+                                              [&](double skin) { return skin > 0 && skin < thickness; }),
                 place + ".surveyed", "is no grid of skins", "give more than nothing and less than the board");
 }
 
@@ -368,6 +370,11 @@ void look_at_top(const Piece& piece, Plan& plan, FaultList& list) {
     const bool is_within = list.expect_within(top.length, top_sides, "top.length") &&
                            list.expect_within(top.width, top_sides, "top.width");
     list.expect_within(top.thickness, top_thickness, "top.thickness");
+    if (top.surveyed) // which no piece file states
+        list.expect(is_sound(*top.surveyed) &&
+                        std::all_of(top.surveyed->thickness.begin(), top.surveyed->thickness.end(),
+                                    [](double thickness) { return thickness > 0; }),
+                    "top.surveyed", "is no grid of thicknesses", "give more than nothing");
     look_at_material(piece, list);
     look_at_wood_in_the_plane(top, list);
     if (has_length && has_width && is_within) plan.outline = traced_outline(top, list);

@@ -46,4 +46,13 @@ void give_skin(Recess& recess, const Top& top, SkinGrid grid, double mean) {
     if (*low < *high) recess.surveyed = std::move(grid);
 }
 
+void give_thickness(Piece& piece, SkinGrid grid, double mean) {
+    const auto [low, high] = std::minmax_element(grid.thickness.begin(), grid.thickness.end());
+    if (*low == *high) mean = *low;
+    for (Recess& recess : piece.recesses) recess.depth += mean - piece.top.thickness;
+    piece.top.thickness = mean;
+    piece.top.surveyed.reset();
+    if (*low < *high) piece.top.surveyed = std::move(grid);
+}
+
 } // namespace hollowtop

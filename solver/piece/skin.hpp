@@ -23,4 +23,7 @@ SkinRange skin_range(const Recess& recess, const Top& top);
 /// Gives the recess that skin, and the depth of `mean`. A skin that is the same all over is drawn as such.
 void give_skin(Recess& recess, const Top& top, SkinGrid grid, double mean);
 
+/// Makes the wood outside the recesses so thick, and leaves each skin what it is: depths follow. `mean` as above.
+void give_thickness(Piece& piece, SkinGrid grid, double mean);
+
 } // namespace hollowtop

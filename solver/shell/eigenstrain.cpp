@@ -68,9 +68,9 @@ std::vector<double> eigenstrain_forces_of_strips(const Shell& shell, const Strip
         const bool is_void = place.region == outside;
         const Section void_section =
             is_void ? plain_section(shell.plane, shell.field.thickness, shell.reference_depth) : Section{};
-        const bool uneven = shell.uneven.contains(place.region); // as its mean does
+        const bool uneven = shell.uneven.contains(place); // as its mean does
         const Section& section = is_void  ? void_section
-                                 : uneven ? shell.uneven.at(place.region).sections[1]
+                                 : uneven ? shell.uneven.at(place).sections[1]
                                           : shell.sections.at(place);
         const SectionRegion as_if = is_void ? SectionRegion{.region = full_thickness} : place;
         return known

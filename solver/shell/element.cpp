@@ -283,6 +283,11 @@ std::array<double, 3> shares_at(double thickness, double middle) {
     return {4 * r * (r - 1) * (r - 1.5), -4 * r * (r - 0.5) * (r - 1.5), 4 * r * (r - 0.5) * (r - 1) / 3};
 }
 
+std::array<double, 3> parabola_shares_at(double thickness, double middle, double spread) {
+    const double s = (thickness / middle - 1) / spread;
+    return {s * (s - 1) / 2, (1 - s) * (1 + s), s * (s + 1) / 2};
+}
+
 namespace {
 /// Shows `see` the points of an uneven skin with weights for each of its three sections, which it names.
 template <class See>
@@ -291,7 +296,9 @@ void each_section(const UnevenSkin& skin, std::vector<QuadraturePoint> points, c
     std::vector<std::array<double, 3>> shares;
     for (const QuadraturePoint& q : points) {
         weights.push_back(q.weight);
-        shares.push_back(shares_at(skin.thickness({q.x, q.y}), skin.middle));
+        const double h = skin.thickness({q.x, q.y});
+        shares.push_back(skin.beside_wall ? parabola_shares_at(h, skin.middle, skin.spread)
+                                          : shares_at(h, skin.middle));
     }
     for (size_t k = 0; k < skin.sections.size(); ++k) {
         for (size_t q = 0; q < points.size(); ++q) points[q].weight = weights[q] * shares[q][k];
@@ -309,7 +316,7 @@ std::vector<double> element_stiffness(const Cell& cell, int order, std::span<con
         add_stiffness(scalar_matrices(cell, order), section_of(cell.place), 1, order, matrix);
     } else {
         for (const auto& [place, group] : by_place(points)) {
-            if (const UnevenSkin* skin = uneven_of ? uneven_of(place.region) : nullptr) {
+            if (const UnevenSkin* skin = uneven_of ? uneven_of(place) : nullptr) {
                 each_section(
                     *skin, group, [&](const Section& section, const std::vector<QuadraturePoint>& weighted) {
                         add_stiffness(scalar_matrices(cell, order, weighted), section, 1, order, matrix);
@@ -343,7 +350,7 @@ ElementMass element_mass(const Cell& cell, int order, std::span<const Quadrature
     };
     for (const auto& [place, group] : by_place(points)) {
         if (place.region == outside) continue;
-        if (const UnevenSkin* skin = uneven_of ? uneven_of(place.region) : nullptr)
+        if (const UnevenSkin* skin = uneven_of ? uneven_of(place) : nullptr)
             each_section(*skin, group, add);
         else
             add(section_of(place), group);

@@ -28,15 +28,20 @@ using SectionOf = std::function<const Section&(SectionRegion)>;
 /// Sections of an uneven skin: A, B, D, S and the masses are polynomials of the thickness h, of degree 3 at most and
 /// nought with it, so that those at three thicknesses give all others, exactly: C(h) = sum share_k(h) C(h_k), with the
 /// shares Lagrange's polynomials through 0 and the three. An element is then three sections over three sets of
-/// integrals, h taken at every point.
+/// integrals, h taken at every point. What yields beside a wall makes a section no polynomial: there h_k are the least,
+/// the mean and the greatest h, and the shares those of a parabola through them.
 struct UnevenSkin {
-    double middle = 0; ///< h_k = 0.5, 1 and 1.5 of it, mm
+    double middle = 0; ///< h_k = 1 - spread, 1 and 1 + spread of it, mm
+    double spread = 0.5;
+    bool beside_wall = false;
     std::array<Section, 3> sections{};
     std::function<double(Point)> thickness;
 };
 std::array<double, 3> shares_at(double thickness, double middle);
-/// Of a region; null where it is even.
-using UnevenOf = std::function<const UnevenSkin*(int region)>;
+/// Of a parabola through 1 - spread, 1 and 1 + spread of `middle`.
+std::array<double, 3> parabola_shares_at(double thickness, double middle, double spread);
+/// Of a place; null where it is even.
+using UnevenOf = std::function<const UnevenSkin*(const SectionRegion&)>;
 
 /// Integrals over a cell of products of the polynomials' values and slopes. kinds: 0 d/dx, 1 d/dy, 2 value.
 /// `of[kind_i][kind_j]`, each (p+1)^2 squared, column-major.

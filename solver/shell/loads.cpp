@@ -300,7 +300,8 @@ Resultant hollowed_weight(const Shell& shell) {
         shell, whole(shell), Apart::regions,
         [&](const QuadraturePoint& q) {
             return shell.plane.density *
-                   (shell.field.thickness - local_thickness(shell.field, q.place.region, {q.x, q.y})) *
+                   (local_thickness(shell.field, full_thickness, {q.x, q.y}) -
+                    local_thickness(shell.field, q.place.region, {q.x, q.y})) *
                    standard_gravity;
         },
         points);

@@ -67,16 +67,40 @@ double thickness_near(const ThicknessField& field, Point p) {
     double thickness = 0;
     for (const double dx : {-step, step})
         for (const double dy : {-step, step})
-            thickness = std::max(thickness, thickness_of(field, region_at(field, {p.x + dx, p.y + dy})));
+            thickness =
+                std::max(thickness, local_thickness(field, region_at(field, {p.x + dx, p.y + dy}), p));
     return thickness;
 }
 
+/// Of the shell's places; null of one that is even.
 UnevenOf uneven_of_shell(const Shell& shell) {
     if (shell.uneven.empty()) return {};
-    return [&shell](int region) {
-        const auto found = shell.uneven.find(region);
+    return [&shell](const SectionRegion& place) {
+        const auto found = shell.uneven.find(place);
         return found == shell.uneven.end() ? nullptr : &found->second;
     };
+}
+
+/// Its sections at three thicknesses, each of its board and with its wall.
+UnevenSkin uneven_skin(const ThicknessField& field, const PlaneStiffness& plane, const SectionRegion& place,
+                       double reference_depth) {
+    const SkinGrid& grid = *grid_of(field, place.region);
+    UnevenSkin skin{.middle = thickness_of(field, place.region),
+                    .beside_wall = place.wall >= 0,
+                    .sections = {},
+                    .thickness = [kept = std::make_shared<const SkinGrid>(grid)](Point at) {
+                        return thickness_in(*kept, at);
+                    }};
+    if (skin.beside_wall) {
+        constexpr double least = 0.01; // nearer to each other, digits are lost
+        const auto [low, high] = std::minmax_element(grid.thickness.begin(), grid.thickness.end());
+        skin.spread = std::clamp(std::max(*high - skin.middle, skin.middle - *low) / skin.middle, least, 0.5);
+    }
+    for (size_t k = 0; k < skin.sections.size(); ++k)
+        skin.sections[k] =
+            section_at(field, plane, place, skin.middle * (1 + (static_cast<double>(k) - 1) * skin.spread),
+                       reference_depth);
+    return skin;
 }
 
 constexpr double straight_tolerance = 1e-7;
@@ -291,18 +315,13 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
             shell.cut_points[c] = cell_points(field, mesh.cells[c], options.order + 1);
         else if (mesh.cells[c].active && mesh.cells[c].uneven)
             shell.cut_points[c] = uneven_points(field, mesh.cells[c], options.order + 1);
-    for (size_t r = 0; r < field.recesses.size(); ++r) {
-        if (!field.recesses[r].uneven) continue;
-        const double middle = field.recesses[r].skin;
-        UnevenSkin skin{.middle = middle,
-                        .sections = {},
-                        .thickness = [grid = std::make_shared<const SkinGrid>(*field.recesses[r].uneven)](
-                                         Point at) { return thickness_in(*grid, at); }};
-        for (size_t k = 0; k < skin.sections.size(); ++k)
-            skin.sections[k] =
-                plain_section(plane, middle * (static_cast<double>(k) + 1) / 2, options.reference_depth);
-        shell.uneven.emplace(static_cast<int>(r) + 1, std::move(skin));
-    }
+    for (const std::vector<QuadraturePoint>& points : shell.cut_points)
+        for (const QuadraturePoint& q : points)
+            if (is_uneven(field, q.place.region) && !shell.uneven.contains(q.place)) {
+                shell.uneven.emplace(q.place, uneven_skin(field, plane, q.place, options.reference_depth));
+                if (q.place.wall >= 0)
+                    section_of(q.place); // its wood's share of the strain is read from there
+            }
     const UnevenOf uneven_of = uneven_of_shell(shell);
     for (size_t c = 0; c < n_cells; ++c) {
         const Cell& cell = mesh.cells[c];

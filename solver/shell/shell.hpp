@@ -56,8 +56,8 @@ struct Shell {
     std::vector<std::vector<QuadraturePoint>>
         cut_points{}; ///< of each cut or uneven cell, exact for products of two polynomials; else empty
     std::map<SectionRegion, Section> sections{};
-    std::map<int, UnevenSkin> uneven{}; ///< of each region whose skin is uneven
-    GridStiffness stiffness{};          ///< `held` holds the held lines' dofs; pins are added later
+    std::map<SectionRegion, UnevenSkin> uneven{}; ///< of each place whose thickness is uneven
+    GridStiffness stiffness{};                    ///< `held` holds the held lines' dofs; pins are added later
     std::map<int, NodeLevel> levels{};
     std::vector<HeldPoint> held_points{};
     std::vector<std::pair<int, int>> held_dof_support{}; ///< (dof, support) of each held dof, by dof

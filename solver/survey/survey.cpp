@@ -73,13 +73,20 @@ RecessSurvey survey_of_recess(const Piece& piece, const ThicknessField& field, i
     return survey;
 }
 
-/// Of the wood that was not hollowed the mean alone is computed with, so it is the mean's own error that counts; a board
-/// that wanders is at the low bound as thin all over as at its thinnest place.
 RimSurvey survey_of_rim(const Piece& piece, const ThicknessField& field,
                         const std::vector<Observed>& observed) {
     const Rectangle box = bounds_of(field.outline);
-    const Kriging kriging(thinned_to(observed, box, most_of_a_field), box);
     RimSurvey rim{.n_readings = observed.size(), .drawn = piece.top.thickness};
+    rim.field = std::make_shared<const Kriging>(thinned_to(observed, box, most_of_a_field), box);
+    const Kriging& kriging = *rim.field;
+    rim.found = rim.found_sd = empty_grid(box);
+    std::vector<Point> crossings_of_all;
+    for (int j = 0; j < rim.found.ny; ++j)
+        for (int i = 0; i < rim.found.nx; ++i) crossings_of_all.push_back(crossing(rim.found, i, j));
+    for (const Estimate& here : kriging.at(crossings_of_all)) {
+        rim.found.thickness.push_back(std::max(here.mean, least_skin));
+        rim.found_sd.thickness.push_back(here.sd);
+    }
     constexpr int nx = 20, ny = 12;
     std::vector<Point> places;
     for (int j = 0; j < ny; ++j)
@@ -95,12 +102,12 @@ RimSurvey survey_of_rim(const Piece& piece, const ThicknessField& field,
     double variance = 0;
     for (std::size_t k = 0; k < places.size(); ++k) {
         rim.mean += found[k].mean / n;
+        rim.low += (found[k].mean - low_factor * found[k].sd) / n;
         for (const Point& b : places) variance += kriging.covariance(places[k], b) / (n * n);
         if (k == 0 || found[k].mean < rim.thinnest.mean) rim.thinnest = found[k], rim.thinnest_at = places[k];
         if (k == 0 || found[k].mean > rim.thickest.mean) rim.thickest = found[k], rim.thickest_at = places[k];
     }
     rim.mean_sd = std::sqrt(std::max(0.0, variance));
-    rim.low = std::min(rim.mean - low_factor * rim.mean_sd, rim.thinnest.mean);
     return rim;
 }
 
@@ -120,10 +127,12 @@ double mean_over(const ThicknessField& field, int recess, const SkinGrid& grid) 
 Piece with_fields(const Piece& piece, const Survey& survey, bool low) {
     Piece routed = piece;
     if (survey.rim) {
-        const double thickness = low ? survey.rim->low : survey.rim->mean;
+        SkinGrid grid = survey.rim->found;
+        for (std::size_t k = 0; low && k < grid.thickness.size(); ++k)
+            grid.thickness[k] =
+                std::max(grid.thickness[k] - low_factor * survey.rim->found_sd.thickness[k], least_skin);
         // where nothing was read, the skin is as drawn
-        for (Recess& recess : routed.recesses) recess.depth += thickness - piece.top.thickness;
-        routed.top.thickness = thickness;
+        give_thickness(routed, std::move(grid), low ? survey.rim->low : survey.rim->mean);
     }
     const ThicknessField field = thickness_field(piece, {}, false);
     for (const RecessSurvey& one : survey.recesses) {
@@ -253,7 +262,8 @@ double log_scatter(const Survey& survey, const SkinSlopes& slopes) {
     for (std::size_t r = 0; r < survey.recesses.size(); ++r)
         if (survey.recesses[r].field && !slopes.of_recess[r].empty())
             variance += std::pow(survey.recesses[r].field->sum(slopes.of_recess[r]).sd, 2);
-    if (survey.rim) variance += std::pow(slopes.of_board * survey.rim->mean_sd, 2);
+    if (survey.rim && !slopes.of_rim.empty())
+        variance += std::pow(survey.rim->field->sum(slopes.of_rim).sd, 2);
     return std::sqrt(variance);
 }
 
@@ -262,31 +272,42 @@ std::optional<NextReading> next_reading(const Piece& piece, const Survey& survey
     constexpr int n = 14;
     std::optional<NextReading> best;
     double variance = 0;
-    if (survey.rim) variance += std::pow(slopes.of_board * survey.rim->mean_sd, 2);
-    for (std::size_t r = 0; r < survey.recesses.size(); ++r) {
-        const RecessSurvey& one = survey.recesses[r];
-        if (!one.field || slopes.of_recess[r].empty()) continue;
-        const Loop& loop = field.recesses[r].loop;
-        const Rectangle box = bounds_of(loop);
+    const double clear = 2 * survey.options.foot;
+    const auto consider = [&](int recess, const Rectangle& box, const Kriging& of,
+                              const std::vector<Weighed>& weights, const auto& may_stand) {
         std::vector<Point> candidates;
         for (int j = 0; j < n; ++j)
             for (int i = 0; i < n; ++i) {
                 const Point p{box.x0 + (box.x1 - box.x0) * (i + 0.5) / n,
                               box.y0 + (box.y1 - box.y0) * (j + 0.5) / n};
-                if (region_at(field, p) == one.recess + 1 &&
-                    is_clear_of_walls(loop, p, 2 * survey.options.foot))
-                    candidates.push_back(p);
+                if (region_at(field, p) == recess + 1 && may_stand(p)) candidates.push_back(p);
             }
-        const Kriging::Removal removal =
-            one.field->removal(slopes.of_recess[r], candidates, survey.options.gauge_sd);
+        const Kriging::Removal removal = of.removal(weights, candidates, survey.options.gauge_sd);
         variance += removal.variance;
         for (std::size_t c = 0; c < candidates.size(); ++c)
             if (!best || removal.removed[c] > best->removes)
-                best = NextReading{.recess = one.recess,
+                best = NextReading{.recess = recess,
                                    .at = candidates[c],
                                    .removes = removal.removed[c],
-                                   .sd = one.field->at(candidates[c]).sd};
+                                   .sd = of.at(candidates[c]).sd};
+    };
+    for (std::size_t r = 0; r < survey.recesses.size(); ++r) {
+        const RecessSurvey& one = survey.recesses[r];
+        if (!one.field || slopes.of_recess[r].empty()) continue;
+        const Loop& loop = field.recesses[r].loop;
+        consider(one.recess, bounds_of(loop), *one.field, slopes.of_recess[r],
+                 [&](Point p) { return is_clear_of_walls(loop, p, clear); });
     }
+    if (survey.rim && !slopes.of_rim.empty())
+        consider(-1, bounds_of(field.outline), *survey.rim->field, slopes.of_rim, [&](Point p) {
+            return is_clear_of_walls(field.outline, p, clear) &&
+                   std::all_of(field.recesses.begin(), field.recesses.end(), [&](const RecessPlan& recess) {
+                       return is_clear_of_walls(recess.loop, p, clear) &&
+                              std::all_of(recess.lands.begin(), recess.lands.end(), [&](const Loop& land) {
+                                  return is_clear_of_walls(land, p, clear);
+                              });
+                   });
+        });
     if (!best || !(best->removes > 0)) return std::nullopt;
     best->removes /= variance;
     return best;

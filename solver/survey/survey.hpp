@@ -2,8 +2,7 @@
 #pragma once
 /// \file  What readings of a thickness gauge say of a top: the skin of each recess as a field, with how sure it is.
 ///
-/// Each recess has a field of its own, and so has the wood that was not hollowed: steps stay at the walls. Of the rim and
-/// the lands the mean is taken as the board's thickness, and at the low bound the thinnest place where that is less.
+/// Each recess has a field of its own, and so has the wood that was not hollowed: steps stay at the walls.
 /// Readings that cannot be are named and left out; where one is out of line with its neighbours and thin it is named and
 /// kept: it may be a gouge. Units: mm.
 
@@ -35,13 +34,16 @@ struct RecessSurvey {
     std::shared_ptr<const Kriging> field{}; ///< none without readings
 };
 
+/// Of the wood that was not hollowed: rims, ribs and lands.
 struct RimSurvey {
     std::size_t n_readings = 0;
-    double drawn = 0, mean = 0;
-    double mean_sd = 0; ///< of that mean
+    double drawn = 0, mean = 0; ///< the mean over its area
+    double mean_sd = 0;         ///< of that mean
     Estimate thinnest{}, thickest{};
     Point thinnest_at{}, thickest_at{};
-    double low = 0; ///< what that mean reaches with 95 % certainty, or the thinnest place where that is less
+    double low = 0;                         ///< the mean over its area at the low bound
+    SkinGrid found{}, found_sd{};           ///< over the outline's box
+    std::shared_ptr<const Kriging> field{}; ///< always there
 };
 
 struct Survey {
@@ -76,11 +78,11 @@ struct ThinPlace {
 std::vector<ThinPlace> thin_places(const Piece& piece, const Survey& survey);
 
 /// How the logarithm of a number of the top, such as its sag, follows from the skins: what a millimetre more of skin
-/// about each place does to it, 1/mm; of each recess of the survey, none where it has no readings. Of the board's
-/// thickness, the skins left as they are, where the rim was gauged.
+/// about each place does to it, 1/mm; of each recess of the survey, none where it has no readings. Of the board about
+/// each place of the rim, the skins left as they are, where the rim was gauged.
 struct SkinSlopes {
     std::vector<std::vector<Weighed>> of_recess{};
-    double of_board = 0;
+    std::vector<Weighed> of_rim{};
 };
 
 /// A board that is not alike all over: its thinnest and thickest place lie apart by more than what is left open of them
@@ -93,7 +95,7 @@ double log_scatter(const Survey& survey, const SkinSlopes& slopes);
 
 /// The place whose reading would take most of the variance of that logarithm away, with the readings there are.
 struct NextReading {
-    int recess = 0;
+    int recess = 0; ///< -1: in the rim
     Point at;
     double removes = 0; ///< share of the variance
     double sd = 0;      ///< of the field at `at` now

@@ -10,6 +10,8 @@ namespace hollowtop {
 
 Piece sanded(Piece piece, double off) {
     piece.top.thickness -= off;
+    if (piece.top.surveyed)
+        for (double& thickness : piece.top.surveyed->thickness) thickness -= off;
     for (Recess& recess : piece.recesses)
         if (recess.surveyed)
             for (double& skin : recess.surveyed->thickness) skin -= off;

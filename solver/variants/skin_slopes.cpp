@@ -17,9 +17,10 @@ namespace {
 
 constexpr double step_share = 0.02; ///< of the skin: thinner, rounding shows; thicker, the line bends
 
-/// Hats over the box of a recess, columns x rows of them, their feet along its edges too.
+/// Hats over the box of a recess, columns x rows of them, their feet along its edges too; of the board where recess
+/// is -1.
 struct Hats {
-    std::size_t recess = 0;
+    int recess = -1;
     Rectangle box;
     int nx = 2, ny = 2;
 
@@ -35,21 +36,30 @@ std::vector<Hats> hats_of(const Survey& survey) {
     constexpr double wanted = 24; // of the whole top
     std::vector<Hats> all;
     for (std::size_t r = 0; r < survey.recesses.size(); ++r)
-        if (survey.recesses[r].field) all.push_back({.recess = r, .box = survey.recesses[r].mean.box});
+        if (survey.recesses[r].field)
+            all.push_back({.recess = static_cast<int>(r), .box = survey.recesses[r].mean.box});
     for (Hats& hats : all) {
         const double each = std::max(4.0, wanted / static_cast<double>(all.size())),
                      wide = hats.box.x1 - hats.box.x0, high = hats.box.y1 - hats.box.y0;
         hats.nx = std::clamp(static_cast<int>(std::lround(std::sqrt(each * wide / high))), 2, 8);
         hats.ny = std::clamp(static_cast<int>(std::lround(each / hats.nx)), 2, 8);
     }
+    if (survey.rim) {
+        const Rectangle& box = survey.rim->found.box;
+        const bool is_wide = box.x1 - box.x0 > box.y1 - box.y0;
+        all.push_back({.recess = -1, .box = box, .nx = is_wide ? 6 : 2, .ny = is_wide ? 2 : 6});
+    }
     return all;
 }
 
-Piece raised(Piece piece, const SkinGrid& mean, const Hats& hats, int hat, double by) {
-    Recess& recess = piece.recesses[hats.recess];
-    SkinGrid grid = recess.surveyed.value_or(mean);
-    const bool is_even = !recess.surveyed;
-    const double skin = skin_of(recess, piece.top);
+Piece raised(Piece piece, const SkinGrid& found, const Hats& hats, int hat, double by) {
+    const bool is_board = hats.recess < 0;
+    const std::optional<SkinGrid>& own =
+        is_board ? piece.top.surveyed : piece.recesses[static_cast<std::size_t>(hats.recess)].surveyed;
+    SkinGrid grid = own.value_or(found);
+    const bool is_even = !own;
+    const double skin = is_board ? piece.top.thickness
+                                 : skin_of(piece.recesses[static_cast<std::size_t>(hats.recess)], piece.top);
     double added = 0;
     for (int j = 0; j < grid.ny; ++j)
         for (int i = 0; i < grid.nx; ++i) {
@@ -61,7 +71,11 @@ Piece raised(Piece piece, const SkinGrid& mean, const Hats& hats, int hat, doubl
             t += more;
             added += more;
         }
-    give_skin(recess, piece.top, std::move(grid), skin + added / (grid.nx * grid.ny));
+    const double mean = skin + added / (grid.nx * grid.ny);
+    if (is_board)
+        give_thickness(piece, std::move(grid), mean);
+    else
+        give_skin(piece.recesses[static_cast<std::size_t>(hats.recess)], piece.top, std::move(grid), mean);
     return piece;
 }
 
@@ -76,7 +90,7 @@ std::vector<Weighed> spread(const Hats& hats, const ThicknessField& field,
         for (int i = 0; i < nx; ++i) {
             const Point p{hats.box.x0 + (hats.box.x1 - hats.box.x0) * (i + 0.5) / nx,
                           hats.box.y0 + (hats.box.y1 - hats.box.y0) * (j + 0.5) / ny};
-            if (region_at(field, p) != static_cast<int>(hats.recess) + 1) continue;
+            if (region_at(field, p) != hats.recess + 1) continue;
             places.push_back(p);
             for (std::size_t k = 0; k < n; ++k) under[k] += hats.at(static_cast<int>(k), p);
         }
@@ -103,9 +117,11 @@ std::optional<TopSlopes> skin_slopes(const CheckOutcome& routed, const Survey& s
     std::vector<Asked> asked{{nullptr, 0, 0}};
     for (const Hats& hats : all_hats)
         for (int k = 0; k < hats.nx * hats.ny; ++k)
-            asked.push_back({&hats, k, step_share * survey.recesses[hats.recess].mean_skin});
-    const double board_by = step_share * routed.placed.top.thickness;
-    if (survey.rim) asked.push_back({nullptr, 0, board_by});
+            asked.push_back(
+                {&hats, k,
+                 step_share * (hats.recess < 0
+                                   ? routed.placed.top.thickness
+                                   : survey.recesses[static_cast<std::size_t>(hats.recess)].mean_skin)});
     CheckOptions options = options_of(Solve::differences, routed);
     options.mesh_of_another = routed.result.mesh; // gouges are narrower than the cells of a coarser one
     std::vector<std::optional<std::array<double, 2>>> found(asked.size());
@@ -114,11 +130,11 @@ std::optional<TopSlopes> skin_slopes(const CheckOutcome& routed, const Survey& s
         const auto& [hats, hat, by] = asked[k];
         Piece piece = piece_for(Solve::differences, routed.placed);
         piece.use.clear(); // its loads and limits are there already
-        if (hats) piece = raised(std::move(piece), survey.recesses[hats->recess].mean, *hats, hat, by);
-        if (!hats && by > 0) { // the rim alone: the skins stay
-            piece.top.thickness += by;
-            for (Recess& recess : piece.recesses) recess.depth += by;
-        }
+        if (hats)
+            piece = raised(std::move(piece),
+                           hats->recess < 0 ? survey.rim->found
+                                            : survey.recesses[static_cast<std::size_t>(hats->recess)].mean,
+                           *hats, hat, by);
         try {
             const Result result = check_piece(piece, options).result;
             double used = 0;
@@ -143,9 +159,9 @@ std::optional<TopSlopes> skin_slopes(const CheckOutcome& routed, const Survey& s
         for (const Hats& hats : all_hats) {
             std::vector<double> of_hat(static_cast<std::size_t>(hats.nx * hats.ny));
             for (double& one : of_hat) one = slope(k++, number);
-            to->of_recess[hats.recess] = spread(hats, field, of_hat);
+            (hats.recess < 0 ? to->of_rim : to->of_recess[static_cast<std::size_t>(hats.recess)]) =
+                spread(hats, field, of_hat);
         }
-        if (survey.rim) to->of_board = slope(k, number);
     }
     return slopes;
 }

@@ -4,7 +4,8 @@
 ///
 /// Each recess is covered with hats (bilinear, some twenty of them), its skin is made thicker by a little under one
 /// after the other, and the piece is solved again, on the mesh of the check, of order 3 and with sharp corners:
-/// contact, stresses and weight are in it as in any check. A hat's share is spread over it evenly.
+/// contact, stresses and weight are in it as in any check. A hat's share is spread over it evenly. Where the rim was
+/// gauged a dozen more cover the board, and make the wood outside the recesses thicker.
 
 #include "solver/check/check_options.hpp"
 #include "solver/survey/survey.hpp"

@@ -27,11 +27,13 @@ SkinGrid grid_of(const Rectangle& box, int nx, int ny, const std::function<doubl
 
 } // namespace
 
-TEST_CASE("an uneven skin that is the same all over is checked as a drawn one", "[solver][uneven][slow]") {
+TEST_CASE("an uneven skin and an uneven board that are the same all over are checked as drawn ones",
+          "[solver][uneven][slow]") {
     Piece drawn = uneven_top();
     drawn.loads.push_back(patch_of(300, {500, 300}, 120, 90));
     Piece uneven = drawn;
     uneven.recesses.front().surveyed = grid_of(uneven_well, 40, 20, [](Point) { return 18.0; });
+    uneven.top.surveyed = grid_of({0, 1600, 0, 800}, 40, 20, [](Point) { return 40.0; });
     const CheckOptions options{
         .mesh = CheckOptions::Mesh::coarse, .mesh_size = {}, .threads = 1, .progress = {}};
     const Result a = check_piece(drawn, options).result, b = check_piece(uneven, options).result;
@@ -60,8 +62,10 @@ TEST_CASE("a skin found to be the same all over is drawn as such", "[solver][une
     CHECK(skin_of(piece.recesses.front(), piece.top) == 17.25);
 }
 
-// Timoshenko's tapered beam, by quadrature of M m / EI + V v / (5/6 G A) with h(x) as it is.
-TEST_CASE("a tapered strip bends as a tapered beam", "[solver][uneven]") {
+namespace {
+
+/// Timoshenko's tapered beam, by quadrature of M m / EI + V v / (5/6 G A) with h(x) as it is.
+void expect_tapered_beam(bool is_skin) {
     constexpr double length = 1200, width = 80, thin = 12, thick = 24, force = 60;
     Piece piece = plain_piece(length, width, 30);
     Elastic wood = invented_wood();
@@ -70,13 +74,19 @@ TEST_CASE("a tapered strip bends as a tapered beam", "[solver][uneven]") {
     piece.self_weight = false;
     const auto h = [&](double x) { return thin + (thick - thin) * x / length; };
     const Rectangle whole{0, length, 0, width};
-    piece.recesses = {{.name = "all",
-                       .shape = RectangleShape{.box = whole, .corner_radius = 0},
-                       .depth = 12,
-                       .root_radius = 0,
-                       .lands = {}}};
-    give_skin(piece.recesses.front(), piece.top, grid_of(whole, 61, 3, [&](Point p) { return h(p.x); }), 18);
-    REQUIRE(piece.recesses.front().surveyed);
+    SkinGrid grid = grid_of(whole, 61, 3, [&](Point p) { return h(p.x); });
+    if (is_skin) {
+        piece.recesses = {{.name = "all",
+                           .shape = RectangleShape{.box = whole, .corner_radius = 0},
+                           .depth = 12,
+                           .root_radius = 0,
+                           .lands = {}}};
+        give_skin(piece.recesses.front(), piece.top, std::move(grid), 18);
+        REQUIRE(piece.recesses.front().surveyed);
+    } else {
+        give_thickness(piece, std::move(grid), 18);
+        REQUIRE(piece.top.surveyed);
+    }
     piece.supports = {edge({0, 0}, {0, width}, true), edge({length, 0}, {length, width}, true)};
     for (Support& support : piece.supports) std::get<Bearer>(support.kind).packed = true;
     piece.loads = {patch_of(force, {length / 2, width / 2}, 60, width)};
@@ -102,6 +112,51 @@ TEST_CASE("a tapered strip bends as a tapered beam", "[solver][uneven]") {
     double volume = 0;
     for (int k = 0; k < n; ++k) volume += width * h(length * (k + 0.5) / n) * length / n;
     CHECK_THAT(model.volume, WithinRel(volume, 1e-9));
+}
+
+} // namespace
+
+TEST_CASE("a tapered strip bends as a tapered beam", "[solver][uneven]") { expect_tapered_beam(true); }
+TEST_CASE("a board that tapers bends as a tapered beam", "[solver][uneven]") { expect_tapered_beam(false); }
+
+// The sections beside walls are a parabola's: here at its end, where it is what was put in.
+TEST_CASE("a board found a millimetre thicker all over is as stiff as one drawn so", "[solver][uneven]") {
+    Piece drawn = uneven_top(), found = drawn;
+    drawn.top.thickness = 41;
+    drawn.recesses.front().depth = 23;
+    found.top.surveyed = grid_of({0, 1600, 0, 800}, 9, 5, [](Point) { return 41.0; });
+    const auto sag = [](const Piece& piece) {
+        const Model model = make_model(piece, coarse(3));
+        return -movement_at(model.shell, solve_situations(piece, model).front().dofs, {800, 400});
+    };
+    const double as_drawn = sag(drawn), as_found = sag(found), before = sag(uneven_top());
+    INFO(before << " " << as_found << " " << as_drawn);
+    // zones beside walls are as wide as those of a board of 40, and their springs as stiff: a part in thirty of what
+    // the millimetre does
+    CHECK_THAT(as_found, WithinAbs(as_drawn, (before - as_drawn) / 30));
+    CHECK(as_drawn < 0.99 * before);
+}
+
+TEST_CASE("boards keep their own stiffness where skin and board are uneven", "[solver][uneven]") {
+    Piece drawn = uneven_top();
+    drawn.top.elastic.reset();
+    drawn.top.wood = "ash_white";
+    for (const double modulus : {7000.0, 16000.0, 12000.0, 10000.0}) {
+        Board board{.width = 200};
+        board.measured.E_along = modulus;
+        drawn.top.each_board.push_back(board);
+    }
+    drawn.top.boards = 4;
+    drawn.loads = {patch_of(300, {800, 60}, 100, 100)};
+    Piece uneven = drawn;
+    uneven.recesses.front().surveyed = grid_of(uneven_well, 5, 5, [](Point) { return 18.0; });
+    uneven.top.surveyed = grid_of({0, 1600, 0, 800}, 5, 5, [](Point) { return 40.0; });
+    const auto sag = [](const Piece& piece, Point at) {
+        const Model model = make_model(piece, coarse(3));
+        return -movement_at(model.shell, solve_situations(piece, model).front().dofs, at);
+    };
+    for (const Point at : {Point{800, 20}, {800, 780}})
+        CHECK_THAT(sag(uneven, at), WithinRel(sag(drawn, at), 1e-9));
 }
 
 TEST_CASE("the uneven skin of a top turned over end for end gives the mirrored sag",
