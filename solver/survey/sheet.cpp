@@ -47,9 +47,13 @@ std::vector<SheetPoint> sheet_points(const Piece& piece, double foot) {
     const double in = std::max(near_wall, 2 * foot);
     const Point middle{(box.x0 + box.x1) / 2, (box.y0 + box.y1) / 2};
     std::size_t k = 0;
-    for (const Point at : {Point{middle.x, box.y0 + in},
+    for (const Point at : {Point{box.x0 + in, box.y0 + in},
+                           {middle.x, box.y0 + in},
+                           {box.x1 - in, box.y0 + in},
                            {box.x1 - in, middle.y},
+                           {box.x1 - in, box.y1 - in},
                            {middle.x, box.y1 - in},
+                           {box.x0 + in, box.y1 - in},
                            {box.x0 + in, middle.y}})
         if (region_at(field, at) == full_thickness) points.push_back({"rim " + std::to_string(++k), -1, at});
     return points;

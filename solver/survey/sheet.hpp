@@ -10,7 +10,7 @@
 namespace hollowtop {
 
 /// Places to gauge before there are readings: each recess at its middle and corners and no further apart than 200 mm;
-/// the rim in the middle of its sides.
+/// the rim at its corners and in the middle of its sides.
 struct SheetPoint {
     std::string name; ///< "A1"
     int recess = -1;  ///< the rim: -1

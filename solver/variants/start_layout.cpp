@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "solver/variants/start_layout.hpp"
 
+#include "solver/piece/polygon.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -210,6 +212,13 @@ std::vector<PolygonShape> oval_wells(const Wish& wish) {
     const double radius = wish.units == Units::mm ? 10 : 0.375 * inch;
     constexpr int chords = 5;
     std::vector<PolygonShape> wells;
+    // of a small well the chords are short: a smaller cutter
+    const auto with_fitting_corners = [&](PolygonShape well) {
+        const double step = wish.units == Units::mm ? 1 : inch / 16;
+        const double fits = std::floor(largest_corner_radius(well.points) / step) * step;
+        well.corner_radius = std::min(well.corner_radius, fits);
+        return well;
+    };
     const auto arc = [&](PolygonShape& shape, double from, double to) {
         for (int k = 0; k <= chords; ++k)
             shape.points.push_back(
@@ -225,7 +234,7 @@ std::vector<PolygonShape> oval_wells(const Wish& wish) {
             for (Point& p : well.points)
                 p = {inner.middle.x + side.x * (p.x - inner.middle.x),
                      inner.middle.y + side.y * (p.y - inner.middle.y)};
-            wells.push_back(std::move(well));
+            wells.push_back(with_fitting_corners(std::move(well)));
         }
         return wells;
     }
@@ -237,7 +246,7 @@ std::vector<PolygonShape> oval_wells(const Wish& wish) {
     PolygonShape well{.points = {}, .corner_radius = radius};
     arc(well, end, pi - end);
     arc(well, pi + end, 2 * pi - end);
-    wells.push_back(std::move(well));
+    wells.push_back(with_fitting_corners(std::move(well)));
     return wells;
 }
 

@@ -185,6 +185,28 @@ TEST_CASE(
     CHECK(n_recesses > 40);
 }
 
+// Of a stool of 450 mm the wells' short sides once took no round corner: it was left solid for that.
+TEST_CASE("a stool and a side table get recesses that make sense, whatever carries them", "[new]") {
+    int n_hollowed = 0;
+    for (const Plan plan : {Plan::rectangle, Plan::oval, Plan::slab})
+        for (const Base base : all_bases)
+            for (const Point size : {Point{400, 400}, {450, 450}, {600, 450}, {1200, 360}, {700, 700}})
+                for (const Units units : {Units::mm, Units::inch}) {
+                    if (!goes_under(base, plan)) continue;
+                    CAPTURE(static_cast<int>(plan), static_cast<int>(base), size.x, size.y);
+                    Wish wish = wish_of(base, size.x, size.y, 40, units);
+                    wish.plan = plan;
+                    Piece piece = solid_start(wish);
+                    piece.recesses = recesses_of(wish, 12);
+                    CHECK(faults_of(piece).empty());
+                    n_hollowed += piece.recesses.empty() ? 0 : 1;
+                }
+    CHECK(n_hollowed > 40);
+    Wish stool = wish_of(Base::pedestal, 450, 450, 40);
+    stool.plan = Plan::oval;
+    CHECK(recesses_of(stool, 12).size() == 4);
+}
+
 TEST_CASE("a cabinet is not drawn under an oval, nor a pedestal under a slab", "[new]") {
     for (const auto& [base, plan] : {std::pair{Base::cabinet, Plan::oval},
                                      {Base::pedestal, Plan::slab},

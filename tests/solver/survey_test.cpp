@@ -312,5 +312,6 @@ TEST_CASE(
         CHECK(p.at.x - uneven_well.x0 >= 12);
         CHECK(uneven_well.y1 - p.at.y >= 12);
     }
-    CHECK(std::count_if(points.begin(), points.end(), [](const SheetPoint& p) { return p.recess < 0; }) == 4);
+    // of the rim its corners and the middles of its sides
+    CHECK(std::count_if(points.begin(), points.end(), [](const SheetPoint& p) { return p.recess < 0; }) == 8);
 }
