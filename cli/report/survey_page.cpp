@@ -16,8 +16,14 @@ namespace {
 
 constexpr double inch = 25.4;
 
-/// Values over the whole top: those of `of` in each recess that was gauged, nought elsewhere; lines on both sides of a
-/// wall.
+/// What was found of a recess, or of the wood outside them.
+struct Found {
+    double drawn = 0;
+    const SkinGrid &mean, &sd;
+};
+
+/// Values over the whole top: those of `of` in each recess that was gauged, and in the rim where it was; nought
+/// elsewhere; lines on both sides of a wall.
 template <class Value>
 ValueGrid over_top(const Piece& piece, const Plan& plan, const Survey& survey, const Value& of) {
     ValueGrid grid;
@@ -43,10 +49,15 @@ ValueGrid over_top(const Piece& piece, const Plan& plan, const Survey& survey, c
     for (const double y : grid.y)
         for (const double x : grid.x) {
             const int region = region_at(field, {x, y});
-            const bool gauged = region > full_thickness &&
-                                survey.recesses[static_cast<std::size_t>(region - 1)].n_readings > 0;
+            if (region == full_thickness && survey.rim) {
+                grid.value.push_back(
+                    of(Found{survey.rim->drawn, survey.rim->found, survey.rim->found_sd}, Point{x, y}));
+                continue;
+            }
+            const RecessSurvey* const one =
+                region > full_thickness ? &survey.recesses[static_cast<std::size_t>(region - 1)] : nullptr;
             grid.value.push_back(
-                gauged ? of(survey.recesses[static_cast<std::size_t>(region - 1)], Point{x, y}) : 0);
+                one && one->n_readings > 0 ? of(Found{one->drawn, one->mean, one->sd}, Point{x, y}) : 0);
         }
     return grid;
 }
@@ -200,16 +211,16 @@ Markup mends_table(const SurveyAnswer& answer, Units units) {
 std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const SurveyStory& story,
                         Units units) {
     const Plan plan = plan_of(piece);
-    const ValueGrid under = over_top(piece, plan, answer.survey, [](const RecessSurvey& one, Point p) {
-        return one.drawn - thickness_in(one.mean, p);
+    const ValueGrid under = over_top(piece, plan, answer.survey, [](const Found& found, Point p) {
+        return found.drawn - thickness_in(found.mean, p);
     });
-    const ValueGrid sd = over_top(piece, plan, answer.survey, [](const RecessSurvey& one, Point p) {
-        return 1.645 * thickness_in(one.sd, p);
+    const ValueGrid sd = over_top(piece, plan, answer.survey, [](const Found& found, Point p) {
+        return 1.645 * thickness_in(found.sd, p);
     });
     const auto under_picture = [&](const std::string& end, double width) {
         FieldContent content = content_of(
             under, units, "under" + end, "Under the drawing",
-            "How far the skin is thinner than drawn, seen from below; the thinnest place is marked.");
+            "How far skin and board are thinner than drawn, seen from below; the thinnest place is marked.");
         if (!answer.places.empty())
             content.peak = Peak{.at = answer.places.front().at,
                                 .label = thick(answer.places.front().skin.mean, units) + " left",
@@ -219,7 +230,7 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
     const auto sd_picture = [&](const std::string& end, double width) {
         FieldContent content =
             content_of(sd, units, "sure" + end, "How sure",
-                       "Half the width of the 90 per cent band of the skin, seen from below.");
+                       "Half the width of the 90 per cent band of the thickness, seen from below.");
         if (answer.next)
             content.peak = Peak{.at = answer.next->at, .label = "gauge here next", .attributes = {}};
         return field_picture(plan, sd, width, content);
@@ -233,12 +244,15 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
                             .kept = false};
         constexpr std::size_t most = 80;
         std::size_t n = 0;
-        for (const RecessSurvey& one : answer.survey.recesses)
-            for (const Observed& reading : one.observed)
+        const auto put = [&](const std::vector<Observed>& observed) {
+            for (const Observed& reading : observed)
                 if (n++ < most)
                     content.spots.push_back({reading.at, units == Units::mm
                                                              ? fixed(reading.value, 1)
                                                              : fixed(reading.value / inch, 3)});
+        };
+        if (answer.survey.rim) put(answer.survey.rim->observed);
+        for (const RecessSurvey& one : answer.survey.recesses) put(one.observed);
         return plan_picture("places" + end, piece, plan, width, units, content);
     };
     const std::string unit = units == Units::mm ? "mm" : "in";
@@ -262,13 +276,15 @@ std::string survey_html(const Piece& piece, const SurveyAnswer& answer, const Su
     main += sureness(answer, units);
     if (const Markup sag = sag_pictures(plan, answer, units); !sag.html.empty())
         main += element("h2", words("How it sags")) + sag;
-    main += element("h2", words("The skin as it was found"));
+    const std::string what = answer.survey.rim ? "skin and board are" : "the skin is",
+                      which = answer.survey.rim ? "each lies" : "the skin lies";
+    main += element("h2", words("The wood as it was found"));
     main +=
-        figure(words("How far the skin is under the drawing, " + unit +
+        figure(words("How far " + what + " under the drawing, " + unit +
                      ", seen from below: the darker, the thinner. Less than nothing: thicker than drawn."),
                under_picture);
     main += figure(
-        words("How sure that is: the skin lies within so much of it, " + unit + ", nine times of ten."),
+        words("How sure that is: " + which + " within so much of it, " + unit + ", nine times of ten."),
         sd_picture);
     main += figure(
         words(

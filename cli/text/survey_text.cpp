@@ -201,7 +201,7 @@ std::string routed_band_words(const SurveyAnswer& answer, Units units) {
 std::string gauge_next_words(const SurveyAnswer& answer, Units units) {
     if (!answer.next) return {};
     return place_text(answer.next->at, units) + " " + place_unit(units) + ": one reading there takes away " +
-           percent_text(100 * answer.next->removes) + " of the variance that the skin leaves in " +
+           percent_text(100 * answer.next->removes) + " of the variance that the readings leave in " +
            answer.next_for + ", more than anywhere else; the " +
            (answer.next->recess < 0 ? "board" : "skin") + " is known there to +/- " +
            thick(1.645 * answer.next->sd, units);

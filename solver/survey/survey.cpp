@@ -77,7 +77,8 @@ RimSurvey survey_of_rim(const Piece& piece, const ThicknessField& field,
                         const std::vector<Observed>& observed) {
     const Rectangle box = bounds_of(field.outline);
     RimSurvey rim{.n_readings = observed.size(), .drawn = piece.top.thickness};
-    rim.field = std::make_shared<const Kriging>(thinned_to(observed, box, most_of_a_field), box);
+    rim.observed = thinned_to(observed, box, most_of_a_field);
+    rim.field = std::make_shared<const Kriging>(rim.observed, box);
     const Kriging& kriging = *rim.field;
     rim.found = rim.found_sd = empty_grid(box);
     std::vector<Point> crossings_of_all;

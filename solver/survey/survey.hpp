@@ -43,6 +43,7 @@ struct RimSurvey {
     Point thinnest_at{}, thickest_at{};
     double low = 0;                         ///< the mean over its area at the low bound
     SkinGrid found{}, found_sd{};           ///< over the outline's box
+    std::vector<Observed> observed{};       ///< as the field took them
     std::shared_ptr<const Kriging> field{}; ///< always there
 };
 

@@ -148,6 +148,8 @@ void put_band(const Piece& piece, const CheckOutcome& routed, int threads, Surve
         answer.next = next_reading(piece, answer.survey, slopes->sag);
         answer.next_for = "sag";
     }
+    constexpr double worth = 0.01; // a reading that takes less away is none to ask for
+    if (answer.next && answer.next->removes < worth) answer.next.reset();
 }
 
 } // namespace
