@@ -40,7 +40,8 @@ std::string title_of(const Wish& wish) {
     std::string title = name + ", " + materials::find_wood(wish.wood).common_name + ", " + in_a_title(wish) +
                         dimension_text(wish.length, wish.units) + " x " +
                         dimension_text(wish.width, wish.units) + " x " +
-                        dimension_text(wish.thickness, wish.units) + ", on " + in_a_title(wish.base);
+                        dimension_text(wish.thickness, wish.units) + ", on " +
+                        (wish.plan == Plan::corner ? "six legs" : in_a_title(wish.base)); // it has legs alone
     title[0] = static_cast<char>(std::toupper(static_cast<unsigned char>(title[0])));
     return title;
 }

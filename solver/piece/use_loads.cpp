@@ -3,6 +3,7 @@
 
 #include "materials/digits.hpp"
 #include "materials/uses.hpp"
+#include "solver/piece/loop.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -39,6 +40,30 @@ void keep_inside_edge(PatchLoad& patch, const Top& top) {
     patch.over = Rectangle{x, top.length - x, y, top.width - y};
 }
 
+/// Does the line leave the top on the way, as the middle of an L does?
+bool leaves_the_top(const Loop& outline, Point from, Point to) {
+    constexpr int n = 40, most = 2; // of them outside: an edge that is not quite straight
+    int outside = 0;
+    for (int k = 0; k < n; ++k) {
+        const double share = (k + 0.5) / n;
+        if (!is_inside(outline, {from.x + share * (to.x - from.x), from.y + share * (to.y - from.y)}))
+            ++outside;
+    }
+    return outside > most;
+}
+
+/// The width of a strip of that area and circumference, straight or bent: of a rectangle its shorter side, of an L that
+/// of its wings, from area = width (circumference / 2 - width).
+double width_as_of_strip(const PolygonShape& shape) {
+    const double area = std::abs(area_of(loop_of(shape)));
+    double half = 0;
+    for (std::size_t k = 0; k < shape.points.size(); ++k) {
+        const Point a = shape.points[k], b = shape.points[(k + 1) % shape.points.size()];
+        half += std::hypot(b.x - a.x, b.y - a.y) / 2;
+    }
+    return (half - std::sqrt(std::max(0.0, half * half - 4 * area))) / 2;
+}
+
 Load load_of(const UseLoad& row, const Top& top) {
     Load load{.name = row.name, .duration = row.duration, .kind = AreaLoad{}, .judged_for = purpose_of(row)};
     const bool is_long_in_x = top.length >= top.width;
@@ -68,6 +93,9 @@ Load load_of(const UseLoad& row, const Top& top) {
                              .to = to,
                              .travels = row.where == UseLoad::Where::worst,
                              .over = {}};
+        const auto* polygon = std::get_if<PolygonShape>(&top.outline);
+        if (polygon && leaves_the_top(loop_of(*polygon), from, to)) // they sit along all of it
+            load.kind = AreaLoad{.pressure = row.value * m_per_mm / width_as_of_strip(*polygon), .over = {}};
         break;
     }
     }

@@ -80,6 +80,26 @@ TEST_CASE("the bench full of people loads its longer side, whichever that is", "
     CHECK(turned.to == Point{300, 1000});
 }
 
+// A line along the middle of an L lies in the air for most of its length: all would press on one wing, none on the long one.
+TEST_CASE("on a bench round a corner people sit along both wings", "[solver]") {
+    Piece piece = oak_top();
+    piece.use = "bench";
+    piece.top.length = 1800;
+    piece.top.width = 1600;
+    constexpr double d = 450; // of the wings
+    piece.top.outline = PolygonShape{.points = {{0, 0}, {1800, 0}, {1800, d}, {d, d}, {d, 1600}, {0, 1600}},
+                                     .corner_radius = 0};
+    const auto all_over = std::get<AreaLoad>(with_use(piece).loads[0].kind);
+    CHECK_FALSE(all_over.over);
+    // 1391 N on every metre of both wings, whose middle is 1800 + 1600 - 450 long
+    const double area = d * (1800 + 1600 - d);
+    CHECK_THAT(all_over.pressure * area, WithinRel(1.391 * (1800 + 1600 - d)));
+    // a slab's middle stays on it
+    piece.top.outline =
+        PolygonShape{.points = {{0, 20}, {1800, 0}, {1780, 1600}, {0, 1580}}, .corner_radius = 0};
+    CHECK(std::holds_alternative<LineLoad>(with_use(piece).loads[0].kind));
+}
+
 namespace {
 
 /// Where wood is; how stiff it is does not matter here.
