@@ -52,6 +52,21 @@ bool leaves_the_top(const Loop& outline, Point from, Point to) {
     return outside > most;
 }
 
+/// The end, or where the way from it to the middle comes onto the top: ends of a slab are not straight.
+Point end_on_top(const Loop& outline, Point end, Point middle) {
+    const auto at = [&](double share) {
+        return Point{end.x + share * (middle.x - end.x), end.y + share * (middle.y - end.y)};
+    };
+    constexpr double beside = 1e-6;
+    if (is_inside(outline, at(beside)) || !is_inside(outline, middle)) return end;
+    double off = 0, on = 1;
+    for (int k = 0; k < 40; ++k) {
+        const double share = (off + on) / 2;
+        (is_inside(outline, at(share)) ? on : off) = share;
+    }
+    return at(on);
+}
+
 /// The width of a strip of that area and circumference, straight or bent: of a rectangle its shorter side, of an L that
 /// of its wings, from area = width (circumference / 2 - width).
 double width_as_of_strip(const PolygonShape& shape) {
@@ -82,6 +97,9 @@ Load load_of(const UseLoad& row, const Top& top) {
                         .travels = row.where == UseLoad::Where::worst || row.where == UseLoad::Where::edge,
                         .over = {}};
         if (row.where == UseLoad::Where::edge) keep_inside_edge(patch, top);
+        const auto* polygon = std::get_if<PolygonShape>(&top.outline);
+        if (polygon && !patch.travels && !is_inside(loop_of(*polygon), middle))
+            patch.travels = true; // the middle of an L is in the air: where it is worst
         load.kind = patch;
         break;
     }
@@ -93,9 +111,15 @@ Load load_of(const UseLoad& row, const Top& top) {
                              .to = to,
                              .travels = row.where == UseLoad::Where::worst,
                              .over = {}};
-        const auto* polygon = std::get_if<PolygonShape>(&top.outline);
-        if (polygon && leaves_the_top(loop_of(*polygon), from, to)) // they sit along all of it
-            load.kind = AreaLoad{.pressure = row.value * m_per_mm / width_as_of_strip(*polygon), .over = {}};
+        if (const auto* polygon = std::get_if<PolygonShape>(&top.outline)) {
+            const Loop outline = loop_of(*polygon);
+            auto& line = std::get<LineLoad>(load.kind);
+            if (leaves_the_top(outline, from, to)) // they sit along all of it
+                load.kind =
+                    AreaLoad{.pressure = row.value * m_per_mm / width_as_of_strip(*polygon), .over = {}};
+            else
+                line.from = end_on_top(outline, from, middle), line.to = end_on_top(outline, to, middle);
+        }
         break;
     }
     }

@@ -5,6 +5,8 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+#include <cstdlib>
+#include <fstream>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -54,6 +56,66 @@ TEST_CASE("for every use and base a usual size gives a file that passes its own 
         CHECK(run({"check", file, "--quiet"}).status == 0);
         CHECK(content_of(file).find("// ") != std::string::npos);
     }
+}
+
+// A hundred and forty pieces, some minutes of processor: of them one where HOLLOWTOP_THOROUGH is not 1.
+TEST_CASE("in every shape on every base a use gives a file that passes its own check, or says what would",
+          "[command_line][new][slow][long]") {
+    struct Use {
+        const char *use, *length, *width, *diameter, *thickness, *wood;
+    };
+    const Use uses[] = {{"bench", "1200", "360", "450", "44", "white ash"},
+                        {"coffee_table", "1100", "600", "900", "32", "black walnut"},
+                        {"counter", "1800", "640", "900", "40", "sugar maple"},
+                        {"desk", "1500", "700", "1000", "32", "white oak"},
+                        {"dining", "1800", "850", "1200", "38", "black cherry"},
+                        {"hall_table", "1200", "360", "600", "30", "black walnut"},
+                        {"meeting", "2200", "1000", "1200", "45", "white ash"},
+                        {"outdoor", "1600", "850", "1100", "40", "white oak"},
+                        {"shelf", "900", "280", "400", "32", "eastern white pine"},
+                        {"workbench", "1800", "650", "900", "80", "american beech"}};
+    struct Shape {
+        std::string shape;
+        std::vector<std::string> bases;
+    };
+    const Shape shapes[] = {{"rectangle", {"legs", "trestle", "pedestal", "wall", "cabinet"}},
+                            {"round", {"legs", "trestle", "pedestal"}},
+                            {"oval", {"legs", "trestle", "pedestal"}},
+                            {"slab", {"legs", "trestle"}},
+                            {"corner", {"legs"}}};
+    const char* const thorough = std::getenv("HOLLOWTOP_THOROUGH");
+    const bool all = thorough != nullptr && std::string(thorough) == "1";
+    const Folder folder;
+    for (const Use& one : uses)
+        for (const Shape& shape : shapes)
+            for (const std::string& base : shape.bases) {
+                const std::string use = one.use;
+                if (!all && !(use == "bench" && shape.shape == "round" && base == "pedestal")) continue;
+                CAPTURE(use, shape.shape, base);
+                const bool is_round = shape.shape == "round", is_corner = shape.shape == "corner";
+                const std::string file = folder.path() + "/" + use + "_" + shape.shape + "_" + base + ".json";
+                const Ran made = run({"new", "--use", use, "--shape", shape.shape, "--base", base, "--length",
+                                      is_round    ? one.diameter
+                                      : is_corner ? "1800"
+                                                  : one.length,
+                                      "--width",
+                                      is_round    ? one.diameter
+                                      : is_corner ? "1600"
+                                                  : one.width,
+                                      "--thickness", one.thickness, "--wood", one.wood, "--out", file});
+                CHECK(made.err == "");
+                if (made.status == 1) { // nothing is written that does not pass
+                    CHECK((made.out.find("Enough is ") != std::string::npos ||
+                           made.out.find("No way found") != std::string::npos));
+                    CHECK_FALSE(std::ifstream(file).good());
+                    continue;
+                }
+                CHECK(made.status == 0);
+                CHECK(run({"check", file, "--quiet"}).status == 0);
+                const std::string text = content_of(file);
+                CHECK(text.find("// ") != std::string::npos);
+                if (!all) CHECK(text.find("\"recesses\"") != std::string::npos);
+            }
 }
 
 TEST_CASE("questions are asked with their usual answers, and a wrong answer is asked again",

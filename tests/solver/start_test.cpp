@@ -3,11 +3,13 @@
 #include "solver/variants/start.hpp"
 
 #include "materials/error.hpp"
+#include "materials/uses.hpp"
 #include "materials/wood.hpp"
 #include "solver/check/check_piece.hpp"
 #include "solver/mesh/thickness_field.hpp"
 #include "solver/piece/loop.hpp"
 #include "solver/piece/sense.hpp"
+#include "solver/piece/use_loads.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -205,6 +207,18 @@ TEST_CASE("a stool and a side table get recesses that make sense, whatever carri
     Wish stool = wish_of(Base::pedestal, 450, 450, 40);
     stool.plan = Plan::oval;
     CHECK(recesses_of(stool, 12).size() == 4);
+}
+
+TEST_CASE("the loads of every use lie on whatever top is drawn for it", "[new]") {
+    for (const materials::Use& use : materials::uses())
+        for (const Plan plan : {Plan::rectangle, Plan::oval, Plan::slab, Plan::corner})
+            for (const Point size : {Point{1800, 1600}, {900, 1200}}) {
+                CAPTURE(use.id, static_cast<int>(plan), size.x);
+                Wish wish = wish_of(Base::legs, size.x, size.y, 40);
+                wish.use = use.id;
+                wish.plan = plan;
+                CHECK(faults_of(with_use(solid_start(wish))).empty());
+            }
 }
 
 TEST_CASE("a cabinet is not drawn under an oval, nor a pedestal under a slab", "[new]") {

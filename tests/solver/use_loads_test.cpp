@@ -81,7 +81,10 @@ TEST_CASE("the bench full of people loads its longer side, whichever that is", "
 }
 
 // A line along the middle of an L lies in the air for most of its length: all would press on one wing, none on the long one.
-TEST_CASE("on a bench round a corner people sit along both wings", "[solver]") {
+TEST_CASE("on a bench round a corner people sit along both wings, and on a desk round one what stands in the "
+          "middle "
+          "stands where it is worst",
+          "[solver]") {
     Piece piece = oak_top();
     piece.use = "bench";
     piece.top.length = 1800;
@@ -94,6 +97,13 @@ TEST_CASE("on a bench round a corner people sit along both wings", "[solver]") {
     // 1391 N on every metre of both wings, whose middle is 1800 + 1600 - 450 long
     const double area = d * (1800 + 1600 - d);
     CHECK_THAT(all_over.pressure * area, WithinRel(1.391 * (1800 + 1600 - d)));
+    // what stands in the middle of another top stands here where it is worst
+    piece.use = "desk";
+    bool has_patch = false;
+    for (const Load& load : with_use(piece).loads)
+        if (const auto* patch = std::get_if<PatchLoad>(&load.kind)) CHECK((has_patch = patch->travels));
+    CHECK(has_patch);
+    piece.use = "bench";
     // a slab's middle stays on it
     piece.top.outline =
         PolygonShape{.points = {{0, 20}, {1800, 0}, {1780, 1600}, {0, 1580}}, .corner_radius = 0};
