@@ -52,6 +52,22 @@ bool leaves_the_top(const Loop& outline, Point from, Point to) {
     return outside > most;
 }
 
+/// Half way along the longer side, the middle of the longest stretch of wood across.
+Point middle_of_long_wing(const Loop& outline, const Top& top) {
+    const bool is_long_in_x = top.length >= top.width;
+    constexpr int n = 200;
+    const auto at = [&](double k) {
+        return is_long_in_x ? Point{top.length / 2, top.width * k / n}
+                            : Point{top.length * k / n, top.width / 2};
+    };
+    int best_from = 0, best = 0;
+    for (int k = 0, run = 0; k < n; ++k) {
+        run = is_inside(outline, at(k + 0.5)) ? run + 1 : 0;
+        if (run > best) best = run, best_from = k + 1 - run;
+    }
+    return at(best_from + best / 2.0);
+}
+
 /// The end, or where the way from it to the middle comes onto the top: ends of a slab are not straight.
 Point end_on_top(const Loop& outline, Point end, Point middle) {
     const auto at = [&](double share) {
@@ -98,8 +114,13 @@ Load load_of(const UseLoad& row, const Top& top) {
                         .over = {}};
         if (row.where == UseLoad::Where::edge) keep_inside_edge(patch, top);
         const auto* polygon = std::get_if<PolygonShape>(&top.outline);
-        if (polygon && !patch.travels && !is_inside(loop_of(*polygon), middle))
-            patch.travels = true; // the middle of an L is in the air: where it is worst
+        if (polygon && !patch.travels &&
+            !is_inside(loop_of(*polygon), middle)) { // the middle of an L is in the air
+            if (stays(row.duration))                 // of what stays the worst place is not sought
+                patch.at = middle_of_long_wing(loop_of(*polygon), top);
+            else
+                patch.travels = true;
+        }
         load.kind = patch;
         break;
     }
