@@ -7,6 +7,7 @@
 #include "materials/wood_constants.hpp"
 #include "solver/capacity/bar_wood.hpp"
 #include "solver/capacity/screw_strength.hpp"
+#include "solver/check/row_errors.hpp"
 #include "solver/hand/hand_rows.hpp"
 #include "solver/hand/solid_equal.hpp"
 #include "solver/piece/sense.hpp"
@@ -217,6 +218,12 @@ bool has_points_or_lines(const Piece& piece) {
 
 void warn_of_mesh(const Piece& piece, Result& result) {
     if (result.mesh.reached) return;
+    if (surely_fails(result)) {
+        result.warnings.push_back("What fails here fails whatever the mesh errs by: sag is sure to " +
+                                  materials::digits(result.mesh.sag_error_percent) + " %, stresses to " +
+                                  materials::digits(result.mesh.stress_error_percent) + " %.");
+        return;
+    }
     result.warnings.push_back(
         "The mesh could not be made fine enough: sag is sure to " +
         materials::digits(result.mesh.sag_error_percent) + " %, stresses to " +

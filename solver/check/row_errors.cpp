@@ -304,15 +304,14 @@ bool counts(const CheckResult& row, const Result& result) {
            (row.utilisation > much || governs(row, result) || may_exceed(row));
 }
 
-/// Is a row over its limit whatever its error is? The verdict needs no more digits then.
+} // namespace
+
 bool surely_fails(const Result& result) {
     return !result.passes &&
            std::any_of(result.checks.begin(), result.checks.end(), [](const CheckResult& row) {
                return !row.advice && row.utilisation * (1 - row.error_percent.value_or(0) / 100) > 1;
            });
 }
-
-} // namespace
 
 bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent) {
     if (surely_fails(result)) return false;

@@ -35,6 +35,9 @@ struct TwoOrders {
 /// Fills CheckResult::error_percent of every row that a mesh errs in. `response`: what the rows were judged on.
 void find_row_errors(const TwoOrders& orders, Response response, KeptAllowables& kept, Result& result);
 
+/// Is a row over its limit whatever its error is? The verdict needs no more digits then.
+bool surely_fails(const Result& result);
+
 /// Is the error of a row that somebody relies on more than is wanted: of what governs, of one that its own error takes
 /// over its limit, of one that uses more than half of its limit? Never where a row fails whatever its error is.
 bool decides_too_roughly(const Result& result, double movement_percent, double stress_percent);
