@@ -121,7 +121,7 @@ TEST_CASE("inches are shown as sixteenths with the decimal beside them", "[comma
     CHECK(ran.out.find(" mm of ") == std::string::npos);
 }
 
-TEST_CASE("with inches no sentence speaks of millimetres, and the JSON is the same", "[command_line]") {
+TEST_CASE("with inches no sentence speaks of millimetres, and the JSON is the same", "[command_line][slow]") {
     const Folder folder;
     const std::string file = folder.put(
         "good.json",

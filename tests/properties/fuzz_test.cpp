@@ -80,7 +80,7 @@ Count run(std::uint32_t from, std::uint32_t to, double share_of_side) {
 
 } // namespace
 
-TEST_CASE("a random piece gives finite numbers that balance, or words", "[properties][fuzz]") {
+TEST_CASE("a random piece gives finite numbers that balance, or words", "[properties][fuzz][slow]") {
     const Count count = run(1, 5, 0.34);
     CHECK(count.sound >= 3); // the rest may tip
 }

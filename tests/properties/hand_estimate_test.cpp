@@ -94,7 +94,8 @@ Piece plain_random_piece(std::uint32_t seed) {
 
 } // namespace
 
-TEST_CASE("the shell lies within the stated spread of the estimate by hand, on random tops", "[properties]") {
+TEST_CASE("the shell lies within the stated spread of the estimate by hand, on random tops",
+          "[properties][slow]") {
     std::vector<double> ratios;
     int pieces = 0, outside = 0;
     for (std::uint32_t seed = 1; pieces < 30 && seed < 100; ++seed) {

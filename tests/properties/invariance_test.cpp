@@ -158,7 +158,7 @@ TEST_CASE("a mirrored piece gives the mirrored answer", "[properties][mirror][sl
     }
 }
 
-TEST_CASE("a piece turned by a quarter, grain and all, gives the turned answer", "[properties][turn]") {
+TEST_CASE("a piece turned by a quarter, grain and all, gives the turned answer", "[properties][turn][slow]") {
     // round and slanting edges too: cells that they cross are integrated half along x first and half along y
     // first
     for (const Piece& piece : {crooked_top(), oval(), on_lines(), rounded(), five_sided()})
@@ -254,7 +254,7 @@ TEST_CASE("a thin plate follows the powers of its length and thickness", "[prope
     CHECK_THAT(thicker.frequency_Hz[0], WithinRel(2 * longer.frequency_Hz[0], 0.005));
 }
 
-TEST_CASE("two threads give the same bits as one", "[properties][threads]") {
+TEST_CASE("two threads give the same bits as one", "[properties][threads][slow]") {
     for (const Piece& piece : {crooked_top(), oval()}) {
         ModelOptions options = coarse_mesh(piece);
         const Answer one = answer_of(piece, options, 3);

@@ -11,7 +11,7 @@ using namespace hollowtop;
 using Catch::Matchers::WithinRel;
 
 TEST_CASE("a changed piece is told as a check of it finds it, and in full where a limit comes near",
-          "[solver][long]") {
+          "[solver][slow][long]") {
     CheckOptions options;
     options.mesh = CheckOptions::Mesh::coarse;
     const CheckOutcome drawn = check_piece(tray(), options);

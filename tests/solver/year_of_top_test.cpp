@@ -172,7 +172,7 @@ TEST_CASE("boards are told from their rings where each is known, and as a range 
     CHECK_FALSE(rings_of(piece, range));
 }
 
-TEST_CASE("a bow greater than the thinnest skin is told to be beyond what is computed", "[solver]") {
+TEST_CASE("a bow greater than the thinnest skin is told to be beyond what is computed", "[solver][slow]") {
     const auto is_warned = [](double depth) {
         Piece piece = table();
         piece.top.moisture_percent = 14;
