@@ -106,7 +106,7 @@ class LowReader {
             row.flatness->value_mm = (1 - share) * upward(f.from) + share * upward(f.to) - upward(f.at);
         }
         row.supports = support_forces(orders_.piece, orders_.low, solved);
-        if (row.tension_across) { // the same place
+        if (row.tension_across && row.tension_across->mean > 0) { // the same place
             const StressSample pulled = stress_in(shell, solved, means_.at(row.tension_across->mean_at));
             tension_[s].mean_at = row.tension_across->mean_at;
             tension_[s].mean = std::max({pulled.top[1], pulled.bottom[1], 0.0});
@@ -177,8 +177,10 @@ class Raising {
         }
         if (std::optional<TensionAcross>& tension = row.tension_across; tension && tension->peak > 0) {
             const StressSample jump = jump_at(tension->at, solved);
-            const StressSample at_mean = jump_at(tension->mean_at, solved);
-            tension->mean += of_the_jump * std::max(at_mean.top[1], at_mean.bottom[1]);
+            if (tension->mean > 0) {
+                const StressSample at_mean = jump_at(tension->mean_at, solved);
+                tension->mean += of_the_jump * std::max(at_mean.top[1], at_mean.bottom[1]);
+            }
             tension->norm *= 1 + of_the_jump * std::max(jump.top[1], jump.bottom[1]) / tension->peak;
             tension->peak *= 1 - slope_about(tension->at, solved);
         }
