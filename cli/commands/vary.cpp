@@ -328,6 +328,19 @@ std::vector<Choice> laid(const Typed& t, const Piece&) {
     return choices;
 }
 
+/// 0: none.
+std::vector<Choice> ends(const Typed& t, const Piece& base) {
+    const LengthReader read{base.units};
+    std::vector<Choice> choices;
+    for (const double value : numbers_of(t.values, read)) {
+        const double mm = read.as_labelled(value);
+        if (mm < 0) refuse(t.name + ": " + read.label(mm) + " is too little", "give 0 for none, or more");
+        choices.push_back(
+            {mm > 0 ? read.choice(mm) : Message("none"), [mm](Piece& piece) { set_ends(piece, mm); }});
+    }
+    return choices;
+}
+
 /// "4.5x18": diameter x length.
 std::vector<Choice> screws(const Typed& t, const Piece& base) {
     const LengthReader read{base.units};
@@ -415,7 +428,7 @@ struct KeyRow {
 };
 
 // clang-format off
-constexpr std::array<KeyRow, 23> rows{{
+constexpr std::array<KeyRow, 26> rows{{
     {{"wood", "wood=black cherry, white ash", "the wood of the top"}, 0, Speaks::of_the_whole, woods},
     {{"rings", "rings=flatsawn, quartersawn", "how the boards are cut"}, 0, Speaks::of_the_whole, rings},
     {{"thickness", "thickness=38,42", "of the top; a recess keeps its depth"}, 0, Speaks::of_the_whole, thicknesses},
@@ -437,6 +450,9 @@ constexpr std::array<KeyRow, 23> rows{{
     {{"metal", "metal=S235, 6060-T66", "of the stiffeners"}, 5, Speaks::of_stiffeners, metals},
     {{"spacing", "spacing=120,180,240", "of the screws"}, 5, Speaks::of_stiffeners, [](const Typed& t, const Piece& p) { return lengths(t, p, set_spacing, 0); }},
     {{"holes", "holes=slotted, round", "in the stiffeners"}, 5, Speaks::of_stiffeners, holes},
+    {{"slot_length", "slot_length=10,16", "of the slots in the stiffeners, over all: for --seasons"}, 6, Speaks::of_stiffeners, [](const Typed& t, const Piece& p) { return lengths(t, p, set_slot_length, 0); }},
+    {{"groove", "groove=6,9", "how deep bars that slide in a groove are let in"}, 5, Speaks::of_stiffeners, [](const Typed& t, const Piece& p) { return lengths(t, p, set_groove, 0); }},
+    {{"ends", "ends=0,90", "width of the breadboard ends that are drawn; 0: none"}, 0, Speaks::of_the_whole, ends},
     {{"finish", "finish=bare, oil, film", "of both faces and the recesses alike: for --seasons"}, 0, Speaks::of_the_whole, finishes},
     {{"laid", "laid=pith up, bark up, alternating", "the boards, where their rings are known: for --seasons"}, 0, Speaks::of_the_whole, laid},
     {{"screw", "screw=4x15, 4.5x18", "diameter x length"}, 5, Speaks::of_stiffeners, screws},

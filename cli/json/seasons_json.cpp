@@ -76,8 +76,15 @@ Json ends(const EndsMovement& e) {
     Json pegs = Json::array();
     for (std::size_t i = 0; i < e.pegs.size(); ++i)
         pegs.push_back({{"from_middle_mm", finite(e.pegs[i])}, {"slot_length_mm", finite(e.slots[i])}});
-    return {
+    Json out{
         {"stands_back_mm", finite(e.step.shrinks)}, {"stands_out_mm", finite(e.step.grows)}, {"pegs", pegs}};
+    if (e.tight)
+        out["in_round_holes"] = {{"force_N", finite(e.tight->force_N)},
+                                 {"tension_MPa", finite(e.tight->tension_MPa)},
+                                 {"tension_strength_MPa", e.tight->strength_MPa
+                                                              ? Json(finite(*e.tight->strength_MPa))
+                                                              : Json(nullptr)}};
+    return out;
 }
 
 Json support(const SupportTravel& s) {

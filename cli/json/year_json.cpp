@@ -104,6 +104,9 @@ Json rings(const RingsTold& r) {
     json["flattest"] = {{"turned_boards", turned}, {"wave_mm", number(r.turned.wave)}};
     json["greatest_cup_of_a_board_mm"] = number(r.greatest_cup);
     json["of_board"] = r.worst_board + 1;
+    Json narrow = Json::array();
+    for (const std::size_t i : r.narrow) narrow.push_back(i + 1);
+    json["narrow_boards"] = std::move(narrow);
     json["greatest_wave_of_a_board_mm"] = number(r.greatest_scallop);
     return json;
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/read/piece_parts.hpp"
 #include "materials/section.hpp"
+#include "solver/piece/groove.hpp"
 
 #include <algorithm>
 #include <array>
@@ -93,7 +94,7 @@ std::optional<Recess> read_groove(const Cursor& object, const Stiffener& stiffen
     const Point a = stiffener.from, b = stiffener.to;
     const double length = std::hypot(b.x - a.x, b.y - a.y);
     if (!(length > 0)) return std::nullopt;
-    Recess groove{.name = "groove of " + stiffener.name,
+    Recess groove{.name = groove_of(stiffener),
                   .shape = RectangleShape{},
                   .depth = depth,
                   .root_radius = 0,

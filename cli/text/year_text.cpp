@@ -197,6 +197,12 @@ void put_boards(Page& page, const RingsTold& r, bool has_bars, Units units) {
     page.labelled("", "all pith side up " + movement_text(r.wave_pith_up, units) + ", all bark up " +
                           movement_text(r.wave_bark_up, units) + ", alternating " +
                           movement_text(r.wave_alternating, units));
+    if (!r.narrow.empty()) {
+        std::string numbers;
+        for (const std::size_t i : r.narrow) numbers += (numbers.empty() ? "" : ", ") + std::to_string(i + 1);
+        page.labelled("", "narrower than four thicknesses: board " + numbers +
+                              ". What is told of the rings is within 5 % for wider boards only");
+    }
     if (r.turned.turned.empty()) return;
     std::vector<int> turned = r.turned.turned;
     std::sort(turned.begin(), turned.end());

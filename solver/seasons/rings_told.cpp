@@ -12,6 +12,7 @@ namespace {
 
 constexpr double near_pith = 60;  // mm: no board of furniture wood is cut much nearer (judgement)
 constexpr double flat_rings = 20; // degrees
+constexpr double wide_enough = 4; // thicknesses: below, more than the bend of a board counts
 
 } // namespace
 
@@ -52,6 +53,7 @@ std::optional<RingsTold> rings_of(const Piece& piece, const MoistureRange& range
     told.wave_alternating = panel_shape(alternating(boards), t, k).wave;
     told.turned = flattest(boards, t, k);
     for (std::size_t i = 0; i < boards.size(); ++i) {
+        if (boards[i].width < wide_enough * t) told.narrow.push_back(i);
         told.greatest_scallop = std::max(told.greatest_scallop, std::abs(board_scallop(boards[i], t, k)));
         const double cup = std::abs(board_cup(boards[i], t, k));
         if (cup <= told.greatest_cup) continue;

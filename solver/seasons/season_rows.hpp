@@ -68,11 +68,20 @@ struct StiffenerMovement {
     std::optional<Swing> slides{}; ///< of a dovetail: how far each end of its groove moves along it
 };
 
+/// Pegs of a breadboard end in round holes, which hold the wood.
+struct TightPegs {
+    double force_N = 0;                   ///< greatest on one of them
+    double tension_MPa = 0;               ///< of the wood across the grain in the dry season, at most
+    std::optional<double> strength_MPa{}; ///< what it bears for long; none where not known
+};
+
 /// What breadboard ends must let pass.
 struct EndsMovement {
     Swing step;                ///< of each corner of the top against the end's own: it stands back, or out
     std::vector<double> pegs;  ///< from the middle of the end, mm
     std::vector<double> slots; ///< lengths, peg and play each side; 0: fixed, or no diameter is said
+    std::optional<TightPegs>
+        tight{}; ///< were no slots cut; none for one peg, or where its diameter is not said
 };
 
 struct SupportTravel {

@@ -4,7 +4,9 @@
 #include "materials/digits.hpp"
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"
+#include "materials/screw.hpp"
 #include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/capacity/allowables.hpp"
 #include "solver/piece/ends.hpp"
 #include "solver/piece/kept_region.hpp"
@@ -118,10 +120,43 @@ void look_at_supports(const Ground& g) {
     }
 }
 
+/// The end as a bar that round holes hold to the top, each peg sheared on both faces of the tongue.
+std::optional<TightPegs> tight_pegs(const Ground& g, const std::vector<double>& pegs) {
+    const Ends& ends = *g.piece.ends;
+    const double density = g.elastic.density_kg_m3.value_or(0);
+    if (!(ends.peg > 0) || !(density > 0) || pegs.size() < 2) return std::nullopt;
+    const EndBoard board = end_boards(g.piece).front();
+    const materials::WoodConstants wood =
+        materials::wood_constants(materials::find_wood(ends.wood), g.piece.top.moisture_percent);
+    Stiffener bar{.name = "breadboard end",
+                  .section = "bar " + digits(ends.width, 12) + "x" + digits(g.piece.top.thickness, 12),
+                  .metal = {},
+                  .wood = {},
+                  .elastic = BarElastic{.E = wood.E_L, .G = wood.G_LT, .density_kg_m3 = 0},
+                  .from = board.from,
+                  .to = board.to,
+                  .screws = {}};
+    const double half = std::hypot(board.to.x - board.from.x, board.to.y - board.from.y) / 2;
+    bar.screws.holes = Holes::round;
+    bar.screws.diameter = ends.peg;
+    for (const double peg : pegs) bar.screws.at.push_back(half + peg);
+    constexpr double planes = 2;
+    bar.screws.stiffness = planes * materials::slip_stiffness(ends.peg, density, false).value;
+    Seasons scratch;
+    const Ground alone = ground_of(g.piece, scratch);
+    look_at_stiffener(alone, bar);
+    const std::optional<Restraint>& held = scratch.stiffeners.front().restraint;
+    if (!held) return std::nullopt;
+    TightPegs tight{.force_N = held->screw_force, .tension_MPa = held->tension.face, .strength_MPa = {}};
+    if (!scratch.checks.empty()) tight.strength_MPa = scratch.checks.front().capacity;
+    return tight;
+}
+
 void look_at_ends(const Ground& g) {
     const Ends& ends = *g.piece.ends;
     const double wide = reach_across(g, trace_of(g.piece.top.outline));
-    EndsMovement moves{.step = g.across_swing(wide / 2), .pegs = peg_places(ends, wide), .slots = {}};
+    EndsMovement moves{
+        .step = g.across_swing(wide / 2), .pegs = peg_places(ends, wide), .slots = {}, .tight = {}};
     std::size_t fixed = 0;
     for (std::size_t i = 0; i < moves.pegs.size(); ++i)
         if (std::abs(moves.pegs[i]) < std::abs(moves.pegs[fixed]) - 1e-9) fixed = i;
@@ -129,6 +164,7 @@ void look_at_ends(const Ground& g) {
         moves.slots.push_back(i == fixed || !(ends.peg > 0)
                                   ? 0
                                   : ends.peg + 2 * g.across_swing(moves.pegs[i] - moves.pegs[fixed]).play());
+    moves.tight = tight_pegs(g, moves.pegs);
     g.out.ends = std::move(moves);
 }
 

@@ -67,8 +67,11 @@ struct RingsTold {
     double greatest_cup = 0; ///< of one board of its own, mm
     std::size_t worst_board = 0;
     double greatest_scallop = 0; ///< of one board between its glue lines, which no hold takes away
-    double near_pith_crown = 0;  ///< where nothing is known: all one way, piths 60 mm away
-    double near_pith_wave = 0;   ///< the same laid alternately
+    /// Boards narrower than four thicknesses, by index: their edges warp on each other, and what is told of them may err by more
+    /// than a twentieth.
+    std::vector<std::size_t> narrow{};
+    double near_pith_crown = 0; ///< where nothing is known: all one way, piths 60 mm away
+    double near_pith_wave = 0;  ///< the same laid alternately
     /// As laid, on its supports and over its bars with its weight, each in its season; where it has both and rings are known.
     std::optional<HeldShape> stands_dry{}, stands_damp{};
 };

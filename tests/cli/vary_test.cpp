@@ -88,6 +88,14 @@ TEST_CASE("a choice changes the piece as its label says", "[cli]") {
     CHECK(piece.stiffeners[0].screws.length == 25);
     apply("holes=round, oversize");
     CHECK(piece.stiffeners[0].screws.holes == Holes::oversize);
+    apply("slot_length=14");
+    CHECK(piece.stiffeners[0].screws.holes == Holes::slotted);
+    CHECK(piece.stiffeners[0].screws.slot_length == 14);
+    piece.ends = Ends{.width = 90, .tongue = 30, .wood = "oak_white"};
+    apply("ends=70");
+    CHECK(piece.ends->width == 70);
+    apply("ends=0");
+    CHECK_FALSE(piece.ends);
     apply("spacing=90");
     CHECK(piece.stiffeners[0].screws.spacing == 90);
     apply("metal=S235");
@@ -121,7 +129,7 @@ TEST_CASE("a choice changes the piece as its label says", "[cli]") {
 }
 
 TEST_CASE("every key that can be varied has an example that works", "[cli]") {
-    CHECK(vary_keys().size() == 23);
+    CHECK(vary_keys().size() == 26);
     for (const VaryKey& key : vary_keys()) {
         CAPTURE(key.name);
         CHECK_FALSE(read_axis(key.example, tray()).choices.empty());
@@ -152,6 +160,7 @@ TEST_CASE("what cannot be varied so is refused with what would be right", "[cli]
     CHECK(refusal("depth=16,,18") ==
           R"("16,,18" has an empty place in its list; write values parted by commas)");
     CHECK(refusal("depth=-3") == "depth: -3 mm is too little; give more");
+    CHECK(refusal("ends=-1") == "ends: -1 mm is too little; give 0 for none, or more");
     CHECK(refusal("laid=sideways") ==
           R"("sideways" is no way to lay boards; give "pith up", "bark up" or "alternating")");
     CHECK(refusal("wel.depth=3") == R"(no recess is called "wel"; did you mean "well"?)");

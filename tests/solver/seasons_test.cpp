@@ -3,8 +3,11 @@
 
 #include "materials/error.hpp"
 #include "materials/moisture.hpp"
+#include "materials/wood.hpp"
+#include "materials/wood_constants.hpp"
 #include "solver/checks/checks.hpp"
 #include "solver/interface/screw_places.hpp"
+#include "solver/seasons/season_ground.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -298,4 +301,29 @@ TEST_CASE("breadboard ends stand out by half of what the top shrinks, and their 
     CHECK(seasons.ends->slots[1] == 0); // fixed
     // the peg, its way each side and a millimetre each side
     CHECK_THAT(seasons.ends->slots[2], WithinRel(8 + 2 * (800 / 3.0 * 0.00992 + 1), 1e-6));
+}
+
+TEST_CASE("two pegs of a breadboard end in round holes pull on the wood between them", "[solver]") {
+    Piece piece = top_of("cherry_black", 800, 0, 11, 7);
+    piece.ends = Ends{.width = 80, .tongue = 30, .wood = "cherry_black", .peg = 8, .pegs = 2};
+    Seasons scratch;
+    const Ground g = ground_of(piece, scratch);
+    const double L = 400, e = 0.00992, t = piece.top.thickness, E_T = modulus_along(g.plane, g.across),
+                 divisor = g.relaxation.divisor(), density = *g.elastic.density_kg_m3;
+    // EN 1995-1-1 table 7.1, a dowel in each of two planes
+    const double k = 2 * std::pow(density, 1.5) * 8 / 23 / divisor;
+    const double E_end =
+        materials::wood_constants(materials::find_wood("cherry_black"), piece.top.moisture_percent).E_L;
+    const double compliance = divisor / (E_T * L * t) + 1 / (E_end * 80 * t);
+    const double force = e * L / (2 / k + compliance * L);
+    const Seasons seasons = seasons_of(piece);
+    REQUIRE(seasons.ends->tight);
+    CHECK_THAT(seasons.ends->tight->force_N, WithinRel(force, 1e-6));
+    CHECK(seasons.ends->tight->tension_MPa > force / (L * t));
+    CHECK(seasons.ends->tight->strength_MPa.value_or(0) > 0);
+    CHECK(seasons.checks.empty()); // slots are cut: nothing of it is judged
+    piece.ends->pegs = 1;
+    CHECK_FALSE(seasons_of(piece).ends->tight);
+    piece.ends = Ends{.width = 80, .tongue = 30, .wood = "cherry_black", .peg = 0, .pegs = 3};
+    CHECK_FALSE(seasons_of(piece).ends->tight);
 }

@@ -168,6 +168,9 @@ TEST_CASE("boards are told from their rings where each is known, and as a range 
     CHECK(known->dry.crown > 0);
     CHECK_THAT(known->dry.wave, WithinRel(known->wave_pith_up, 1e-9));
     CHECK(known->turned.wave <= known->dry.wave);
+    CHECK(known->narrow.size() == 5); // 140 mm, and the top is 42 thick
+    piece.top.thickness = 35;
+    CHECK(rings_of(piece, range)->narrow.empty());
     piece.top.ring_angle_deg = 90;
     CHECK_FALSE(rings_of(piece, range));
 }

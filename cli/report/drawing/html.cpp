@@ -52,8 +52,10 @@ std::string with_numbers_kept(std::string_view text) {
     return out;
 }
 
-/// A true minus before a figure, a true times between figures, one kind of apostrophe.
+/// A true minus before a figure, a true times between figures, one kind of apostrophe and of quotes. What is to be typed
+/// into a piece file, a key with its value, keeps its own quotes.
 std::string typeset(std::string_view text) {
+    const bool is_typed = text.find("\": ") != std::string_view::npos;
     std::string out;
     for (std::size_t i = 0; i < text.size(); ++i) {
         const char c = text[i], before = i > 0 ? text[i - 1] : ' ',
@@ -67,6 +69,8 @@ std::string typeset(std::string_view text) {
             out += "\u00d7";
         else if (c == '\'')
             out += "\u2019";
+        else if (c == '"' && !is_typed)
+            out += opens ? "\u201c" : "\u201d";
         else
             out += c;
     }

@@ -11,6 +11,9 @@
 #include <algorithm>
 #include <cctype>
 #include <cmath>
+#include <optional>
+#include <string>
+#include <variant>
 
 namespace hollowtop::cli {
 namespace {
@@ -168,6 +171,73 @@ void put_simple_beam(const Sheet& sheet, const SituationResult& s, std::vector<T
                         "5 W L\u00b3 / (384 E I): ends past the supports and lands left out"));
 }
 
+/// The face of a support that presses on the underside, as drawn; none of a line.
+struct Face {
+    double a = 0, b = 0; ///< mm
+};
+std::optional<Face> face_of(const Support& support) {
+    if (const auto* pad = std::get_if<Pad>(&support.kind); pad && pad->size_x > 0 && pad->size_y > 0)
+        return Face{pad->size_x, pad->size_y};
+    if (const auto* bearer = std::get_if<Bearer>(&support.kind); bearer && bearer->width > 0)
+        return Face{std::hypot(bearer->to.x - bearer->from.x, bearer->to.y - bearer->from.y), bearer->width};
+    return std::nullopt;
+}
+
+/// Where the sag has no estimate by hand: the pressure of the support that gives most on each mm2 of its face.
+Markup pressed_by_hand(const Sheet& sheet) {
+    const Result& result = sheet.result();
+    struct Most {
+        std::size_t situation = 0, support = 0;
+        Face face;
+        double force = 0;
+    };
+    std::optional<Most> most;
+    for (std::size_t i = 0; i < result.situations.size(); ++i) {
+        const std::vector<Reaction>& reactions = result.situations[i].reactions;
+        for (std::size_t k = 0; k < std::min(reactions.size(), sheet.in.piece.supports.size()); ++k) {
+            const std::optional<Face> face = face_of(sheet.in.piece.supports[k]);
+            const double force = reactions[k].force_N;
+            if (!face || !(force > 0)) continue;
+            if (!most || force / (face->a * face->b) > most->force / (most->face.a * most->face.b))
+                most = Most{i, k, *face, force};
+        }
+    }
+    if (!most) return {};
+    const SituationResult& s = result.situations[most->situation];
+    const double mean = most->force / (most->face.a * most->face.b);
+    double given = 0;
+    for (const Reaction& reaction : s.reactions) given += reaction.force_N;
+    std::vector<TableRow> rows;
+    rows.push_back(
+        line("all that the supports give", words(amount_text(given, "N", sheet.units())),
+             "the sum of what each gives; the load is " + amount_text(s.applied_N, "N", sheet.units())));
+    rows.push_back(line("of that the hardest pressed one",
+                        forced(sheet, most->force,
+                               "/situations/" + std::to_string(most->situation) + "/reactions/" +
+                                   std::to_string(most->support) + "/force_N"),
+                        "R"));
+    rows.push_back(line("its face",
+                        words(dimension_text(most->face.a, sheet.units()) + " \u00d7 " +
+                              dimension_text(most->face.b, sheet.units())),
+                        "a \u00d7 b, as drawn"));
+    rows.push_back({{words("mean pressure by hand"), words("R \u00f7 (a b)"),
+                     words(amount_text(mean, "MPa", sheet.units()))},
+                    "total"});
+    for (std::size_t i = 0; i < result.checks.size(); ++i) {
+        const CheckResult& check = result.checks[i];
+        if (check.check != "bearing at the supports" || text_of(check.situation) != text_of(s.name)) continue;
+        rows.push_back(line("pressure found", words(amount_text(check.demand, check.unit, sheet.units())),
+                            "the greatest mean over at most " + dimension_text(30, sheet.units()) +
+                                " from an edge: as much or more"));
+        rows.push_back(line("allowed", allowed_of(sheet, i), "in this situation"));
+    }
+    return para(words("What can be checked by hand here is the pressure on the wood, of ") +
+                own(sheet.in.piece.supports[most->support].name) + words(" in \u201c") +
+                own(text_of(s.name)) + words("\u201d.")) +
+           table("The pressure, line by line", {{"line"}, {"how"}, {"comes to", true}}, rows,
+                 TableKind::short_rows);
+}
+
 } // namespace
 
 Markup written_section(const Sheet& sheet) {
@@ -185,7 +255,8 @@ Markup written_section(const Sheet& sheet) {
     }
     if (!chosen)
         return element("section", heading(sheet, "written") +
-                                      para(words("No sag of this piece is limited by a share of its span.")));
+                                      para(words("No sag of this piece is limited by a share of its span.")) +
+                                      pressed_by_hand(sheet));
     const SituationResult& s = result.situations[*chosen];
     const auto key = [&](const char* name) { return at_index("/situations", *chosen, name); };
     const auto fine = [&](double mm) { return words(reading_text(mm, sheet.units())); };
@@ -222,6 +293,7 @@ Markup written_section(const Sheet& sheet) {
         inner +=
             para(words("No estimate by hand was made: " + text_of(result.by_hand.front().why_not) + "."));
     inner += table("Line by line", {{"line"}, {"how"}, {"comes to", true}}, rows, TableKind::short_rows);
+    if (!hand) inner += pressed_by_hand(sheet);
     return element("section", heading(sheet, "written") + inner);
 }
 

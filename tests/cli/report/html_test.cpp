@@ -11,7 +11,9 @@ using namespace hollowtop;
 using namespace hollowtop::cli;
 
 TEST_CASE("what is text is escaped, what is a number carries its whole value", "[report]") {
-    CHECK(words("a < b & \"c\"").html == "a &lt; b &amp; &quot;c&quot;");
+    CHECK(words("a < b & \"c\"").html == "a &lt; b &amp; \u201cc\u201d");
+    CHECK(words("in \"books\" (\"all\")").html == "in \u201cbooks\u201d (\u201call\u201d)");
+    CHECK(words("write \"peg\": 8").html == "write &quot;peg&quot;: 8"); // it is to be typed
     CHECK(own("<b>").html == "<bdi>&lt;b&gt;</bdi>");
     CHECK(number(1.0 / 3, "/mass/solid_kg", "0.3 kg").html ==
           R"(<data value="0.3333333333333333" data-json="/mass/solid_kg">0.3 kg</data>)");
