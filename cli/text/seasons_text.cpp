@@ -244,16 +244,19 @@ void put_ends(Page& page, const Seasons& seasons, Units units) {
                      : std::string(i == e.pegs.size() / 2 || e.pegs.size() == 1 ? "fixed" : "slotted");
     }
     page.paragraph("Pegs in the tongue, from its middle: " + slots + ".", 2);
-    if (e.tight)
-        page.paragraph(
-            "In round holes they would hold the wood: in the worst season up to " +
-                force_text(e.tight->force_N, units) + " on the outermost peg, did it not give, and " +
-                stress_text(e.tight->tension_MPa, units) + " across the grain" +
-                (e.tight->strength_MPa
-                     ? ", where the wood bears " + stress_text(*e.tight->strength_MPa, units) + " for long"
-                     : std::string()) +
-                ". The tongue itself is not judged.",
-            2);
+    if (e.tight) {
+        const std::string wood = stress_text(e.tight->tension_MPa, units) + " across the grain";
+        const std::string bears =
+            e.tight->strength_MPa
+                ? ", where the wood bears " + stress_text(*e.tight->strength_MPa, units) + " for long" +
+                      (e.tight->tension_MPa > *e.tight->strength_MPa ? ": it splits, or crushes its pegs"
+                                                                     : "")
+                : std::string();
+        page.paragraph("In round holes they would hold the wood: were nothing to give, " + wood + bears +
+                           "; and " + force_text(e.tight->force_N, units) +
+                           " on the outermost peg in the worse season. The tongue itself is not judged.",
+                       2);
+    }
 }
 
 void put_supports(Page& page, const Seasons& seasons, Units units) {
