@@ -190,19 +190,24 @@ class Climb {
     /// Does its farthest step pass, or, where steps do not rise, any of them?
     bool reaches() { return (found_ = first_that_passes(0)) > 0; }
     /// Back to the least step that passes, and a full check of it. Where that says more, for its own mesh or for
-    /// loads that are worse elsewhere, every step is held to as much more, and the search goes on.
+    /// loads that are worse elsewhere, every step is held to as much more, and the search goes on, as far as full
+    /// checks fall towards the limit.
     void bring_back(int threads) {
-        constexpr int most_rounds = 4;
+        constexpr int most_rounds = 3;
         int low = 0;
+        std::optional<std::pair<int, double>> before; // a step, and what a full check said
         for (int round = 0; round < most_rounds && found_ > 0; ++round) {
             if (lever_->rises) found_ = least_that_passes(low, found_);
             const auto verdict = judge_->full(*lever_, found_, threads);
+            low = found_;
             if (verdict) {
                 end_at(found_, *verdict, verdict->passes);
                 if (verdict->passes) return;
                 learn(*verdict, found_);
+                if (lever_->rises && before)
+                    low = std::max(low, before_the_limit(*before, verdict->utilisation));
+                before = {found_, verdict->utilisation};
             }
-            low = found_;
             found_ = first_that_passes(low);
         }
     }
@@ -220,22 +225,40 @@ class Climb {
             if (passes(k)) return k;
         return 0;
     }
-    /// Utilisation falls about as a power of what is changed: where its logarithm meets zero is the next place to
-    /// look; halving, in turn with that, ends the search whatever it does. `low` does not pass, `high` does.
+    /// The last step that by two full checks, of an earlier step and of the one found, would not pass yet; as long as
+    /// there are some beyond.
+    int before_the_limit(std::pair<int, double> earlier, double now) const {
+        const double fall = std::log(earlier.second / now) / (found_ - earlier.first);
+        if (!(fall > 0)) return found_;
+        const double more = std::log(now / (1 - spare)) / fall;
+        return found_ + static_cast<int>(std::min(more, static_cast<double>(lever_->n_steps - 1 - found_)));
+    }
+    /// Of a lever that rises: the size that step k gives what is changed.
+    double size_of(int k) const {
+        Remedy told = lever_->change;
+        lever_->tell(told, k);
+        return told.to;
+    }
+    /// Utilisation falls about as a power of the size: where that power meets the limit is the next place to look;
+    /// halving, every third time, ends the search whatever it does. `low` does not pass, `high` does.
     int least_that_passes(int low, int high) {
-        double above = std::log(std::max(low > 0 ? used_at(low) : drawn_, 1.001)),
-               below = std::log(std::clamp(used_at(high), 0.01, 0.999));
-        for (bool halve = false; high - low > 1; halve = !halve) {
-            const double share = halve ? 0.5 : above / (above - below);
+        constexpr double limit = 1 - spare, near = 1e-3;
+        const bool is_solid = lever_->change.kind == "solid"; // its first step is no step from what is drawn
+        for (int pass = 0; high - low > 1; ++pass) {
+            const double above = std::log(std::max((low > 0 ? used_at(low) : drawn_) / limit, 1 + near));
+            const double below = std::log(std::clamp(used_at(high) / limit, near, 1 - near));
+            double share = above / (above - below); // of the way from low to high
+            const double from = low > 0 ? size_of(low) : lever_->change.from, to = size_of(high);
+            if (is_solid && low == 0) {
+                constexpr double power = 2.5; // between that of stress and that of sag
+                share = (to * std::exp(below / power) - size_of(0)) / (to - size_of(0));
+            } else if (from > 0 && to > 0 && from != to) {
+                share = (from * std::pow(to / from, share) - from) / (to - from);
+            }
+            if (pass % 3 == 2) share = 0.5;
             const int k =
                 std::clamp(low + static_cast<int>(std::ceil(share * (high - low))), low + 1, high - 1);
-            if (passes(k)) {
-                high = k;
-                below = std::log(std::clamp(used_at(k), 0.01, 0.999));
-            } else {
-                low = k;
-                above = std::log(std::max(used_at(k), 1.001));
-            }
+            (passes(k) ? high : low) = k;
         }
         return high;
     }
@@ -447,9 +470,7 @@ Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const Che
     });
     found.changes = search.bring_back(wanted);
     std::vector<Climb> climbs = std::move(search.climbs);
-    const auto helping = std::count_if(found.changes.begin(), found.changes.end(),
-                                       [](const Remedy& change) { return change.helps; });
-    if (helping < 2) {
+    if (!any_helps(found.changes)) {
         search.try_all(unusual);
         for (Remedy& change : search.bring_back(1)) found.changes.push_back(std::move(change));
         std::move(search.climbs.begin(), search.climbs.end(), std::back_inserter(climbs));

@@ -19,7 +19,8 @@ struct Remedies {
 /// `failing` is what a check of `piece` under `options` came to. What is tried, how far: levers.hpp. Of each kind the
 /// farthest step is judged first, on a mesh that is not refined; of those that pass, the ones that are the least
 /// work are brought back to the least step, which then meets the limits by a check of all, loads that travel
-/// sought anew: three at most, of a piece whose check is long one. Where nothing helps by itself, two changes together are tried, those first that promise most.
+/// sought anew: three at most, of a piece whose check is long one. Another board, wood or section, feet moved across and less load
+/// are tried where none of the others helps. Where nothing helps by itself, two changes together are tried, those first that promise most.
 /// `options.progress` is told the share that is done.
 Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const CheckOptions& options);
 
