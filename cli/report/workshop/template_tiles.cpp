@@ -102,6 +102,9 @@ std::string in_a_line(const std::string& text, double size, double room) {
                : text.substr(0, bytes_that_fit(text, size, room - dots)) + "\u2026";
 }
 
+/// A title is in whatever language its writer speaks.
+const Attributes any_language{{"lang", ""}};
+
 /// A sheet: margins, bars, its name, and what of the drawing lies in its window.
 std::string sheet_markup(const Sheets& sheets, int column, int row, const std::string& title) {
     const Rectangle window = sheets.window(column, row);
@@ -115,7 +118,7 @@ std::string sheet_markup(const Sheets& sheets, int column, int row, const std::s
                name + " of " + name_of(sheets.columns - 1, sheets.rows - 1),
                {.size = tile_letters + 1, .anchor = Anchor::end, .bold = true});
     constexpr double small = 3;
-    frame.text({sheet_margin, 8}, in_a_line(title, small, w), {.size = small});
+    frame.text({sheet_margin, 8}, in_a_line(title, small, w), {.size = small}, any_language);
     Svg inside("marks-" + name, w, h, name, title);
     for (const Point& cross : sheets.crosses())
         if (cross.x > window.x0 && cross.x < window.x1 && cross.y > window.y0 && cross.y < window.y1)
@@ -145,7 +148,7 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
     };
     constexpr double large = 5, bold = 1.1;
     const std::string heading = in_a_line(title, bold * large, room);
-    map.text({sheet_margin, 16}, heading, {.size = large, .bold = true});
+    map.text({sheet_margin, 16}, heading, {.size = large, .bold = true}, any_language);
     for (int row = 0; row < sheets.rows; ++row)
         for (int column = 0; column < sheets.columns; ++column) {
             const Rectangle window = sheets.window(column, row);
@@ -181,7 +184,8 @@ std::string map_markup(const Sheets& sheets, const Template& drawn, const std::s
             if (end < rest.size())
                 if (const auto space = rest.rfind(' ', end); space != std::string::npos && space > 0)
                     end = space, next = space + 1;
-            map.text({sheet_margin, y}, rest.substr(0, end), {.size = size});
+            map.text({sheet_margin, y}, rest.substr(0, end), {.size = size},
+                     i == 0 && heading != title ? any_language : Attributes{});
             rest.erase(0, next);
             y += 5;
         }
@@ -282,7 +286,7 @@ std::string template_tiles(const Template& drawn, const std::string& title, Pape
         ";overflow:hidden;break-after:page}\n.sheet:last-of-type{break-after:auto}\nsvg{display:block}\n"
         ".store{position:absolute;width:0;height:0}\n"
         "@media screen{.sheet{border:1px solid #8a8174;margin:8px}}\n</style>\n</head>\n<body>\n<main>\n<h1 "
-        "class=\"store\" style=\"overflow:hidden\">" +
+        "class=\"store\" lang=\"\" style=\"overflow:hidden\">" +
         escaped(title) +
         "</h1>\n<svg class=\"store\" aria-hidden=\"true\" font-family=\"sans-serif\"><defs><g "
         "id=\"drawing\">\n" +
