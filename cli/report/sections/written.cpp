@@ -227,8 +227,9 @@ Markup pressed_by_hand(const Sheet& sheet) {
         const CheckResult& check = result.checks[i];
         if (check.check != "bearing at the supports" || text_of(check.situation) != text_of(s.name)) continue;
         rows.push_back(line("pressure found", words(amount_text(check.demand, check.unit, sheet.units())),
-                            "the greatest mean over at most " + dimension_text(30, sheet.units()) +
-                                " from an edge: as much or more"));
+                            "the greatest mean over what presses there, at most " +
+                                dimension_text(30, sheet.units()) +
+                                " deep: more, where the top turns on an edge or a corner of it"));
         rows.push_back(line("allowed", allowed_of(sheet, i), "in this situation"));
     }
     return para(words("What can be checked by hand here is the pressure on the wood, of ") +
