@@ -18,6 +18,8 @@ struct Lever {
     int n_steps = 0;
     bool changes_stiffeners_alone = false; ///< then the bare top's models serve every step
     bool rises = true; ///< each step helps more than the one before: halving finds the least; else one by one
+    /// Of steps that do not rise: no one uses less than another by more than that; 0 where nothing is known of it.
+    double most_apart = 0;
     std::function<void(Piece&, int)> step{};
     std::function<void(Remedy&, int)> tell{}; ///< fills in where step k ends
 };

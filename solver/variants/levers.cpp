@@ -202,6 +202,7 @@ void add_wood(const Piece& piece, std::vector<Lever>& levers) {
     levers.push_back({.change = Remedy{.kind = "wood", .from = 0, .to = 0, .work = work::other_wood},
                       .n_steps = static_cast<int>(ids.size()),
                       .rises = false,
+                      .most_apart = 1.6, // of their means in the Wood Handbook none is that much apart
                       .step =
                           [ids](Piece& p, int k) {
                               p.top.wood = ids[static_cast<size_t>(k - 1)];

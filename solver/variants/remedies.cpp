@@ -221,8 +221,10 @@ class Climb {
     /// Beyond `low`; of steps that rise the farthest. 0: none.
     int first_that_passes(int low) {
         if (lever_->rises) return lever_->n_steps > low && passes(lever_->n_steps) ? lever_->n_steps : 0;
-        for (int k = low + 1; k <= lever_->n_steps; ++k)
+        for (int k = low + 1; k <= lever_->n_steps; ++k) {
             if (passes(k)) return k;
+            if (lever_->most_apart > 0 && used_at(k) > lever_->most_apart) break;
+        }
         return 0;
     }
     /// The last step that by two full checks, of an earlier step and of the one found, would not pass yet; as long as
