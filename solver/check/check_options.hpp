@@ -29,7 +29,8 @@ struct CheckOptions {
     /// The first mesh alone, whatever its errors are; MeshReport::reached says whether a check would have stopped there.
     bool unrefined = false;
     /// With `mesh_of_another`: order 3, cells beside walls as large as a quarter of the others, beds in few parts;
-    /// stresses are read on a grid alone, between whose places peaks are missed. It says what to try, not what is so.
+    /// stresses are read on a grid alone, between whose places peaks are missed; what `essentials` leaves out of the bars
+    /// and of second answers is left out. It says what to try, not what is so.
     bool rough = false;
     /// What is kept of the pieces checked before, for many that differ little: whoever loops owns it. On one
     /// thread at a time.

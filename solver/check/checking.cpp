@@ -235,7 +235,7 @@ std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of
                           .model = high(),
                           .solved = solved_,
                           .response = response,
-                          .essentials = options_.essentials,
+                          .essentials = options_.essentials || options_.rough,
                           .threads = threads_};
     Result result = present(checked, mesh_report());
     result.travels = worst_.travels;

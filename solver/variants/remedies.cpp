@@ -29,16 +29,18 @@ struct Verdict {
     Used used;
 };
 
-Used used_of(const Result& result) {
+/// `at_most`: with what each row may err by on its mesh, where that is known.
+Used used_of(const Result& result, bool at_most = false) {
     Used used;
     for (const CheckResult& row : result.checks) {
         if (row.advice) continue;
+        const double uses = row.utilisation * (1 + (at_most ? row.error_percent.value_or(0) / 100 : 0));
         const auto known = std::find_if(used.begin(), used.end(),
                                         [&](const auto& entry) { return entry.first == row.check; });
         if (known == used.end())
-            used.emplace_back(row.check, row.utilisation);
+            used.emplace_back(row.check, uses);
         else
-            known->second = std::max(known->second, row.utilisation);
+            known->second = std::max(known->second, uses);
     }
     return used;
 }
@@ -68,10 +70,9 @@ MeshReport mesh_of(const Piece& piece, double cells) {
     mesh.size_mm = std::max(piece.top.length, piece.top.width) / cells;
     return mesh;
 }
-constexpr double cells_of_search = 10, ///< it says what to try
-    cells_of_check = 14;               ///< those with which every check begins
+constexpr double cells_of_search = 10; ///< it says what to try
 
-/// Are all its edges and walls lines of the mesh, so that the mesh of the check is right to less than `spare`?
+/// Are all its edges and walls lines of the mesh, so that the first mesh of a check errs by little?
 bool is_straight(const Piece& piece) {
     return std::holds_alternative<RectangleShape>(piece.top.outline) &&
            std::none_of(piece.recesses.begin(), piece.recesses.end(), [](const Recess& recess) {
@@ -101,24 +102,30 @@ class Judge {
         options.mesh_of_another = mesh_;
         options.rough = true;
         options.kept = &kept;
-        auto verdict = of(resting_, lever, k, options);
-        const bool is_solid =
-            lever.change.kind == "solid"; // what walls and skins taught does not speak of it
-        if (verdict && !is_solid) scale(*verdict, more_in_full_);
-        return left_over(std::move(verdict));
+        return judged_roughly(lever, of(resting_, lever, k, options));
     }
-    /// The changed piece by itself, every load that travels sought anew. Where all lines are straight the first
-    /// mesh of a check does; else what passes there is checked on the mesh that the piece as drawn was refined to.
-    /// Something must be left for the error.
+    /// The changed piece by itself: as `quick` judges, but every load that travels sought anew; and what passes so by the
+    /// first mesh of a check, each row with what it may err by there, or where lines are round or aslant by the mesh to which
+    /// the piece as drawn was refined, something left for the error.
     std::optional<Verdict> full(const Lever& lever, int k, int threads) const {
         CheckOptions options = options_;
         options.threads = threads;
-        options.mesh_of_another = mesh_of(asked_, cells_of_check);
+        options.mesh_of_another = mesh_;
+        options.rough = true;
         Piece placed;
-        auto verdict = left_over(of(asked_, lever, k, options, &placed));
-        if (is_straight_ || !verdict || !verdict->passes) return verdict;
-        options.mesh_of_another = refined_;
-        return left_over(of_piece(placed, options)); // its loads that travel are where they do most harm
+        const auto sought = judged_roughly(lever, of(asked_, lever, k, options, &placed));
+        if (!sought || !sought->passes) return sought;
+        options.rough = false;
+        // its loads that travel are where they do most harm
+        if (!is_straight_) {
+            options.mesh_of_another = refined_;
+            return left_over(of_piece(placed, options));
+        }
+        options.mesh_of_another.reset();
+        options.unrefined = true;
+        auto verdict = of_piece(placed, options);
+        if (verdict) scale(*verdict, {}); // to what they use at most
+        return verdict;
     }
     /// The top as drawn, without its recesses, as `quick` judges.
     std::optional<Verdict> solid() const {
@@ -135,6 +142,13 @@ class Judge {
     }
 
   private:
+    /// What was computed on the mesh of the search, brought to what the check of the piece as drawn said.
+    std::optional<Verdict> judged_roughly(const Lever& lever, std::optional<Verdict> verdict) const {
+        const bool is_solid =
+            lever.change.kind == "solid"; // what walls and skins taught does not speak of it
+        if (verdict && !is_solid) scale(*verdict, more_in_full_);
+        return left_over(std::move(verdict));
+    }
     void compare_with(const Used& drawn) {
         CheckOptions options = options_;
         options.mesh_of_another = mesh_;
@@ -154,8 +168,11 @@ class Judge {
             CheckOutcome outcome = check_piece(piece, options);
             const Result& result = outcome.result;
             if (placed != nullptr) *placed = std::move(outcome.placed);
-            return Verdict{result.passes, result.governing_utilisation, result.mass.total_kg,
-                           result.governing_check, used_of(result)};
+            return Verdict{.passes = result.passes,
+                           .utilisation = result.governing_utilisation,
+                           .mass_kg = result.mass.total_kg,
+                           .governing_check = result.governing_check,
+                           .used = used_of(result, !options.mesh_of_another)};
         } catch (const Error&) { // it tips, or cannot be made so
             return std::nullopt;
         }

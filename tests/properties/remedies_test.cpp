@@ -83,7 +83,9 @@ TEST_CASE("of random tops that fail each has a way that a full check confirms, o
             for (const Remedy& other : change.also) REQUIRE(make(changed, other, levers));
             const Result then = check_piece(changed, options).result;
             CHECK(then.passes);
-            CHECK(then.governing_utilisation == Approx(change.utilisation).epsilon(0.03)); // the mesh's error
+            // told with what the first mesh may err by, which a check that refines it need not use up
+            CHECK(then.governing_utilisation <= 1.005 * change.utilisation);
+            CHECK(then.governing_utilisation >= 0.8 * change.utilisation);
             CHECK(then.mass.total_kg == Approx(change.mass_kg));
         }
     }
