@@ -4,7 +4,7 @@
 #   hollowtop_VERSION_amd64.deb, hollowtop-dev_VERSION_amd64.deb     for Debian 12
 #   hollowtop-VERSION-linux-x86-64.tar.gz                            for any Linux: needs nothing of the system
 # The same sources give the same bytes, whatever folder they lie in: tests/install/whole.sh holds that. Three whole builds:
-# half an hour on two cores. HOLLOWTOP_CMAKE adds words to cmake's command line.
+# a quarter of an hour on two quiet cores. HOLLOWTOP_CMAKE adds words to cmake's command line.
 set -eu
 
 home=$(CDPATH='' cd -- "$(dirname -- "$0")/.." && pwd)
