@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cli/commands/vary.hpp"
 
+#include "cli/commands/vary_values.hpp"
 #include "cli/words/format.hpp"
 #include "cli/words/quantity.hpp"
 #include "cli/words/said.hpp"
@@ -16,7 +17,6 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <optional>
 #include <set>
@@ -24,134 +24,13 @@
 namespace hollowtop::cli {
 namespace {
 
-constexpr std::size_t most_choices = 100'000; // of one axis
-
-[[noreturn]] void refuse(Message what, Message remedy) {
-    throw Error(ErrorKind::input, Fault{"--vary", std::move(what), std::move(remedy)});
-}
-
-std::string trimmed(std::string_view text) {
-    const auto is_space = [](char c) { return c == ' ' || c == '\t'; };
-    while (!text.empty() && is_space(text.front())) text.remove_prefix(1);
-    while (!text.empty() && is_space(text.back())) text.remove_suffix(1);
-    return std::string(text);
-}
-
-std::vector<std::string> items_of(const std::string& list) {
-    std::vector<std::string> items;
-    for (std::size_t from = 0; from <= list.size();) {
-        const std::size_t comma = std::min(list.find(',', from), list.size());
-        items.push_back(trimmed(std::string_view(list).substr(from, comma - from)));
-        if (items.back().empty())
-            refuse(in_quotes(list) + " has an empty place in its list", "write values parted by commas");
-        from = comma + 1;
-    }
-    return items;
-}
-
-std::optional<double> plain_number(const std::string& text) {
-    double value = 0;
-    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (error != std::errc{} || end != text.data() + text.size() || !std::isfinite(value))
-        return std::nullopt;
-    return value;
-}
-
-/// What follows "--vary": the key, the part that it speaks of, and the text of its values.
-struct Typed {
-    std::string name, part, key, values;
-};
-
-Typed typed(const std::string& text) {
-    const std::size_t equals = text.find('=');
-    if (equals == std::string::npos)
-        refuse(in_quotes(text) + " does not say what is varied, or over what",
-               R"(write for example "depth=16..26 step 2")");
-    Typed result{.name = trimmed(std::string_view(text).substr(0, equals)),
-                 .part = {},
-                 .key = {},
-                 .values = trimmed(std::string_view(text).substr(equals + 1))};
-    const std::size_t dot = result.name.rfind('.');
-    result.key =
-        dot == std::string::npos ? result.name : trimmed(std::string_view(result.name).substr(dot + 1));
-    if (dot != std::string::npos) result.part = trimmed(std::string_view(result.name).substr(0, dot));
-    if (result.values.empty())
-        refuse(in_quotes(text) + " gives no values", R"(write a list or a range after the "=")");
-    return result;
-}
-
-/// A list of numbers, ranges among them; `read` turns one word into a number.
-template <class Read> std::vector<double> numbers_of(const std::string& values, Read read) {
-    std::vector<double> numbers;
-    for (const std::string& item : items_of(values)) {
-        const std::size_t dots = item.find("..");
-        if (dots == std::string::npos) {
-            numbers.push_back(read(item));
-            continue;
-        }
-        std::size_t word = item.find(" step ");
-        const bool by_step = word != std::string::npos;
-        if (!by_step) word = item.find(" in ");
-        // "1..2 in" ends with the inch, not with a count
-        if (word == std::string::npos)
-            refuse(in_quotes(item) + " does not say how fine the range is", R"(add "step 2" or "in 6")");
-        const double low = read(trimmed(std::string_view(item).substr(0, dots))),
-                     high = read(trimmed(std::string_view(item).substr(dots + 2, word - dots - 2)));
-        const std::string how = trimmed(std::string_view(item).substr(word + (by_step ? 6 : 4)));
-        if (!(high >= low)) refuse(in_quotes(item) + " runs downwards", "give the smaller end first");
-        if (by_step) {
-            const double step = read(how);
-            if (!(step > 0))
-                refuse(in_quotes(item) + ": the step is not above zero", "give how far apart the values lie");
-            const double count = std::floor((high - low) / step + 1e-9) + 1;
-            if (count > static_cast<double>(most_choices))
-                refuse(in_quotes(item) + " has too many values", "give a coarser step");
-            for (int k = 0; k < static_cast<int>(count); ++k) numbers.push_back(low + k * step);
-        } else {
-            const auto count = plain_number(how);
-            if (!count || *count < 2 || *count > static_cast<double>(most_choices) ||
-                *count != std::floor(*count))
-                refuse(in_quotes(item) + ": " + in_quotes(how) + " is no number of values",
-                       R"(write for example "16..26 in 6")");
-            for (int k = 0; k < static_cast<int>(*count); ++k)
-                numbers.push_back(low + (high - low) * k / (*count - 1));
-        }
-    }
-    return numbers;
-}
-
-struct LengthReader {
-    Units units;
-    double operator()(const std::string& text) const {
-        if (const auto number = plain_number(text)) return Length::of_number(*number, units).mm();
-        const bool is_bare = text.find_first_not_of("0123456789./ -") ==
-                             std::string::npos; // "1-5/8" too is in the units of the piece
-        try {
-            return Length::parse(is_bare ? text + (units == Units::mm ? " mm" : " in") : text).mm();
-        } catch (const Error& error) {
-            refuse(error.faults().front().what, error.faults().front().remedy);
-        }
-    }
-    std::string label(double mm) const {
-        return units == Units::mm ? significant(mm, 7) + " mm"
-                                  : significant(Length::from_mm(mm).inches(), 7) + " in";
-    }
-    /// The same for a table in the units of its reader.
-    Message choice(double mm) const {
-        if (units == Units::inch) return label(mm);
-        return amount(mm, Unit::mm, hollowtop::significant(7));
-    }
-    /// What the label says, and not a digit more: a piece file with the label in it is the same piece.
-    double as_labelled(double mm) const { return Length::parse(label(mm)).mm(); }
-};
-
 std::vector<Choice> lengths(const Typed& t, const Piece& base,
                             void (*set)(Piece&, const std::string&, double), double least) {
     const LengthReader read{base.units};
     std::vector<Choice> choices;
     for (const double value : numbers_of(t.values, read)) {
         const double mm = read.as_labelled(value);
-        if (!(mm > least)) refuse(t.name + ": " + read.label(mm) + " is too little", "give more");
+        if (!(mm > least)) refuse_vary(t.name + ": " + read.label(mm) + " is too little", "give more");
         choices.push_back(
             {read.choice(mm), [set, part = t.part, mm](Piece& piece) { set(piece, part, mm); }});
     }
@@ -164,7 +43,7 @@ std::vector<std::string> sections_of(const std::string& item) {
         try {
             materials::parse_section(item);
         } catch (const Error& error) {
-            refuse(error.faults().front().what, error.faults().front().remedy);
+            refuse_vary(error.faults().front().what, error.faults().front().remedy);
         }
         return {item};
     }
@@ -188,12 +67,12 @@ std::vector<std::string> sections_of(const std::string& item) {
                                                 {"bars", "on edge", "bar"}}};
     const auto kind = std::find_if(kinds.begin(), kinds.end(),
                                    [&](const Kind& k) { return words.size() > 1 && words[1] == k.word; });
-    if (kind == kinds.end()) refuse(in_quotes(item) + " names no kind of section", way);
+    if (kind == kinds.end()) refuse_vary(in_quotes(item) + " names no kind of section", way);
     double least = 0, most = 1e9;
     bool below = false;
     const auto size = [&](std::size_t i) {
         const auto number = i < words.size() ? plain_number(words[i]) : std::nullopt;
-        if (!number) refuse(in_quotes(item) + " gives no size in mm", way);
+        if (!number) refuse_vary(in_quotes(item) + " gives no size in mm", way);
         return *number;
     };
     if (words.size() == 4 && words[2] == "under") {
@@ -203,7 +82,7 @@ std::vector<std::string> sections_of(const std::string& item) {
         least = size(3);
         most = size(5);
     } else if (words.size() != 2) {
-        refuse(in_quotes(item) + " is not understood", way);
+        refuse_vary(in_quotes(item) + " is not understood", way);
     }
     std::vector<std::string> found;
     for (const materials::SectionRow& row : materials::tabulated_sections()) {
@@ -215,7 +94,8 @@ std::vector<std::string> sections_of(const std::string& item) {
             continue;
         found.push_back(materials::text_of_section(row));
     }
-    if (found.empty()) refuse("no tabulated section is among " + in_quotes(item), "see hollowtop sections");
+    if (found.empty())
+        refuse_vary("no tabulated section is among " + in_quotes(item), "see hollowtop sections");
     return found;
 }
 
@@ -235,7 +115,7 @@ template <class Find> auto looked_up(Find find) {
     try {
         return find();
     } catch (const Error& error) {
-        refuse(error.faults().front().what, error.faults().front().remedy);
+        refuse_vary(error.faults().front().what, error.faults().front().remedy);
     }
 }
 
@@ -269,8 +149,8 @@ std::vector<Choice> rings(const Typed& t, const Piece&) {
         std::optional<double> angle = plain_number(item);
         if (!angle) angle = ring_angle_of(item);
         if (!angle || *angle < 0 || *angle > 90)
-            refuse(in_quotes(item) + " is no way to cut the rings",
-                   "give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90");
+            refuse_vary(in_quotes(item) + " is no way to cut the rings",
+                        "give flatsawn, riftsawn, quartersawn, or an angle from 0 to 90");
         choices.push_back({item, [angle](Piece& piece) { piece.top.ring_angle_deg = *angle; }});
     }
     return choices;
@@ -282,7 +162,7 @@ std::vector<Choice> numbers(const Typed& t, const Piece&) {
         const auto number = plain_number(text);
         constexpr double most = 50;
         if (!number || *number < 0 || *number > most || *number != std::floor(*number))
-            refuse(in_quotes(text) + " is no number of stiffeners", "give a whole number from 0 to 50");
+            refuse_vary(in_quotes(text) + " is no number of stiffeners", "give a whole number from 0 to 50");
         return *number;
     };
     for (const double value : numbers_of(t.values, read)) {
@@ -298,7 +178,8 @@ std::vector<Choice> holes(const Typed& t, const Piece&) {
     std::vector<Choice> choices;
     for (const std::string& item : items_of(t.values)) {
         const auto word = std::find(words.begin(), words.end(), item);
-        if (word == words.end()) refuse(in_quotes(item) + " is no kind of hole", "give " + listed(words));
+        if (word == words.end())
+            refuse_vary(in_quotes(item) + " is no kind of hole", "give " + listed(words));
         const Holes kind = kinds[static_cast<std::size_t>(word - words.begin())];
         choices.push_back({item, [part = t.part, kind](Piece& piece) { set_holes(piece, part, kind); }});
     }
@@ -321,7 +202,7 @@ std::vector<Choice> laid(const Typed& t, const Piece&) {
     for (const std::string& item : items_of(t.values)) {
         const auto word = std::find(words.begin(), words.end(), item);
         if (word == words.end())
-            refuse(in_quotes(item) + " is no way to lay boards", "give " + listed(words));
+            refuse_vary(in_quotes(item) + " is no way to lay boards", "give " + listed(words));
         const Laid way = ways[static_cast<std::size_t>(word - words.begin())];
         choices.push_back({item, [way](Piece& piece) { lay_boards(piece, way); }});
     }
@@ -334,7 +215,8 @@ std::vector<Choice> ends(const Typed& t, const Piece& base) {
     std::vector<Choice> choices;
     for (const double value : numbers_of(t.values, read)) {
         const double mm = read.as_labelled(value);
-        if (mm < 0) refuse(t.name + ": " + read.label(mm) + " is too little", "give 0 for none, or more");
+        if (mm < 0)
+            refuse_vary(t.name + ": " + read.label(mm) + " is too little", "give 0 for none, or more");
         choices.push_back(
             {mm > 0 ? read.choice(mm) : Message("none"), [mm](Piece& piece) { set_ends(piece, mm); }});
     }
@@ -348,11 +230,11 @@ std::vector<Choice> screws(const Typed& t, const Piece& base) {
     for (const std::string& item : items_of(t.values)) {
         const std::size_t x = item.find('x');
         if (x == std::string::npos)
-            refuse(in_quotes(item) + " is no screw", R"(write diameter x length, such as "4.5x18")");
+            refuse_vary(in_quotes(item) + " is no screw", R"(write diameter x length, such as "4.5x18")");
         const double diameter = read(trimmed(std::string_view(item).substr(0, x))),
                      length = read(trimmed(std::string_view(item).substr(x + 1)));
         if (!(diameter > 0) || !(length > 0))
-            refuse(in_quotes(item) + " is no screw", "give a diameter and a length above zero");
+            refuse_vary(in_quotes(item) + " is no screw", "give a diameter and a length above zero");
         choices.push_back({item, [part = t.part, diameter, length](Piece& piece) {
                                set_screw(piece, part, diameter, length);
                            }});
@@ -365,7 +247,7 @@ std::vector<Choice> supports(const Typed& t, const Piece& base, Way way) {
     std::vector<Choice> choices;
     for (const double value : numbers_of(t.values, read)) {
         const double mm = read.as_labelled(value);
-        if (mm < 0) refuse(t.name + ": " + read.label(mm) + " lies off the top", "give 0 or more");
+        if (mm < 0) refuse_vary(t.name + ": " + read.label(mm) + " lies off the top", "give 0 or more");
         choices.push_back({read.choice(mm), [way, mm](Piece& piece) { set_supports(piece, way, mm); }});
     }
     return choices;
@@ -386,7 +268,7 @@ std::vector<Choice> hold_downs(const Typed& t, const Piece&) {
     for (const std::string& item : items_of(t.values)) {
         const bool yes = item == "yes" || item == "true";
         if (!yes && item != "no" && item != "false")
-            refuse(in_quotes(item) + " is neither yes nor no", "give yes, no or both");
+            refuse_vary(in_quotes(item) + " is neither yes nor no", "give yes, no or both");
         choices.push_back({yes ? "yes" : "no", [yes](Piece& piece) { set_hold_down(piece, yes); }});
     }
     return choices;
@@ -407,7 +289,7 @@ std::vector<Choice> lands(const Typed& t, const Piece&) {
         const auto number = plain_number(text);
         constexpr double most = 20;
         if (!number || *number < 0 || *number > most || *number != std::floor(*number))
-            refuse(in_quotes(text) + " is no number of lands", "give a whole number from 0 to 20");
+            refuse_vary(in_quotes(text) + " is no number of lands", "give a whole number from 0 to 20");
         return *number;
     };
     for (const double value : numbers_of(t.values, read)) {
@@ -474,17 +356,17 @@ void expect_part(const Typed& t, Speaks speaks, const Piece& base) {
     if (speaks == Speaks::of_stiffeners)
         for (const Stiffener& bar : base.stiffeners) names.push_back(bar.name);
     if (speaks != Speaks::of_the_whole && names.empty())
-        refuse(in_quotes(t.name) + ": the piece has no " +
-                   (speaks == Speaks::of_recesses ? "recess" : "stiffener"),
-               "draw one in the piece file first");
+        refuse_vary(in_quotes(t.name) + ": the piece has no " +
+                        (speaks == Speaks::of_recesses ? "recess" : "stiffener"),
+                    "draw one in the piece file first");
     if (t.part.empty()) return;
     if (speaks == Speaks::of_the_whole)
-        refuse(in_quotes(t.name) + ": this is not said of a part", "write " + in_quotes(t.key));
+        refuse_vary(in_quotes(t.name) + ": this is not said of a part", "write " + in_quotes(t.key));
     if (std::find(names.begin(), names.end(), t.part) != names.end()) return;
     const std::string near = did_you_mean(t.part, names);
-    refuse("no " + std::string(speaks == Speaks::of_recesses ? "recess" : "stiffener") + " is called " +
-               in_quotes(t.part),
-           near.empty() ? "give " + listed(names) : near);
+    refuse_vary("no " + std::string(speaks == Speaks::of_recesses ? "recess" : "stiffener") + " is called " +
+                    in_quotes(t.part),
+                near.empty() ? "give " + listed(names) : near);
 }
 
 } // namespace
@@ -507,7 +389,8 @@ Axis read_axis(const std::string& text, const Piece& base) {
         std::vector<std::string_view> known;
         for (const KeyRow& r : rows) known.emplace_back(r.shown.name);
         const std::string near = did_you_mean(t.key, known);
-        refuse(in_quotes(t.key) + " cannot be varied", near.empty() ? "give one of " + listed(known) : near);
+        refuse_vary(in_quotes(t.key) + " cannot be varied",
+                    near.empty() ? "give one of " + listed(known) : near);
     }
     expect_part(t, row->speaks, base);
     return {.name = t.name, .rank = row->rank, .choices = row->read(t, base)};

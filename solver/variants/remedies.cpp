@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: MIT
 #include "solver/variants/remedies.hpp"
 
-#include "materials/error.hpp"
 #include "solver/check/kept_work.hpp"
 #include "solver/numeric/threads.hpp"
-#include "solver/piece/sense.hpp"
 #include "solver/variants/levers.hpp"
+#include "solver/variants/remedy_judge.hpp"
 
 #include <algorithm>
 #include <array>
@@ -20,187 +19,11 @@
 namespace hollowtop {
 namespace {
 
-using Used = std::vector<std::pair<std::string, double>>; ///< of each check that can fail the piece
-
-struct Verdict {
-    bool passes = false;
-    double utilisation = 0, mass_kg = 0;
-    std::string governing_check;
-    Used used;
-};
-
-/// `at_most`: with what each row may err by on its mesh, where that is known.
-Used used_of(const Result& result, bool at_most = false) {
-    Used used;
-    for (const CheckResult& row : result.checks) {
-        if (row.advice) continue;
-        const double uses = row.utilisation * (1 + (at_most ? row.error_percent.value_or(0) / 100 : 0));
-        const auto known = std::find_if(used.begin(), used.end(),
-                                        [&](const auto& entry) { return entry.first == row.check; });
-        if (known == used.end())
-            used.emplace_back(row.check, uses);
-        else
-            known->second = std::max(known->second, uses);
-    }
-    return used;
-}
-
-double used_by(const Used& used, const std::string& check) {
-    for (const auto& [name, utilisation] : used)
-        if (name == check) return utilisation;
-    return 0;
-}
-
-/// Each check uses so many times as much as it seemed.
-void scale(Verdict& verdict, const Used& times) {
-    verdict.utilisation = 0;
-    for (auto& [check, used] : verdict.used) {
-        if (const double by = used_by(times, check); by > 0) used *= by;
-        if (used > verdict.utilisation) {
-            verdict.utilisation = used;
-            verdict.governing_check = check;
-        }
-    }
-    verdict.passes = verdict.utilisation <= 1;
-}
-
-/// So many cells along the top, and none refined beyond.
-MeshReport mesh_of(const Piece& piece, double cells) {
-    MeshReport mesh;
-    mesh.size_mm = std::max(piece.top.length, piece.top.width) / cells;
-    return mesh;
-}
-constexpr double cells_of_search = 10; ///< it says what to try
-
-/// Are all its edges and walls lines of the mesh, so that the first mesh of a check errs by little?
-bool is_straight(const Piece& piece) {
-    return std::holds_alternative<RectangleShape>(piece.top.outline) &&
-           std::none_of(piece.recesses.begin(), piece.recesses.end(), [](const Recess& recess) {
-               return std::holds_alternative<PolygonShape>(recess.shape);
-           });
-}
-constexpr double spare = 0.03;
-
-class Judge {
-  public:
-    /// `failing` is what the check of `asked` came to. Throws nothing: a quick check that fails teaches nothing.
-    Judge(const Piece& asked, const CheckOutcome& failing, CheckOptions options)
-        : asked_(asked), resting_(failing.placed), mesh_(mesh_of(asked, cells_of_search)),
-          options_(std::move(options)), is_straight_(is_straight(asked) && !options_.mesh_size),
-          refined_(failing.result.mesh) {
-        options_.threads = 1;
-        options_.essentials = options_.no_advice = true;
-        options_.want_fields = false;
-        options_.progress = {};
-        compare_with(used_of(failing.result));
-    }
-
-    /// Every check on the mesh of the search, the loads at rest where they were worst for the piece as drawn; each
-    /// check uses so much more or less as the check of the piece as drawn said more or less than the quick one.
-    std::optional<Verdict> quick(const Lever& lever, int k, KeptWork& kept) const {
-        CheckOptions options = options_;
-        options.mesh_of_another = mesh_;
-        options.rough = true;
-        options.kept = &kept;
-        return judged_roughly(lever, of(resting_, lever, k, options));
-    }
-    /// The changed piece by itself: as `quick` judges, but every load that travels sought anew; and what passes so by the
-    /// first mesh of a check, each row with what it may err by there, or where lines are round or aslant by the mesh to which
-    /// the piece as drawn was refined, something left for the error.
-    std::optional<Verdict> full(const Lever& lever, int k, int threads) const {
-        CheckOptions options = options_;
-        options.threads = threads;
-        options.mesh_of_another = mesh_;
-        options.rough = true;
-        Piece placed;
-        const auto sought = judged_roughly(lever, of(asked_, lever, k, options, &placed));
-        if (!sought || !sought->passes) return sought;
-        options.rough = false;
-        // its loads that travel are where they do most harm
-        if (!is_straight_) {
-            options.mesh_of_another = refined_;
-            return left_over(of_piece(placed, options));
-        }
-        options.mesh_of_another.reset();
-        options.unrefined = true;
-        auto verdict = of_piece(placed, options);
-        if (verdict) scale(*verdict, {}); // to what they use at most
-        return verdict;
-    }
-    /// The top as drawn, without its recesses, as `quick` judges.
-    std::optional<Verdict> solid() const {
-        CheckOptions options = options_;
-        options.mesh_of_another = mesh_;
-        options.rough = true;
-        return of_piece(solid_of(resting_), options);
-    }
-
-    /// Passes only where enough is left for the error of the mesh.
-    std::optional<Verdict> left_over(std::optional<Verdict> verdict) const {
-        if (verdict && verdict->utilisation > 1 - spare) verdict->passes = false;
-        return verdict;
-    }
-
-  private:
-    /// What was computed on the mesh of the search, brought to what the check of the piece as drawn said.
-    std::optional<Verdict> judged_roughly(const Lever& lever, std::optional<Verdict> verdict) const {
-        const bool is_solid =
-            lever.change.kind == "solid"; // what walls and skins taught does not speak of it
-        if (verdict && !is_solid) scale(*verdict, more_in_full_);
-        return left_over(std::move(verdict));
-    }
-    void compare_with(const Used& drawn) {
-        CheckOptions options = options_;
-        options.mesh_of_another = mesh_;
-        options.rough = true;
-        const auto verdict = of_piece(resting_, options);
-        if (!verdict) return;
-        constexpr double most = 2; // beyond, the two do not speak of one thing
-        for (const auto& [check, used] : verdict->used)
-            if (const double in_full = used_by(drawn, check); used > 0 && in_full > 0)
-                more_in_full_.emplace_back(check, std::clamp(in_full / used, 1 / most, most));
-    }
-    /// `placed` becomes the piece as it was computed.
-    static std::optional<Verdict> of_piece(const Piece& piece, const CheckOptions& options,
-                                           Piece* placed = nullptr) {
-        try {
-            if (!faults_of(piece).empty()) return std::nullopt;
-            CheckOutcome outcome = check_piece(piece, options);
-            const Result& result = outcome.result;
-            if (placed != nullptr) *placed = std::move(outcome.placed);
-            return Verdict{.passes = result.passes,
-                           .utilisation = result.governing_utilisation,
-                           .mass_kg = result.mass.total_kg,
-                           .governing_check = result.governing_check,
-                           .used = used_of(result, !options.mesh_of_another)};
-        } catch (const Error&) { // it tips, or cannot be made so
-            return std::nullopt;
-        }
-    }
-    static std::optional<Verdict> of(Piece piece, const Lever& lever, int k, const CheckOptions& options,
-                                     Piece* placed = nullptr) {
-        try {
-            lever.step(piece, k);
-        } catch (const Error&) { // it cannot be made so
-            return std::nullopt;
-        }
-        return of_piece(piece, options, placed);
-    }
-
-    const Piece& asked_;
-    const Piece& resting_;
-    MeshReport mesh_;
-    CheckOptions options_;
-    bool is_straight_;
-    MeshReport refined_;  ///< the mesh on which the piece as drawn was checked
-    Used more_in_full_{}; ///< of each check, how many times as much the full one said of the piece as drawn
-};
-
 /// The search along one lever.
 class Climb {
   public:
     /// `drawn` is the utilisation of the piece as drawn; of models at most so many bytes are kept.
-    Climb(const Lever& lever, const Judge& judge, double drawn, std::size_t kept_bytes)
+    Climb(const Lever& lever, const RemedyJudge& judge, double drawn, std::size_t kept_bytes)
         : lever_(&lever), judge_(&judge), drawn_(drawn),
           kept_(lever.changes_stiffeners_alone ? kept_bytes : 0), change_(lever.change) {}
 
@@ -232,7 +55,7 @@ class Climb {
     const Lever& lever() const { return *lever_; }
     /// What came nearest: its step, 0 where no piece so changed can be computed, and what it uses.
     int nearest_step() const { return nearest_step_; }
-    const Used& used_at_nearest() const { return used_at_nearest_; }
+    const UsedByCheck& used_at_nearest() const { return used_at_nearest_; }
 
   private:
     /// Beyond `low`; of steps that rise the farthest. 0: none.
@@ -249,7 +72,7 @@ class Climb {
     int before_the_limit(std::pair<int, double> earlier, double now) const {
         const double fall = std::log(earlier.second / now) / (found_ - earlier.first);
         if (!(fall > 0)) return found_;
-        const double more = std::log(now / (1 - spare)) / fall;
+        const double more = std::log(now / (1 - spare_for_mesh)) / fall;
         return found_ + static_cast<int>(std::min(more, static_cast<double>(lever_->n_steps - 1 - found_)));
     }
     /// Of a lever that rises: the size that step k gives what is changed.
@@ -261,7 +84,7 @@ class Climb {
     /// Utilisation falls about as a power of the size: where that power meets the limit is the next place to look;
     /// halving, every third time, ends the search whatever it does. `low` does not pass, `high` does.
     int least_that_passes(int low, int high) {
-        constexpr double limit = 1 - spare, near = 1e-3;
+        constexpr double limit = 1 - spare_for_mesh, near = 1e-3;
         const bool is_solid = lever_->change.kind == "solid"; // its first step is no step from what is drawn
         for (int pass = 0; high - low > 1; ++pass) {
             const double above = std::log(std::max((low > 0 ? used_at(low) : drawn_) / limit, 1 + near));
@@ -281,7 +104,7 @@ class Climb {
         }
         return high;
     }
-    void end_at(int k, const Verdict& verdict, bool helps) {
+    void end_at(int k, const RemedyVerdict& verdict, bool helps) {
         lever_->tell(change_, k);
         change_.helps = helps;
         change_.utilisation = verdict.utilisation;
@@ -304,10 +127,10 @@ class Climb {
         const auto verdict = seen(k);
         return verdict ? verdict->utilisation : 0;
     }
-    std::optional<Verdict> seen(int k) {
+    std::optional<RemedyVerdict> seen(int k) {
         const auto [entry, is_new] = seen_.try_emplace(k);
         if (is_new) entry->second = judge_->quick(*lever_, k, kept_);
-        std::optional<Verdict> verdict = entry->second;
+        std::optional<RemedyVerdict> verdict = entry->second;
         if (verdict && !taught_.empty()) {
             const bool passed = verdict->passes;
             scale(*verdict, taught_);
@@ -316,8 +139,8 @@ class Climb {
         }
         return verdict;
     }
-    void learn(const Verdict& full, int k) {
-        const std::optional<Verdict>& quick = seen_[k];
+    void learn(const RemedyVerdict& full, int k) {
+        const std::optional<RemedyVerdict>& quick = seen_[k];
         if (!quick) return;
         for (const auto& [check, used] : full.used) {
             const double expected = used_by(quick->used, check);
@@ -332,16 +155,16 @@ class Climb {
     }
 
     const Lever* lever_;
-    const Judge* judge_;
+    const RemedyJudge* judge_;
     double drawn_;
     KeptWork kept_;
     Remedy change_;
     int found_ = 0;
     double nearest_ = 0;
     int nearest_step_ = 0;
-    Used used_at_nearest_;
-    std::map<int, std::optional<Verdict>> seen_; ///< what quick checks said, a step
-    Used taught_;                                ///< of each check, how many times as much a full one said
+    UsedByCheck used_at_nearest_;
+    std::map<int, std::optional<RemedyVerdict>> seen_; ///< what quick checks said, a step
+    UsedByCheck taught_; ///< of each check, how many times as much a full one said
 };
 
 /// The least work first, then the lightest.
@@ -357,7 +180,7 @@ struct Pair {
     double promise = 0;
 };
 
-std::vector<Pair> pairs_of(const std::vector<Climb>& climbs, const Used& drawn) {
+std::vector<Pair> pairs_of(const std::vector<Climb>& climbs, const UsedByCheck& drawn) {
     std::vector<Pair> pairs;
     const auto promise = [&](const Climb& a, const Climb& b) {
         double worst = 0;
@@ -386,7 +209,8 @@ std::vector<Pair> pairs_of(const std::vector<Climb>& climbs, const Used& drawn) 
 /// The search over many levers, some at once.
 class Search {
   public:
-    Search(const Judge& judge, double drawn, int threads, std::size_t n_levers, std::function<void()> tell)
+    Search(const RemedyJudge& judge, double drawn, int threads, std::size_t n_levers,
+           std::function<void()> tell)
         : judge_(&judge), drawn_(drawn), threads_(threads),
           kept_bytes_(share_of_memory() / std::max<std::size_t>(1, n_levers)), tell_(std::move(tell)) {}
 
@@ -437,7 +261,7 @@ class Search {
     std::vector<Climb> climbs;
 
   private:
-    const Judge* judge_;
+    const RemedyJudge* judge_;
     double drawn_;
     int threads_;
     std::size_t kept_bytes_;
@@ -462,13 +286,13 @@ Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const Che
                   large = 150'000; // degrees of freedom: a check takes a second, and several
     const int dofs = failing.result.mesh.dofs;
     const size_t wanted = dofs > large ? 1 : dofs > middling ? 2 : 3;
-    const Used drawn = used_of(failing.result);
+    const UsedByCheck drawn = used_of(failing.result);
     std::vector<std::string> fails;
     for (const auto& [check, used] : drawn)
         if (used > 1) fails.push_back(check);
     const std::vector<Lever> levers = levers_of(piece, fails);
     const int threads = threads_for(options.threads);
-    const Judge judge(piece, failing, options);
+    const RemedyJudge judge(piece, failing, options);
     std::mutex telling;
     double done = 0;
     const double all = static_cast<double>(levers.size() + wanted) + 1;
@@ -484,7 +308,7 @@ Remedies remedies_for(const Piece& piece, const CheckOutcome& failing, const Che
     search.try_all(usual, [&] {
         if (piece.recesses.empty()) return;
         const auto solid = judge.solid();
-        if (solid && solid->utilisation > 1 + spare)
+        if (solid && solid->utilisation > 1 + spare_for_mesh)
             found.solid_too = {solid->governing_check, solid->utilisation};
     });
     found.changes = search.bring_back(wanted);
