@@ -62,7 +62,7 @@ def fraction(text):
 
 def plain(text):
     """With the signs of a keyboard: a true minus, times and apostrophe are typography."""
-    return text.replace("\u2212", "-").replace("\u00d7", "x").replace("\u2019", "'")
+    return text.replace("\u2212", "-").replace("\u00d7", "x").replace("\u2019", "'").replace("\u201c", "\"").replace("\u201d", "\"")
 
 
 def shown_is(value, text, pointer):
