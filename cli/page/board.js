@@ -246,7 +246,7 @@ export class Board {
     this.put([[made.path, made.value]]);
     this.select(made.path.join("."));
     this.tell(
-      `${kind === "pad" || kind === "bearer" ? kind : `The ${kind}`} is drawn. Pull it, or change its numbers beside.`,
+      `${kind === "pad" || kind === "bearer" ? kind : `The ${kind}`} is drawn. Pull it, or change its numbers below.`,
     );
     requestAnimationFrame(() =>
       /** @type {SVGElement|null} */ (this.at("plan").querySelector(".handle"))?.focus({preventScroll: true}),
@@ -373,6 +373,14 @@ export class Board {
   }
   #elapsed() {
     return this.work.busy ? `${((performance.now() - this.work.busy.since) / 1000).toFixed(1)} s` : "";
+  }
+
+  /**
+   * What waits until it is seen.
+   * @param {() => void} then
+   */
+  seen(then) {
+    requestAnimationFrame(() => requestAnimationFrame(then));
   }
 
   show() {

@@ -224,19 +224,27 @@ function partSpec(model, part, v, shown) {
   );
 }
 
+/**
+ * Where a label crosses nothing that lies in a recess.
+ * @param {Model} model @param {{y0: number, y1: number}} b of the recess @param {number} x of its middle
+ * @param {number} half of its length @param {number} tall
+ */
+function textHeight(model, b, x, half, tall) {
+  const others = model.parts.filter((p) => !["top", "recess"].includes(p.kind)).map((p) => extentOf(p.shape));
+  const free = [0.3, 0.22, 0.7, 0.78, 0.4, 0.6, 0.15, 0.85].find((share) => {
+    const y = b.y0 + (b.y1 - b.y0) * share;
+    return !others.some((o) => o.x1 > x - half && o.x0 < x + half && o.y1 > y - tall && o.y0 < y + tall);
+  });
+  return b.y0 + (b.y1 - b.y0) * (free ?? 0.3);
+}
+
 /** @param {Model} model @param {View} v @param {Shown} shown @returns {Spec[]} */
 function lettering(model, v, shown) {
   /** @type {Spec[]} */ const specs = [];
   const e = extentOf(model.parts[0].shape),
     X = (/** @type {number} */ x) => r1(v.x + v.scale * x),
     Y = (/** @type {number} */ y) => r1(v.y + v.scale * y);
-  specs.push(
-    h(
-      "text",
-      {class: "figure soft", x: X((e.x0 + e.x1) / 2), y: Y(e.y0) - 8, "text-anchor": "middle"},
-      "front edge, seen from below",
-    ),
-  );
+  specs.push(h("text", {class: "figure soft", x: X(e.x0), y: Y(e.y0) - 8}, "front edge"));
   for (const part of model.parts) {
     if (part.kind !== "recess" || part.shape.type === "none") continue;
     const depth = depthOf(model, part.raw);
@@ -246,18 +254,13 @@ function lettering(model, v, shown) {
       room = (b.x1 - b.x0) * v.scale;
     const long = `${plainLength(depth, shown.units)} deep, leaves ${plainLength(model.thickness - depth, shown.units)}`;
     const text = room > long.length * 7 ? long : room > 60 ? `${plainLength(depth, shown.units)} deep` : "";
+    const y = textHeight(model, b, m[0], (text.length * 3.6) / v.scale, 12 / v.scale);
     if (text && (b.y1 - b.y0) * v.scale > 30)
-      specs.push(
-        h(
-          "text",
-          {class: "figure bold", x: X(m[0]), y: r1(Y(b.y0) + (Y(b.y1) - Y(b.y0)) * 0.3), "text-anchor": "middle"},
-          text,
-        ),
-      );
+      specs.push(h("text", {class: "figure bold", x: X(m[0]), y: r1(Y(y) + 4), "text-anchor": "middle"}, text));
   }
   const grain = Number(model.raw?.top?.grain ?? 0) || 0;
   const gx = X(e.x0 + (e.x1 - e.x0) * 0.5),
-    gy = r1(Y(e.y1) - Math.min(10, (Y(e.y1) - Y(e.y0)) * 0.06));
+    gy = r1(grain === 0 ? Y(e.y1) - Math.min(10, (Y(e.y1) - Y(e.y0)) * 0.06) : Y(e.y0 + (e.y1 - e.y0) * 0.62));
   if (model.raw?.top?.wood) {
     specs.push(
       h("path", {
@@ -311,7 +314,11 @@ export function drawing(model, v, shown) {
           h("circle", {cx: X(m.at[0]), cy: Y(m.at[1]), r: 5}),
           h(
             "text",
-            {class: "figure", x: Math.min(X(m.at[0]) + 9, v.width - 8 * m.label.length), y: Y(m.at[1]) - 6},
+            {
+              class: "figure",
+              x: Math.min(X(m.at[0]) + 9, v.width - 8 * m.label.length),
+              y: Y(m.at[1]) > 40 ? Y(m.at[1]) - 6 : Y(m.at[1]) + 18,
+            },
             m.label,
           ),
         ),

@@ -327,8 +327,10 @@ export function newPart(kind, model, a, b) {
       (recess
         ? (lengthOf(recess.raw?.depth, model.units) ?? model.thickness - (lengthOf(recess.raw?.skin, model.units) ?? 0))
         : 0);
-    // through 3 mm of iron, and 5 mm clear of the show face
-    const screw = Math.max(8, Math.min(25, Math.floor(skin - 5 + 3)));
+    // through 3 mm of iron, 5 mm clear of the show face, and four diameters of thread in the wood
+    const thread = Math.max(8, Math.min(20, Math.floor(skin - 5)));
+    const screw = thread + 3;
+    const thick = Math.max(2.5, Math.min(4.5, Math.floor(thread / 2) / 2));
     return {
       path: ["stiffeners", count("stiffeners")],
       value: {
@@ -338,7 +340,7 @@ export function newPart(kind, model, a, b) {
         from: a.map(w),
         to: to.map(w),
         screws: {
-          diameter: inches ? "4 mm" : 4,
+          diameter: inches ? `${thick} mm` : thick,
           length: inches ? `${screw} mm` : screw,
           spacing: w(inches ? 6 * INCH : 150),
           holes: "slotted",

@@ -15,6 +15,7 @@ export class Opening {
   linkText = "";
   drawn = ""; // the words that the drawing came of
   /** @type {ReturnType<typeof setTimeout>|undefined} */ #timer;
+  /** @type {Promise<void>} */ #going = Promise.resolve();
 
   /** @param {Board} board */
   constructor(board) {
@@ -122,7 +123,7 @@ export class Opening {
             this.board.show();
           },
           go: () => {
-            void this.go().then(() => this.board.at("verdict").focus());
+            void this.go().then(() => this.board.seen(() => this.board.at("verdict").focus()));
           },
           close: () => {
             this.start.open = false;
@@ -133,20 +134,27 @@ export class Opening {
       );
   }
 
-  /** Draws a sensible hollow for the answers given. */
-  async go() {
+  /**
+   * Draws a sensible hollow for the answers given.
+   * @returns {Promise<void>}
+   */
+  go() {
+    if (this.drawn !== JSON.stringify(wordsOf(this.start.answers))) this.#going = this.#draw();
+    return this.#going;
+  }
+
+  async #draw() {
     const b = this.board,
       s = this.start;
     clearTimeout(this.#timer);
     const words = wordsOf(s.answers),
       mine = JSON.stringify(words);
-    if (mine === this.drawn) return;
     this.drawn = mine;
     s.wrong = [];
     s.lines = [{label: "Drawing", text: "a sensible hollow is being sought"}];
     b.show();
     try {
-      const run = await b.work.other("drawing a sensible hollow", words, {});
+      const run = await b.work.other("drawing a sensible hollow", words, {}, false);
       if (this.drawn !== mine) return;
       const file = run.files["piece.json"];
       if (run.status > 1 || !file) {
@@ -163,6 +171,7 @@ export class Opening {
         b.open(new TextDecoder().decode(file), "");
       }
     } catch (error) {
+      if (this.drawn !== mine) return; // other answers were given meanwhile
       this.drawn = "";
       s.lines = [];
       if (/** @type {Error} */ (error).name !== "AbortError")

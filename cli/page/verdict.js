@@ -147,7 +147,13 @@ export function verdictView(j, owner) {
               `tr#${row.what}`,
               {class: row.over ? "over" : null},
               h("th", {scope: "row"}, row.what, row.over && h("span", {class: "word"}, " over")),
-              h("td", {}, `${row.found} of ${row.allowed}`),
+              h(
+                "td",
+                {},
+                /^from /.test(row.allowed)
+                  ? `${row.found}, at least ${row.allowed.slice(5)}`
+                  : `${row.found} of ${row.allowed}`,
+              ),
               h(
                 "td",
                 {},

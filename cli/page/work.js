@@ -21,6 +21,7 @@ export class Work {
   #pulled = false;
   #stopped = false;
   #wanted = false;
+  #checking = false; // a check of this drawing is under way or is still owed
   /** @type {ReturnType<typeof setTimeout>|undefined} */ #timer;
   /** @type {Busy|null} */ busy = null;
   lastSeconds = Infinity;
@@ -42,6 +43,7 @@ export class Work {
     this.#text = text;
     this.#pulled = pulled;
     this.#stopped = this.#wanted = false;
+    this.#checking = true;
     clearTimeout(this.#timer);
     if (this.#running && this.#final) this.#end();
     if (pulled || this.lastSeconds > 0.5) this.#quick();
@@ -51,7 +53,7 @@ export class Work {
   /** Stops what runs, and does not begin again by itself. */
   stop() {
     clearTimeout(this.#timer);
-    this.#stopped = true;
+    this.#stopped = this.#checking;
     this.#end();
     this.told.changed();
   }
@@ -61,15 +63,21 @@ export class Work {
     void this.#full();
   }
 
-  /** Something else than the check: the report, the template. What runs for the check is stopped and begins again.
-   * @param {string} what @param {string[]} words @param {Record<string, string|Uint8Array>} files @returns {Promise<Run>} */
-  async other(what, words, files) {
-    const checking = this.#running !== null && !this.#stopped;
+  /**
+   * Something else than the check: the report, the template. A check that was under way is stopped, and begins again
+   * after it where `again` asks so.
+   * @param {string} what @param {string[]} words @param {Record<string, string|Uint8Array>} files @param {boolean} again
+   * @returns {Promise<Run>}
+   */
+  async other(what, words, files, again = true) {
+    const checking = again && this.#checking;
     clearTimeout(this.#timer);
     this.#end();
-    const run = await this.#run(what, words, files, true);
-    if (checking && !this.#running) this.#full();
-    return run;
+    try {
+      return await this.#run(what, words, files, true);
+    } finally {
+      if (checking && !this.#running && !this.#stopped) void this.#full();
+    }
   }
 
   #end() {
@@ -115,6 +123,7 @@ export class Work {
   /** @param {string} text @param {boolean} final */
   async #check(text, final) {
     const since = performance.now();
+    this.#checking = true;
     const words = [
       "check",
       "piece.json",
@@ -129,6 +138,7 @@ export class Work {
       const run = await this.#run(final ? "checking in full" : "a first answer", words, {"piece.json": text}, final);
       const seconds = (performance.now() - since) / 1000;
       if (final) this.lastSeconds = seconds;
+      if (final && text === this.#text) this.#checking = false;
       this.told.done({final, text, run, seconds});
     } catch (error) {
       const e = /** @type {Error} */ (error);
