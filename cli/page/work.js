@@ -11,7 +11,7 @@
  * @typedef {{what: string, since: number}} Busy
  */
 
-export const QUICK = ["--mesh", "coarse"];
+export const QUICK = ["--quick"];
 const REST = 250; // ms without an edit, after which the full check begins
 
 export class Work {
