@@ -52,7 +52,8 @@ export function pathOf(shape, v) {
     const [a, b, c, d] = [X(shape.x0), Y(shape.y0), X(shape.x1), Y(shape.y1)];
     if (r < 0.5) return `M${a} ${b}H${c}V${d}H${a}Z`;
     return (
-      `M${r1(a + r)} ${b}H${r1(c - r)}A${r} ${r} 0 0 1 ${c} ${r1(b + r)}V${r1(d - r)}A${r} ${r} 0 0 1 ${r1(c - r)} ${d}` +
+      `M${r1(a + r)} ${b}H${r1(c - r)}A${r} ${r} 0 0 1 ${c} ${r1(b + r)}V${r1(d - r)}` +
+      `A${r} ${r} 0 0 1 ${r1(c - r)} ${d}` +
       `H${r1(a + r)}A${r} ${r} 0 0 1 ${a} ${r1(d - r)}V${r1(b + r)}A${r} ${r} 0 0 1 ${r1(a + r)} ${b}Z`
     );
   }
@@ -80,7 +81,8 @@ export function pathOf(shape, v) {
 
 /**
  * A chain of dimensions.
- * @param {number[]} stops in mm @param {"x"|"y"} axis @param {number} row @param {Shown} shown @param {View} v @param {Model} model @returns {Spec[]}
+ * @param {number[]} stops in mm @param {"x"|"y"} axis @param {number} row @param {Shown} shown @param {View} v
+ * @param {Model} model @returns {Spec[]}
  */
 function chain(stops, axis, row, shown, v, model) {
   /** @type {Spec[]} */ const specs = [];

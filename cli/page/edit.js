@@ -16,15 +16,20 @@ import {snapped, stepOf} from "./units.js";
  *   selected: () => string|null, select: (id: string|null) => void, freeze: (still: boolean) => void,
  *   pull: (edits: import("./handles.js").Edits) => void, letGo: () => void, giveUp: () => void,
  *   put: (edits: import("./handles.js").Edits, pull?: string) => void, remove: (part: Part) => void,
- *   place: (at: Point) => void, gesture: () => "rect"|"line"|"point"|null, sketch: (shape: import("./model.js").Shape|null) => void,
- *   add: (from: Point, to: Point) => void, addDefault: () => void, noGesture: () => void, tell: (words: string) => void,
+ *   place: (at: Point) => void, gesture: () => "rect"|"line"|"point"|null,
+ *   sketch: (shape: import("./model.js").Shape|null) => void,
+ *   add: (from: Point, to: Point) => void, addDefault: () => void, noGesture: () => void,
+ *   tell: (words: string) => void,
  * }} Owner
  */
 
 const STILL = 4; // pixels that a tap may wander
 
 export class Hand {
-  /** @type {{part: Part|null, handle: Handle|null, from: [number, number], at: Point, moved: boolean, sketching: boolean, touch: boolean}|null} */
+  /**
+   * @type {{part: Part|null, handle: Handle|null, from: [number, number], at: Point, moved: boolean,
+   *   sketching: boolean, touch: boolean}|null}
+   */
   #hold = null;
 
   /** @param {SVGSVGElement} svg @param {HTMLFormElement} typing @param {Owner} owner */

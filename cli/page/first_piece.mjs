@@ -32,7 +32,7 @@ try {
   const answer = run(["check", "piece.json", "--no-color"]).trimEnd();
   mkdirSync(join(folder, "pictures"));
   writeFileSync(join(folder, "pictures", "empty.txt"), ""); // a module lays files, and folders only around them
-  run(["report", "piece.json", "--for", "maker", "--quick", "--quiet", "--out", "report.html", "--pictures", "pictures"]);
+  run(["report", "piece.json", "--for", "maker", "--quick", "--quiet", "--pictures", "pictures", "--out", "a.html"]);
   // No policy of a page forbids what stands as an attribute of its own.
   const drawing = readFileSync(join(folder, "pictures", "plan.svg"), "utf8")
     .replace(/<\?xml[^>]*\?>\s*/, "")
@@ -44,8 +44,9 @@ try {
         .map(([name, value]) => ` ${name}="${value}"`)
         .join(""),
     );
-  process.stdout.write(`<figure>\n${drawing.trimEnd()}\n<figcaption>The first piece from below, in millimetres. Dashed: what it stands on.</figcaption>\n`);
-  process.stdout.write(`</figure>\n<pre>${escaped(answer)}</pre>\n`);
+  const caption = "The first piece from below, in millimetres. Dashed: what it stands on.";
+  process.stdout.write(`<figure>\n${drawing.trimEnd()}\n<figcaption>${caption}</figcaption>\n</figure>\n`);
+  process.stdout.write(`<pre>${escaped(answer)}</pre>\n`);
 } finally {
   rmSync(folder, {recursive: true, force: true});
 }

@@ -61,7 +61,10 @@ export function papersHand(p, owner) {
     p.chart = "";
     owner.changed();
   };
-  /** @param {string} heading @param {string} what @param {string[]} words @param {(run: import("./work.js").Run) => void} took */
+  /**
+   * @param {string} heading @param {string} what @param {string[]} words
+   * @param {(run: import("./work.js").Run) => void} took
+   */
   const run = async (heading, what, words, took) => {
     begin();
     const done = await owner.ask(what, words);

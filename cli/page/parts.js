@@ -9,9 +9,11 @@ import {INCH, lengthOf, plainLength, stepOf, writtenLength} from "./units.js";
  * @typedef {import("./model.js").Model} Model
  * @typedef {import("./model.js").Part} Part
  * @typedef {import("./fields.js").Field} Field
- * @typedef {{model: Model, selected: string|null, units: import("./units.js").Units, faults: {place: string, what: string}[],
+ * @typedef {{model: Model, selected: string|null, units: import("./units.js").Units,
+ *   faults: {place: string, what: string}[],
  *   typed: Map<string, {text: string, wrong: string}>, woods: {id: string, name: string}[]}} Listed
- * @typedef {{select: (id: string|null) => void, put: (edits: import("./handles.js").Edits, pull?: string) => void, remove: (part: Part) => void,
+ * @typedef {{select: (id: string|null) => void, put: (edits: import("./handles.js").Edits, pull?: string) => void,
+ *   remove: (part: Part) => void,
  *   typed: (key: string, text: string|null, wrong: string) => void}} Owner
  */
 

@@ -6,7 +6,8 @@ import {bandsOf, cssOf, situationsOf, valuesAt} from "./map.js";
 import {lengthOf, movementText, plainLength, stressText} from "./units.js";
 
 /**
- * @typedef {{on: boolean, situation: string, fields: import("./map.js").Fields|null, of: string, levels: number[], wrong: string}} MapState
+ * @typedef {{on: boolean, situation: string, fields: import("./map.js").Fields|null, of: string, levels: number[],
+ *   wrong: string}} MapState
  * @typedef {import("./units.js").Units} Units
  */
 
@@ -141,7 +142,7 @@ function numbersOf(values, units, place) {
       {},
       `At ${plainLength(place[0], units)}, ${plainLength(place[1], units)} ${units}: ${
         thick === undefined ? "" : `${plainLength(Math.round(thick * 10) / 10, units)} ${units} thick`
-      }. Stresses are of the nearer grid places, top face and underside; peaks lie between them: the checks above find those.`,
+      }. Stresses: top face, underside; read between places of a grid, where peaks are missed: the checks find those.`,
     ),
     h(
       "thead",

@@ -155,6 +155,7 @@ function showDrawing(b, model) {
   const arrows = `arrows pull it by ${b.units === "in" ? "1/16 in" : "1 mm"} (with Shift ten times that)`;
   b.at("hint").textContent = b.adding
     ? `${NEW_PARTS[b.adding].ask}, or press Enter to have one put there. Escape leaves it.`
-    : `Tap a part, then pull what stands out of it, or tap that to type a number. By keyboard: Tab to a part, Enter takes ` +
+    : `Tap a part, then pull what stands out of it, or tap that to type a number. By keyboard: Tab to a part, ` +
+      `Enter takes ` +
       `it, ${arrows}, Enter types a number, Delete takes it away, Escape lets go.`;
 }

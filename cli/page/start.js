@@ -168,7 +168,8 @@ export function startView(start, owner) {
     h(
       "p#soft",
       {class: "soft"},
-      "A start: it puts supports where such a base has them, leaves the rim that stands on them, and hollows as deep as the use lets it. Base, joints and the real board are yours.",
+      "A start: it puts supports where such a base has them, leaves the rim that stands on them, and hollows as deep " +
+        "as the use lets it. Base, joints and the real board are yours.",
     ),
   ];
 }

@@ -9,7 +9,8 @@ import {pathOf} from "./piece.js";
  * @typedef {import("./answer.js").Answer} Answer
  * @typedef {{answer: Answer|null, result: any, faults: {place: string, what: string}[], status: number, final: boolean,
  *   stale: boolean, busy: import("./work.js").Busy|null, stopped: boolean, failed: string, seconds: number}} Judged
- * @typedef {{stop: () => void, full: () => void, go: (id: string, place: string) => void, show: (at: [number, number]) => void}} Owner
+ * @typedef {{stop: () => void, full: () => void, go: (id: string, place: string) => void,
+ *   show: (at: [number, number]) => void}} Owner
  */
 
 /** @param {Judged} j @returns {string} what a screen reader says, and the narrow page keeps in sight */
@@ -90,7 +91,7 @@ export function verdictView(j, owner) {
               f.place &&
                 h(
                   "button#go",
-                  {type: "button", "aria-label": `Go to ${f.place}`, onclick: () => owner.go(partOf(f.place), f.place)},
+                  {type: "button", "aria-label": `Go there: ${f.place}`, onclick: () => owner.go(partOf(f.place), f.place)},
                   "Go there",
                 ),
             ),

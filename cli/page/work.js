@@ -5,7 +5,8 @@
 
 /**
  * @typedef {{status: number, out: string, err: string, files: Record<string, Uint8Array>}} Run
- * @typedef {{run: (words: string[], files?: Record<string, string|Uint8Array>, options?: {signal?: AbortSignal}) => Promise<Run>,
+ * @typedef {Record<string, string|Uint8Array>} Files
+ * @typedef {{run: (words: string[], files?: Files, options?: {signal?: AbortSignal}) => Promise<Run>,
  *   ready: Promise<{version: string}>}} EngineLike
  * @typedef {{final: boolean, text: string, run: Run, seconds: number}} Done
  * @typedef {{what: string, since: number}} Busy
@@ -31,7 +32,8 @@ export class Work {
 
   /**
    * @param {EngineLike} engine
-   * @param {{units: () => string, done: (done: Done) => void, failed: (message: string) => void, changed: () => void}} told
+   * @param {{units: () => string, done: (done: Done) => void, failed: (message: string) => void,
+   *   changed: () => void}} told
    */
   constructor(engine, told) {
     this.engine = engine;
@@ -66,7 +68,7 @@ export class Work {
   /**
    * Something else than the check: the report, the template. A check that was under way is stopped, and begins again
    * after it where `again` asks so.
-   * @param {string} what @param {string[]} words @param {Record<string, string|Uint8Array>} files @param {boolean} again
+   * @param {string} what @param {string[]} words @param {Files} files @param {boolean} again
    * @returns {Promise<Run>}
    */
   async other(what, words, files, again = true) {
@@ -86,7 +88,7 @@ export class Work {
     this.busy = null;
   }
 
-  /** @param {string} what @param {string[]} words @param {Record<string, string|Uint8Array>} files @param {boolean} final */
+  /** @param {string} what @param {string[]} words @param {Files} files @param {boolean} final */
   async #run(what, words, files, final) {
     const mine = new AbortController();
     this.#running = mine;
