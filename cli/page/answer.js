@@ -10,6 +10,17 @@
 
 const LABEL = /^(\S(?:.{0,11}?\S)?)\s{2,}(\S.*)$/;
 
+/**
+ * What the command line calls by an option, the page calls by a button.
+ * @param {string} text
+ */
+const asThePageSays = (text) =>
+  text
+    .replace(/\(see --band\)/g, '(ask "How sure is that?")')
+    .replace(/ \(a finer mesh may help: --mesh fine\)/g, "")
+    .replace(/ \(--quick\), not final: /g, ", not final: ")
+    .replace(/: --full\.$/g, ': "Say everything".');
+
 /** @param {string} text of `check` @returns {Answer} */
 export function answerOf(text) {
   const all = text.split("\n");
@@ -48,6 +59,7 @@ export function answerOf(text) {
     if (labelled) answer.lines.push({label: labelled[1], text: labelled[2]});
     else answer.caution += (answer.caution ? " " : "") + line.trim();
   }
+  for (const line of answer.lines) line.text = asThePageSays(line.text);
   return answer;
 }
 

@@ -70,6 +70,7 @@ export class Board {
     this.papers = firstPapers(this.units);
     this.papersHand = papersHand(this.papers, {
       units: () => this.units,
+      text: () => this.text,
       title: () => this.model?.raw?.title ?? "piece",
       changed: () => this.show(),
       ask: (what, words) => this.ask(what, words),

@@ -254,7 +254,10 @@ function lettering(model, v, shown) {
     const b = extentOf(part.shape),
       m = middleOf(part.shape),
       room = (b.x1 - b.x0) * v.scale;
-    const long = `${plainLength(depth, shown.units)} deep, leaves ${plainLength(model.thickness - depth, shown.units)}`;
+    const left = model.thickness - depth;
+    const long =
+      `${plainLength(depth, shown.units)} deep, ` +
+      (left > 0 ? `leaves ${plainLength(left, shown.units)}` : "leaves nothing");
     const text = room > long.length * 7 ? long : room > 60 ? `${plainLength(depth, shown.units)} deep` : "";
     const y = textHeight(model, b, m[0], (text.length * 3.6) / v.scale, 12 / v.scale);
     if (text && (b.y1 - b.y0) * v.scale > 30)

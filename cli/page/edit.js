@@ -168,8 +168,9 @@ export class Hand {
         [s(hold.at[0]), s(hold.at[1])],
         hold.moved ? [s(to[0]), s(to[1])] : [s(hold.at[0]), s(hold.at[1])],
       );
-    } else if (hold.moved) this.owner.letGo();
-    else if (hold.part && hold.handle && hold.handle.key !== "move") this.#type(hold.part, hold.handle);
+    } else if (hold.moved) {
+      if (hold.handle) this.owner.letGo();
+    } else if (hold.part && hold.handle && hold.handle.key !== "move") this.#type(hold.part, hold.handle);
     else {
       this.owner.select(hold.part ? hold.part.id : null);
       if (hold.part) this.owner.place([s(to[0]), s(to[1])]);
@@ -177,11 +178,12 @@ export class Hand {
   }
 
   #cancel() {
-    if (!this.#hold) return;
+    const hold = this.#hold;
+    if (!hold) return;
     this.#hold = null;
     this.owner.freeze(false);
-    this.owner.sketch(null);
-    this.owner.giveUp();
+    if (hold.sketching) this.owner.sketch(null);
+    if (hold.moved && hold.handle) this.owner.giveUp();
   }
 
   /**

@@ -75,6 +75,12 @@ export class Opening {
       if (text === null) return false;
       const why = this.#drawable(text);
       if (why) throw new Error(why);
+      try {
+        // what is drawn from here on is another piece: the next start shall not take this one again
+        window.history.replaceState(null, "", location.pathname + location.search);
+      } catch {
+        /* a browser that keeps the address as it is */
+      }
       if (text !== this.board.text)
         this.board.open(text, "The piece of the link. Undo brings back the one that was here.");
       return true;

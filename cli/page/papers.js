@@ -6,7 +6,8 @@ import {nameOf, save} from "./files.js";
 
 /**
  * @typedef {{cutter: string, bush: string, key: string, values: string, quick: boolean, text: string, heading: string,
- *   chart: string, made: {name: string, data: Uint8Array, type: string}[], wrong: string, busy: boolean}} Papers
+ *   chart: string, of: string, wrong: string, busy: boolean,
+ *   made: {name: string, data: Uint8Array, type: string}[]}} Papers
  * @typedef {(what: string, words: string[]) => Promise<import("./work.js").Run|null>} Ask null where it was stopped
  */
 
@@ -19,6 +20,7 @@ export function firstPapers(units) {
     values: units === "in" ? "3/8 in, 1/2 in, 5/8 in, 3/4 in" : "12..24 step 4",
     quick: true,
     text: "",
+    of: "",
     heading: "",
     chart: "",
     made: [],
@@ -50,13 +52,14 @@ const QUESTIONS = [
 
 /**
  * @param {Papers} p
- * @param {{units: () => string, title: () => string, ask: Ask, changed: () => void}} owner
+ * @param {{units: () => string, title: () => string, text: () => string, ask: Ask, changed: () => void}} owner
  */
 export function papersHand(p, owner) {
   const begin = () => {
     p.wrong = p.text = p.heading = "";
     p.made = [];
     p.busy = true;
+    p.of = owner.text();
     if (p.chart) URL.revokeObjectURL(p.chart);
     p.chart = "";
     owner.changed();
@@ -119,7 +122,7 @@ export function papersHand(p, owner) {
         (done) => {
           file(done, "template.svg", "_template.svg", "image/svg+xml");
           file(done, "template.dxf", "_template.dxf", "application/dxf");
-          p.text = done.out || "The template is drawn at 1:1, seen from below. Measure its bar of 100 mm before use.";
+          p.text = "The template is drawn at 1:1, seen from below. Measure its bar of 100 mm before use.";
         },
       ),
     compare: () =>
@@ -154,8 +157,11 @@ export function papersHand(p, owner) {
   };
 }
 
-/** @param {Papers} p @param {ReturnType<typeof papersHand>} hand @param {() => void} changed */
-export function papersView(p, hand, changed) {
+/**
+ * @param {Papers} p @param {ReturnType<typeof papersHand>} hand @param {string} text of the piece now
+ * @param {() => void} changed
+ */
+export function papersView(p, hand, text, changed) {
   const type = (
     /** @type {"cutter"|"bush"|"values"} */ key,
     /** @type {string} */ label,
@@ -272,6 +278,9 @@ export function papersView(p, hand, changed) {
         h("p#busy", {class: "pending"}, "Working; the answer above says for how long, and holds the button Stop."),
       p.wrong && h("p#wrong", {class: "wrong"}, p.wrong),
       p.heading && h("h3#h", {}, p.heading),
+      p.heading &&
+        p.of !== text &&
+        h("p#old", {class: "pending"}, "Of the drawing as it was then; it has changed since."),
       p.made.length > 0 &&
         h(
           "p#made",

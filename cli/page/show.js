@@ -91,7 +91,7 @@ export function showAll(b) {
   );
   patch(
     b.at("papers"),
-    papersView(b.papers, b.papersHand, () => b.show()),
+    papersView(b.papers, b.papersHand, b.text, () => b.show()),
   );
   patch(b.at("text"), textView(b));
 }

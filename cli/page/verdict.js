@@ -91,7 +91,11 @@ export function verdictView(j, owner) {
               f.place &&
                 h(
                   "button#go",
-                  {type: "button", "aria-label": `Go there: ${f.place}`, onclick: () => owner.go(partOf(f.place), f.place)},
+                  {
+                    type: "button",
+                    "aria-label": `Go there: ${f.place}`,
+                    onclick: () => owner.go(partOf(f.place), f.place),
+                  },
                   "Go there",
                 ),
             ),
