@@ -235,6 +235,13 @@ export class Hand {
     e.preventDefault();
   }
 
+  /** @param {Part} part @param {Handle} handle @returns {Handle|undefined} the same handle of what is drawn now */
+  #asItIs(part, handle) {
+    const model = this.owner.model();
+    const now = model?.parts.find((p) => p.id === part.id);
+    return model && now ? handlesOf(model, now).find((x) => x.key === handle.key) : undefined;
+  }
+
   /** @param {KeyboardEvent} e @param {Part} part @param {Handle} handle */
   #nudge(e, part, handle) {
     const units = this.owner.units(),
@@ -249,10 +256,10 @@ export class Hand {
       dy = dx;
       dx = 0;
     }
-    this.owner.put(handle.edits([handle.at[0] + dx, handle.at[1] + dy]), `${part.id}:${handle.key}`);
-    const model = this.owner.model();
-    const now = model && model.parts.find((p) => p.id === part.id);
-    const there = now && model && handlesOf(model, now).find((x) => x.key === handle.key);
+    // a second press may come before the first is shown
+    const stands = this.#asItIs(part, handle) ?? handle;
+    this.owner.put(stands.edits([stands.at[0] + dx, stands.at[1] + dy]), `${part.id}:${handle.key}`);
+    const there = this.#asItIs(part, handle);
     if (there && there.axes === "xy") this.owner.tell(placeText(there, units));
   }
 

@@ -158,6 +158,8 @@ export function massText(kg, units) {
 export function writtenLength(mm, units, before) {
   const plain = (/** @type {Units} */ of) => Number((of === "in" ? mm / INCH : mm).toFixed(of === "in" ? 5 : 3));
   if (typeof before !== "string") return plain(units);
+  const stood = lengthOf(before, units);
+  if (stood !== null && Math.abs(stood - mm) < 1e-6) return before;
   const inches = /(in|inch|inches|ft|foot|feet|["'″”′’])\s*$/i.test(before);
   return inches ? `${inchesText(mm / INCH)} in` : `${plain("mm")} mm`;
 }
