@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-// What the page does without a browser: lengths, the text of a piece, its drawing. node --test tests/page/modules_test.mjs
+// What the page does without a browser: lengths, the text of a piece, its drawing.
+//   node --test tests/page/modules_test.mjs
 // With HOLLOWTOP_PROGRAM, the native program, screws and answers are held against what it says.
 import assert from "node:assert/strict";
 import {execFileSync} from "node:child_process";
@@ -192,17 +193,19 @@ test("what was drawn before comes back, step by step, and the steps of one pull 
   assert.equal(history.canRedo, false);
 });
 
-test("a field that is linear is read between its points to the last digit but few, and beside the top nothing is", () => {
+test("a linear field is read between its points as it is, and beside the top nothing is", () => {
   const value = (/** @type {number} */ x, /** @type {number} */ y) => 3 + 0.25 * x - 0.125 * y;
   const points = [];
   for (let j = 0; j < 4; j++) for (let i = 0; i < 5; i++) points.push([i * 40, j * 30]);
   const cells = [];
   for (let j = 0; j < 3; j++)
     for (let i = 0; i < 4; i++) cells.push([j * 5 + i, j * 5 + i + 1, j * 5 + i + 6, j * 5 + i + 5]);
-  const vtu = `<VTKFile><Piece NumberOfPoints="${points.length}" NumberOfCells="${cells.length}"><Points><DataArray type="Float64" NumberOfComponents="3" format="ascii">
+  const vtu = `<VTKFile><Piece NumberOfPoints="${points.length}" NumberOfCells="${cells.length}"><Points>
+<DataArray type="Float64" NumberOfComponents="3" format="ascii">
 ${points.map((p) => `${p[0]} ${p[1]} 0`).join("\n")}
 </DataArray></Points><DataArray type="Int32" Name="connectivity" format="ascii">${cells.flat().join(" ")}</DataArray>
-<DataArray type="Float64" Name="movement_mm, &quot;a&quot;" format="ascii">${points.map((p) => value(p[0], p[1])).join(" ")}</DataArray></Piece></VTKFile>`;
+<DataArray type="Float64" Name="movement_mm, &quot;a&quot;" format="ascii">
+${points.map((p) => value(p[0], p[1])).join(" ")}</DataArray></Piece></VTKFile>`;
   const fields = fieldsOf(vtu);
   assert.ok(fields);
   for (const [x, y] of [

@@ -5,136 +5,40 @@
 // HOLLOWTOP_PAGE_PATIENCE: by how much a busy machine may be slower. HOLLOWTOP_PAGE_SHOTS: a folder for pictures.
 import assert from "node:assert/strict";
 import {execFileSync} from "node:child_process";
-import {existsSync, mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync} from "node:fs";
-import {createRequire} from "node:module";
-import {tmpdir} from "node:os";
-import {dirname, join, resolve} from "node:path";
+import {existsSync, readFileSync, readdirSync, writeFileSync} from "node:fs";
+import {join} from "node:path";
 import {after, before, test} from "node:test";
-import {fileURLToPath} from "node:url";
-import {answerOf} from "../../cli/page/answer.js";
 import {parse, valueOf} from "../../cli/page/piece.js";
-import {browser} from "./browser.mjs";
+import {
+  axe,
+  begin,
+  bench,
+  comeIn,
+  complaints,
+  file,
+  focus,
+  folder,
+  goOut,
+  kind,
+  native,
+  page,
+  patience,
+  piece,
+  program,
+  requests,
+  sameAsNative,
+  settled,
+  shot,
+  shots,
+  tabTo,
+  table,
+  text,
+  typeOver,
+  wait,
+} from "./person.mjs";
 
-const home = join(dirname(fileURLToPath(import.meta.url)), "../..");
-const file = resolve(process.env.HOLLOWTOP_PAGE ?? join(home, "build/page/hollowtop.html"));
-const program = resolve(process.env.HOLLOWTOP_PROGRAM ?? join(home, "build/release/hollowtop"));
-const patience = Number(process.env.HOLLOWTOP_PAGE_PATIENCE ?? 1);
-const shots = process.env.HOLLOWTOP_PAGE_SHOTS;
-const kind = /** @type {"chrome"|"firefox"} */ (process.env.HOLLOWTOP_PAGE_BROWSER ?? "chrome");
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-const table = readFileSync(join(home, "docs/examples/reading_table.json"), "utf8");
-const bench = readFileSync(join(home, "docs/examples/bench_top.json"), "utf8");
-const folder = mkdtempSync(join(tmpdir(), "hollowtop-people-"));
-
-/** @type {Awaited<ReturnType<typeof browser>>} */ let running;
-/** @type {import("puppeteer-core").Page} */ let page;
-/** @type {string[]} */ let requests;
-/** @type {string[]} */ let complaints;
-
-before(async () => {
-  running = await browser(kind);
-  ({page, requests, complaints} = await running.open(file));
-});
-after(async () => {
-  await running?.close();
-  rmSync(folder, {recursive: true, force: true});
-});
-
-const wait = (/** @type {number} */ ms) => new Promise((done) => setTimeout(done, ms));
-/** @param {string} name */
-const shot = async (name) => {
-  if (shots) await page.screenshot({path: join(shots, `${name}.png`), fullPage: true});
-};
-const piece = () => page.evaluate(() => localStorage.getItem("hollowtop.piece") ?? "");
-const text = (/** @type {string} */ selector) => page.$eval(selector, (e) => e.textContent ?? "");
-const focused = () =>
-  page.evaluate(() => {
-    const e = document.activeElement;
-    return e ? `${e.id} ${e.getAttribute("aria-label") ?? e.textContent ?? ""}`.trim() : "";
-  });
-const focus = (/** @type {string} */ selector) => page.$eval(selector, (e) => /** @type {HTMLElement} */ (e).focus());
-/** The full check of what is drawn now is done. */
-const settled = async () => {
-  await wait(60);
-  await page.waitForFunction(
-    () => {
-      const state = document.querySelector(".state")?.textContent ?? "";
-      return (
-        document.querySelector(".faults") ||
-        (state.includes("Checked in full") && !document.querySelector(".sentence.pending"))
-      );
-    },
-    {timeout: 120_000, polling: 30},
-  );
-};
-/** Anew with a piece that was here before, or with none. @param {string|null} kept @param {number} width @param {number} height */
-async function begin(kept, width = 1280, height = 1000) {
-  await page.setViewport({width, height});
-  await page.evaluate((kept) => {
-    localStorage.clear();
-    if (kept !== null) localStorage.setItem("hollowtop.piece", kept);
-  }, kept);
-  await page.reload();
-  if (kept !== null) await settled();
-}
-/** The native program's answer. @param {string} content */
-function native(content) {
-  const name = join(folder, "piece.json");
-  writeFileSync(name, content);
-  let out = "";
-  try {
-    out = execFileSync(program, ["check", name, "--no-color", "--units", "mm"], {encoding: "utf8"});
-  } catch (error) {
-    const ended = /** @type {{status?: number, stdout?: string}} */ (error);
-    assert.equal(ended.status, 1);
-    out = ended.stdout ?? "";
-  }
-  return answerOf(out);
-}
-/** What the page says, as the native program would. */
-const shown = () =>
-  page.evaluate(() => ({
-    verdict: document.querySelector(".sentence")?.textContent ?? "",
-    lines: [...document.querySelectorAll("#answer dl > div")].map((d) => ({
-      label: d.querySelector("dt")?.textContent ?? "",
-      text: d.querySelector("dd")?.textContent ?? "",
-    })),
-    used: [...document.querySelectorAll("#answer tbody tr")].map((r) =>
-      [...r.querySelectorAll("th, td")].map((c) => c.textContent ?? ""),
-    ),
-  }));
-/** Same verdict, same numbers: to the last letter that is shown. */
-async function sameAsNative() {
-  const page = await shown(),
-    answer = native(await piece());
-  assert.equal(page.verdict, answer.verdict);
-  for (const line of answer.lines)
-    assert.ok(
-      page.lines.some((l) => l.label === line.label && l.text === line.text),
-      `${line.label}: ${line.text}\n${JSON.stringify(page.lines)}`,
-    );
-  assert.equal(page.lines.length, answer.lines.length);
-  assert.deepEqual(
-    page.used.map((r) => [r[0].replace(/ over$/, ""), r[2], r[3]]),
-    answer.rows.map((r) => [r.what, r.used, r.at]),
-  );
-  for (const [i, row] of answer.rows.entries())
-    assert.ok(page.used[i][1].startsWith(row.found), `${page.used[i][1]}: ${row.found}`);
-}
-/** @param {(words: string) => boolean} there @param {number} most */
-async function tabTo(there, most = 80) {
-  for (let i = 0; i < most; i++) {
-    await page.keyboard.press("Tab");
-    if (there(await focused())) return;
-  }
-  assert.fail("the keyboard does not reach it");
-}
-async function typeOver(/** @type {string} */ words) {
-  await page.keyboard.down("Control");
-  await page.keyboard.press("a");
-  await page.keyboard.up("Control");
-  await page.keyboard.type(words);
-}
+before(comeIn);
+after(goOut);
 
 test("a dining table goes from the first question to a verdict by the keyboard alone", async () => {
   await begin(null, 900, 900);
@@ -159,7 +63,7 @@ test("a dining table goes from the first question to a verdict by the keyboard a
   await sameAsNative();
 });
 
-test("an angle is added with its screws by the keyboard, pulled by arrows, and the program says the same of it", async () => {
+test("an angle is added with its screws by the keyboard and pulled by arrows; the program says the same", async () => {
   await begin(table);
   await page.keyboard.press("Tab");
   await tabTo((at) => at.endsWith("a stiffener"));
@@ -224,7 +128,7 @@ test("a recess is drawn and pulled with the pointer, and an answer comes while i
       (/** @type {number} */ i) => {
         const w = /** @type {any} */ (window);
         const words = document.querySelector("#answer")?.textContent ?? "";
-        const now = `${document.querySelector("#answer tbody")?.textContent}${document.querySelector("#answer dl")?.textContent}`;
+        const now = ["#answer tbody", "#answer dl"].map((s) => document.querySelector(s)?.textContent).join();
         if (!/Not final|first answer/.test(words) || w.lastSeen === `${now}`) return false;
         w.lastSeen = now;
         return i > 0;
@@ -421,7 +325,7 @@ test("report, template and comparison are made, each a file to save", async () =
   }
 });
 
-test("axe finds nothing in any state, narrow or wide, light or dark, and no page is wider than its screen", async () => {
+test("axe finds nothing in any state, narrow or wide, light or dark, and nothing is wider than its screen", async () => {
   const look = async (/** @type {string} */ state) => {
     for (const theme of ["light", "dark"])
       for (const width of [320, 360, 768, 1280]) {
@@ -495,7 +399,7 @@ test("five hundred edits leave the memory of the page as it was", {skip: kind !=
   await edits(240);
   const last = await used();
   t.diagnostic(
-    `heap ${(first.heap / 1e6).toFixed(2)} then ${(last.heap / 1e6).toFixed(2)} MB, ${first.nodes} then ${last.nodes} nodes`,
+    `${(first.heap / 1e6).toFixed(2)} then ${(last.heap / 1e6).toFixed(2)} MB, ${first.nodes} then ${last.nodes} nodes`,
   );
   assert.ok(last.heap < first.heap + 0.5e6, `${first.heap} then ${last.heap}`);
   assert.ok(last.nodes < first.nodes + 200 && last.listeners < first.listeners + 50, JSON.stringify([first, last]));
