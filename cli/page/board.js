@@ -307,6 +307,7 @@ export class Board {
     }
     if (done.final && !j.stale) this.at("live").textContent = sentenceOf(j);
     this.show();
+    if (done.final && !j.stale && run.status === 1) this.opening.judged();
     if (done.final) void computeMap(this);
   }
 

@@ -15,6 +15,7 @@ export class Opening {
   linkText = "";
   drawn = ""; // the words that the drawing came of
   /** @type {ReturnType<typeof setTimeout>|undefined} */ #timer;
+  #sought = ""; // the piece that was sought quickly and is not judged yet
   /** @type {Promise<void>} */ #going = Promise.resolve();
 
   /** @param {Board} board */
@@ -145,22 +146,31 @@ export class Opening {
    * @returns {Promise<void>}
    */
   go() {
-    if (this.drawn !== JSON.stringify(wordsOf(this.start.answers))) this.#going = this.#draw();
+    if (this.drawn !== JSON.stringify(wordsOf(this.start.answers))) this.#going = this.#draw(true);
     return this.#going;
   }
 
-  async #draw() {
+  /** What was sought quickly did not pass its check: then it is sought with all care, and what would help is told. */
+  judged() {
+    if (this.#sought === "" || this.#sought !== this.board.text) return;
+    this.#sought = "";
+    this.#going = this.#draw(false);
+  }
+
+  /** @param {boolean} quickly on a rough mesh; the check that follows says whether it holds */
+  async #draw(quickly) {
     const b = this.board,
       s = this.start;
     clearTimeout(this.#timer);
     const words = wordsOf(s.answers),
       mine = JSON.stringify(words);
     this.drawn = mine;
+    this.#sought = "";
     s.wrong = [];
     s.lines = [{label: "Drawing", text: "a sensible hollow is being sought"}];
     b.show();
     try {
-      const run = await b.work.other("drawing a sensible hollow", words, {}, false);
+      const run = await b.work.other("drawing a sensible hollow", quickly ? [...words, "--quick"] : words, {}, false);
       if (this.drawn !== mine) return;
       const file = run.files["piece.json"];
       if (run.status > 1 || !file) {
@@ -172,9 +182,13 @@ export class Opening {
         s.lines = [];
         this.drawn = "";
       } else {
-        s.lines = answerOf(`\n${run.out}`).lines.filter((l) => l.label !== "Next" && l.label !== "Kept");
+        const known = ["Next", "Kept", "Not checked", "Nearest"]; // the answer beside the drawing says it
+        s.lines = answerOf(`\n${run.out}`).lines.filter((l) => !known.includes(l.label));
         b.choices.units = s.answers.units;
-        b.open(new TextDecoder().decode(file), "");
+        const text = new TextDecoder().decode(file);
+        if (text !== b.text) b.open(text, "");
+        else b.work.full();
+        if (quickly) this.#sought = text;
       }
     } catch (error) {
       if (this.drawn !== mine) return; // other answers were given meanwhile
