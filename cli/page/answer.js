@@ -59,7 +59,13 @@ export function answerOf(text) {
     if (labelled) answer.lines.push({label: labelled[1], text: labelled[2]});
     else answer.caution += (answer.caution ? " " : "") + line.trim();
   }
-  for (const line of answer.lines) line.text = asThePageSays(line.text);
+  for (const line of answer.lines) {
+    line.text = asThePageSays(line.text);
+    if (line.label !== "Fails") continue;
+    // each thing that fails on a line of its own
+    for (const {what} of answer.rows) line.text = line.text.replace(` ${what} at `, `\n${what} at `);
+    line.text = line.text.replace(/ (and \d+ more checks?)$/, "\n$1");
+  }
   return answer;
 }
 
