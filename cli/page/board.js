@@ -93,6 +93,7 @@ export class Board {
   }
 
   async begin() {
+    this.at("starting").remove();
     this.at("work").hidden = false;
     this.theme();
     new ResizeObserver(() => this.show()).observe(this.at("paper"));

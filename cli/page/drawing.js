@@ -149,7 +149,8 @@ export function gripAt(part, handle, v) {
 function gripsOf(model, part, v, shown) {
   return handlesOf(model, part).map((handle) => {
     const [x, y] = gripAt(part, handle, v),
-      text = placeText(handle, shown.units);
+      text = placeText(handle, shown.units),
+      half = 4.2 * text.length;
     const slides = handle.axes !== "xy";
     const value = handle.axes === "y" ? handle.at[1] : handle.at[0];
     const grip =
@@ -186,7 +187,7 @@ function gripsOf(model, part, v, shown) {
         "text",
         {
           class: "figure value",
-          x: Math.min(Math.max(x, 60), v.width - 60),
+          x: Math.min(Math.max(x, half), v.width - half),
           y: y > 40 ? y - 16 : y + 27,
           "text-anchor": "middle",
         },

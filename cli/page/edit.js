@@ -41,6 +41,12 @@ export class Hand {
     svg.addEventListener("pointermove", (e) => this.#move(e));
     svg.addEventListener("pointerup", (e) => this.#up(e));
     svg.addEventListener("pointercancel", () => this.#cancel());
+    // a finger that pulls does not scroll the page; one beside a grip does
+    const keep = (/** @type {TouchEvent} */ e) => {
+      if (this.#hold && (this.#hold.handle || this.#hold.sketching) && e.cancelable) e.preventDefault();
+    };
+    svg.addEventListener("touchstart", keep, {passive: false});
+    svg.addEventListener("touchmove", keep, {passive: false});
     typing.addEventListener("submit", (e) => {
       e.preventDefault();
       this.#typed();
