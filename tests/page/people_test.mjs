@@ -200,7 +200,9 @@ test("wrong numbers are told in the program's words at their field, and the draw
   await focus('[id="f-recesses[0].depth"]');
   await typeOver("abc");
   await page.keyboard.press("Tab");
-  assert.match(await text('[id="f-recesses[0].depth-wrong"]'), /"abc" is not a length/);
+  await page.waitForFunction(() =>
+    document.getElementById("f-recesses[0].depth-wrong")?.textContent?.startsWith('"abc" is not a length'),
+  );
   assert.equal(valueOf(parse(await piece())).recesses[0].depth, 50);
 });
 
