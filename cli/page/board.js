@@ -11,7 +11,7 @@ import {parse, valueOf, withValues, without} from "./piece.js";
 import {papersHand, firstPapers} from "./papers.js";
 import {sentenceOf} from "./verdict.js";
 import {keepChoices, keepPiece, keptChoices} from "./store.js";
-import {computeMap} from "./mapping.js";
+import {computeMap, setLevels} from "./mapping.js";
 import {showAll} from "./show.js";
 import {Opening} from "./opening.js";
 
@@ -346,6 +346,7 @@ export class Board {
     keepChoices(this.choices);
     this.theme();
     this.typed.clear();
+    setLevels(this);
     this.show();
     if (units !== this.units && this.text) this.work.edited(this.text, false);
   }

@@ -3,13 +3,26 @@
 /// The movement map's controls, and the numbers of a place.
 import {h} from "./patch.js";
 import {bandsOf, cssOf, situationsOf, valuesAt} from "./map.js";
-import {lengthOf, movementText, plainLength, stressText} from "./units.js";
+import {INCH, lengthOf, movementText, plainLength, stressText} from "./units.js";
 
 /**
  * @typedef {{on: boolean, situation: string, fields: import("./map.js").Fields|null, of: string, levels: number[],
  *   wrong: string}} MapState
  * @typedef {import("./units.js").Units} Units
  */
+
+/**
+ * "0.5 to 1.0 mm": with the digits that the width of the band needs.
+ * @param {number} low @param {number} high @param {Units} units
+ */
+function bandText(low, high, units) {
+  const unit = units === "in" ? INCH : 1,
+    width = (high - low) / unit;
+  let digits = 0;
+  while (digits < 6 && Math.abs(width * 10 ** digits - Math.round(width * 10 ** digits)) > 1e-6) digits++;
+  const plain = (/** @type {number} */ v) => (v / unit).toFixed(digits).replace(/^-(0(?:\.0*)?)$/, "$1");
+  return `${plain(low)} to ${plain(high)} ${units}`;
+}
 
 /** @param {MapState} map @param {Units} units @param {boolean} fresh the map is of the drawing as it is
  * @param {{on: (on: boolean) => void, situation: (name: string) => void}} owner */
@@ -53,7 +66,7 @@ export function mapControls(map, units, fresh, owner) {
             `li#${i}`,
             {},
             h("span#c", {class: "swatch", "--swatch": cssOf(b.colour), "aria-hidden": "true"}),
-            `${movementText(b.low, units)} to ${movementText(b.high, units)}`,
+            bandText(b.low, b.high, units),
           ),
         ),
       ),
