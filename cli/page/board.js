@@ -12,6 +12,7 @@ import {papersHand, firstPapers} from "./papers.js";
 import {sentenceOf} from "./verdict.js";
 import {keepChoices, keepPiece, keptChoices} from "./store.js";
 import {computeMap, setLevels} from "./mapping.js";
+import {keyPressed} from "./frame.js";
 import {showAll} from "./show.js";
 import {Opening} from "./opening.js";
 
@@ -25,6 +26,7 @@ export class Board {
   /** @type {string|null} */ adding = null;
   /** @type {import("./model.js").Shape|null} */ sketch = null;
   /** @type {[number, number]|null} */ place = null;
+  placeAsked = false;
   placeWrong = "";
   /** @type {import("./place.js").MapState} */ map = {
     on: false,
@@ -98,7 +100,7 @@ export class Board {
     this.theme();
     new ResizeObserver(() => this.show()).observe(this.at("paper"));
     setInterval(() => this.tick(), 100);
-    this.page.addEventListener("keydown", (e) => this.#key(e));
+    this.page.addEventListener("keydown", (e) => keyPressed(this, e));
     this.show();
     await this.opening.begin();
   }
@@ -227,6 +229,11 @@ export class Board {
 
   /** @param {string} kind */
   startAdding(kind) {
+    if (NEW_PARTS[kind].gesture === "none") {
+      this.adding = kind;
+      this.#add([0, 0], [0, 0]);
+      return;
+    }
     this.adding = this.adding === kind ? null : kind;
     this.selected = null;
     this.show();
@@ -255,9 +262,13 @@ export class Board {
     );
   }
 
-  /** @param {[number, number]} at */
-  showPlace(at) {
+  /**
+   * A tap alone computes nothing: what was tapped may have been meant for a part.
+   * @param {[number, number]} at @param {boolean} asked for its numbers
+   */
+  showPlace(at, asked = false) {
     this.place = at;
+    this.placeAsked = asked;
     this.placeWrong = "";
     this.show();
     void computeMap(this);
@@ -349,26 +360,6 @@ export class Board {
     setLevels(this);
     this.show();
     if (units !== this.units && this.text) this.work.edited(this.text, false);
-  }
-
-  /** @param {KeyboardEvent} e */
-  #key(e) {
-    const typing = e.target instanceof Element && e.target.matches("input, textarea, select");
-    if (e.key === "Escape" && this.adding) {
-      this.adding = null;
-      this.say("Nothing drawn.");
-      this.show();
-      return;
-    }
-    if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
-    const key = e.key.toLowerCase();
-    if (key === "z" && !typing) {
-      if (e.shiftKey) this.redo();
-      else this.undo();
-    } else if (key === "y" && !typing) this.redo();
-    else if (key === "s") this.opening.save();
-    else return;
-    e.preventDefault();
   }
 
   tick() {

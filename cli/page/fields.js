@@ -192,7 +192,7 @@ export function fieldsOfPart(model, part) {
 
 /**
  * What may be drawn: how (pulled as a rectangle, as a line, put at a point), in which list, and what is written.
- * @type {Record<string, {words: string, gesture: "rect"|"line"|"point", ask: string}>}
+ * @type {Record<string, {words: string, gesture: "rect"|"line"|"point"|"none", ask: string}>}
  */
 export const NEW_PARTS = {
   recess: {words: "a recess", gesture: "rect", ask: "Pull the recess on the drawing"},
@@ -205,6 +205,7 @@ export const NEW_PARTS = {
   pad: {words: "a pad or leg", gesture: "point", ask: "Tap where the pad stands"},
   bearer: {words: "a bearer", gesture: "line", ask: "Pull a line where the bearer lies"},
   load: {words: "a load", gesture: "point", ask: "Tap where the load presses"},
+  spread: {words: "a load all over", gesture: "none", ask: ""},
 };
 
 /** @param {Model} model @param {Point} p @returns {Part|undefined} the recess there */
@@ -348,6 +349,16 @@ export function newPart(kind, model, a, b) {
       },
     };
   }
+  if (kind === "spread")
+    return {
+      path: ["loads", count("loads")],
+      value: {
+        name: `load ${count("loads") + 1}`,
+        kind: "area",
+        pressure: inches ? "5 psf" : "0.25 kPa",
+        duration: "long",
+      },
+    };
   if (kind === "pad")
     return {
       path: ["supports", count("supports")],

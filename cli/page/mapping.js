@@ -8,7 +8,7 @@ import {INCH} from "./units.js";
 
 /** @param {Board} b */
 export async function computeMap(b) {
-  if (!b.map.on && !b.place) return;
+  if (!b.map.on && !(b.place && b.placeAsked)) return;
   if (b.map.of === b.text || b.work.busy || !b.judged.final || b.judged.stale || b.judged.status > 1) return;
   const text = b.text;
   try {

@@ -25,8 +25,9 @@ function bandText(low, high, units) {
 }
 
 /** @param {MapState} map @param {Units} units @param {boolean} fresh the map is of the drawing as it is
- * @param {{on: (on: boolean) => void, situation: (name: string) => void}} owner */
-export function mapControls(map, units, fresh, owner) {
+ * @param {[number, number]|null} place
+ * @param {{on: (on: boolean) => void, situation: (name: string) => void, ask: (at: [number, number]) => void}} owner */
+export function mapControls(map, units, fresh, place, owner) {
   const names = map.fields ? situationsOf(map.fields) : [];
   return [
     h(
@@ -35,6 +36,7 @@ export function mapControls(map, units, fresh, owner) {
       h("input#i", {type: "checkbox", id: "map-on", "=checked": map.on, onchange: (e) => owner.on(e.target.checked)}),
       h("span#s", {}, "Show how far it moves"),
     ),
+    place && placeLine(map, units, fresh, place, owner.ask),
     map.on &&
       names.length > 0 &&
       h(
@@ -74,7 +76,32 @@ export function mapControls(map, units, fresh, owner) {
 }
 
 /**
- * @param {{place: [number, number]|null, map: MapState, fresh: boolean, units: Units, wrong: string}} s
+ * The place that was tapped, in a line beside the drawing.
+ * @param {MapState} map @param {Units} units @param {boolean} fresh @param {[number, number]} place
+ * @param {(at: [number, number]) => void} ask
+ */
+function placeLine(map, units, fresh, place, ask) {
+  const where = `At ${plainLength(place[0], units)}, ${plainLength(place[1], units)} ${units}`;
+  const values = fresh && map.fields ? valuesAt(map.fields, place[0], place[1]) : null;
+  const moves = values?.get(`movement_mm, ${map.situation}`),
+    thick = values?.get("thickness_mm");
+  if (moves === undefined || thick === undefined)
+    return h(
+      "p#here",
+      {class: "here"},
+      `${where}: `,
+      h("button#ask", {type: "button", onclick: () => ask(place)}, "Say its numbers"),
+    );
+  return h(
+    "p#here",
+    {class: "here"},
+    `${where}: ${plainLength(Math.round(thick * 10) / 10, units)} ${units} thick, ` +
+      `${movementText(moves, units)} down under "${map.situation}".`,
+  );
+}
+
+/**
+ * @param {{place: [number, number]|null, asked: boolean, map: MapState, fresh: boolean, units: Units, wrong: string}} s
  * @param {{place: (at: [number, number]) => void, wrong: (what: string) => void}} owner
  */
 export function placeView(s, owner) {
@@ -125,7 +152,10 @@ export function placeView(s, owner) {
     ),
     s.wrong && h("p#wrong", {class: "wrong", role: "alert"}, s.wrong),
     !s.place && h("p#none", {class: "soft"}, "Tap the drawing, or type a place."),
-    s.place && !s.map.fields && h("p#wait", {class: "pending"}, s.map.wrong || "Its numbers follow the full check."),
+    s.place &&
+      s.asked &&
+      !s.map.fields &&
+      h("p#wait", {class: "pending"}, s.map.wrong || "Its numbers follow the full check."),
     s.place && s.map.fields && !values && h("p#beside", {class: "soft"}, "That place is beside the top."),
     s.place &&
       values &&
@@ -133,7 +163,8 @@ export function placeView(s, owner) {
         "div#numbers",
         {},
         numbersOf(values, s.units, s.place),
-        !s.fresh && h("p#old", {class: "pending"}, "Of the drawing before; new numbers follow."),
+        !s.fresh &&
+          h("p#old", {class: "pending"}, `Of the drawing before${s.asked ? "; new numbers follow" : ": ask again"}.`),
       ),
   ];
 }

@@ -30,7 +30,8 @@ export function showAll(b) {
   patch(b.at("adding"), newPartsView(b));
   patch(
     b.at("map-controls"),
-    mapControls(b.map, b.units, b.map.of === b.text, {
+    mapControls(b.map, b.units, b.map.of === b.text, b.place, {
+      ask: (at) => b.showPlace(at, true),
       on: (on) => b.showMap(on),
       situation: (name) => {
         b.map.situation = name;
@@ -79,9 +80,16 @@ export function showAll(b) {
   patch(
     b.at("place"),
     placeView(
-      {place: b.place, map: b.map, fresh: b.map.of === b.text, units: b.units, wrong: b.placeWrong},
       {
-        place: (at) => b.showPlace(at),
+        place: b.place,
+        asked: b.placeAsked || b.map.on,
+        map: b.map,
+        fresh: b.map.of === b.text,
+        units: b.units,
+        wrong: b.placeWrong,
+      },
+      {
+        place: (at) => b.showPlace(at, true),
         wrong: (what) => {
           b.placeWrong = what;
           b.show();
