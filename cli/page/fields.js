@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // @ts-check
 /// The numbers of each part, as fields; and what may be drawn anew.
-import {at} from "./model.js";
+import {at, isInside} from "./model.js";
 import {INCH, lengthOf, snapped, writtenLength} from "./units.js";
 
 /**
@@ -210,19 +210,7 @@ export const NEW_PARTS = {
 
 /** @param {Model} model @param {Point} p @returns {Part|undefined} the recess there */
 export function recessAt(model, p) {
-  return model.parts.find((part) => part.kind === "recess" && inside(part.shape, p));
-}
-
-/** @param {import("./model.js").Shape} shape @param {Point} p */
-function inside(shape, [x, y]) {
-  if (shape.type === "rect") return x > shape.x0 && x < shape.x1 && y > shape.y0 && y < shape.y1;
-  if (shape.type !== "polygon") return false;
-  let odd = false;
-  shape.points.forEach((a, i) => {
-    const b = shape.points[(i + 1) % shape.points.length];
-    if (a[1] > y !== b[1] > y && x < a[0] + ((b[0] - a[0]) * (y - a[1])) / (b[1] - a[1])) odd = !odd;
-  });
-  return odd;
+  return model.parts.find((part) => part.kind === "recess" && isInside(part.shape, p));
 }
 
 /**
