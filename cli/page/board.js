@@ -73,7 +73,7 @@ export class Board {
     this.papersHand = papersHand(this.papers, {
       units: () => this.units,
       text: () => this.text,
-      title: () => this.model?.raw?.title ?? "piece",
+      title: () => this.title,
       changed: () => this.show(),
       ask: (what, words) => this.ask(what, words),
     });
@@ -88,6 +88,11 @@ export class Board {
   /** @returns {import("./units.js").Units} */
   get units() {
     return this.choices.units ?? this.model?.units ?? "mm";
+  }
+  /** @returns {string} of the piece; empty where it has none */
+  get title() {
+    const title = this.model?.raw?.title;
+    return typeof title === "string" ? title : "";
   }
   /** @param {string} id */
   at(id) {

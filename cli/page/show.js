@@ -23,7 +23,7 @@ export function showAll(b) {
   b.opening.show();
   for (const id of ["drawing", "verdict", "parts", "place", "papers", "text"]) b.at(id).hidden = !b.model;
   b.at("title").textContent =
-    b.model?.raw?.title ?? "May a solid-wood tabletop be hollowed from below, how deep, and how will it hold?";
+    b.title || "May a solid-wood tabletop be hollowed from below, how deep, and how will it hold?";
   patch(b.at("foot-more"), footView(b));
   if (!b.model) return;
   showDrawing(b, b.model);
