@@ -12,11 +12,11 @@
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { load } from "../../cli/page/in_node.mjs";
 
-const [build, program, which] = process.argv.slice(2);
+const [build, programPath, which] = process.argv.slice(2), program = resolve(programPath);
 const home = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const isAll = which === "all";
 const near = 1e-9;
