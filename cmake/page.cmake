@@ -2,6 +2,13 @@
 # The module of the page (cli/page): the rooms as they are, compiled to WebAssembly by emscripten. cli/page/build.sh configures
 # with emscripten's toolchain and makes hollowtop_module.mjs and .wasm; HOLLOWTOP_JOIN halves the work.
 
+# write_once(FILE TEXT): a file written anew would make all be compiled anew.
+function(write_once file text)
+  if(NOT EXISTS ${file})
+    file(WRITE ${file} "${text}")
+  endif()
+endfunction()
+
 # Headers of libraries stand beside those of the system, which are not the module's: each gets a folder that holds it alone.
 set(headers ${PROJECT_BINARY_DIR}/headers)
 file(MAKE_DIRECTORY ${headers})
@@ -14,20 +21,28 @@ foreach(library IN ITEMS "Eigen3::Eigen|eigen3/Eigen" "nlohmann_json::nlohmann_j
   add_library(${target} INTERFACE IMPORTED)
   target_include_directories(${target} SYSTEM INTERFACE ${headers})
 endforeach()
-if(NOT EXISTS ${headers}/mmintrin.h) # written anew it would make all be compiled anew
-  file(WRITE ${headers}/mmintrin.h "") # asked for by the matrix library, which then needs nothing of it
-endif()
 add_library(Threads::Threads INTERFACE IMPORTED) # there is one thread
 
 # Exceptions as the browser's own; vectors of 128 bits, in which the matrix library works as on every x86-64. There is no fused
-# multiply-add, so none of a sum: digits are those of a program built without HOLLOWTOP_NATIVE.
+# multiply-add: digits are nearest to those of a program of level 2.
 set(page_options -fwasm-exceptions -msimd128 -msse2)
 add_compile_options(${page_options} "SHELL:-include ${PROJECT_SOURCE_DIR}/cli/page/stand_ins.hpp" -I${PROJECT_SOURCE_DIR}
                     -Wno-shadow -Wno-sign-conversion) # joined sources are watched when compiled alone; of the second g++ is silent too
 add_link_options(${page_options})
 
+# Of a compiler that says it is GCC 4.2, as clang does, the matrix library thinks that it needs help in the assembler of x86-64.
+# So many registers and so large a cache as there: which sums run in which order depends on them.
+write_once(${headers}/mmintrin.h "") # asked for by the matrix library, which then needs nothing of it
+write_once(${headers}/before_eigen.h "#include <Eigen/src/Core/util/Macros.h>\n#undef EIGEN_COMP_GNUC\n#define EIGEN_COMP_GNUC 63\n")
+target_compile_options(Eigen3::Eigen INTERFACE "SHELL:-include ${headers}/before_eigen.h")
+target_compile_definitions(Eigen3::Eigen INTERFACE EIGEN_ARCH_DEFAULT_NUMBER_OF_REGISTERS=16 EIGEN_DEFAULT_L1_CACHE_SIZE=32768
+                                                   EIGEN_DEFAULT_L2_CACHE_SIZE=262144 EIGEN_DEFAULT_L3_CACHE_SIZE=2097152)
+
 # add_page_module(): the module, from binding.cpp, once the rooms are there.
 function(add_page_module)
+  foreach(room IN ITEMS hollowtop_materials hollowtop_solver_once hollowtop_validation hollowtop_cli)
+    target_compile_options(${room} PRIVATE -Os) # what is loaded counts more there than what is run
+  endforeach()
   add_executable(hollowtop_module cli/page/binding.cpp)
   target_link_libraries(hollowtop_module PRIVATE hollowtop_cli)
   set_target_properties(hollowtop_module PROPERTIES SUFFIX .mjs)

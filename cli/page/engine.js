@@ -20,7 +20,9 @@ function fromBase64(text) {
   return bytes;
 }
 
-/** The text of a part of the page that build.sh put in. @param {string} id @returns {string} */
+/** The text of a part of the page that build.sh put in.
+ * @param {string} id
+ * @returns {string} */
 function embedded(id) {
   const part = typeof document === "undefined" ? null : document.getElementById(id);
   if (!part) throw new Error(`This page was put together without its part "${id}".`);
@@ -42,7 +44,9 @@ function workerOfPage() {
   return worker;
 }
 
-/** What a maker is told of a fault. @param {string} fault what the machinery says @param {string} said what the run said last */
+/** What a maker is told of a fault.
+ * @param {string} fault what the machinery says
+ * @param {string} said what the run said last */
 function sentence(fault, said) {
   const last = said.trim().split("\n").pop() ?? "";
   if (last.startsWith("hollowtop: ")) return capital(last.slice("hollowtop: ".length));
@@ -63,8 +67,6 @@ class Hand {
   /** @type {(what: {done: any} | {fault: string, said: string}) => void} */
   tell = () => {};
   isEnded = false;
-  /** Has it told a fault that nobody was there to hear? @type {{fault: string, said: string} | undefined} */
-  lost;
 
   /** @param {Worker} worker @param {Promise<WebAssembly.Module | null>} module */
   constructor(worker, module) {

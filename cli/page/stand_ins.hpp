@@ -4,13 +4,6 @@
 /// reads it before each of them (cmake/page.cmake). Empty for every other compiler.
 
 #if defined(__EMSCRIPTEN__)
-// Of a compiler that says it is GCC 4.2, as clang does, the matrix library thinks that it needs help in the assembler of x86-64.
-#if __has_include(<Eigen/src/Core/util/Macros.h>)
-#include <Eigen/src/Core/util/Macros.h>
-#undef EIGEN_COMP_GNUC
-#define EIGEN_COMP_GNUC 63
-#endif
-
 #include "cli/page/digits.hpp"
 
 #include <bit>

@@ -5,23 +5,24 @@
  * multiply-add (HOLLOWTOP_LEVEL=2, or no HOLLOWTOP_NATIVE), which the module has not either. Without `all` a choice of the
  * command lines, for every change; with it all examples, all tops of docs/tops and every case of validate.
  *
- * What is not the same to the byte must be the same but for numbers, and those within 1e-9 of each other: of the greater, or of
- * the greatest of their list or object where they are its noise. Text that is rounded may differ by one in its last digit.
+ * What is not the same to the byte must be the same but for numbers, and those within 1e-9: of themselves, or of the greatest of
+ * their kind (the same key of the same check), beside which one near nought is no more than its rounding. Text that is rounded may
+ * differ by one in its last digit. Of two places that are equally bad each may name another; how many numbers do is said.
  * Ends with status 1 where something differs by more; names all that is not the same to the byte.
  */
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, readdirSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
-import { dirname, join } from "node:path";
+import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { load } from "../../cli/page/in_node.mjs";
 
-const [build, program, which] = process.argv.slice(2);
+const [build, programPath, which] = process.argv.slice(2), program = resolve(programPath);
 const home = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const isAll = which === "all";
 const near = 1e-9;
 
-/** @typedef {{words: string[], files: Record<string, Buffer>}} Line */
+/** @typedef {{words: string[], files: Record<string, Buffer>, of: string}} Line */
 /** @typedef {{status: number, out: string, err: string, files: Record<string, Buffer>}} Answer */
 
 /** @param {string} folder @returns {{name: string, bytes: Buffer}[]} */
@@ -34,8 +35,8 @@ const piecesOf = (folder) =>
 /** @returns {Line[]} */
 function lines() {
   const all = [];
-  /** @param {string} words @param {Record<string, Buffer>} [files] */
-  const line = (words, files = {}) => all.push({ words: words.split(" "), files });
+  /** @param {string} words @param {Record<string, Buffer>} [files] @param {string} [of] */
+  const line = (words, files = {}, of = "spoilt") => all.push({ words: words.split(" "), files, of });
   line("--version");
   line("--help");
   for (const words of ["uses", "materials", "sections", "manual", "completion bash", "schema result", "check --help", "nonsense", "check none.json"])
@@ -51,21 +52,21 @@ function lines() {
   for (const { name, bytes } of examples) {
     if (!isAll && !few.has(name)) continue;
     const files = { "piece.json": bytes };
-    line("check piece.json --json answer.json", files);
-    line("movement piece.json --year --json answer.json --csv answer.csv", files);
-    line("template piece.json --svg piece.svg --dxf piece.dxf", files);
+    line("check piece.json --json answer.json", files, name);
+    line("movement piece.json --year --json answer.json --csv answer.csv", files, name);
+    line("template piece.json --svg piece.svg --dxf piece.dxf", files, name);
     if (!isAll && !name.includes("reading_table")) continue;
-    line("check piece.json --full --units in", files);
-    line("report piece.json --date 2024-05-06 --out report.html --json answer.json", files);
-    line("seasons piece.json --json answer.json", files);
-    line("compare --vary rim=90,110 --mesh coarse --json lines.jsonl --csv table.csv --svg chart.svg piece.json", files);
+    line("check piece.json --full --units in --json answer.json", files, name);
+    line("report piece.json --date 2024-05-06 --out report.html --json answer.json", files, name);
+    line("seasons piece.json --json answer.json", files, name);
+    line("compare --vary rim=90,110 --mesh coarse --json lines.jsonl --csv table.csv --svg chart.svg piece.json", files, name);
   }
   if (isAll)
     for (const { name, bytes } of [...piecesOf("docs/tops/stand"), ...piecesOf("docs/tops/broke")])
-      line(`check ${name.replace(/.*\//, "")} --json answer.json`, { [name.replace(/.*\//, "")]: bytes });
+      line(`check ${name.replace(/.*\//, "")} --json answer.json`, { [name.replace(/.*\//, "")]: bytes }, name);
   const cases = piecesOf("validation/cases");
   for (const { name, bytes } of cases.filter((_, i) => isAll || i % 12 === 0)) // one after the other, so that each is named
-    line(`validate --cases ${name.replace(/.*\//, "")} --json answer.json`, { [name.replace(/.*\//, "")]: bytes });
+    line(`validate --cases ${name.replace(/.*\//, "")} --json answer.json`, { [name.replace(/.*\//, "")]: bytes }, name);
   return all;
 }
 
@@ -87,45 +88,92 @@ function native({ words, files }) {
   }
 }
 
+/**
+ * What one command line's answers differ by. `most` is the greatest difference of a number, of what it is held against; `places`
+ * counts places named that are others, which two equal maxima may be (symmetric tops); `faults` are sentences.
+ */
+class Difference {
+  isSame = true;
+  most = 0;
+  places = 0;
+  /** @type {string[]} */
+  faults = [];
+  /** @param {string} where @param {number} x @param {number} y @param {number} scale */
+  number(where, x, y, scale) {
+    const relative = Math.abs(x - y) / Math.max(Math.abs(x), Math.abs(y), scale);
+    this.most = Math.max(this.most, relative);
+    if (!(relative <= near)) this.faults.push(`${where}: ${x} and ${y}, ${relative.toExponential(1)} apart`);
+  }
+}
+
+/** Keys of places: at_mm, from_mm, worst_place ... @param {string} key */
+const isPlace = (key) => /(^|_)(at|from|to|place|where|line|x|y)(_mm)?$/.test(key);
+
+/** Calls `see` with every number, its path and the name of its kind: the same key of the same check is of one kind.
+ * @param {any} value @param {string} path @param {string} kind @param {string} key @param {(path: string, kind: string, key: string, value: any) => void} see */
+function walk(value, path, kind, key, see) {
+  if (Array.isArray(value)) value.forEach((one, i) => walk(one, `${path}/${i}`, `${kind}/${one?.check ?? one?.name ?? ""}`, key, see));
+  else if (value !== null && typeof value === "object")
+    for (const [k, one] of Object.entries(value)) walk(one, `${path}/${k}`, `${kind}/${k}`, k, see);
+  else see(path, kind, key, value);
+}
+
+/** @param {Difference} difference @param {string} file @param {any} a @param {any} b */
+function compareValues(difference, file, a, b) {
+  /** @type {Map<string, any>} */
+  const ours = new Map();
+  /** The greatest of each kind: beside it what is near nought is no more than its rounding. @type {Map<string, number>} */
+  const greatest = new Map();
+  walk(b, "", "", "", (path, _, __, value) => ours.set(path, value));
+  walk(a, "", "", "", (_, kind, __, value) => typeof value === "number" && greatest.set(kind, Math.max(greatest.get(kind) ?? 0, Math.abs(value))));
+  walk(a, "", "", "", (path, kind, key, value) => {
+    const other = ours.get(path);
+    ours.delete(path);
+    if (value === other) return;
+    if (typeof value !== "number" || typeof other !== "number") difference.faults.push(`${file}${path}: ${value} and ${other}`);
+    else if (isPlace(key) && Math.abs(value - other) > near * Math.abs(value) + 1e-6) ++difference.places;
+    else difference.number(file + path, value, other, Math.max(greatest.get(kind) ?? 0, key.endsWith("percent") ? 100 : 0));
+  });
+  for (const path of ours.keys()) difference.faults.push(`${file}${path}: not there natively`);
+}
+
 /** Numbers apart from the rest. @param {string} text */
 const partsOf = (text) => text.split(/(-?(?<![\w.])\d+(?:\.\d+)?(?:e[+-]?\d+)?(?![\w]))/i);
-/** @param {string} text one unit of its last digit */
+/** One unit of its last digit. @param {string} text */
 function lastDigit(text) {
   const [mantissa, exponent] = text.toLowerCase().split("e");
   return 10 ** (Number(exponent ?? 0) - (mantissa.split(".")[1] ?? "").length);
 }
 
-/** How far two texts are apart: 0 the same bytes, else the greatest relative difference; a sentence where more differs.
- * @param {string} a @param {string} b @param {boolean} isExact are numbers written with all their digits? @returns {number | string} */
-function apart(a, b, isExact) {
-  if (a === b) return 0;
+/** @param {Difference} difference @param {string} file @param {string} a @param {string} b */
+function compareTexts(difference, file, a, b) {
   const as = partsOf(a), bs = partsOf(b);
-  let most = Number.MIN_VALUE;
   for (let i = 0; i < Math.max(as.length, bs.length); ++i) {
     if (as[i] === bs[i]) continue;
     const around = `"${as.slice(Math.max(0, i - 4), i + 3).join("").slice(-160)}" and "${bs.slice(Math.max(0, i - 4), i + 3).join("").slice(-160)}"`;
-    if (i % 2 === 0 || as[i] === undefined || bs[i] === undefined) return `not the same but for numbers: ${around}`;
+    if (i % 2 === 0 || as[i] === undefined || bs[i] === undefined) return void difference.faults.push(`${file}: not the same but for numbers: ${around}`);
     const x = Number(as[i]), y = Number(bs[i]);
-    const largest = Math.max(Math.abs(x), Math.abs(y), ...(isExact ? [] : []));
-    const relative = Math.abs(x - y) / largest;
-    if (relative <= near) most = Math.max(most, relative);
-    else if (!isExact && Math.abs(x - y) <= 1.01 * Math.max(lastDigit(as[i]), lastDigit(bs[i]))) most = Math.max(most, near);
-    else if (Math.max(Math.abs(x), Math.abs(y)) <= noise(as, bs, i)) most = Math.max(most, near);
-    else return `${relative.toExponential(1)} apart: ${around}`;
+    if (Math.abs(x - y) <= 1.01 * Math.max(lastDigit(as[i]), lastDigit(bs[i]))) continue; // rounded the other way
+    let scale = 0; // of what stands near it
+    for (let k = Math.max(1, i - 20); k < Math.min(as.length, i + 21); k += 2) scale = Math.max(scale, Math.abs(Number(as[k])));
+    if (difference.places > 0 && Math.abs(x - y) > near * scale) continue; // a place, as the JSON beside says
+    difference.number(`${file}: ${around}`, x, y, scale);
   }
-  return most;
 }
 
-/** What is no more than rounding beside the numbers that stand near. @param {string[]} as @param {string[]} bs @param {number} i */
-function noise(as, bs, i) {
-  let largest = 0;
-  for (let k = Math.max(1, i - 20); k < Math.min(as.length, i + 21); k += 2)
-    largest = Math.max(largest, Math.abs(Number(as[k])), Math.abs(Number(bs[k] ?? 0)));
-  return near * largest;
+/** @param {Difference} difference @param {string} file @param {string} a @param {string} b */
+function compareFiles(difference, file, a, b) {
+  if (a === b) return;
+  difference.isSame = false;
+  if (file.endsWith(".json")) return compareValues(difference, file, JSON.parse(a), JSON.parse(b));
+  if (!file.endsWith(".jsonl")) return compareTexts(difference, file, a, b);
+  const as = a.trim().split("\n"), bs = b.trim().split("\n");
+  if (as.length !== bs.length) difference.faults.push(`${file}: ${as.length} lines and ${bs.length}`);
+  else as.forEach((line, i) => compareValues(difference, `${file}:${i + 1}`, JSON.parse(line), JSON.parse(bs[i])));
 }
 
 const module = await load(build);
-let n_same = 0, n_near = 0, n_apart = 0, native_s = 0, module_s = 0;
+let n_same = 0, n_near = 0, n_apart = 0, most = 0, native_s = 0, module_s = 0;
 for (const line of lines()) {
   const before = performance.now();
   const theirs = native(line);
@@ -133,31 +181,27 @@ for (const line of lines()) {
   const ours = module.run(line.words, line.files);
   native_s += (between - before) / 1000;
   module_s += (performance.now() - between) / 1000;
-  const name = `${line.words.join(" ")}${Object.keys(line.files).length ? ` (${[...Object.values(line.files)][0].length} bytes)` : ""}`;
-  /** @type {string[]} */
-  const faults = [];
-  let most = 0;
-  /** @param {string} what @param {string} a @param {string} b @param {boolean} isExact */
-  const compare = (what, a, b, isExact) => {
-    const found = apart(a, b, isExact);
-    if (typeof found === "string") faults.push(`${what}: ${found}`);
-    else most = Math.max(most, found);
-  };
-  if (theirs.status !== ours.status) faults.push(`status ${theirs.status} and ${ours.status}: ${ours.err}`);
-  compare("standard output", theirs.out, ours.out, false);
-  compare("standard error", theirs.err, ours.err, false);
-  for (const file of new Set([...Object.keys(theirs.files), ...Object.keys(ours.files)])) {
-    if (!(file in theirs.files) || !(file in ours.files)) faults.push(`${file}: written by one alone`);
-    else compare(file, theirs.files[file].toString(), Buffer.from(ours.files[file]).toString(), /\.jsonl?$/.test(file));
+  const name = `${line.words.join(" ")}${Object.keys(line.files).length ? ` (${line.of})` : ""}`;
+  const difference = new Difference();
+  if (theirs.status !== ours.status) difference.faults.push(`status ${theirs.status} and ${ours.status}: ${ours.err}`);
+  const files = [...new Set([...Object.keys(theirs.files), ...Object.keys(ours.files)])];
+  files.sort((a, b) => Number(b.includes(".json")) - Number(a.includes(".json"))); // these say which places may differ
+  for (const file of files) {
+    if (file in theirs.files && file in ours.files)
+      compareFiles(difference, file, theirs.files[file].toString(), Buffer.from(ours.files[file]).toString());
+    else difference.faults.push(`${file}: written by one alone`);
   }
-  if (faults.length > 0) {
+  compareFiles(difference, "standard output", theirs.out, ours.out);
+  compareFiles(difference, "standard error", theirs.err, ours.err);
+  most = Math.max(most, difference.most);
+  if (difference.faults.length > 0) {
     ++n_apart;
-    console.log(`APART  ${name}\n       ${faults.join("\n       ")}`);
-  } else if (most === 0) ++n_same;
+    console.log(`APART  ${name}\n       ${difference.faults.slice(0, 4).join("\n       ")}${difference.faults.length > 4 ? `\n       and ${difference.faults.length - 4} more` : ""}`);
+  } else if (difference.isSame) ++n_same;
   else {
     ++n_near;
-    console.log(`near   ${name}: ${most.toExponential(1)}`);
+    console.log(`near   ${name}: ${difference.most.toExponential(1)}${difference.places ? `, ${difference.places} numbers of places among equals` : ""}`);
   }
 }
-console.log(`${n_same} the same to the byte, ${n_near} within ${near}, ${n_apart} apart; native ${native_s.toFixed(1)} s, module ${module_s.toFixed(1)} s`);
+console.log(`${n_same} the same to the byte, ${n_near} within ${near} (greatest ${most.toExponential(1)}), ${n_apart} apart; native ${native_s.toFixed(1)} s, module ${module_s.toFixed(1)} s`);
 if (n_apart > 0 || n_same === 0) process.exit(1);
