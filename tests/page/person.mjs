@@ -11,7 +11,8 @@ import {answerOf} from "../../cli/page/answer.js";
 import {browser} from "./browser.mjs";
 
 export const home = join(dirname(fileURLToPath(import.meta.url)), "../..");
-export const file = resolve(process.env.HOLLOWTOP_PAGE ?? join(home, "build/page/hollowtop.html"));
+const build = process.env.HOLLOWTOP_PAGE_BUILD ?? join(home, "build/page");
+export const file = resolve(process.env.HOLLOWTOP_PAGE ?? join(build, "hollowtop.html"));
 export const program = resolve(process.env.HOLLOWTOP_PROGRAM ?? join(home, "build/release/hollowtop"));
 export const patience = Number(process.env.HOLLOWTOP_PAGE_PATIENCE ?? 1);
 export const shots = process.env.HOLLOWTOP_PAGE_SHOTS;
