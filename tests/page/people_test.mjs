@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The page as people use it, opened from disk in a browser:
 //   HOLLOWTOP_PROGRAM=build/release/hollowtop node --test tests/page/people_test.mjs
-// HOLLOWTOP_PAGE: the page (hollowtop.html of HOLLOWTOP_PAGE_BUILD or of build/page where not given). HOLLOWTOP_PAGE_BROWSER: chrome or firefox.
+// HOLLOWTOP_PAGE: the page (hollowtop.html of HOLLOWTOP_PAGE_BUILD, or of build/page, where not given).
+// HOLLOWTOP_PAGE_BROWSER: chrome or firefox.
 // HOLLOWTOP_PAGE_PATIENCE: by how much a busy machine may be slower. HOLLOWTOP_PAGE_SHOTS: a folder for pictures.
 import assert from "node:assert/strict";
 import {execFileSync} from "node:child_process";
@@ -82,7 +83,7 @@ test("an angle is added with its screws by the keyboard and pulled by arrows; th
   assert.deepEqual([moved.from[1], moved.to[1]], [before[0].from[1] + 11, before[0].to[1] + 11]);
   await page.keyboard.press("Enter");
   await page.waitForSelector("#typing-number");
-  await typeOver("900, 300"); // not in the middle: of two like places noise would choose one
+  await typeOver("940, 300"); // not in the middle: of two like places noise would choose one
   await page.keyboard.press("Enter");
   await settled();
   assert.equal(valueOf(parse(await piece())).stiffeners[0].from[1], 300);
@@ -329,7 +330,7 @@ test("report, template and comparison are made, each a file to save", async () =
   }
 });
 
-test("axe finds nothing in any state, narrow or wide, light or dark, and nothing is wider than its screen", async () => {
+test("axe finds nothing in any state, narrow or wide, light or dark; nothing is wider than its screen", async () => {
   const look = async (/** @type {string} */ state) => {
     for (const theme of ["light", "dark"])
       for (const width of [320, 360, 768, 1280]) {
