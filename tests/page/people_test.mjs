@@ -61,7 +61,7 @@ test("a dining table goes from the first question to a verdict by the keyboard a
   assert.match(await text("#live"), /^This top meets the limits set/);
   await page.waitForFunction(() => document.activeElement?.id === "verdict", {timeout: 10_000});
   await shot("first");
-  await sameAsNative();
+  await sameAsNative({alike: [1600, 800]});
 });
 
 test("an angle is added with its screws by the keyboard and pulled by arrows; the program says the same", async () => {
