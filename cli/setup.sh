@@ -11,7 +11,7 @@ set -eu
 packages="g++ cmake ninja-build libeigen3-dev libcli11-dev nlohmann-json3-dev"
 case "${1:-}" in
 tests) packages="$packages catch2 python3-jsonschema" ;;
-all) packages="$packages catch2 python3-jsonschema clang-format dpkg-dev man-db zsh fish python3-getfem" ;;
+all) packages="$packages catch2 python3-jsonschema node-typescript clang-format dpkg-dev man-db zsh fish python3-getfem" ;;
 package) packages="$packages dpkg-dev" ;;
 page) packages="$packages emscripten node-acorn esbuild" ;;
 esac

@@ -43,7 +43,8 @@ function(add_page_module)
   foreach(room IN ITEMS hollowtop_materials hollowtop_solver_once hollowtop_validation hollowtop_cli)
     target_compile_options(${room} PRIVATE -Os) # what is loaded counts more there than what is run
   endforeach()
-  add_executable(hollowtop_module cli/page/binding.cpp)
+  # Of an inline function that stands in several objects the linker keeps the first that it reads: those of what computes.
+  add_executable(hollowtop_module cli/page/binding.cpp $<TARGET_OBJECTS:hollowtop_solver>)
   target_link_libraries(hollowtop_module PRIVATE hollowtop_cli)
   set_target_properties(hollowtop_module PROPERTIES SUFFIX .mjs)
   target_link_options(hollowtop_module PRIVATE

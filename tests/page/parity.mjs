@@ -3,7 +3,7 @@
  * @file The module of the page against the native program: node parity.mjs BUILD PROGRAM [all]. Runs each command line in both
  * and compares status, both texts and every file. BUILD is that of cli/page/build.sh; PROGRAM is best one without fused
  * multiply-add (HOLLOWTOP_LEVEL=2, or no HOLLOWTOP_NATIVE), which the module has not either. Without `all` a choice of the
- * command lines, for every change; with it all examples, all tops of docs/tops and every case of validate.
+ * command lines, for every change (HOLLOWTOP_PAGE_ONLY: those that match it); with it all examples, all tops of docs/tops and every case of validate.
  *
  * What is not the same to the byte must be the same but for numbers, and those within 1e-9: of themselves, or of the greatest of
  * their kind (the same key of the same check), beside which one near nought is no more than its rounding. Text that is rounded may
@@ -20,6 +20,7 @@ import { load } from "../../cli/page/in_node.mjs";
 const [build, programPath, which] = process.argv.slice(2), program = resolve(programPath);
 const home = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const isAll = which === "all";
+const only = new RegExp(process.env.HOLLOWTOP_PAGE_ONLY ?? "");
 const near = 1e-9;
 
 /** @typedef {{words: string[], files: Record<string, Buffer>, of: string}} Line */
@@ -109,6 +110,10 @@ class Difference {
 /** Keys of places: at_mm, from_mm, worst_place ... @param {string} key */
 const isPlace = (key) => /(^|_)(at|from|to|place|where|line|x|y)(_mm)?$/.test(key);
 
+/** What a number of that key is a part of, by its unit: percent of 100; errors of equilibrium and of the contacts, which are rounding
+ * and nothing else, of 1; lengths of 1 mm. @param {string} key */
+const wholeOf = (key) => (key.endsWith("percent") ? 100 : /^(residual|equilibrium_error)$|_mm$/.test(key) ? 1 : 0);
+
 /** Calls `see` with every number, its path and the name of its kind: the same key of the same check is of one kind.
  * @param {any} value @param {string} path @param {string} kind @param {string} key @param {(path: string, kind: string, key: string, value: any) => void} see */
 function walk(value, path, kind, key, see) {
@@ -132,7 +137,7 @@ function compareValues(difference, file, a, b) {
     if (value === other) return;
     if (typeof value !== "number" || typeof other !== "number") difference.faults.push(`${file}${path}: ${value} and ${other}`);
     else if (isPlace(key) && Math.abs(value - other) > near * Math.abs(value) + 1e-6) ++difference.places;
-    else difference.number(file + path, value, other, Math.max(greatest.get(kind) ?? 0, key.endsWith("percent") ? 100 : 0));
+    else difference.number(file + path, value, other, Math.max(greatest.get(kind) ?? 0, wholeOf(key)));
   });
   for (const path of ours.keys()) difference.faults.push(`${file}${path}: not there natively`);
 }
@@ -175,13 +180,14 @@ function compareFiles(difference, file, a, b) {
 const module = await load(build);
 let n_same = 0, n_near = 0, n_apart = 0, most = 0, native_s = 0, module_s = 0;
 for (const line of lines()) {
+  const name = `${line.words.join(" ")}${Object.keys(line.files).length ? ` (${line.of})` : ""}`;
+  if (!only.test(name)) continue;
   const before = performance.now();
   const theirs = native(line);
   const between = performance.now();
   const ours = module.run(line.words, line.files);
   native_s += (between - before) / 1000;
   module_s += (performance.now() - between) / 1000;
-  const name = `${line.words.join(" ")}${Object.keys(line.files).length ? ` (${line.of})` : ""}`;
   const difference = new Difference();
   if (theirs.status !== ours.status) difference.faults.push(`status ${theirs.status} and ${ours.status}: ${ours.err}`);
   const files = [...new Set([...Object.keys(theirs.files), ...Object.keys(ours.files)])];
