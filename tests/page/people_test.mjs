@@ -124,6 +124,10 @@ test("a recess is drawn and pulled with the pointer, and an answer comes while i
   await page.mouse.move(grip.x, grip.y);
   await page.mouse.down();
   /** @type {number[]} */ const times = [];
+  await page.evaluate(() => {
+    const now = ["#answer tbody", "#answer dl"].map((s) => document.querySelector(s)?.textContent).join();
+    /** @type {any} */ (window).lastSeen = now;
+  });
   for (let i = 1; i <= 6; i++) {
     const began = Date.now();
     await page.mouse.move(grip.x - 10 * i * scale * 5, grip.y);
