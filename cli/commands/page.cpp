@@ -46,9 +46,8 @@ extern const Command page_command{
             "computer, by the same "
             "program. The file needs no network and sends nothing: what is drawn stays in the browser's own "
             "storage. What it "
-            "says is meant as what check says, with the same cautions; a run takes two to three times as "
-            "long as here. The "
-            "last digits may differ from those of this program.\n"
+            "says is meant as what check says, with the same cautions; it has one thread, so a long run "
+            "takes longer than here. The last digits may differ from those of this program.\n"
             "Exit status: 0 written, 2 the command line is wrong or FILE cannot be written, 3 the program "
             "was built without "
             "the page.",
