@@ -11,7 +11,8 @@ import {parse, valueOf, withValues, without} from "./piece.js";
 import {papersHand, firstPapers} from "./papers.js";
 import {sentenceOf} from "./verdict.js";
 import {keepChoices, keepPiece, keptChoices} from "./store.js";
-import {computeMap} from "./mapping.js";
+import {computeMap, setLevels} from "./mapping.js";
+import {keyPressed} from "./frame.js";
 import {showAll} from "./show.js";
 import {Opening} from "./opening.js";
 
@@ -25,6 +26,7 @@ export class Board {
   /** @type {string|null} */ adding = null;
   /** @type {import("./model.js").Shape|null} */ sketch = null;
   /** @type {[number, number]|null} */ place = null;
+  placeAsked = false;
   placeWrong = "";
   /** @type {import("./place.js").MapState} */ map = {
     on: false,
@@ -71,7 +73,7 @@ export class Board {
     this.papersHand = papersHand(this.papers, {
       units: () => this.units,
       text: () => this.text,
-      title: () => this.model?.raw?.title ?? "piece",
+      title: () => this.title,
       changed: () => this.show(),
       ask: (what, words) => this.ask(what, words),
     });
@@ -87,6 +89,11 @@ export class Board {
   get units() {
     return this.choices.units ?? this.model?.units ?? "mm";
   }
+  /** @returns {string} of the piece; empty where it has none */
+  get title() {
+    const title = this.model?.raw?.title;
+    return typeof title === "string" ? title : "";
+  }
   /** @param {string} id */
   at(id) {
     return /** @type {HTMLElement} */ (this.page.getElementById(id));
@@ -98,7 +105,7 @@ export class Board {
     this.theme();
     new ResizeObserver(() => this.show()).observe(this.at("paper"));
     setInterval(() => this.tick(), 100);
-    this.page.addEventListener("keydown", (e) => this.#key(e));
+    this.page.addEventListener("keydown", (e) => keyPressed(this, e));
     this.show();
     await this.opening.begin();
   }
@@ -227,6 +234,11 @@ export class Board {
 
   /** @param {string} kind */
   startAdding(kind) {
+    if (NEW_PARTS[kind].gesture === "none") {
+      this.adding = kind;
+      this.#add([0, 0], [0, 0]);
+      return;
+    }
     this.adding = this.adding === kind ? null : kind;
     this.selected = null;
     this.show();
@@ -255,9 +267,13 @@ export class Board {
     );
   }
 
-  /** @param {[number, number]} at */
-  showPlace(at) {
+  /**
+   * A tap alone computes nothing: what was tapped may have been meant for a part.
+   * @param {[number, number]} at @param {boolean} asked for its numbers
+   */
+  showPlace(at, asked = false) {
     this.place = at;
+    this.placeAsked = asked;
     this.placeWrong = "";
     this.show();
     void computeMap(this);
@@ -346,28 +362,9 @@ export class Board {
     keepChoices(this.choices);
     this.theme();
     this.typed.clear();
+    setLevels(this);
     this.show();
     if (units !== this.units && this.text) this.work.edited(this.text, false);
-  }
-
-  /** @param {KeyboardEvent} e */
-  #key(e) {
-    const typing = e.target instanceof Element && e.target.matches("input, textarea, select");
-    if (e.key === "Escape" && this.adding) {
-      this.adding = null;
-      this.say("Nothing drawn.");
-      this.show();
-      return;
-    }
-    if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
-    const key = e.key.toLowerCase();
-    if (key === "z" && !typing) {
-      if (e.shiftKey) this.redo();
-      else this.undo();
-    } else if (key === "y" && !typing) this.redo();
-    else if (key === "s") this.opening.save();
-    else return;
-    e.preventDefault();
   }
 
   tick() {

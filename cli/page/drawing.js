@@ -2,7 +2,7 @@
 // @ts-check
 /// The top from below, to scale: turned over about its length, so that the front edge lies at the top.
 import {h} from "./patch.js";
-import {depthOf, extentOf, middleOf} from "./model.js";
+import {depthOf, extentOf, isInside, middleOf} from "./model.js";
 import {handlesOf, placeText} from "./handles.js";
 import {plainLength} from "./units.js";
 
@@ -264,8 +264,10 @@ function lettering(model, v, shown) {
     if (text && (b.y1 - b.y0) * v.scale > 30)
       specs.push(h("text", {class: "figure bold", x: X(m[0]), y: r1(Y(y) + 4), "text-anchor": "middle"}, text));
   }
-  const grain = Number(model.raw?.top?.grain ?? 0) || 0;
-  const gx = X(e.x0 + (e.x1 - e.x0) * 0.5),
+  const grain = parseFloat(String(model.raw?.top?.grain)) || 0;
+  const low = e.y1 - (e.y1 - e.y0) * 0.06,
+    along = [0.5, 0.25, 0.75].find((f) => isInside(model.parts[0].shape, [e.x0 + (e.x1 - e.x0) * f, low])) ?? 0.5;
+  const gx = X(e.x0 + (e.x1 - e.x0) * along),
     gy = r1(grain === 0 ? Y(e.y1) - Math.min(10, (Y(e.y1) - Y(e.y0)) * 0.06) : Y(e.y0 + (e.y1 - e.y0) * 0.62));
   if (model.raw?.top?.wood) {
     specs.push(

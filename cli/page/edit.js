@@ -16,7 +16,7 @@ import {snapped, stepOf} from "./units.js";
  *   selected: () => string|null, select: (id: string|null) => void, freeze: (still: boolean) => void,
  *   pull: (edits: import("./handles.js").Edits) => void, letGo: () => void, giveUp: () => void,
  *   put: (edits: import("./handles.js").Edits, pull?: string) => void, remove: (part: Part) => void,
- *   place: (at: Point) => void, gesture: () => "rect"|"line"|"point"|null,
+ *   place: (at: Point) => void, gesture: () => "rect"|"line"|"point"|"none"|null,
  *   sketch: (shape: import("./model.js").Shape|null) => void,
  *   add: (from: Point, to: Point) => void, addDefault: () => void, noGesture: () => void,
  *   tell: (words: string) => void,

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 // @ts-check
 /// The numbers of each part, as fields; and what may be drawn anew.
-import {at} from "./model.js";
+import {at, isInside} from "./model.js";
 import {INCH, lengthOf, snapped, writtenLength} from "./units.js";
 
 /**
@@ -192,7 +192,7 @@ export function fieldsOfPart(model, part) {
 
 /**
  * What may be drawn: how (pulled as a rectangle, as a line, put at a point), in which list, and what is written.
- * @type {Record<string, {words: string, gesture: "rect"|"line"|"point", ask: string}>}
+ * @type {Record<string, {words: string, gesture: "rect"|"line"|"point"|"none", ask: string}>}
  */
 export const NEW_PARTS = {
   recess: {words: "a recess", gesture: "rect", ask: "Pull the recess on the drawing"},
@@ -205,23 +205,12 @@ export const NEW_PARTS = {
   pad: {words: "a pad or leg", gesture: "point", ask: "Tap where the pad stands"},
   bearer: {words: "a bearer", gesture: "line", ask: "Pull a line where the bearer lies"},
   load: {words: "a load", gesture: "point", ask: "Tap where the load presses"},
+  spread: {words: "a load all over", gesture: "none", ask: ""},
 };
 
 /** @param {Model} model @param {Point} p @returns {Part|undefined} the recess there */
 export function recessAt(model, p) {
-  return model.parts.find((part) => part.kind === "recess" && inside(part.shape, p));
-}
-
-/** @param {import("./model.js").Shape} shape @param {Point} p */
-function inside(shape, [x, y]) {
-  if (shape.type === "rect") return x > shape.x0 && x < shape.x1 && y > shape.y0 && y < shape.y1;
-  if (shape.type !== "polygon") return false;
-  let odd = false;
-  shape.points.forEach((a, i) => {
-    const b = shape.points[(i + 1) % shape.points.length];
-    if (a[1] > y !== b[1] > y && x < a[0] + ((b[0] - a[0]) * (y - a[1])) / (b[1] - a[1])) odd = !odd;
-  });
-  return odd;
+  return model.parts.find((part) => part.kind === "recess" && isInside(part.shape, p));
 }
 
 /**
@@ -348,6 +337,16 @@ export function newPart(kind, model, a, b) {
       },
     };
   }
+  if (kind === "spread")
+    return {
+      path: ["loads", count("loads")],
+      value: {
+        name: `load ${count("loads") + 1}`,
+        kind: "area",
+        pressure: inches ? "5 psf" : "0.25 kPa",
+        duration: "long",
+      },
+    };
   if (kind === "pad")
     return {
       path: ["supports", count("supports")],

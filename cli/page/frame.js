@@ -139,3 +139,26 @@ export function footView(b) {
       ),
   ];
 }
+
+/**
+ * Of the whole page.
+ * @param {Board} b @param {KeyboardEvent} e
+ */
+export function keyPressed(b, e) {
+  const typing = e.target instanceof Element && e.target.matches("input, textarea, select");
+  if (e.key === "Escape" && b.adding) {
+    b.adding = null;
+    b.say("Nothing drawn.");
+    b.show();
+    return;
+  }
+  if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
+  const key = e.key.toLowerCase();
+  if (key === "z" && !typing) {
+    if (e.shiftKey) b.redo();
+    else b.undo();
+  } else if (key === "y" && !typing) b.redo();
+  else if (key === "s") b.opening.save();
+  else return;
+  e.preventDefault();
+}

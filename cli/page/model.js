@@ -279,3 +279,20 @@ export function depthOf(model, recess) {
     skin = lengthOf(recess?.skin, model.units);
   return depth ?? (skin === null ? null : model.thickness - skin);
 }
+
+/** @param {Shape} shape @param {Point} p */
+export function isInside(shape, [x, y]) {
+  if (shape.type === "rect") return x > shape.x0 && x < shape.x1 && y > shape.y0 && y < shape.y1;
+  if (shape.type === "ellipse") {
+    const a = (shape.x1 - shape.x0) / 2,
+      b = (shape.y1 - shape.y0) / 2;
+    return ((x - shape.x0 - a) / a) ** 2 + ((y - shape.y0 - b) / b) ** 2 < 1;
+  }
+  if (shape.type !== "polygon") return false;
+  let odd = false;
+  shape.points.forEach((a, i) => {
+    const b = shape.points[(i + 1) % shape.points.length];
+    if (a[1] > y !== b[1] > y && x < a[0] + ((b[0] - a[0]) * (y - a[1])) / (b[1] - a[1])) odd = !odd;
+  });
+  return odd;
+}

@@ -241,7 +241,7 @@ export class Opening {
   save() {
     const b = this.board;
     if (!b.text) return;
-    const name = `${nameOf(b.model?.raw?.title ?? "piece")}.json`;
+    const name = `${nameOf(b.title)}.json`;
     save(name, b.text, "application/json");
     b.tell(`${name} is saved as the browser saves files.`);
   }

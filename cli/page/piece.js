@@ -119,8 +119,9 @@ export function parse(text) {
 export function valueOf(node) {
   if (node.kind === "plain") return node.value;
   if (node.kind === "array") return node.items.map(valueOf);
-  /** @type {Record<string, any>} */ const all = Object.create(null);
-  for (const m of node.members) all[m.key] = valueOf(m.value);
+  /** @type {Record<string, any>} */ const all = {};
+  for (const m of node.members)
+    Object.defineProperty(all, m.key, {value: valueOf(m.value), enumerable: true, configurable: true, writable: true});
   return all;
 }
 

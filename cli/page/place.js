@@ -3,7 +3,7 @@
 /// The movement map's controls, and the numbers of a place.
 import {h} from "./patch.js";
 import {bandsOf, cssOf, situationsOf, valuesAt} from "./map.js";
-import {lengthOf, movementText, plainLength, stressText} from "./units.js";
+import {INCH, lengthOf, movementText, plainLength, stressText} from "./units.js";
 
 /**
  * @typedef {{on: boolean, situation: string, fields: import("./map.js").Fields|null, of: string, levels: number[],
@@ -11,9 +11,23 @@ import {lengthOf, movementText, plainLength, stressText} from "./units.js";
  * @typedef {import("./units.js").Units} Units
  */
 
+/**
+ * "0.5 to 1.0 mm": with the digits that the width of the band needs.
+ * @param {number} low @param {number} high @param {Units} units
+ */
+function bandText(low, high, units) {
+  const unit = units === "in" ? INCH : 1,
+    width = (high - low) / unit;
+  let digits = 0;
+  while (digits < 6 && Math.abs(width * 10 ** digits - Math.round(width * 10 ** digits)) > 1e-6) digits++;
+  const plain = (/** @type {number} */ v) => (v / unit).toFixed(digits).replace(/^-(0(?:\.0*)?)$/, "$1");
+  return `${plain(low)} to ${plain(high)} ${units}`;
+}
+
 /** @param {MapState} map @param {Units} units @param {boolean} fresh the map is of the drawing as it is
- * @param {{on: (on: boolean) => void, situation: (name: string) => void}} owner */
-export function mapControls(map, units, fresh, owner) {
+ * @param {[number, number]|null} place
+ * @param {{on: (on: boolean) => void, situation: (name: string) => void, ask: (at: [number, number]) => void}} owner */
+export function mapControls(map, units, fresh, place, owner) {
   const names = map.fields ? situationsOf(map.fields) : [];
   return [
     h(
@@ -22,6 +36,7 @@ export function mapControls(map, units, fresh, owner) {
       h("input#i", {type: "checkbox", id: "map-on", "=checked": map.on, onchange: (e) => owner.on(e.target.checked)}),
       h("span#s", {}, "Show how far it moves"),
     ),
+    place && placeLine(map, units, fresh, place, owner.ask),
     map.on &&
       names.length > 0 &&
       h(
@@ -53,7 +68,7 @@ export function mapControls(map, units, fresh, owner) {
             `li#${i}`,
             {},
             h("span#c", {class: "swatch", "--swatch": cssOf(b.colour), "aria-hidden": "true"}),
-            `${movementText(b.low, units)} to ${movementText(b.high, units)}`,
+            bandText(b.low, b.high, units),
           ),
         ),
       ),
@@ -61,7 +76,32 @@ export function mapControls(map, units, fresh, owner) {
 }
 
 /**
- * @param {{place: [number, number]|null, map: MapState, fresh: boolean, units: Units, wrong: string}} s
+ * The place that was tapped, in a line beside the drawing.
+ * @param {MapState} map @param {Units} units @param {boolean} fresh @param {[number, number]} place
+ * @param {(at: [number, number]) => void} ask
+ */
+function placeLine(map, units, fresh, place, ask) {
+  const where = `At ${plainLength(place[0], units)}, ${plainLength(place[1], units)} ${units}`;
+  const values = fresh && map.fields ? valuesAt(map.fields, place[0], place[1]) : null;
+  const moves = values?.get(`movement_mm, ${map.situation}`),
+    thick = values?.get("thickness_mm");
+  if (moves === undefined || thick === undefined)
+    return h(
+      "p#here",
+      {class: "here"},
+      `${where}: `,
+      h("button#ask", {type: "button", onclick: () => ask(place)}, "Say its numbers"),
+    );
+  return h(
+    "p#here",
+    {class: "here"},
+    `${where}: ${plainLength(Math.round(thick * 10) / 10, units)} ${units} thick, ` +
+      `${movementText(moves, units)} down under "${map.situation}".`,
+  );
+}
+
+/**
+ * @param {{place: [number, number]|null, asked: boolean, map: MapState, fresh: boolean, units: Units, wrong: string}} s
  * @param {{place: (at: [number, number]) => void, wrong: (what: string) => void}} owner
  */
 export function placeView(s, owner) {
@@ -112,7 +152,10 @@ export function placeView(s, owner) {
     ),
     s.wrong && h("p#wrong", {class: "wrong", role: "alert"}, s.wrong),
     !s.place && h("p#none", {class: "soft"}, "Tap the drawing, or type a place."),
-    s.place && !s.map.fields && h("p#wait", {class: "pending"}, s.map.wrong || "Its numbers follow the full check."),
+    s.place &&
+      s.asked &&
+      !s.map.fields &&
+      h("p#wait", {class: "pending"}, s.map.wrong || "Its numbers follow the full check."),
     s.place && s.map.fields && !values && h("p#beside", {class: "soft"}, "That place is beside the top."),
     s.place &&
       values &&
@@ -120,7 +163,8 @@ export function placeView(s, owner) {
         "div#numbers",
         {},
         numbersOf(values, s.units, s.place),
-        !s.fresh && h("p#old", {class: "pending"}, "Of the drawing before; new numbers follow."),
+        !s.fresh &&
+          h("p#old", {class: "pending"}, `Of the drawing before${s.asked ? "; new numbers follow" : ": ask again"}.`),
       ),
   ];
 }

@@ -23,14 +23,15 @@ export function showAll(b) {
   b.opening.show();
   for (const id of ["drawing", "verdict", "parts", "place", "papers", "text"]) b.at(id).hidden = !b.model;
   b.at("title").textContent =
-    b.model?.raw?.title ?? "May a solid-wood tabletop be hollowed from below, how deep, and how will it hold?";
+    b.title || "May a solid-wood tabletop be hollowed from below, how deep, and how will it hold?";
   patch(b.at("foot-more"), footView(b));
   if (!b.model) return;
   showDrawing(b, b.model);
   patch(b.at("adding"), newPartsView(b));
   patch(
     b.at("map-controls"),
-    mapControls(b.map, b.units, b.map.of === b.text, {
+    mapControls(b.map, b.units, b.map.of === b.text, b.place, {
+      ask: (at) => b.showPlace(at, true),
       on: (on) => b.showMap(on),
       situation: (name) => {
         b.map.situation = name;
@@ -79,9 +80,16 @@ export function showAll(b) {
   patch(
     b.at("place"),
     placeView(
-      {place: b.place, map: b.map, fresh: b.map.of === b.text, units: b.units, wrong: b.placeWrong},
       {
-        place: (at) => b.showPlace(at),
+        place: b.place,
+        asked: b.placeAsked || b.map.on,
+        map: b.map,
+        fresh: b.map.of === b.text,
+        units: b.units,
+        wrong: b.placeWrong,
+      },
+      {
+        place: (at) => b.showPlace(at, true),
         wrong: (what) => {
           b.placeWrong = what;
           b.show();

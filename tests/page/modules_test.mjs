@@ -10,10 +10,12 @@ import {dirname, join} from "node:path";
 import {test} from "node:test";
 import {fileURLToPath} from "node:url";
 import {answerOf, faultsOf} from "../../cli/page/answer.js";
+import {drawing, viewOf} from "../../cli/page/drawing.js";
 import {handlesOf} from "../../cli/page/handles.js";
 import {History} from "../../cli/page/history.js";
 import {fieldsOf, levelsOf, valuesAt} from "../../cli/page/map.js";
 import {modelOf} from "../../cli/page/model.js";
+import {partsView} from "../../cli/page/parts.js";
 import {PieceError, parse, pathOf, valueOf, withValue, withValues, without} from "../../cli/page/piece.js";
 import {fragmentOf, pieceOfFragment} from "../../cli/page/store.js";
 import {lengthOf, plainLength, snapped, writtenLength} from "../../cli/page/units.js";
@@ -247,6 +249,61 @@ test("a link gives back the piece that was put into it, and a cut one gives none
     await assert.rejects(pieceOfFragment(fragment.slice(0, fragment.length / 2)));
   }
   assert.equal(await pieceOfFragment("#head"), null);
+});
+
+test("no value, however spoilt, trips the drawing, the handles or the fields", () => {
+  const hands = {part: () => ({}), handle: () => ({})};
+  const owner = {select: () => {}, put: () => {}, remove: () => {}, typed: () => {}};
+  const draw = (/** @type {any} */ value, /** @type {string} */ name) => {
+    const model = modelOf(value),
+      view = viewOf(model, 640, 480);
+    const shown = {
+      selected: "",
+      units: /** @type {"mm"} */ ("mm"),
+      map: false,
+      marks: [],
+      place: null,
+      drawn: null,
+      hands,
+    };
+    const concerned = model.parts.filter((p) => p.id === "top" || `${name}.`.startsWith(`${p.id}.`));
+    for (const part of concerned) {
+      const about = {...shown, selected: part.id, wrong: new Set()};
+      assert.ok(drawing(model, view, about).length > 0, name);
+      for (const handle of handlesOf(model, part)) assert.ok(handle.label, name);
+      const listed = {...about, model, faults: [], typed: new Map(), woods: []};
+      assert.ok(partsView(listed, owner).length > 0, name);
+    }
+  };
+  const pieces = examples.filter((e) => e.name === "bench_top.json").map((e) => e.text);
+  const corpus = join(home, "tests/fuzz/corpus/piece");
+  for (const name of readdirSync(corpus)) pieces.push(readFileSync(join(corpus, name), "utf8"));
+  let drawn = 0;
+  /** @param {any} root @param {any} at @param {string[]} path */
+  const spoil = (root, at, path) => {
+    if (at === null || typeof at !== "object") return;
+    for (const key of Object.keys(at)) {
+      const before = at[key];
+      for (const other of [null, "x", -1e9, [], {}, true]) {
+        at[key] = other;
+        draw(root, [...path, key].join("."));
+        drawn++;
+      }
+      at[key] = before;
+      spoil(root, before, [...path, key]);
+    }
+  };
+  for (const text of pieces) {
+    let value;
+    try {
+      value = valueOf(parse(text));
+    } catch (error) {
+      assert.ok(error instanceof PieceError, String(error));
+      continue;
+    }
+    spoil(value, value, []);
+  }
+  assert.ok(drawn > 500, `${drawn}`);
 });
 
 const program = process.env.HOLLOWTOP_PROGRAM;

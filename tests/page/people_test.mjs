@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 // The page as people use it, opened from disk in a browser:
 //   HOLLOWTOP_PROGRAM=build/release/hollowtop node --test tests/page/people_test.mjs
-// HOLLOWTOP_PAGE: the page (build/page/hollowtop.html where not given). HOLLOWTOP_PAGE_BROWSER: chrome or firefox.
+// HOLLOWTOP_PAGE: the page (hollowtop.html of HOLLOWTOP_PAGE_BUILD, or of build/page, where not given).
+// HOLLOWTOP_PAGE_BROWSER: chrome or firefox.
 // HOLLOWTOP_PAGE_PATIENCE: by how much a busy machine may be slower. HOLLOWTOP_PAGE_SHOTS: a folder for pictures.
 import assert from "node:assert/strict";
 import {execFileSync} from "node:child_process";
@@ -60,7 +61,7 @@ test("a dining table goes from the first question to a verdict by the keyboard a
   assert.match(await text("#live"), /^This top meets the limits set/);
   await page.waitForFunction(() => document.activeElement?.id === "verdict", {timeout: 10_000});
   await shot("first");
-  await sameAsNative();
+  await sameAsNative({alike: [1600, 800]});
 });
 
 test("an angle is added with its screws by the keyboard and pulled by arrows; the program says the same", async () => {
@@ -82,7 +83,7 @@ test("an angle is added with its screws by the keyboard and pulled by arrows; th
   assert.deepEqual([moved.from[1], moved.to[1]], [before[0].from[1] + 11, before[0].to[1] + 11]);
   await page.keyboard.press("Enter");
   await page.waitForSelector("#typing-number");
-  await typeOver("950, 300");
+  await typeOver("940, 300"); // not in the middle: of two like places noise would choose one
   await page.keyboard.press("Enter");
   await settled();
   assert.equal(valueOf(parse(await piece())).stiffeners[0].from[1], 300);
@@ -98,11 +99,13 @@ test("a recess is drawn and pulled with the pointer, and an answer comes while i
   await begin(bare);
   await page.$$eval("#adding button", (all) => all.find((b) => b.textContent === "a recess")?.click());
   await page.waitForSelector("#plan.drawing");
+  // where the drawing itself says that the top lies: a box of it would hold its stroke too
   const top = await page.$eval('[data-part="top"] .shape', (e) => {
-    const b = e.getBoundingClientRect();
-    return {x: b.x, y: b.y, w: b.width, h: b.height};
+    const [x, y, right] = (e.getAttribute("d")?.match(/[\d.]+/g) ?? []).map(Number);
+    const box = /** @type {SVGElement} */ (e).ownerSVGElement?.getBoundingClientRect();
+    return {x: x + (box?.x ?? 0), y: y + (box?.y ?? 0), w: right - x};
   });
-  const scale = top.w / 1900; // the stroke is wider than nothing: coordinates are right to a few millimetres
+  const scale = top.w / 1900;
   await page.mouse.move(top.x + 150 * scale, top.y + 120 * scale);
   await page.mouse.down();
   await page.mouse.move(top.x + 900 * scale, top.y + 500 * scale, {steps: 6});
@@ -111,7 +114,7 @@ test("a recess is drawn and pulled with the pointer, and an answer comes while i
   await settled();
   const drawn = valueOf(parse(await piece())).recesses[0];
   const near = (/** @type {number[]} */ got, /** @type {number[]} */ want) =>
-    got.every((v, i) => Number.isInteger(v) && Math.abs(v - want[i]) < 8);
+    got.every((v, i) => Number.isInteger(v) && Math.abs(v - want[i]) < 4);
   assert.ok(near(drawn.x, [150, 1700]) && near(drawn.y, [120, 730]), JSON.stringify(drawn));
   await page.waitForSelector('[data-handle="right"]');
   const grip = await page.$eval('[data-handle="right"] .grip', (e) => {
@@ -121,6 +124,10 @@ test("a recess is drawn and pulled with the pointer, and an answer comes while i
   await page.mouse.move(grip.x, grip.y);
   await page.mouse.down();
   /** @type {number[]} */ const times = [];
+  await page.evaluate(() => {
+    const now = ["#answer tbody", "#answer dl"].map((s) => document.querySelector(s)?.textContent).join();
+    /** @type {any} */ (window).lastSeen = now;
+  });
   for (let i = 1; i <= 6; i++) {
     const began = Date.now();
     await page.mouse.move(grip.x - 10 * i * scale * 5, grip.y);
@@ -146,7 +153,7 @@ test("a recess is drawn and pulled with the pointer, and an answer comes while i
   assert.ok(middle < 0.3 * patience, `${middle} s`);
   const pulled = valueOf(parse(await piece())).recesses[0];
   assert.equal(pulled.x[0], drawn.x[0]);
-  assert.ok(Math.abs(pulled.x[1] - (drawn.x[1] - 300)) < 8, JSON.stringify(pulled));
+  assert.ok(Math.abs(pulled.x[1] - (drawn.x[1] - 300)) < 4, JSON.stringify(pulled));
   await sameAsNative();
   await page.click("#do-undo");
   assert.deepEqual(valueOf(parse(await piece())).recesses[0].x, drawn.x);
@@ -327,14 +334,18 @@ test("report, template and comparison are made, each a file to save", async () =
   }
 });
 
-test("axe finds nothing in any state, narrow or wide, light or dark, and nothing is wider than its screen", async () => {
+test("axe finds nothing in any state, narrow or wide, light or dark; nothing is wider than its screen", async () => {
   const look = async (/** @type {string} */ state) => {
     for (const theme of ["light", "dark"])
       for (const width of [320, 360, 768, 1280]) {
         await page.select("#theme", theme);
         await page.setViewport({width, height: 900});
         await wait(120);
-        assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), width, `${state} at ${width}`);
+        const wide = await page.evaluate(() => [
+          document.documentElement.scrollWidth,
+          document.documentElement.clientWidth,
+        ]);
+        assert.equal(wide[0], wide[1], `${state} at ${width}`);
         await page.evaluate(axe);
         const found = await page.evaluate(async () => {
           const tags = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"];

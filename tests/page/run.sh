@@ -9,7 +9,8 @@ set -eu
 home=$(CDPATH='' cd -- "$(dirname -- "$0")/../.." && pwd)
 build=${HOLLOWTOP_PAGE_BUILD:-$home/build/page}
 export HOLLOWTOP_PAGE_BUILD="$build"
-program=$1
+program=$(realpath "$1")
+export HOLLOWTOP_PROGRAM="$program"
 which=${2:-}
 
 HOLLOWTOP_PAGE_HARNESS=1 sh "$home/cli/page/build.sh"
