@@ -21,7 +21,7 @@ const [build, programPath, which] = process.argv.slice(2), program = resolve(pro
 const home = join(dirname(fileURLToPath(import.meta.url)), "../..");
 const isAll = which === "all";
 const only = new RegExp(process.env.HOLLOWTOP_PAGE_ONLY ?? "");
-/** Of a program with fused multiply-add (a build for this machine) take 1e-6: such a build differs from that of level 2 by as much. */
+/** A program with fused multiply-add (a build for this machine) differs by more: tests/page/run.sh. */
 const near = Number(process.env.HOLLOWTOP_PAGE_NEAR ?? 1e-9);
 /** So many numbers of an answer may name another place that is as bad: a mirror image moves a few marks, a fault moves all. */
 const mostPlaces = 60;
@@ -111,7 +111,7 @@ class Difference {
 }
 
 /** Keys of places: at_mm, from_mm, worst_place ... @param {string} key */
-const isPlace = (key) => /(^|_)(at|from|to|place|where|line|x|y)(_mm)?$/.test(key);
+const isPlace = (key) => /(^|_)(at|from|to|place|where|line|straightedge|x|y)(_mm)?$/.test(key);
 
 /** What a number of that key is a part of, by its unit: percent of 100; errors of equilibrium and of the contacts, which are rounding
  * and nothing else, of 1; lengths of 1 mm. @param {string} key */
