@@ -1,7 +1,7 @@
 #!/bin/sh
 # SPDX-License-Identifier: MIT
 # Installs what building hollowtop needs and is not there yet; with the word `tests`, what its tests need as well, with
-# `all` what .ci/run needs besides; with `package` what cli/package.sh needs.
+# `all` what .ci/run needs besides; with `package` what cli/package.sh needs, with `page` what cli/page/build.sh needs.
 # Says what it is about to install. Where the system has no apt, names the packages and ends with status 1.
 # HOLLOWTOP_SETUP=skip leaves everything to you.
 set -eu
@@ -11,8 +11,9 @@ set -eu
 packages="g++ cmake ninja-build libeigen3-dev libcli11-dev nlohmann-json3-dev"
 case "${1:-}" in
 tests) packages="$packages catch2 python3-jsonschema" ;;
-all) packages="$packages catch2 python3-jsonschema clang-format dpkg-dev man-db zsh fish python3-getfem" ;;
+all) packages="$packages catch2 python3-jsonschema node-typescript clang-format dpkg-dev man-db zsh fish python3-getfem" ;;
 package) packages="$packages dpkg-dev" ;;
+page) packages="$packages emscripten node-acorn esbuild" ;;
 esac
 
 if ! command -v apt-get >/dev/null 2>&1 || ! command -v dpkg-query >/dev/null 2>&1; then

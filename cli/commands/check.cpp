@@ -40,9 +40,14 @@ constexpr Option band_option{
     "--band", "",
     "say how far such tops scatter: the band of every check for boards, sizes, moisture and loads as they "
     "vary, the chance of more than is allowed, what matters most (takes some seconds; one piece)"};
-constexpr std::array<Option, 13> options{
-    full_option, band_option,    json_option, fields_option, sources_option,  junit_option, units_option,
-    mesh_option, threads_option, out_option,  quiet_option,  no_color_option, help_option};
+constexpr Option quick_option{
+    "--quick", "",
+    "a first answer, in a fraction of the time, while a piece is still being drawn: one mesh whatever it "
+    "errs by, "
+    "nothing of what would help; the text and the JSON say that it is not final (one piece)"};
+constexpr std::array<Option, 14> options{
+    full_option, band_option,  json_option,    fields_option, sources_option, junit_option,    units_option,
+    mesh_option, quick_option, threads_option, out_option,    quiet_option,   no_color_option, help_option};
 
 struct Job {
     std::string file;
@@ -98,11 +103,17 @@ void compute(Job& job, const Settings& settings, bool want_fields) {
     }
     Result& result = job.outcome->result;
     result.cautions = cautions_of(job.piece);
+    if (check.unrefined)
+        result.warnings.insert(result.warnings.begin(),
+                               said("A first answer (--quick), not final: the mesh was not refined until its "
+                                    "error is small, and what is advice alone is left out. Only a check "
+                                    "without it counts."));
 }
 
 /// A piece alone that fails is told what would help: dozens of checks more.
 void look_for_remedies(Job& job, const Settings& settings) {
     Result& result = job.outcome->result;
+    if (settings.check.unrefined) return;
     if (result.passes || (!settings.text_wanted() && settings.json_file.empty())) return; // nobody reads it
     Progress bar("what would help", settings.bar_wanted);
     CheckOptions check = settings.check;
@@ -210,9 +221,26 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings, const std::str
     return all_pass ? Status::passes : Status::fails;
 }
 
+/// A first answer is for whoever draws: nothing that others rely on is made of it.
+void ask_quickly(const Given& given, Settings& settings) {
+    if (!given.has(quick_option.name)) return;
+    if (given.names.size() > 1)
+        throw Error(ErrorKind::input, Fault{quick_option.name, "several pieces are given",
+                                            "ask for the first answer of one piece at a time"});
+    for (const char* other : {band_option.name, junit_option.name})
+        if (given.has(other))
+            throw Error(ErrorKind::input, Fault{quick_option.name,
+                                                std::string("a first answer is not final, and ") + other +
+                                                    " asks for one that is",
+                                                "leave one of them out"});
+    settings.check.unrefined = settings.check.essentials = settings.check.no_advice = true;
+    if (!given.has(mesh_option.name)) settings.check.mesh = CheckOptions::Mesh::coarse;
+}
+
 Status run(const Given& given) {
     std::vector<Job> jobs = read_pieces(given.names);
-    const Settings settings = settings_of(given);
+    Settings settings = settings_of(given);
+    ask_quickly(given, settings);
     const std::string fields_file = fields_file_of(given), junit_file = junit_file_of(given);
     ensure_apart(given.names, {{json_option.name, settings.json_file},
                                {out_option.name, settings.out_file},

@@ -32,6 +32,7 @@
 #include <array>
 #include <charconv>
 #include <cmath>
+#include <limits>
 #include <map>
 
 namespace hollowtop::cli {
@@ -165,7 +166,9 @@ struct Selection {
     std::vector<std::uint64_t> sample; ///< empty: all
     std::uint64_t from = 0, to = 0;    ///< places in the sample, or variants
     bool is_first_part = true;
-    std::uint64_t at(std::uint64_t place) const { return sample.empty() ? place : sample[place]; }
+    std::uint64_t at(std::uint64_t place) const {
+        return sample.empty() ? place : sample[static_cast<std::size_t>(place)];
+    }
 };
 
 Selection selection_of(const Given& given, std::uint64_t count) {
@@ -330,7 +333,7 @@ Status run(const Given& given) {
     constexpr std::size_t usual_rows = 12, most_rows = 1000;
     Tally tally({.wish = story.wish,
                  .most_kg = story.most_kg,
-                 .shown = number_of(given, rows_option, usual_rows, 1, most_rows)});
+                 .shown = static_cast<std::size_t>(number_of(given, rows_option, usual_rows, 1, most_rows))});
     const Files files = files_of(given, piece_file, settings.out_file);
     std::vector<std::string> axes;
     for (const Axis& axis : space.axes) axes.push_back(axis.name);
@@ -365,12 +368,15 @@ Status run(const Given& given) {
     if (json && keeps_json && json->lines() == 0) json->put(json_written_for(now));
 
     // judge
-    const std::uint64_t count = selection.to - selection.from;
+    // more than a 32-bit size holds would take a century
+    const auto count = static_cast<std::size_t>(
+        std::min<std::uint64_t>(selection.to - selection.from, std::numeric_limits<std::size_t>::max()));
     Interrupt interrupt;
     Progress bar(piece_file, settings.bar_wanted);
     const double before = count > 0 ? static_cast<double>(done_before) / static_cast<double>(count) : 0;
-    JudgeEachOptions judging{
-        .check = settings.check, .first = done_before, .stop = [&] { return interrupt.asked(); }};
+    JudgeEachOptions judging{.check = settings.check,
+                             .first = static_cast<std::size_t>(done_before),
+                             .stop = [&] { return interrupt.asked(); }};
     const auto piece_of = [&](std::size_t place) {
         return variant_of(space, selection.at(selection.from + place));
     };

@@ -31,8 +31,10 @@ namespace {
 using namespace new_piece;
 
 // clang-format off
-constexpr std::array<Option, 16> options{length_option, width_option, thickness_option, wood_option, use_option, shape_option, base_option, grain_option,
-                                         new_units_option, file_option, keep_option, ask_option, threads_option, quiet_option, no_color_option, help_option};
+constexpr Option quick_option{
+    "--quick", "", "write what was sought on a rough mesh, without the check of it: hollowtop check then says whether it meets its limits"};
+constexpr std::array<Option, 17> options{length_option, width_option, thickness_option, wood_option, use_option, shape_option, base_option, grain_option,
+                                         new_units_option, file_option, keep_option, quick_option, ask_option, threads_option, quiet_option, no_color_option, help_option};
 // clang-format on
 
 std::string title_of(const Wish& wish) {
@@ -132,6 +134,30 @@ void put_found(Page& page, const Wish& wish, const Start& start, const Result& r
                       " of what is allowed, in \"" + in_words(result.governing_situation, wish.units) + "\"");
 }
 
+/// Sought and not checked: nothing is said of whether it holds.
+Status put_sought(const Wish& wish, const Start& start, const std::string& file, const Settings& settings) {
+    const std::string text = piece_text(wish, start, title_of(wish));
+    if (file.empty())
+        print(text);
+    else
+        write_file(file, file_option.name, text);
+    if (settings.quiet) return Status::passes;
+    Page page;
+    page.paragraph((file.empty() ? std::string("The piece") : file) + ": " + title_of(wish));
+    page.labelled("Not checked",
+                  "sought on a rough mesh (--quick); whether it meets its limits a check says: "
+                  "hollowtop check " +
+                      (file.empty() ? std::string("PIECE") : file));
+    page.paragraph("A calculation for furniture, not a test: load the finished top with known weights before "
+                   "it is delivered; where a code applies, it and a licensed engineer decide.");
+    const std::string words = page.text(settings.coloured && !file.empty());
+    if (file.empty())
+        std::fputs(words.c_str(), stderr);
+    else
+        print(words);
+    return Status::passes;
+}
+
 Status run(const Given& given) {
     const std::string file = given.has(file_option.name) && given.options.at(file_option.name) != "-"
                                  ? given.options.at(file_option.name)
@@ -151,6 +177,7 @@ Status run(const Given& given) {
         Progress bar("new", settings.bar_wanted);
         bar.show(0.1);
         start = start_of(wish, settings.check);
+        if (given.has(quick_option.name)) return put_sought(wish, start, file, settings);
         bar.show(0.6);
         best = tried(wish, start, settings.check);
         constexpr int most_steps = 3;
@@ -216,7 +243,8 @@ extern const Command new_command{
             "measure yours; others you draw in the file (\"outline\"), and hollowtop check says whether they "
             "still "
             "meet their limits.\n"
-            "Exit status: 0 written and it passes, 1 it does not pass, 2 the input is wrong, 3 it could not "
+            "Exit status: 0 written and it passes (with --quick: written), 1 it does not pass, 2 the input "
+            "is wrong, 3 it could not "
             "be computed.",
     .example = "hollowtop new\n"
                "hollowtop new --use dining --shape round --length 1100 --thickness 32 --wood \"white ash\"\n"

@@ -275,7 +275,8 @@ void judge_variants(const VariantSpace& space, const CheckOptions& check, Report
     judging.check.want_fields = false;
     judging.check.progress = nullptr;
     judge_each(
-        count_of(space), [&](std::size_t k) { return variant_of(space, k); }, judging,
+        static_cast<std::size_t>(count_of(space)), [&](std::size_t k) { return variant_of(space, k); },
+        judging,
         [&](const Judged& one) {
             ReportVariant variant;
             const auto choices = choices_of(space, one.index);

@@ -24,5 +24,6 @@ extern const Command schema_command;
 extern const Command completion_command;
 extern const Command manual_command;
 extern const Command new_command;
+extern const Command page_command;
 
 } // namespace hollowtop::cli

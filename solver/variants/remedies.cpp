@@ -142,13 +142,13 @@ class Climb {
     void learn(const RemedyVerdict& full, int k) {
         const std::optional<RemedyVerdict>& quick = seen_[k];
         if (!quick) return;
-        for (const auto& [check, used] : full.used) {
-            const double expected = used_by(quick->used, check);
+        for (const auto& row : full.used) { // a binding could not be caught by a lambda in every compiler
+            const double used = row.second, expected = used_by(quick->used, row.first);
             if (!(expected > 0) || used <= expected) continue;
-            const auto known =
-                std::find_if(taught_.begin(), taught_.end(), [&](const auto& e) { return e.first == check; });
+            const auto known = std::find_if(taught_.begin(), taught_.end(),
+                                            [&](const auto& e) { return e.first == row.first; });
             if (known == taught_.end())
-                taught_.emplace_back(check, used / expected);
+                taught_.emplace_back(row.first, used / expected);
             else
                 known->second = std::max(known->second, used / expected);
         }

@@ -77,7 +77,7 @@ Piece variant_of(const VariantSpace& space, std::uint64_t index) {
 std::vector<std::uint64_t> sample_of(std::uint64_t count, std::uint64_t n, std::uint64_t seed) {
     std::vector<std::uint64_t> sample;
     if (n >= count) {
-        sample.resize(count);
+        sample.resize(static_cast<std::size_t>(count));
         std::iota(sample.begin(), sample.end(), std::uint64_t{0});
         return sample;
     }

@@ -193,6 +193,32 @@ TEST_CASE("quiet prints nothing and keeps the exit status", "[command_line]") {
     CHECK_FALSE(wrong.err.empty());
 }
 
+TEST_CASE("a first answer says that it is not final, tells nothing of what would help, and agrees with the "
+          "full check",
+          "[command_line]") {
+    const Folder folder;
+    const std::string good = folder.put("good.json", shelf), bad = folder.put("bad.json", overloaded());
+    for (const std::string& file : {good, bad}) {
+        const Ran full = run({"check", file, "--json", folder.path() + "/full.json"}),
+                  first = run({"check", file, "--quick", "--json", folder.path() + "/first.json"});
+        CHECK(first.status == full.status);
+        CHECK(first.out.find("not final") != std::string::npos);
+        CHECK(full.out.find("not final") == std::string::npos);
+        CHECK(first.out.find("Enough is") == std::string::npos);
+        const Json a = Json::parse(content_of(folder.path() + "/first.json")),
+                   b = Json::parse(content_of(folder.path() + "/full.json"));
+        CHECK(a["warnings"][0].get<std::string>().find("not final") != std::string::npos);
+        CHECK(a["remedies"].is_null());
+        CHECK(a["governing"]["check"] == b["governing"]["check"]);
+        // a mesh that was not refined errs by some percent
+        CHECK_THAT(a["governing"]["utilisation"].get<double>(),
+                   WithinRel(b["governing"]["utilisation"].get<double>(), 0.05));
+    }
+    CHECK(run({"check", good, "--quick", "--band"}).status == 2);
+    CHECK(run({"check", good, "--quick", "--junit", folder.path() + "/j.xml"}).status == 2);
+    CHECK(run({"check", good, bad, "--quick"}).status == 2);
+}
+
 TEST_CASE("colour is for terminals only and can be refused", "[command_line]") {
     const Folder folder;
     const std::string file = folder.put("good.json", shelf);

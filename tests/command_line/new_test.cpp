@@ -118,6 +118,26 @@ TEST_CASE("in every shape on every base a use gives a file that passes its own c
             }
 }
 
+TEST_CASE("a start that is sought quickly is the same piece, and nothing is said of whether it holds",
+          "[command_line][new]") {
+    const Folder folder;
+    const std::string quick = folder.path() + "/quick.json", whole = folder.path() + "/whole.json";
+    const Words wish{"new",         "--use", "shelf",  "--length",  "800",    "--width", "250",
+                     "--thickness", "30",    "--wood", "white oak", "--base", "wall",    "--out"};
+    const auto with = [&](const Words& more) {
+        Words all = wish;
+        all.insert(all.end(), more.begin(), more.end());
+        return run(all);
+    };
+    const Ran sought = with({quick, "--quick"}), made = with({whole});
+    CHECK(sought.status == 0);
+    CHECK(made.status == 0);
+    CHECK(content_of(quick) == content_of(whole));
+    CHECK(sought.out.find("Not checked") != std::string::npos);
+    CHECK(sought.out.find("meets the limits set") == std::string::npos);
+    CHECK(made.out.find("meets the limits set") != std::string::npos);
+}
+
 TEST_CASE("questions are asked with their usual answers, and a wrong answer is asked again",
           "[command_line][new]") {
     const Folder folder;

@@ -25,7 +25,7 @@ forbid() { # WHAT PATTERN FOLDERS...: no line of the folders' files named *.$fil
 
 # From the first to the last: each may use those before it.
 solver_rooms="numeric boardtest piece moisture result section mesh survey shell interface model situations vibration readout hand capacity checks seasons check uncertainty variants"
-cli_rooms="words files read json text report/drawing report/workshop report/sections report commands ."
+cli_rooms="words files read json text report/drawing report/workshop report/sections report commands . page"
 
 # Lines "ROOM FILE:LINE INCLUDED_ROOM INCLUDED_FILE" of all includes of FOLDER's own headers.
 includes_of() { # FOLDER
