@@ -12,6 +12,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <map>
 #include <utility>
 
@@ -31,8 +32,12 @@ std::vector<size_t> active_points(const Model& model, const std::vector<SolvedSi
     return pressing;
 }
 
+/// How a tile's spring stands under it: spread as its pressure is, which changes its sign within some tiles and with those
+/// beside them makes an even bed, if all press; or where its force acts.
+enum class SpringsOf { pressure, force };
+
 /// The stiffness with the springs of the supports in contact inside the element matrices.
-GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing) {
+GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing, SpringsOf springs_of) {
     GridStiffness stiffness = model.shell.stiffness;
     for (const auto& [dof, support] : model.shell.held_dof_support) stiffness.held.push_back(dof);
     struct Spring {
@@ -42,7 +47,7 @@ GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing
     std::map<int, std::vector<Spring>> in_cell;
     for (const size_t k : pressing) {
         const ContactPoint& point = model.points[k];
-        if (point.half_along <= 0) {
+        if (point.half_along <= 0 || springs_of == SpringsOf::force) {
             in_cell[cell_at(model.shell, point.at)].push_back({point.at, 1 / point.compliance});
             continue;
         }
@@ -119,6 +124,37 @@ std::vector<double> smooth_movements(const Shell& shell, size_t n_dofs) {
     return columns;
 }
 
+[[noreturn]] void refuse_frequencies() {
+    throw Error(ErrorKind::not_computable,
+                {.place = "top",
+                 .what = "the top's natural frequencies could not be found to enough digits",
+                 .remedy = "try another --mesh"});
+}
+
+Factor factor_with_pins(const Model& model, GridStiffness stiffness,
+                        const std::vector<std::vector<double>>& free_rigid_modes) {
+    Shell held = Shell{.plane = model.shell.plane,
+                       .mesh = model.shell.mesh,
+                       .order = model.shell.order,
+                       .reference_depth = model.shell.reference_depth};
+    held.stiffness.grid = stiffness.grid;
+    held.stiffness.held = stiffness.held;
+    for (const int pin : pins_for(held, free_rigid_modes)) stiffness.held.push_back(pin);
+    std::sort(stiffness.held.begin(), stiffness.held.end());
+    return Factor(stiffness, 1);
+}
+
+/// Where some tiles of a bed do not press, what the others' pressures take away is not made good: their springs are then
+/// gathered, which turns a little more easily.
+Factor factor_on_supports(const Model& model, const std::vector<size_t>& pressing,
+                          const std::vector<std::vector<double>>& free_rigid_modes) {
+    for (const SpringsOf springs_of : {SpringsOf::pressure, SpringsOf::force}) try {
+            return factor_with_pins(model, on_springs(model, pressing, springs_of), free_rigid_modes);
+        } catch (const PivotFailure&) {
+        }
+    refuse_frequencies();
+}
+
 } // namespace
 
 std::vector<double> first_frequencies(const Model& model, const std::vector<SolvedSituation>& solved,
@@ -131,18 +167,9 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
         return frequencies_on_bars(model, *modes, solved, count);
     }
     const std::vector<size_t> pressing = active_points(model, solved);
-    GridStiffness stiffness = on_springs(model, pressing);
     ModeProblem problem;
     problem.free_rigid_modes = motions_not_pressed(model, pressing);
-    Shell held = Shell{.plane = model.shell.plane,
-                       .mesh = model.shell.mesh,
-                       .order = model.shell.order,
-                       .reference_depth = model.shell.reference_depth};
-    held.stiffness.grid = stiffness.grid;
-    held.stiffness.held = stiffness.held;
-    for (const int pin : pins_for(held, problem.free_rigid_modes)) stiffness.held.push_back(pin);
-    std::sort(stiffness.held.begin(), stiffness.held.end());
-    const Factor on_supports(stiffness, 1);
+    const Factor on_supports = factor_on_supports(model, pressing, problem.free_rigid_modes);
     const VibratingMass mass(model);
     const auto n = static_cast<size_t>(model.factor->n_dofs());
     problem.n = static_cast<int>(n);
@@ -156,11 +183,7 @@ std::vector<double> first_frequencies(const Model& model, const std::vector<Solv
         mass.apply(in, out, n_columns);
     };
     const Modes modes = natural_modes(problem);
-    if (!modes.converged)
-        throw Error(ErrorKind::not_computable,
-                    {.place = "top",
-                     .what = "the top's natural frequencies could not be found to enough digits",
-                     .remedy = "try another --mesh"});
+    if (!modes.converged) refuse_frequencies();
     return modes.frequency_Hz;
 }
 

@@ -91,3 +91,15 @@ TEST_CASE("of random tops that fail each has a way that a full check confirms, o
     }
     CHECK(with_a_way >= 0.9 * wanted);
 }
+
+TEST_CASE("a top whose bearers press at their ends and middles alone has its frequencies",
+          "[properties][slow]") {
+    CheckOptions options;
+    options.threads = 1;
+    options.mesh = CheckOptions::Mesh::coarse;
+    options.unrefined = true;
+    const Result result = check_piece(random_table(152), options).result;
+    REQUIRE_FALSE(result.frequency_Hz.empty());
+    CHECK(result.frequency_Hz.front() > 5);
+    CHECK(result.frequency_Hz.front() < 60);
+}
