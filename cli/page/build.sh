@@ -24,9 +24,10 @@ if ! (cd "$home" && emcmake cmake --preset page -B "$build" ${HOLLOWTOP_PAGE_LAU
 fi
 cmake --build "$build" --target hollowtop_module ${HOLLOWTOP_PAGE_JOBS:+--parallel "$HOLLOWTOP_PAGE_JOBS"} >&2 || exit 3
 
+echo '{}' >"$build/tsconfig.json" # else one of a folder above would be taken
 bundle() { # ENTRY OUT FORMAT: a module and all that it imports, as one script
     esbuild "$1" --bundle "--format=$3" --target=es2022 --charset=utf8 --minify --log-level=warning \
-        "--alias:hollowtop-module=$build/hollowtop_module.mjs" "--outfile=$2"
+        "--tsconfig=$build/tsconfig.json" "--alias:hollowtop-module=$build/hollowtop_module.mjs" "--outfile=$2"
 }
 bundle "$page/worker.js" "$build/page.worker.js" iife
 bundle "$page/run_words.js" "$build/program.mjs" esm
