@@ -19,9 +19,10 @@ if command -v tsc >/dev/null 2>&1; then
 else
     echo "no tsc here: types not checked" >&2
 fi
-# The quick choice is held against whatever program there is, most often one for this machine, whose fused multiply-add moves the
-# ninth digit (6.6e-9 seen): to 1e-7. All is for a program of level 2, to 1e-9.
-[ "$which" = all ] || export HOLLOWTOP_PAGE_NEAR="${HOLLOWTOP_PAGE_NEAR:-1e-7}"
+# The quick choice is held against whatever program there is, most often one for this machine, whose fused multiply-add moves
+# digits: one for this machine and one of level 2 were 7e-7 apart (the twisted plate), so to 1e-6. All is for a program of level 2,
+# to 1e-9.
+[ "$which" = all ] || export HOLLOWTOP_PAGE_NEAR="${HOLLOWTOP_PAGE_NEAR:-1e-6}"
 node "$home/tests/page/parity.mjs" "$build" "$program" "$which"
 if [ "$which" = all ]; then runs=500; else runs=40; fi
 node "$home/tests/page/memory.mjs" "$build" "$runs"
