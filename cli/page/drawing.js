@@ -282,6 +282,46 @@ function lettering(model, v, shown) {
   return specs;
 }
 
+/** @typedef {{x0: number, x1: number, y0: number, y1: number}} Lettered */
+
+/**
+ * How much of the drawing a word takes, about.
+ * @param {string} words @param {number} x @param {number} y @param {boolean} [centred] @returns {Lettered}
+ */
+function lettered(words, x, y, centred = false) {
+  const wide = 7.4 * words.length,
+    from = centred ? x - wide / 2 : x;
+  return {x0: from, x1: from + wide, y0: y - 11, y1: y + 3};
+}
+
+/**
+ * Where the words of each mark stand: beside it, upon nothing that is lettered already.
+ * @param {Mark[]} marks @param {Spec[]} others what is lettered @param {View} v @returns {[number, number][]}
+ */
+function placesOfMarks(marks, others, v) {
+  const taken = others
+    .filter((s) => s.tag === "text")
+    .map((s) =>
+      lettered(
+        String(s.children[0] ?? ""),
+        Number(s.attributes.x),
+        Number(s.attributes.y),
+        s.attributes["text-anchor"] === "middle",
+      ),
+    );
+  return marks.map((m) => {
+    const x = Math.min(r1(v.x + v.scale * m.at[0]) + 9, v.width - 8 * m.label.length),
+      y = r1(v.y + v.scale * m.at[1]);
+    const isFree = (/** @type {number} */ at) => {
+      const own = lettered(m.label, x, at);
+      return at > 12 && !taken.some((o) => o.x0 < own.x1 && o.x1 > own.x0 && o.y0 < own.y1 && o.y1 > own.y0);
+    };
+    const at = [-6, 18, -22, 34, -38, 50].map((by) => y + by).find(isFree) ?? (y > 40 ? y - 6 : y + 18);
+    taken.push(lettered(m.label, x, at));
+    return [x, at];
+  });
+}
+
 /** @param {Spec|null|false} s @returns {s is Spec} */
 const isSpec = (s) => s !== null && s !== false;
 
@@ -297,13 +337,15 @@ export function drawing(model, v, shown) {
   const measured = chosen && chosen.kind !== "top" ? chosen : model.parts.find((p) => p.kind === "recess");
   const inside = measured && measured.shape.type !== "none" ? extentOf(measured.shape) : null;
   const stops = (/** @type {number[]} */ all) => all.filter((s, i) => i === 0 || s - all[i - 1] > 0.01);
+  const letters = lettering(model, v, shown),
+    places = placesOfMarks(shown.marks, letters, v);
   return [
     h(
       "g#parts",
       {},
       ...model.parts.map((p) => (p.shape.type === "none" ? null : partSpec(model, p, v, shown))).filter(isSpec),
     ),
-    h("g#lettering", {class: "lettering"}, ...lettering(model, v, shown)),
+    h("g#lettering", {class: "lettering"}, ...letters),
     h(
       "g#dimensions",
       {class: "dimensions"},
@@ -322,11 +364,7 @@ export function drawing(model, v, shown) {
           h("circle", {cx: X(m.at[0]), cy: Y(m.at[1]), r: 5}),
           h(
             "text",
-            {
-              class: "figure",
-              x: Math.min(X(m.at[0]) + 9, v.width - 8 * m.label.length),
-              y: Y(m.at[1]) > 40 ? Y(m.at[1]) - 6 : Y(m.at[1]) + 18,
-            },
+            {class: "figure", x: places[i][0], y: places[i][1]},
             m.label,
           ),
         ),

@@ -251,6 +251,34 @@ test("a link gives back the piece that was put into it, and a cut one gives none
   assert.equal(await pieceOfFragment("#head"), null);
 });
 
+test("the words of a mark stand upon no other words of the drawing", () => {
+  const value = {
+    hollowtop: 1,
+    top: {length: 1900, width: 850, thickness: 42, wood: "black cherry"},
+    recesses: [{name: "well", x: [135, 1765], y: [135, 715], depth: 23}],
+  };
+  const model = modelOf(value),
+    view = viewOf(model, 300, 160);
+  const at = /** @type {[number, number]} */ ([135, 310]);
+  const marks = [0, 1].map((i) => ({at, label: `stresses together 8${i} %`, over: false}));
+  const shown = {selected: "", units: /** @type {"mm"} */ ("mm"), map: false, marks, place: null, drawn: null, hands: {part: () => ({}), handle: () => ({})}, wrong: new Set()};
+  const words = [];
+  const gather = (/** @type {any} */ spec) => {
+    if (spec.tag === "text" && spec.children[0]) words.push(spec);
+    for (const child of spec.children) if (typeof child !== "string") gather(child);
+  };
+  for (const spec of drawing(model, view, /** @type {any} */ (shown)))
+    if (["lettering", "marks"].includes(spec.key)) gather(spec);
+  assert.ok(words.length >= 4);
+  const boxes = words.map((s) => {
+    const wide = 7 * String(s.children[0]).length,
+      from = Number(s.attributes.x) - (s.attributes["text-anchor"] === "middle" ? wide / 2 : 0);
+    return {x0: from, x1: from + wide, y: Number(s.attributes.y)};
+  });
+  for (const [i, a] of boxes.entries())
+    for (const b of boxes.slice(i + 1)) assert.ok(a.x0 > b.x1 || a.x1 < b.x0 || Math.abs(a.y - b.y) >= 13);
+});
+
 test("no value, however spoilt, trips the drawing, the handles or the fields", () => {
   const hands = {part: () => ({}), handle: () => ({})};
   const owner = {select: () => {}, put: () => {}, remove: () => {}, typed: () => {}};

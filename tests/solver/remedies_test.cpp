@@ -128,7 +128,10 @@ TEST_CASE(
     CHECK_FALSE(of_kind(of_solid, "skin"));
     CHECK_FALSE(of_kind(of_solid, "rim"));
     CHECK_FALSE(of_kind(of_solid, "land"));
-    CHECK(of_kind(of_solid, "loads"));
+    const Remedy* thicker = of_kind(of_solid, "solid");
+    REQUIRE(thicker);
+    CHECK(of_kind(of_solid, "loads") == nullptr); // less load is asked for only where nothing usual helps
+    CHECK(thicker->helps);
 }
 
 TEST_CASE("a top that fails without its recesses too says so first", "[solver][study][slow]") {
