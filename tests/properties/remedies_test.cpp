@@ -47,7 +47,7 @@ TEST_CASE("of random tops that fail each has a way that a full check confirms, o
           "[properties][study][slow]") {
     CheckOptions options;
     options.threads = 2;
-    const int wanted = std::getenv("HOLLOWTOP_THOROUGH") != nullptr ? 200 : 12;
+    const int wanted = std::getenv("HOLLOWTOP_THOROUGH") != nullptr ? 200 : 10;
     int failing = 0, with_a_way = 0;
     for (std::uint32_t seed = 1; failing < wanted; ++seed) {
         const Piece piece = random_table(seed);
@@ -83,8 +83,8 @@ TEST_CASE("of random tops that fail each has a way that a full check confirms, o
             for (const Remedy& other : change.also) REQUIRE(make(changed, other, levers));
             const Result then = check_piece(changed, options).result;
             CHECK(then.passes);
-            // told with what the first mesh may err by, which a check that refines it need not use up
-            CHECK(then.governing_utilisation <= 1.005 * change.utilisation);
+            // told with what the first mesh may err by, which a check that refines it need not use up; it seeks loads anew
+            CHECK(then.governing_utilisation <= 1.03 * change.utilisation);
             CHECK(then.governing_utilisation >= 0.5 * change.utilisation);
             CHECK(then.mass.total_kg == Approx(change.mass_kg));
         }
