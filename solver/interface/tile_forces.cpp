@@ -79,10 +79,10 @@ void append_spread(const Shell& shell, const ContactPoint& tile,
         const int cell = cell_at(shell, {q.x, q.y});
         if (cell < 0) continue;
         basis_at(shell.mesh.cells[static_cast<size_t>(cell)], shell.order, q.x, q.y, basis);
-        const int i = cell % shell.mesh.nx() * shell.order, j = cell / shell.mesh.nx() * shell.order;
+        const CellNodes nodes = cell_nodes(shell, cell, leaf_index_at(shell, cell, {q.x, q.y}));
         for (int b = 0; b <= shell.order; ++b)
             for (int a = 0; a <= shell.order; ++a)
-                share[shell.node(i + a, j + b)] +=
+                share[nodes(a, b)] +=
                     q.weight / area * basis.value[static_cast<size_t>(b * (shell.order + 1) + a)];
     }
     for (const auto& [node, value] : share) {

@@ -281,9 +281,9 @@ MeshLines mesh_lines(const ThicknessField& field, const MeshSize& size, const Me
         const Rectangle b = bounds_of(piece);
         // ends of sub-cells only bound reduced rim; a mesh line for them would cross the whole top for
         // nothing
-        if (!piece.is_arc && b.x1 - b.x0 < 1e-9 && b.y1 - b.y0 > 30)
+        if (has_mesh_line(piece) && b.x1 - b.x0 < b.y1 - b.y0)
             add(hard_x, b.x0, box.x0, box.x1, size.at_walls);
-        else if (!piece.is_arc && b.y1 - b.y0 < 1e-9 && b.x1 - b.x0 > 30)
+        else if (has_mesh_line(piece))
             add(hard_y, b.y0, box.y0, box.y1, size.at_walls);
         else if (std::max(b.x1 - b.x0, b.y1 - b.y0) > 60)
             has_slanted_edges = true;
@@ -319,6 +319,7 @@ bool is_shared_by_walls(const ThicknessField& field, const Rectangle& box) {
 Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWishes& wishes) {
     MeshLines lines = mesh_lines(field, size, wishes);
     Mesh mesh{.xs = std::move(lines.xs), .ys = std::move(lines.ys), .cells = {}};
+    const bool has_leaves = !field.seams.empty();
     for (int j = 0; j < mesh.ny(); ++j) {
         for (int i = 0; i < mesh.nx(); ++i) {
             const auto a = static_cast<size_t>(i), b = static_cast<size_t>(j);
@@ -328,17 +329,27 @@ Mesh make_mesh(const ThicknessField& field, const MeshSize& size, const MeshWish
             cell.cut = any_near(field.cuts_by_place, r, [&](int k) {
                 return crosses(field.cuts[static_cast<size_t>(k)], r, tolerance);
             });
+            std::vector<int> leaves;
             if (cell.cut) {
                 const auto points = cell_points(field, cell, 2);
-                cell.active = std::any_of(points.begin(), points.end(),
-                                          [](const QuadraturePoint& q) { return q.place.region != outside; });
+                for (const QuadraturePoint& q : points) {
+                    if (q.place.region == outside) continue;
+                    cell.active = true;
+                    if (has_leaves) leaves.push_back(leaf_at(field, {q.x, q.y}));
+                }
             } else {
                 cell.place = section_region_at(field, {(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2});
                 cell.active = cell.place.region != outside;
                 cell.cut = cell.place.wall >= 0 && is_shared_by_walls(field, r);
                 cell.uneven = is_uneven(field, cell.place.region);
+                if (has_leaves && cell.active)
+                    leaves.push_back(leaf_at(field, {(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2}));
             }
             mesh.cells.push_back(cell);
+            if (!has_leaves) continue;
+            std::sort(leaves.begin(), leaves.end());
+            leaves.erase(std::unique(leaves.begin(), leaves.end()), leaves.end());
+            mesh.leaves.push_back(std::move(leaves));
         }
     }
     return mesh;

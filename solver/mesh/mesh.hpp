@@ -48,6 +48,8 @@ struct Cell {
 struct Mesh {
     std::vector<double> xs, ys;
     std::vector<Cell> cells; ///< index j * nx + i
+    /// The leaves that each cell holds, ascending; empty where the field has no seams.
+    std::vector<std::vector<int>> leaves{};
 
     int nx() const { return static_cast<int>(xs.size()) - 1; }
     int ny() const { return static_cast<int>(ys.size()) - 1; }

@@ -86,9 +86,8 @@ double reach_of(const ThicknessField& field, Point foot, Point direction, double
 }
 
 /// Cells see only a zone about as wide as they are. A straight wall along x or y has mesh lines on both
-/// sides; others cut across cells, and their zone is four times as wide: what yields lies up to half a
-/// thickness further out, and the sag of an oval top on fine meshes is that of zones half as wide within 0.1
-/// %. Not at small arcs, where a wide zone would grow longer than its wall.
+/// sides; small arcs and chamfers that are no seams cut across cells, and their zone is up to four times as wide. Not at
+/// small arcs, where a wide zone would grow longer than its wall.
 double zone_width(const EdgePiece& piece, double width) {
     constexpr double wider = 4;
     if (piece.is_arc) return std::clamp(std::min(piece.rx, piece.ry) / 4, width, wider * width);
@@ -105,10 +104,67 @@ double mean_along(const ThicknessField& field, int region, const EdgePiece& piec
     return sum / samples;
 }
 
-void add_walls(ThicknessField& field, const Loop& loop, int thin_region, bool thick_is_outward,
+/// Is the loop bounded by seams where it has no mesh lines? Not where that is the rounding or chamfer of a corner alone.
+bool wants_seams(const Loop& loop) {
+    constexpr double longest_corner = 60; // mm
+    const size_t n = loop.size();
+    size_t start = 0; // a piece with a mesh line, if there is one: stretches without are followed from there
+    while (start < n && !has_mesh_line(loop[start])) ++start;
+    Rectangle box{};
+    bool open = false;
+    for (size_t k = 0; k < n; ++k) {
+        const EdgePiece& piece = loop[(start + k) % n];
+        if (has_mesh_line(piece)) {
+            open = false;
+            continue;
+        }
+        const Rectangle b = bounds_of(piece);
+        box = open ? Rectangle{std::min(box.x0, b.x0), std::max(box.x1, b.x1), std::min(box.y0, b.y0),
+                               std::max(box.y1, b.y1)}
+                   : b;
+        open = true;
+        if (std::max(box.x1 - box.x0, box.y1 - box.y0) > longest_corner) return true;
+    }
+    return false;
+}
+
+/// Gives the recesses and lands that seams bound leaves of their own.
+void find_leaves(ThicknessField& field) {
+    int next = 1;
+    for (RecessPlan& plan : field.recesses) {
+        plan.leaf = wants_seams(plan.loop) ? next++ : 0;
+        for (const Loop& land : plan.lands) plan.land_leaves.push_back(wants_seams(land) ? next++ : plan.leaf);
+    }
+    const auto add = [&](const Loop& loop) {
+        for (const EdgePiece& piece : loop)
+            if (!has_mesh_line(piece)) field.seams.push_back({.piece = piece});
+    };
+    for (const RecessPlan& plan : field.recesses) {
+        if (plan.leaf > 0) add(plan.loop);
+        for (size_t k = 0; k < plan.lands.size(); ++k)
+            if (plan.land_leaves[k] != plan.leaf) add(plan.lands[k]);
+    }
+    std::vector<Rectangle> boxes;
+    for (const Seam& seam : field.seams) boxes.push_back(bounds_of(seam.piece));
+    field.seams_by_place = box_grid(boxes);
+}
+
+Seam* seam_of(ThicknessField& field, const EdgePiece& piece) {
+    Seam* found = nullptr;
+    any_near(field.seams_by_place, bounds_of(piece), [&](int k) {
+        Seam& seam = field.seams[static_cast<size_t>(k)];
+        const auto same = [](Point a, Point b) { return a.x == b.x && a.y == b.y; };
+        if (same(seam.piece.a, piece.a) && same(seam.piece.b, piece.b)) found = &seam;
+        return found != nullptr;
+    });
+    return found;
+}
+
+void add_walls(ThicknessField& field, const Loop& loop, bool has_seams, int thin_region, bool thick_is_outward,
                const PlaneStiffness& plane) {
     const RecessPlan& recess = field.recesses[static_cast<size_t>(thin_region - 1)];
     const double skin = recess.skin;
+    constexpr double short_chord = 60; // mm: of a curve in chords each has a direction of its own
     for (const EdgePiece& piece : loop) {
         const Point middle = middle_of(piece);
         const Nearest nearest = nearest_on(piece, middle);
@@ -117,6 +173,10 @@ void add_walls(ThicknessField& field, const Loop& loop, int thin_region, bool th
             region_at(field, shifted(middle, nearest.outward, thick_is_outward ? step : -step));
         const double thick = thickness_of(field, region);
         if (thick <= skin) continue;
+        Seam* const seam = has_seams && !has_mesh_line(piece) ? seam_of(field, piece) : nullptr;
+        const bool is_chord =
+            seam != nullptr && !runs_along_x_or_y(piece) &&
+            std::hypot(piece.b.x - piece.a.x, piece.b.y - piece.a.y) < short_chord && loop.size() > 16;
         const double width = zone_width(piece, wall_zone_width(plane, thick, nearest.outward));
         const Point inwards{thick_is_outward ? nearest.outward.x : -nearest.outward.x,
                             thick_is_outward ? nearest.outward.y : -nearest.outward.y};
@@ -126,11 +186,15 @@ void add_walls(ThicknessField& field, const Loop& loop, int thin_region, bool th
                   .skin_along = mean_along(field, thin_region, piece),
                   .thick = mean_along(field, region, piece),
                   .root_radius = recess.root_radius,
-                  .zone = reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
+                  .zone = seam != nullptr ? 0
+                                          : reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
                   .thick_is_outward = thick_is_outward,
-                  .straight = !piece.is_arc,
+                  .straight = !piece.is_arc && !is_chord,
                   .across = nearest.outward};
-        add_zone_edges(wall, field.cuts);
+        if (seam != nullptr)
+            seam->wall = static_cast<int>(field.walls.size());
+        else
+            add_zone_edges(wall, field.cuts);
         field.walls.push_back(wall);
     }
 }
@@ -234,11 +298,14 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
         for (const Loop& land : plan.lands) field.cuts.insert(field.cuts.end(), land.begin(), land.end());
     }
     field.n_region_cuts = field.cuts.size();
+    find_leaves(field);
     if (with_wall_compliance) {
         for (size_t i = 0; i < field.recesses.size(); ++i) {
             const int region = static_cast<int>(i) + 1;
-            add_walls(field, field.recesses[i].loop, region, true, plane);
-            for (const Loop& land : field.recesses[i].lands) add_walls(field, land, region, false, plane);
+            const RecessPlan& plan = field.recesses[i];
+            add_walls(field, plan.loop, plan.leaf > 0, region, true, plane);
+            for (size_t k = 0; k < plan.lands.size(); ++k)
+                add_walls(field, plan.lands[k], plan.land_leaves[k] != plan.leaf, region, false, plane);
         }
     }
     field.boards = board_shares_of(piece.top);
@@ -258,6 +325,28 @@ void note_cuts(ThicknessField& field) {
     boxes.reserve(field.cuts.size());
     for (const EdgePiece& piece : field.cuts) boxes.push_back(bounds_of(piece));
     field.cuts_by_place = box_grid(boxes);
+}
+
+bool has_mesh_line(const EdgePiece& piece) {
+    constexpr double straight = 1e-9, shortest = 30; // mm
+    if (piece.is_arc) return false;
+    const Rectangle b = bounds_of(piece);
+    const double x = b.x1 - b.x0, y = b.y1 - b.y0;
+    return (x < straight && y > shortest) || (y < straight && x > shortest);
+}
+
+int leaf_at(const ThicknessField& field, Point point) {
+    int leaf = 0;
+    if (field.seams.empty()) return leaf;
+    any_near(field.recesses_by_place, {point.x, point.x, point.y, point.y}, [&](int i) {
+        const RecessPlan& plan = field.recesses[static_cast<size_t>(i)];
+        if (!is_inside(plan.loop, plan.rows, point)) return false;
+        leaf = plan.leaf;
+        for (size_t k = 0; k < plan.lands.size(); ++k)
+            if (plan.land_leaves[k] != plan.leaf && is_inside(plan.lands[k], point)) leaf = plan.land_leaves[k];
+        return true;
+    });
+    return leaf;
 }
 
 bool is_on_top(const ThicknessField& field, Point point) {
@@ -282,8 +371,9 @@ std::vector<int> walls_near(const ThicknessField& field, const Rectangle& box) {
     std::vector<int> near;
     any_near(field.walls_by_place, box, [&](int i) {
         const Wall& wall = field.walls[static_cast<size_t>(i)];
-        const Rectangle b = bounds_of(wall.piece);
         const double zone = wall.zone;
+        if (zone <= 0) return false;
+        const Rectangle b = bounds_of(wall.piece);
         if (b.x0 - zone <= box.x1 && b.x1 + zone >= box.x0 && b.y0 - zone <= box.y1 && b.y1 + zone >= box.y0)
             near.push_back(i);
         return false;

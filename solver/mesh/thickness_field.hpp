@@ -40,16 +40,26 @@ struct Wall {
     double skin_along = 0;  ///< the same beside this wall alone
     double thick = 0;       ///< thickness on the other; of an uneven board its mean beside this wall
     double root_radius = 0; ///< the cutter's corner radius at the recess floor
-    double zone = 0;        ///< width of the zone, mm
+    double zone = 0;        ///< width of the zone, mm; 0 where the wall is a seam
     bool thick_is_outward =
         true; ///< the thick side lies outside the loop the piece belongs to (a recess), or inside (a land)
     bool straight = true;
     Point across{}; ///< unit normal of a straight wall
 };
 
+/// A piece of a wall, or of an edge between two recesses, that no mesh line follows. The cells that it crosses hold a
+/// field on each side of it, so that strains may jump there as they do, and what plate theory leaves out at a wall
+/// yields between the two.
+struct Seam {
+    EdgePiece piece;
+    int wall = -1; ///< index into ThicknessField::walls, -1 where there is none
+};
+
 struct RecessPlan {
     Loop loop;
     std::vector<Loop> lands;
+    int leaf = 0;                  ///< as in leaf_at()
+    std::vector<int> land_leaves{}; ///< of each land
     double skin = 0;
     double root_radius = 0;
     LoopRows rows{};                  ///< of the loop
@@ -62,6 +72,7 @@ struct ThicknessField {
     Loop outline;
     std::vector<RecessPlan> recesses;
     std::vector<Wall> walls;
+    std::vector<Seam> seams{};
     std::vector<EdgePiece> cuts; ///< every line where the section may jump: outline, walls, edges of zones
     size_t n_region_cuts = 0; ///< of those, outline and walls: they come first, the outline before the walls
     BoardShares boards{};
@@ -69,6 +80,7 @@ struct ThicknessField {
     LoopRows outline_rows{};             ///< of the outline
     BoxGrid recesses_by_place{};         ///< of their loops' boxes
     BoxGrid walls_by_place{};            ///< of the boxes about walls with their zones
+    BoxGrid seams_by_place{};            ///< of their boxes
     BoxGrid cuts_by_place{};             ///< made anew by whoever changes `cuts` (note_cuts)
 };
 
@@ -79,6 +91,13 @@ void note_cuts(ThicknessField& field);
 /// (tests).
 ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane,
                                bool with_wall_compliance = true);
+
+/// Does a mesh line follow the piece? Long straight ones along x or y have one.
+bool has_mesh_line(const EdgePiece& piece);
+
+/// Which leaf of the top a point belongs to: 0, or of a recess or land that seams bound a number of its own. Points
+/// off the top have one too.
+int leaf_at(const ThicknessField& field, Point point);
 
 int region_at(const ThicknessField& field, Point point);
 SectionRegion section_region_at(const ThicknessField& field, Point point);

@@ -100,7 +100,7 @@ std::vector<std::vector<double>> free_rigid_motions(const Shell& shell) {
         const double least = 1e-9 * null_space.back().cwiseAbs().maxCoeff();
         null_space.back() = (null_space.back().array().abs() < least).select(0, null_space.back());
     }
-    const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
+    const int n_nodes = shell.stiffness.grid.n_nodes();
     std::vector<std::vector<double>> rigid(
         null_space.size(), std::vector<double>(static_cast<size_t>(n_nodes * dofs_per_node), 0));
     for (int node = 0; node < n_nodes; ++node) {

@@ -11,19 +11,23 @@ namespace hollowtop {
 CellKinds kinds_of(const GridStiffness& stiffness, const Dissection& dissection) {
     CellKinds sorted;
     const CellGrid& grid = stiffness.grid;
-    const std::vector<int> interior = element_interior_dofs(grid);
+    std::vector<int> n_inside_of_class(stiffness.classes.size(), -1);
     std::vector<int> kind_of_class(stiffness.classes.size(), -1);
     for (std::size_t c = 0; c < dissection.cells.size(); ++c) {
         const Dissection::Cell& cell = dissection.cells[c];
         const int element_class = stiffness.cell_class[cell.index];
-        const bool held_inside = cell.n_interior != static_cast<int>(interior.size());
+        int& n_inside = n_inside_of_class[element_class];
+        if (n_inside < 0) n_inside = static_cast<int>(element_interior_dofs(grid, cell.index).size());
+        const bool held_inside = cell.n_interior != n_inside;
         int kind = held_inside ? -1 : kind_of_class[element_class];
         if (kind < 0) {
             kind = static_cast<int>(sorted.kinds.size());
             CellKind entry;
             entry.element = stiffness.classes[element_class].data();
             entry.first_cell = static_cast<int>(c);
-            for (int local : interior)
+            entry.size = grid.element_size(cell.index);
+            entry.border = element_border_dofs(grid, cell.index);
+            for (int local : element_interior_dofs(grid, cell.index))
                 if (dissection.position_of[global_dof(grid, cell.index, local)] >= 0)
                     entry.interior.push_back(local);
             sorted.kinds.push_back(std::move(entry));
@@ -35,8 +39,9 @@ CellKinds kinds_of(const GridStiffness& stiffness, const Dissection& dissection)
     return sorted;
 }
 
-int condense(const CellKind& kind, const CellGrid& grid, const std::vector<int>& border, double* schur) {
-    const int size = grid.element_size(), n_own = static_cast<int>(kind.interior.size()),
+int condense(const CellKind& kind, double* schur) {
+    const std::vector<int>& border = kind.border;
+    const int size = kind.size, n_own = static_cast<int>(kind.interior.size()),
               nb = static_cast<int>(border.size());
     std::fill_n(kind.l, static_cast<std::size_t>(kind.stride) * n_own, 0.0);
     for (int j = 0; j < n_own; ++j) {

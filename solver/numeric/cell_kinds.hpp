@@ -12,7 +12,9 @@ namespace hollowtop {
 /// An element whose inside is eliminated: one for each class, and one for each cell with a held dof inside.
 struct CellKind {
     const double* element = nullptr;
+    int size = 0;              ///< of the element
     std::vector<int> interior; ///< local dofs eliminated
+    std::vector<int> border;   ///< element_border_dofs()
     int first_cell = -1;       ///< in Dissection::cells
     int n_users = 0;
     double* l = nullptr;
@@ -29,7 +31,7 @@ struct CellKinds {
 CellKinds kinds_of(const GridStiffness& stiffness, const Dissection& dissection);
 
 /// Eliminates the inside of an element: its columns of the factor to kind.l, what is left to `schur` (full, the size of
-/// `border` squared; `border` as in element_border_dofs()). Returns -1 or which interior dof failed.
-int condense(const CellKind& kind, const CellGrid& grid, const std::vector<int>& border, double* schur);
+/// kind.border squared). Returns -1 or which interior dof failed.
+int condense(const CellKind& kind, double* schur);
 
 } // namespace hollowtop

@@ -27,10 +27,12 @@ int block_cells(int order) { return order == 1 ? 4 : order == 2 ? 2 : 1; }
 class Dissector {
   public:
     Dissector(const CellGrid& grid, const std::vector<int>& held)
-        : grid_(grid), interior_(element_interior_dofs(grid)), border_(element_border_dofs(grid)),
-          stamp_(static_cast<std::size_t>(grid.nodes_x()) * grid.nodes_y(), -1),
+        : grid_(grid), stamp_(static_cast<std::size_t>(grid.n_grid_nodes()), -1),
           is_held_(static_cast<std::size_t>(grid.n_dofs()), 0) {
         for (int dof : held) is_held_[dof] = 1;
+        if (!grid.more_nodes.empty()) more_at_.resize(static_cast<std::size_t>(grid.n_grid_nodes()));
+        for (std::size_t k = 0; k < grid.more_nodes.size(); ++k)
+            more_at_[grid.more_nodes[k]].push_back(grid.n_grid_nodes() + static_cast<int>(k));
         out_.position_of.assign(static_cast<std::size_t>(grid.n_dofs()), -1);
         out_.dof_at.reserve(out_.position_of.size());
     }
@@ -43,6 +45,25 @@ class Dissector {
     }
 
   private:
+    /// Shows `see` the grid's node and those that share its place.
+    template <class See> void each_node_at(int place, const See& see) const {
+        see(place);
+        if (!more_at_.empty())
+            for (const int node : more_at_[place]) see(node);
+    }
+
+    /// element_interior_dofs() and element_border_dofs(), those of cells with the grid's nodes made once.
+    std::vector<int> inside_of(int cell) {
+        if (grid_.has_own_nodes(cell)) return element_interior_dofs(grid_, cell);
+        if (inside_.empty()) inside_ = element_interior_dofs(grid_, cell);
+        return inside_;
+    }
+    std::vector<int> border_of(int cell) {
+        if (grid_.has_own_nodes(cell)) return element_border_dofs(grid_, cell);
+        if (border_.empty()) border_ = element_border_dofs(grid_, cell);
+        return border_;
+    }
+
     bool is_active(int i, int j) const {
         return grid_.active[static_cast<std::size_t>(j) * grid_.nx + i] != 0;
     }
@@ -90,10 +111,13 @@ class Dissector {
             (touches(node, r, false) ? rest.border_nodes : own).push_back(node);
         }
         std::sort(own.begin(), own.end());
-        const bool any_free = std::any_of(own.begin(), own.end(), [&](int node) {
-            for (int c = 0; c < grid_.dofs_per_node; ++c)
-                if (!is_held_[node * grid_.dofs_per_node + c]) return true;
-            return false;
+        const bool any_free = std::any_of(own.begin(), own.end(), [&](int place) {
+            bool found = false;
+            each_node_at(place, [&](int node) {
+                for (int c = 0; c < grid_.dofs_per_node; ++c)
+                    found = found || !is_held_[node * grid_.dofs_per_node + c];
+            });
+            return found;
         });
         if (!any_free) return rest;
         Remainder above;
@@ -126,13 +150,15 @@ class Dissector {
             Dissection::Cell entry;
             entry.index = cell;
             entry.first_interior = out_.n_free();
-            for (int local : interior_) number(global_dof(grid_, cell, local));
+            for (int local : inside_of(cell)) number(global_dof(grid_, cell, local));
             entry.n_interior = out_.n_free() - entry.first_interior;
             out_.cells.push_back(entry);
         }
         front.first_own = out_.n_free();
-        for (int node : own_nodes)
-            for (int c = 0; c < grid_.dofs_per_node; ++c) number(node * grid_.dofs_per_node + c);
+        for (int place : own_nodes)
+            each_node_at(place, [&](int node) {
+                for (int c = 0; c < grid_.dofs_per_node; ++c) number(node * grid_.dofs_per_node + c);
+            });
         front.n_own = out_.n_free() - front.first_own;
         front.first_child = static_cast<int>(out_.children.size());
         front.n_children = static_cast<int>(rest.fronts.size());
@@ -158,22 +184,26 @@ class Dissector {
         for (std::size_t f = 0; f < out_.fronts.size(); ++f) {
             Dissection::Front& front = out_.fronts[f];
             front.border = static_cast<int>(out_.border_positions.size());
-            for (int node : border_nodes_[f])
-                for (int c = 0; c < n; ++c)
-                    if (const int position = out_.position_of[node * n + c]; position >= 0)
-                        out_.border_positions.push_back(position);
+            for (int place : border_nodes_[f])
+                each_node_at(place, [&](int node) {
+                    for (int c = 0; c < n; ++c)
+                        if (const int position = out_.position_of[node * n + c]; position >= 0)
+                            out_.border_positions.push_back(position);
+                });
             std::sort(out_.border_positions.begin() + front.border, out_.border_positions.end());
             front.n_border = static_cast<int>(out_.border_positions.size()) - front.border;
         }
         for (Dissection::Cell& cell : out_.cells) {
             cell.border = static_cast<int>(out_.border_positions.size());
-            for (int local : border_)
+            for (int local : border_of(cell.index))
                 out_.border_positions.push_back(out_.position_of[global_dof(grid_, cell.index, local)]);
+            cell.n_border = static_cast<int>(out_.border_positions.size()) - cell.border;
         }
     }
 
     const CellGrid& grid_;
-    std::vector<int> interior_, border_;
+    std::vector<std::vector<int>> more_at_{}; ///< of each place the nodes past the grid's own; empty where no place has any
+    std::vector<int> inside_{}, border_{};
     std::vector<int> stamp_;
     std::vector<char> is_held_;
     std::vector<std::vector<int>> border_nodes_; ///< one list a front

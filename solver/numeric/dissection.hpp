@@ -28,6 +28,7 @@ struct Dissection {
         int first_interior = 0; ///< positions of the free dofs inside the cell: from here ...
         int n_interior = 0;     ///< ... this many
         int border = 0; ///< start in `border_positions` of element_border_dofs() entries, -1 where held
+        int n_border = 0;
     };
     struct Front {
         int first_own = 0, n_own = 0;        ///< positions eliminated here

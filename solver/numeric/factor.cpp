@@ -34,8 +34,7 @@ class Factorization {
   public:
     Factorization(const GridStiffness& stiffness, int threads, FactorBody& out)
         : stiffness_(stiffness), threads_wanted_(std::max(threads, 1)), threads_(threads_wanted_), out_(out),
-          d_(dissect(stiffness.grid, stiffness.held)), border_(element_border_dofs(stiffness.grid)),
-          kinds_(kinds_of(stiffness, d_)), tasks_(tasks_of(d_, threads_)) {
+          d_(dissect(stiffness.grid, stiffness.held)), kinds_(kinds_of(stiffness, d_)), tasks_(tasks_of(d_, threads_)) {
         threads_ = std::min(threads_, std::max<int>(1, static_cast<int>(tasks_.size())));
         task_failed_.assign(tasks_.size(), 0);
     }
@@ -49,7 +48,7 @@ class Factorization {
     }
 
   private:
-    int n_border() const { return static_cast<int>(border_.size()); }
+    static std::size_t schur_size(const CellKind& kind) { return kind.border.size() * kind.border.size(); }
 
     std::size_t size_of_update(int f) const { return update_size(d_.fronts[f], slots_[f]); }
 
@@ -60,7 +59,7 @@ class Factorization {
         std::size_t kept = 0;
         for (CellKind& kind : kinds_.kinds) {
             const int n_own = static_cast<int>(kind.interior.size());
-            kind.stride = stride_for(n_own + n_border());
+            kind.stride = stride_for(n_own + static_cast<int>(kind.border.size()));
             kept += Arena::rounded(static_cast<std::size_t>(kind.stride) * n_own);
         }
         slots_.resize(d_.fronts.size());
@@ -78,17 +77,16 @@ class Factorization {
 
         // For the time of the work: shared Schur complements, updates handed from task to task, a stack a
         // worker.
-        const std::size_t schur_size = static_cast<std::size_t>(n_border()) * n_border();
         std::size_t work = 0, stack = 0;
         for (const CellKind& kind : kinds_.kinds)
-            if (kind.n_users > 1) work += Arena::rounded(schur_size);
+            if (kind.n_users > 1) work += Arena::rounded(schur_size(kind));
         for (const FrontTask& task : tasks_) {
             stack = std::max(stack, plan_stack(d_, task, slots_));
             work += size_of_update(task.last);
         }
         work_ = Arena(work + stack * threads_);
         for (CellKind& kind : kinds_.kinds)
-            if (kind.n_users > 1) kind.schur = work_.take(schur_size);
+            if (kind.n_users > 1) kind.schur = work_.take(schur_size(kind));
         for (const FrontTask& task : tasks_) slots_[task.last].update = work_.take(size_of_update(task.last));
         workers_.resize(static_cast<std::size_t>(threads_));
         stack_size_ = stack;
@@ -106,7 +104,7 @@ class Factorization {
             if (kinds_.kinds[k].schur != nullptr) shared.push_back(static_cast<int>(k));
         share_out(static_cast<int>(shared.size()), threads_, [&](int i, int) {
             const CellKind& kind = kinds_.kinds[shared[i]];
-            if (const int failed = condense(kind, stiffness_.grid, border_, kind.schur); failed >= 0)
+            if (const int failed = condense(kind, kind.schur); failed >= 0)
                 note_failure(d_.cells[kind.first_cell].first_interior + failed);
         });
         if (failure_ != no_failure) throw PivotFailure{d_.dof_at[failure_]};
@@ -144,12 +142,11 @@ class Factorization {
     bool add_cell(int c, const Dissection::Front& front, const FrontSlot& place, Worker& worker) {
         const Dissection::Cell& cell = d_.cells[c];
         const CellKind& kind = kinds_.kinds[kinds_.kind_of_cell[c]];
-        const int nb = n_border();
+        const int nb = cell.n_border;
         const double* schur = kind.schur;
         if (schur == nullptr) {
             worker.schur.resize(static_cast<std::size_t>(nb) * nb);
-            if (const int failed = condense(kind, stiffness_.grid, border_, worker.schur.data());
-                failed >= 0) {
+            if (const int failed = condense(kind, worker.schur.data()); failed >= 0) {
                 note_failure(cell.first_interior + failed);
                 return false;
             }
@@ -235,8 +232,8 @@ class Factorization {
             for (int c = front.first_cell; c < front.first_cell + front.n_cells; ++c) {
                 const Dissection::Cell& cell = d_.cells[c];
                 const CellKind& kind = kinds_.kinds[kinds_.kind_of_cell[c]];
-                add_block(
-                    {kind.l, kind.stride, cell.first_interior, cell.n_interior, cell.border, n_border(), -1});
+                add_block({kind.l, kind.stride, cell.first_interior, cell.n_interior, cell.border,
+                           cell.n_border, -1});
             }
             add_block({slots_[f].own, slots_[f].own_stride, front.first_own, front.n_own, front.border,
                        front.n_border, -1});
@@ -244,7 +241,7 @@ class Factorization {
         }
         for (const CellKind& kind : kinds_.kinds) {
             const int n_own = static_cast<int>(kind.interior.size());
-            out_.flops += elimination_flops(n_own + n_border(), n_own);
+            out_.flops += elimination_flops(n_own + static_cast<int>(kind.border.size()), n_own);
         }
         for (std::size_t b = 0; b < out_.blocks.size(); ++b)
             out_.block_of.insert(out_.block_of.end(), static_cast<std::size_t>(out_.blocks[b].n_own),
@@ -271,7 +268,6 @@ class Factorization {
     int threads_wanted_, threads_; ///< the second: no more than there are tasks
     FactorBody& out_;
     Dissection d_;
-    std::vector<int> border_; ///< local dofs on the border of an element
     CellKinds kinds_;
     std::vector<FrontTask> tasks_;
     std::vector<char> task_failed_; ///< one a task: it, or one below it

@@ -90,7 +90,7 @@ std::vector<double> eigenstrain_forces_of_strips(const Shell& shell, const Strip
         for (const QuadraturePoint& q : kept ? shell.cut_points[c] : plain) {
             const auto& n =
                 resultants_of(cell.cut ? q.place : cell.place, strip_at ? strip_at({q.x, q.y}) : 0);
-            basis_at(cell, shell.order, q.x, q.y, basis);
+            basis_at(shell, static_cast<int>(c), {q.x, q.y}, basis);
             for (size_t k = 0; k < basis.value.size(); ++k) {
                 const double dx = q.weight * basis.dx[k], dy = q.weight * basis.dy[k];
                 const size_t at = k * dofs_per_node;

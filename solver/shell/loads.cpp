@@ -259,8 +259,7 @@ std::vector<double> nodal_forces(const Shell& shell, const std::vector<LoadPoint
     std::vector<int> dofs;
     int dofs_of = -1;
     for (const LoadPoint& point : points) {
-        basis_at(shell.mesh.cells[static_cast<size_t>(point.cell)], shell.order, point.at.x, point.at.y,
-                 basis);
+        basis_at(shell, point.cell, point.at, basis);
         if (point.cell != dofs_of) dofs = cell_dofs(shell, dofs_of = point.cell);
         for (size_t k = 0; k < basis.value.size(); ++k)
             forces[static_cast<size_t>(dofs[k * dofs_per_node + 2])] -= point.force * basis.value[k];
@@ -282,7 +281,7 @@ std::vector<double> weight_forces(const Shell& shell) {
 
 Resultant resultant_of(const Shell& shell, const std::vector<double>& forces) {
     Resultant total;
-    const int n_nodes = shell.nodes_x() * shell.stiffness.grid.nodes_y();
+    const int n_nodes = shell.stiffness.grid.n_nodes();
     for (int node = 0; node < n_nodes; ++node) {
         const double down = -forces[static_cast<size_t>(node * dofs_per_node + 2)];
         if (down == 0) continue;

@@ -6,6 +6,7 @@ namespace hollowtop {
 MovementForm movement_form(const Shell& shell, Point point) {
     MovementForm form{.cell = cell_at(shell, point)};
     if (form.cell < 0) return form;
+    form.leaf = leaf_index_at(shell, form.cell, point);
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(form.cell)];
     form.x = lagrange_basis(shell.order, (point.x - cell.x0) * (2 / (cell.x1 - cell.x0)) - 1).value;
     form.y = lagrange_basis(shell.order, (point.y - cell.y0) * (2 / (cell.y1 - cell.y0)) - 1).value;
@@ -18,12 +19,13 @@ namespace {
 template <class Movement>
 double movement_with(const Shell& shell, const MovementForm& form, const Movement& w) {
     if (form.cell < 0) return 0;
-    const int i = form.cell % shell.mesh.nx(), j = form.cell / shell.mesh.nx(), p = shell.order;
+    const int p = shell.order;
+    const CellNodes nodes = cell_nodes(shell, form.cell, form.leaf);
     double movement = 0;
     for (int b = 0; b <= p; ++b) {
-        const auto first = static_cast<size_t>(shell.node(i * p, j * p + b));
         double along_x = 0;
-        for (size_t a = 0; a <= static_cast<size_t>(p); ++a) along_x += form.x[a] * w(first + a);
+        for (int a = 0; a <= p; ++a)
+            along_x += form.x[static_cast<size_t>(a)] * w(static_cast<size_t>(nodes(a, b)));
         movement += form.y[static_cast<size_t>(b)] * along_x;
     }
     return movement;

@@ -14,6 +14,7 @@ namespace hollowtop {
 /// cell.
 struct MovementForm {
     int cell = -1; ///< -1: there is no top
+    int leaf = -1; ///< as leaf_index_at()
     std::array<double, max_order + 1> x{}, y{};
 };
 MovementForm movement_form(const Shell& shell, Point point);

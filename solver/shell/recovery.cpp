@@ -17,7 +17,8 @@ using Lanes = Eigen::Array<double, static_cast<int>(n_lanes), 1>;
 
 /// The first dof, value and slopes of each node's polynomial in a part of a mean.
 template <class See> void each_node(const Shell& shell, const StrainMean::Part& part, const See& see) {
-    const int p = shell.order, i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
+    const int p = shell.order;
+    const CellNodes nodes = cell_nodes(shell, part.cell, part.leaf);
     const bool is_product = part.nodes.empty();
     const auto n_nodes = static_cast<size_t>((p + 1) * (p + 1));
     const double* const value = part.nodes.data();
@@ -26,8 +27,8 @@ template <class See> void each_node(const Shell& shell, const StrainMean::Part& 
                                                                                          : along_x + n_nodes;
     size_t k = 0;
     for (int b = 0; b <= p; ++b) {
-        size_t dof = static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
-        for (int a = 0; a <= p; ++a, ++k, dof += dofs_per_node) {
+        for (int a = 0; a <= p; ++a, ++k) {
+            const size_t dof = static_cast<size_t>(nodes(a, b)) * dofs_per_node;
             const auto ia = static_cast<size_t>(a), ib = static_cast<size_t>(b);
             if (is_product)
                 see(dof, part.x.value[ia] * part.y.value[ib], part.x.slope[ia] * part.y.value[ib],
@@ -54,14 +55,15 @@ template <class Use> void with_wood_of(const Shell& shell, const StrainMean::Par
 /// strains_in.
 template <class Value> void add_product(const Shell& shell, const StrainMean::Part& part, const Value* dofs,
                                         std::array<Value, 8>& e) {
-    const int p = shell.order, i = part.cell % shell.mesh.nx(), j = part.cell / shell.mesh.nx();
+    const int p = shell.order;
+    const CellNodes nodes = cell_nodes(shell, part.cell, part.leaf);
     for (int b = 0; b <= p; ++b) {
-        const Value* node = dofs + static_cast<size_t>(shell.node(i * p, j * p + b)) * dofs_per_node;
+        const Value* node = dofs + static_cast<size_t>(nodes(0, b)) * dofs_per_node;
         const double v0 = part.x.value[0], d0 = part.x.slope[0];
         Value u = v0 * node[0], v = v0 * node[1], w = v0 * node[2], bx = v0 * node[3], by = v0 * node[4];
         Value du = d0 * node[0], dv = d0 * node[1], dw = d0 * node[2], dbx = d0 * node[3], dby = d0 * node[4];
         for (int a = 1; a <= p; ++a) {
-            node += dofs_per_node;
+            node = dofs + static_cast<size_t>(nodes(a, b)) * dofs_per_node;
             const double value = part.x.value[static_cast<size_t>(a)],
                          slope = part.x.slope[static_cast<size_t>(a)];
             u += value * node[0];

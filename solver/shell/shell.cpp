@@ -6,6 +6,7 @@
 #include "solver/section/solid_stiffness.hpp"
 #include "solver/section/top_material.hpp"
 #include "solver/section/wall_submodel.hpp"
+#include "solver/shell/leaves.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -143,7 +144,12 @@ void hold_straight(Shell& shell, Holding& holding, const HeldLine& line, bool ru
         const int node = runs_along_x ? shell.node(k, fixed) : shell.node(fixed, k);
         const Point p = shell.node_point(node);
         const double s = runs_along_x ? p.x : p.y;
-        if (s >= low - 1e-6 && s <= high + 1e-6) hold_node(shell, holding, node, line, runs_along_x);
+        if (!(s >= low - 1e-6 && s <= high + 1e-6)) continue;
+        hold_node(shell, holding, node, line, runs_along_x);
+        const CellGrid& grid = shell.stiffness.grid;
+        for (size_t m = 0; m < grid.more_nodes.size(); ++m)
+            if (grid.more_nodes[m] == node)
+                hold_node(shell, holding, grid.n_grid_nodes() + static_cast<int>(m), line, runs_along_x);
     }
 }
 
@@ -191,6 +197,23 @@ void hold_slanting(Shell& shell, const HeldLine& line) {
     }
 }
 
+/// Do several leaves share the cell?
+bool is_split(const Shell& shell, int cell) {
+    return !shell.leaves.empty() && shell.leaves[static_cast<size_t>(cell)].size() > 1;
+}
+
+/// Adds a leaf's matrix to its cell's.
+void add_to(std::vector<double>& matrix, size_t size, const std::vector<int>& local,
+            const std::vector<double>& own) {
+    const size_t n = local.size() * dofs_per_node;
+    for (size_t j = 0; j < n; ++j) {
+        const auto column = static_cast<size_t>(local[j / dofs_per_node]) * dofs_per_node + j % dofs_per_node;
+        for (size_t i = 0; i < n; ++i)
+            matrix[column * size + static_cast<size_t>(local[i / dofs_per_node]) * dofs_per_node +
+                   i % dofs_per_node] += own[j * n + i];
+    }
+}
+
 /// Replaces u by u' - zu bx (and v alike) at the levelled nodes of one element matrix: K' = T' K T.
 void level_element(const Shell& shell, const std::vector<int>& dofs, std::vector<double>& matrix) {
     const size_t size = dofs.size();
@@ -210,7 +233,7 @@ void level_element(const Shell& shell, const std::vector<int>& dofs, std::vector
 } // namespace
 
 Point Shell::node_point(int node) const {
-    const int nx = nodes_x(), ix = node % nx, iy = node / nx;
+    const int nx = nodes_x(), at = stiffness.grid.place_of(node), ix = at % nx, iy = at / nx;
     const std::vector<double>& points = lobatto_rule(order + 1).points;
     const auto place = [&](const std::vector<double>& lines, int index) {
         const int cell = std::min(index / order, static_cast<int>(lines.size()) - 2);
@@ -245,13 +268,52 @@ PlaneStiffness plane_of(const Piece& piece) {
 
 std::vector<int> cell_dofs(const Shell& shell, int cell) {
     const int i = cell % shell.mesh.nx(), j = cell / shell.mesh.nx(), p = shell.order;
+    const CellGrid& grid = shell.stiffness.grid;
     std::vector<int> dofs;
-    dofs.reserve(static_cast<size_t>(shell.stiffness.grid.element_size()));
+    dofs.reserve(static_cast<size_t>(grid.element_size(cell)));
+    if (grid.has_own_nodes(cell)) {
+        for (const int node : grid.cell_nodes[static_cast<size_t>(cell)])
+            for (int c = 0; c < dofs_per_node; ++c) dofs.push_back(node * dofs_per_node + c);
+        return dofs;
+    }
     for (int b = 0; b <= p; ++b)
         for (int a = 0; a <= p; ++a)
             for (int c = 0; c < dofs_per_node; ++c)
                 dofs.push_back(shell.node(i * p + a, j * p + b) * dofs_per_node + c);
     return dofs;
+}
+
+int leaf_index_at(const Shell& shell, int cell, Point point) {
+    if (!shell.stiffness.grid.has_own_nodes(cell)) return -1;
+    const std::vector<CellLeaf>& leaves = shell.leaves[static_cast<size_t>(cell)];
+    if (leaves.size() == 1) return 0;
+    const int leaf = leaf_at(shell.field, point);
+    for (size_t k = 0; k < leaves.size(); ++k)
+        if (leaves[k].leaf == leaf) return static_cast<int>(k);
+    return 0; // off the top
+}
+
+CellNodes cell_nodes(const Shell& shell, int cell, int leaf_index) {
+    const int i = cell % shell.mesh.nx(), j = cell / shell.mesh.nx(), p = shell.order;
+    CellNodes nodes{.first = shell.node(i * p, j * p), .stride = shell.nodes_x(), .n = p + 1};
+    if (leaf_index >= 0)
+        nodes.list =
+            shell.leaves[static_cast<size_t>(cell)][static_cast<size_t>(leaf_index)].nodes.data();
+    return nodes;
+}
+
+void basis_at(const Shell& shell, int cell, Point point, BasisAt& basis) {
+    basis_at(shell.mesh.cells[static_cast<size_t>(cell)], shell.order, point.x, point.y, basis);
+    const int index = leaf_index_at(shell, cell, point);
+    if (index < 0) return;
+    const std::vector<int>& local =
+        shell.leaves[static_cast<size_t>(cell)][static_cast<size_t>(index)].local;
+    const auto count = static_cast<size_t>(shell.stiffness.grid.element_nodes(cell));
+    for (std::vector<double>* values : {&basis.value, &basis.dx, &basis.dy}) {
+        std::vector<double> own(count, 0);
+        for (size_t k = 0; k < local.size(); ++k) own[static_cast<size_t>(local[k])] += (*values)[k];
+        *values = std::move(own);
+    }
 }
 
 int cell_at(const Shell& shell, Point point) {
@@ -280,6 +342,7 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
             .dofs_per_node = dofs_per_node,
             .active = {}};
     for (const Cell& cell : mesh.cells) grid.active.push_back(cell.active ? 1 : 0);
+    number_leaves(shell);
 
     Holding holding;
     for (const HeldLine& line : held) {
@@ -342,12 +405,24 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
                 continue;
             }
         }
-        std::vector<double> matrix =
-            element_stiffness(cell, options.order, shell.cut_points[c], section_of, stand_in, uneven_of);
+        std::vector<double> matrix;
+        if (is_split(shell, index)) {
+            matrix.assign(dofs.size() * dofs.size(), 0);
+            const std::vector<CellLeaf>& leaves = shell.leaves[c];
+            for (size_t k = 0; k < leaves.size(); ++k)
+                add_to(matrix, dofs.size(), leaves[k].local,
+                       element_stiffness(cell, options.order,
+                                         points_of_leaf(shell, index, static_cast<int>(k)), section_of,
+                                         stand_in, uneven_of));
+            add_seams(shell, index, matrix);
+        } else {
+            matrix =
+                element_stiffness(cell, options.order, shell.cut_points[c], section_of, stand_in, uneven_of);
+        }
         if (spring != springs.end()) {
             BasisAt basis;
             for (const HeldPoint* point : spring->second) {
-                basis_at(cell, options.order, point->at.x, point->at.y, basis);
+                basis_at(shell, index, point->at, basis);
                 const size_t size = dofs.size();
                 std::vector<double> column(size);
                 for (size_t k = 0; k < size; ++k)
@@ -378,7 +453,7 @@ void append_point_force(const Shell& shell, Point point, SparseColumns& columns)
     const int cell = cell_at(shell, point);
     if (cell >= 0) {
         BasisAt basis;
-        basis_at(shell.mesh.cells[static_cast<size_t>(cell)], shell.order, point.x, point.y, basis);
+        basis_at(shell, cell, point, basis);
         const std::vector<int> dofs = cell_dofs(shell, cell);
         for (size_t a = 0; a < basis.value.size(); ++a) {
             if (std::abs(basis.value[a]) < 1e-14) continue;
@@ -399,7 +474,18 @@ MassOperator::MassOperator(const Shell& shell) : shell_(&shell) {
     for (size_t c = 0; c < shell.mesh.cells.size(); ++c) {
         const Cell& cell = shell.mesh.cells[c];
         if (!cell.active) continue;
-        cells_.push_back(static_cast<int>(c));
+        const auto index = static_cast<int>(c);
+        if (is_split(shell, index)) {
+            for (int k = 0; k < static_cast<int>(shell.leaves[c].size()); ++k) {
+                nodes_.push_back(cell_nodes(shell, index, k));
+                class_of_.push_back(static_cast<int>(classes_.size()));
+                classes_.push_back(element_mass(cell, shell.order, points_of_leaf(shell, index, k), section_of,
+                                                uneven_of));
+            }
+            continue;
+        }
+        nodes_.push_back(
+            cell_nodes(shell, index, shell.stiffness.grid.has_own_nodes(index) ? 0 : -1));
         const bool alone = cell.cut || cell.uneven;
         CellKey key{};
         if (!alone) {
@@ -423,16 +509,19 @@ void MassOperator::apply(std::span<const double> x, std::span<double> y, int cou
     for (size_t q = 0; q < columns; ++q) to_reference_surface(*shell_, {moved.data() + q * n, n});
     std::fill(y.begin(), y.end(), 0.0);
     std::vector<double> in, out;
-    for (size_t k = 0; k < cells_.size(); ++k) {
-        const std::vector<int> dofs = cell_dofs(*shell_, cells_[k]);
-        in.resize(dofs.size() * columns);
-        out.assign(dofs.size() * columns, 0);
+    const int n1 = shell_->order + 1;
+    const size_t size = static_cast<size_t>(n1 * n1) * dofs_per_node;
+    for (size_t k = 0; k < nodes_.size(); ++k) {
+        in.resize(size * columns);
+        out.assign(size * columns, 0);
         const auto each = [&](const auto& see) { // (local, global) places of the same number
-            for (size_t node = 0; node < dofs.size(); node += dofs_per_node)
-                for (size_t q = 0; q < columns; ++q)
-                    for (size_t d = 0; d < dofs_per_node; ++d)
-                        see((node * columns) + q * dofs_per_node + d,
-                            q * n + static_cast<size_t>(dofs[node]) + d);
+            size_t local = 0;
+            for (int b = 0; b < n1; ++b)
+                for (int a = 0; a < n1; ++a) {
+                    const auto first = static_cast<size_t>(nodes_[k](a, b)) * dofs_per_node;
+                    for (size_t q = 0; q < columns; ++q)
+                        for (size_t d = 0; d < dofs_per_node; ++d, ++local) see(local, q * n + first + d);
+                }
         };
         each([&](size_t local, size_t global) { in[local] = moved[global]; });
         apply_mass(classes_[static_cast<size_t>(class_of_[k])], shell_->order, count, in, out);

@@ -38,6 +38,12 @@ struct HeldPoint {
     double stiffness = 0;
 };
 
+/// The nodes of a leaf's polynomials in a cell (leaves.hpp), row by row, and their places in the element's list.
+struct CellLeaf {
+    int leaf = 0;
+    std::vector<int> nodes, local;
+};
+
 struct ShellOptions {
     MeshSize size;
     int order = 4;
@@ -57,6 +63,8 @@ struct Shell {
         cut_points{}; ///< of each cut or uneven cell, exact for products of two polynomials; else empty
     std::map<SectionRegion, Section> sections{};
     std::map<SectionRegion, UnevenSkin> uneven{}; ///< of each place whose thickness is uneven
+    std::vector<std::vector<CellLeaf>>
+        leaves{}; ///< of each cell, where its nodes are not all the grid's own; empty where no cell has any
     GridStiffness stiffness{};                    ///< `held` holds the held lines' dofs; pins are added later
     std::map<int, NodeLevel> levels{};
     std::vector<HeldPoint> held_points{};
@@ -79,6 +87,21 @@ Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const
 /// Global dofs of the local dofs of a cell, in the element's order.
 std::vector<int> cell_dofs(const Shell& shell, int cell);
 
+/// Which of the cell's leaves holds at a point in it; -1 where its nodes are the grid's own.
+int leaf_index_at(const Shell& shell, int cell, Point point);
+
+/// The nodes of the polynomials of a leaf in a cell, by column a and row b.
+struct CellNodes {
+    const int* list = nullptr;
+    int first = 0, stride = 0, n = 0;
+    int operator()(int a, int b) const { return list != nullptr ? list[b * n + a] : first + b * stride + a; }
+};
+CellNodes cell_nodes(const Shell& shell, int cell, int leaf_index);
+
+/// basis_at() of a cell of the shell with an entry for each node of its element: nought for nodes of a leaf that the
+/// point is not in.
+void basis_at(const Shell& shell, int cell, Point point, BasisAt& basis);
+
 /// Index of the cell that holds the point, or -1 where none is active there.
 int cell_at(const Shell& shell, Point point);
 
@@ -97,7 +120,8 @@ class MassOperator {
 
   private:
     const Shell* shell_;
-    std::vector<int> cells_, class_of_;
+    std::vector<CellNodes> nodes_;
+    std::vector<int> class_of_;
     std::vector<ElementMass> classes_;
 };
 

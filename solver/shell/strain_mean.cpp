@@ -51,6 +51,8 @@ void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Recta
                const SectionRegion& place) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
     mean.parts.push_back({.cell = cell_index,
+                          .leaf = leaf_index_at(
+                              shell, cell_index, {(part.x0 + part.x1) / 2, (part.y0 + part.y1) / 2}),
                           .place = place,
                           .x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1),
                           .y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1),
@@ -61,11 +63,15 @@ void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Recta
 Apart kept_apart(int region) { return region == full_thickness ? Apart::walls : Apart::regions; }
 
 /// The part of a mean at one place of a cut cell.
-StrainMean::Part& part_at(StrainMean& mean, int cell, const SectionRegion& place, size_t n_nodes) {
+StrainMean::Part& part_at(StrainMean& mean, int cell, int leaf, const SectionRegion& place, size_t n_nodes) {
     for (auto part = mean.parts.rbegin(); part != mean.parts.rend(); ++part)
-        if (part->cell == cell && part->place == place) return *part;
-    mean.parts.push_back(
-        {.cell = cell, .place = place, .x = {}, .y = {}, .nodes = std::vector<double>(3 * n_nodes, 0)});
+        if (part->cell == cell && part->leaf == leaf && part->place == place) return *part;
+    mean.parts.push_back({.cell = cell,
+                          .leaf = leaf,
+                          .place = place,
+                          .x = {},
+                          .y = {},
+                          .nodes = std::vector<double>(3 * n_nodes, 0)});
     return mean.parts.back();
 }
 
@@ -120,7 +126,8 @@ double add_cut(StrainMean& mean, const Shell& shell, int cell_index, const Recta
             area += points[k].weight;
             if (!is_on_line(along_y)) break;
         }
-        StrainMean::Part& into = part_at(mean, cell_index, q.place, n * n);
+        StrainMean::Part& into =
+            part_at(mean, cell_index, leaf_index_at(shell, cell_index, {q.x, q.y}), q.place, n * n);
         double* const value = into.nodes.data();
         double *const dx = value + n * n, *const dy = dx + n * n;
         for (size_t b = 0, k = 0; b < n; ++b)

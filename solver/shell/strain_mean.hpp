@@ -25,6 +25,7 @@ struct StrainMean {
     /// product of a form along x and a form along y; in a cut cell there is a number for each node.
     struct Part {
         int cell = 0;
+        int leaf = -1; ///< as leaf_index_at()
         SectionRegion place{};
         LineMean x{}, y{};
         std::vector<double>

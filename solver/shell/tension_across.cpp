@@ -124,6 +124,7 @@ void TensionPoints::add_whole(const Shell& shell, int index, const SectionRegion
         return;
     }
     Block block{.cell = index,
+                .leaf = leaf_index_at(shell, index, {(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2}),
                 .form = form_of(shell, place, {}),
                 .first_x = at_.size(),
                 .n_x = count,
@@ -143,14 +144,17 @@ void TensionPoints::add_cut(const Shell& shell, int index, std::span<const Quadr
     for (size_t first = 0, next = 0; first < points.size(); first = next) {
         const QuadraturePoint& q = points[first];
         next = first + 1;
+        const int leaf = leaf_index_at(shell, index, {q.x, q.y});
         const auto is_on = [&](bool along_y) {
             return next < points.size() && points[next].place == q.place &&
-                   (along_y ? points[next].x == q.x : points[next].y == q.y);
+                   (along_y ? points[next].x == q.x : points[next].y == q.y) &&
+                   leaf_index_at(shell, index, {points[next].x, points[next].y}) == leaf;
         };
         const bool along_y = is_on(true);
         while (!is_uneven(shell.field, q.place.region) && is_on(along_y)) ++next;
         const size_t count = next - first, line = at_.size();
         Block block{.cell = index,
+                    .leaf = leaf,
                     .form = form_of(shell, q.place, {q.x, q.y}),
                     .first_x = line,
                     .n_x = along_y ? 1 : count,
@@ -237,15 +241,15 @@ void TensionPoints::add_fields(const Shell& shell, int exponent,
     };
     std::array<Where, n_abreast> where{};
     std::vector<double> lines_x, lines_y; // of the block
-    int cell = -1;
+    int cell = -1, leaf = -1;
     size_t form = 0;
     const auto gather = [&](const Block& block) {
-        const int i = block.cell % shell.mesh.nx(), j = block.cell / shell.mesh.nx(), p = shell.order;
+        const CellNodes nodes_of_cell = cell_nodes(shell, block.cell, block.leaf);
         const Form& of = forms_[block.form];
         for (size_t k = 0; k < n * n; ++k) {
-            const auto dof = static_cast<size_t>(shell.node(i * p + static_cast<int>(k % n),
-                                                            j * p + static_cast<int>(k / n))) *
-                             dofs_per_node;
+            const auto dof =
+                static_cast<size_t>(nodes_of_cell(static_cast<int>(k % n), static_cast<int>(k / n))) *
+                dofs_per_node;
             std::array<Abreast, dofs_per_node> d;
             for (size_t c = 0; c < d.size(); ++c) {
                 d[c].setZero();
@@ -268,9 +272,10 @@ void TensionPoints::add_fields(const Shell& shell, int exponent,
     std::array<Abreast, max_order + 1> along_y_top, across_y_top, along_y_bottom,
         across_y_bottom; // what stands on a column of nodes' value and slope
     for (const Block& block : blocks_) {
-        if (block.cell != cell || block.form != form || &block == blocks_.data()) {
+        if (block.cell != cell || block.leaf != leaf || block.form != form || &block == blocks_.data()) {
             gather(block);
             cell = block.cell;
+            leaf = block.leaf;
             form = block.form;
         }
         const Form& of = forms_[block.form];

@@ -56,7 +56,7 @@ class TensionPoints {
     };
     /// Points of one cell that stand in rows and columns: a pair of polynomials' values and slopes each.
     struct Block {
-        int cell = 0;
+        int cell = 0, leaf = -1;
         size_t form = 0;
         size_t first_x = 0, n_x = 0, first_y = 0, n_y = 0; ///< lines
         size_t first_weight = 0;

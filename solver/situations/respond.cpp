@@ -72,8 +72,7 @@ void balance(const Model& model, const std::vector<double>& levelled_dofs, std::
     }
     BasisAt basis;
     for (const HeldPoint& point : model.shell.held_points) {
-        const Cell& cell = model.shell.mesh.cells[static_cast<size_t>(point.cell)];
-        basis_at(cell, model.shell.order, point.at.x, point.at.y, basis);
+        basis_at(model.shell, point.cell, point.at, basis);
         const std::vector<int> dofs = cell_dofs(model.shell, point.cell);
         double moved = 0;
         for (size_t k = 0; k < dofs.size(); ++k)

@@ -60,9 +60,9 @@ GridStiffness on_springs(const Model& model, const std::vector<size_t>& pressing
     for (const auto& [cell_index, springs] : in_cell) {
         const auto c = static_cast<size_t>(cell_index);
         std::vector<double> matrix = stiffness.classes[static_cast<size_t>(stiffness.cell_class[c])];
-        const auto size = static_cast<size_t>(stiffness.grid.element_size());
+        const auto size = static_cast<size_t>(stiffness.grid.element_size(cell_index));
         for (const Spring& spring : springs) {
-            basis_at(model.shell.mesh.cells[c], model.shell.order, spring.at.x, spring.at.y, basis);
+            basis_at(model.shell, cell_index, spring.at, basis);
             for (size_t b = 0; b < basis.value.size(); ++b)
                 for (size_t a = 0; a < basis.value.size(); ++a)
                     matrix[(b * dofs_per_node + 2) * size + a * dofs_per_node + 2] +=

@@ -17,8 +17,7 @@ VibratingMass::VibratingMass(const Model& model)
         for (const LoadPoint& point : load.points) all += point.force, down += std::max(point.force, 0.0);
         for (const LoadPoint& point : load.points) {
             if (point.force <= 0 || all <= 0) continue; // lifts
-            basis_at(model.shell.mesh.cells[static_cast<size_t>(point.cell)], model.shell.order, point.at.x,
-                     point.at.y, basis);
+            basis_at(model.shell, point.cell, point.at, basis);
             const size_t n = basis.value.size();
             OnCell& here = carried_[point.cell];
             if (here.dofs.empty()) {
