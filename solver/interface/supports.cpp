@@ -84,12 +84,24 @@ struct Planner {
         if (bed.bearing < 1) plan.warnings.push_back(told_over_recess(name(), bed, field, piece));
         return bed.bearing;
     }
+    /// A skin turns sharply over the edges of what it rests on: mesh lines let it.
+    bool presses_on_a_skin(const Rectangle& box) const {
+        for (const double x : {box.x0, (box.x0 + box.x1) / 2, box.x1})
+            for (const double y : {box.y0, (box.y0 + box.y1) / 2, box.y1})
+                if (region_at(field, {x, y}) > full_thickness) return true;
+        return false;
+    }
     void operator()(const Pad& pad) const {
         const double a = pad.size_x / 2, b = pad.size_y / 2;
         const double bearing = add_bed({.centre = pad.at, .half_along = a, .half_across = b}, pad.stiffness,
                                        pad.hold_down, pad.packed || carries_a_rail(piece, pad));
         plan.wishes.attractors_x.push_back({pad.at.x, std::max(pad.size_x * 0.6, 20.0)});
         plan.wishes.attractors_y.push_back({pad.at.y, std::max(pad.size_y * 0.6, 20.0)});
+        if (presses_on_a_skin({pad.at.x - a, pad.at.x + a, pad.at.y - b, pad.at.y + b}))
+            for (const double side : {-1.0, 1.0}) {
+                plan.wishes.steep_x.push_back(pad.at.x + side * a);
+                plan.wishes.steep_y.push_back(pad.at.y + side * b);
+            }
         finish(pad.at, {pad.at.x - a, pad.at.x + a, pad.at.y - b, pad.at.y + b}, 4 * a * b,
                !pad.hold_down || bearing <= 0, bearing);
     }

@@ -294,6 +294,8 @@ MeshLines mesh_lines(const ThicknessField& field, const MeshSize& size, const Me
     }
     for (const double x : wishes.lines_x) add(hard_x, x, box.x0, box.x1, size.at_edges);
     for (const double y : wishes.lines_y) add(hard_y, y, box.y0, box.y1, size.at_edges);
+    for (const double x : wishes.steep_x) add(hard_x, x, box.x0, box.x1, size.at_walls / 2);
+    for (const double y : wishes.steep_y) add(hard_y, y, box.y0, box.y1, size.at_walls / 2);
     MeshSize chosen = size;
     if (has_slanted_edges)
         chosen.largest =

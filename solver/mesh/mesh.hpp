@@ -33,6 +33,7 @@ struct Attractor {
 /// edges) and pads.
 struct MeshWishes {
     std::vector<double> lines_x, lines_y;
+    std::vector<double> steep_x{}, steep_y{}; ///< mesh lines that a skin bends sharply over
     std::vector<Attractor> attractors_x, attractors_y;
     bool operator==(const MeshWishes&) const = default;
 };

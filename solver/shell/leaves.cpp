@@ -328,33 +328,42 @@ void add_seams(const Shell& shell, int index, std::vector<double>& matrix) {
     BasisAt basis;
     any_near(shell.field.seams_by_place, {cell.x0, cell.x1, cell.y0, cell.y1}, [&](int k) {
         const Seam& seam = shell.field.seams[static_cast<size_t>(k)];
-        std::array<double, 25> stiffness{};
-        bool known = false;
-        for (const Joint& joint : joints_of(shell, seam, index)) {
-            // a straight wall resists alike all along
-            if (!known || seam.piece.is_arc || is_uneven(shell.field, full_thickness) || seam.wall < 0)
-                stiffness = seam_stiffness(shell, seam, joint.across,
-                                           seam.wall >= 0
-                                               ? shell.field.walls[static_cast<size_t>(seam.wall)].skin_along
-                                               : joint.skin);
-            known = true;
-            basis_at(cell, shell.order, joint.at.x, joint.at.y, basis);
-            // jump = thick - thin: a column of the nodes of both
-            const Eigen::Map<const Eigen::VectorXd> value(basis.value.data(), nodes);
-            const auto n_lists = std::array<std::pair<const CellLeaf*, double>, 2>{
+        const std::vector<Joint> joints = joints_of(shell, seam, index);
+        // a straight wall resists alike all along: one sum for all that stand between the same leaves
+        const bool alike =
+            !seam.piece.is_arc && seam.wall >= 0 && !is_uneven(shell.field, full_thickness);
+        for (size_t first = 0, next = 0; first < joints.size(); first = next) {
+            const Joint& joint = joints[first];
+            next = first + 1;
+            while (alike && next < joints.size() && joints[next].thin == joint.thin &&
+                   joints[next].thick == joint.thick)
+                ++next;
+            Eigen::MatrixXd values(nodes, static_cast<Eigen::Index>(next - first));
+            Eigen::VectorXd weights(values.cols());
+            for (size_t q = first; q < next; ++q) {
+                const auto column = static_cast<Eigen::Index>(q - first);
+                basis_at(cell, shell.order, joints[q].at.x, joints[q].at.y, basis);
+                values.col(column) = Eigen::Map<const Eigen::VectorXd>(basis.value.data(), nodes);
+                weights[column] = joints[q].weight;
+            }
+            const Eigen::MatrixXd products = values * weights.asDiagonal() * values.transpose();
+            const double skin = seam.wall >= 0
+                                    ? shell.field.walls[static_cast<size_t>(seam.wall)].skin_along
+                                    : joint.skin;
+            const std::array<double, 25> stiffness = seam_stiffness(shell, seam, joint.across, skin);
+            const Eigen::Map<const Eigen::Matrix<double, dofs_per_node, dofs_per_node>> of_jumps(
+                stiffness.data());
+            // jump = thick - thin
+            const std::array<std::pair<const CellLeaf*, double>, 2> sides{
                 {{joint.thick, 1.0}, {joint.thin, -1.0}}};
-            for (const auto& [leaf_j, sign_j] : n_lists)
-                for (const auto& [leaf_i, sign_i] : n_lists)
+            for (const auto& [leaf_j, sign_j] : sides)
+                for (const auto& [leaf_i, sign_i] : sides)
                     for (Eigen::Index b = 0; b < nodes; ++b)
-                        for (Eigen::Index a = 0; a < nodes; ++a) {
-                            const double share = joint.weight * sign_i * sign_j * value[a] * value[b];
-                            const Eigen::Index row = leaf_i->local[static_cast<size_t>(a)] * dofs_per_node,
-                                               column = leaf_j->local[static_cast<size_t>(b)] * dofs_per_node;
-                            for (Eigen::Index j = 0; j < dofs_per_node; ++j)
-                                for (Eigen::Index i = 0; i < dofs_per_node; ++i)
-                                    K(row + i, column + j) +=
-                                        share * stiffness[static_cast<size_t>(5 * j + i)];
-                        }
+                        for (Eigen::Index a = 0; a < nodes; ++a)
+                            K.block<dofs_per_node, dofs_per_node>(
+                                leaf_i->local[static_cast<size_t>(a)] * dofs_per_node,
+                                leaf_j->local[static_cast<size_t>(b)] * dofs_per_node) +=
+                                (sign_i * sign_j * products(a, b)) * of_jumps;
         }
         return false;
     });
