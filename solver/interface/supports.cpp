@@ -86,9 +86,12 @@ struct Planner {
     }
     /// A skin turns sharply over the edges of what it rests on: mesh lines let it.
     bool presses_on_a_skin(const Rectangle& box) const {
-        for (const double x : {box.x0, (box.x0 + box.x1) / 2, box.x1})
-            for (const double y : {box.y0, (box.y0 + box.y1) / 2, box.y1})
-                if (region_at(field, {x, y}) > full_thickness) return true;
+        constexpr double inside = 0.01; // a pad whose edge runs along a wall does not
+        for (const double i : {inside, 0.5, 1 - inside})
+            for (const double j : {inside, 0.5, 1 - inside})
+                if (region_at(field, {box.x0 + i * (box.x1 - box.x0), box.y0 + j * (box.y1 - box.y0)}) >
+                    full_thickness)
+                    return true;
         return false;
     }
     void operator()(const Pad& pad) const {

@@ -57,6 +57,11 @@ struct Mesh {
     const Cell& cell(int i, int j) const { return cells[static_cast<size_t>(j * nx() + i)]; }
 };
 
+/// Do seams part the cell into several leaves?
+inline bool is_split_by_seams(const Mesh& mesh, int cell) {
+    return !mesh.leaves.empty() && mesh.leaves[static_cast<size_t>(cell)].size() > 1;
+}
+
 /// Lines at the `hard` coordinates and between them, each cell as large as its surroundings want,
 /// `size.largest` at most.
 /// The lines move smoothly when a hard coordinate moves, but where their number changes.

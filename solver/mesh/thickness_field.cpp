@@ -128,27 +128,6 @@ bool wants_seams(const Loop& loop) {
     return false;
 }
 
-/// Gives the recesses and lands that seams bound leaves of their own.
-void find_leaves(ThicknessField& field) {
-    int next = 1;
-    for (RecessPlan& plan : field.recesses) {
-        plan.leaf = wants_seams(plan.loop) ? next++ : 0;
-        for (const Loop& land : plan.lands) plan.land_leaves.push_back(wants_seams(land) ? next++ : plan.leaf);
-    }
-    const auto add = [&](const Loop& loop) {
-        for (const EdgePiece& piece : loop)
-            if (!has_mesh_line(piece)) field.seams.push_back({.piece = piece});
-    };
-    for (const RecessPlan& plan : field.recesses) {
-        if (plan.leaf > 0) add(plan.loop);
-        for (size_t k = 0; k < plan.lands.size(); ++k)
-            if (plan.land_leaves[k] != plan.leaf) add(plan.lands[k]);
-    }
-    std::vector<Rectangle> boxes;
-    for (const Seam& seam : field.seams) boxes.push_back(bounds_of(seam.piece));
-    field.seams_by_place = box_grid(boxes);
-}
-
 Seam* seam_of(ThicknessField& field, const EdgePiece& piece) {
     Seam* found = nullptr;
     any_near(field.seams_by_place, bounds_of(piece), [&](int k) {
@@ -160,8 +139,8 @@ Seam* seam_of(ThicknessField& field, const EdgePiece& piece) {
     return found;
 }
 
-void add_walls(ThicknessField& field, const Loop& loop, bool has_seams, int thin_region, bool thick_is_outward,
-               const PlaneStiffness& plane) {
+void add_walls(ThicknessField& field, const Loop& loop, bool has_seams, int thin_region,
+               bool thick_is_outward, const PlaneStiffness& plane) {
     const RecessPlan& recess = field.recesses[static_cast<size_t>(thin_region - 1)];
     const double skin = recess.skin;
     constexpr double short_chord = 60; // mm: of a curve in chords each has a direction of its own
@@ -174,9 +153,9 @@ void add_walls(ThicknessField& field, const Loop& loop, bool has_seams, int thin
         const double thick = thickness_of(field, region);
         if (thick <= skin) continue;
         Seam* const seam = has_seams && !has_mesh_line(piece) ? seam_of(field, piece) : nullptr;
-        const bool is_chord =
-            seam != nullptr && !runs_along_x_or_y(piece) &&
-            std::hypot(piece.b.x - piece.a.x, piece.b.y - piece.a.y) < short_chord && loop.size() > 16;
+        const bool is_chord = seam != nullptr && !runs_along_x_or_y(piece) &&
+                              std::hypot(piece.b.x - piece.a.x, piece.b.y - piece.a.y) < short_chord &&
+                              loop.size() > 16;
         const double width = zone_width(piece, wall_zone_width(plane, thick, nearest.outward));
         const Point inwards{thick_is_outward ? nearest.outward.x : -nearest.outward.x,
                             thick_is_outward ? nearest.outward.y : -nearest.outward.y};
@@ -186,8 +165,7 @@ void add_walls(ThicknessField& field, const Loop& loop, bool has_seams, int thin
                   .skin_along = mean_along(field, thin_region, piece),
                   .thick = mean_along(field, region, piece),
                   .root_radius = recess.root_radius,
-                  .zone = seam != nullptr ? 0
-                                          : reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
+                  .zone = seam != nullptr ? 0 : reach_of(field, nearest.foot, inwards, thick, 2 * width) / 2,
                   .thick_is_outward = thick_is_outward,
                   .straight = !piece.is_arc && !is_chord,
                   .across = nearest.outward};
@@ -298,7 +276,7 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
         for (const Loop& land : plan.lands) field.cuts.insert(field.cuts.end(), land.begin(), land.end());
     }
     field.n_region_cuts = field.cuts.size();
-    find_leaves(field);
+    note_leaves(field);
     if (with_wall_compliance) {
         for (size_t i = 0; i < field.recesses.size(); ++i) {
             const int region = static_cast<int>(i) + 1;
@@ -318,6 +296,29 @@ ThicknessField thickness_field(const Piece& piece, const PlaneStiffness& plane, 
     field.walls_by_place = box_grid(boxes);
     note_cuts(field);
     return field;
+}
+
+void note_leaves(ThicknessField& field) {
+    int next = 1;
+    field.seams.clear();
+    for (RecessPlan& plan : field.recesses) {
+        plan.leaf = wants_seams(plan.loop) ? next++ : 0;
+        plan.land_leaves.clear();
+        for (const Loop& land : plan.lands)
+            plan.land_leaves.push_back(wants_seams(land) ? next++ : plan.leaf);
+    }
+    const auto add = [&](const Loop& loop) {
+        for (const EdgePiece& piece : loop)
+            if (!has_mesh_line(piece)) field.seams.push_back({.piece = piece});
+    };
+    for (const RecessPlan& plan : field.recesses) {
+        if (plan.leaf > 0) add(plan.loop);
+        for (size_t k = 0; k < plan.lands.size(); ++k)
+            if (plan.land_leaves[k] != plan.leaf) add(plan.lands[k]);
+    }
+    std::vector<Rectangle> boxes;
+    for (const Seam& seam : field.seams) boxes.push_back(bounds_of(seam.piece));
+    field.seams_by_place = box_grid(boxes);
 }
 
 void note_cuts(ThicknessField& field) {
@@ -343,7 +344,8 @@ int leaf_at(const ThicknessField& field, Point point) {
         if (!is_inside(plan.loop, plan.rows, point)) return false;
         leaf = plan.leaf;
         for (size_t k = 0; k < plan.lands.size(); ++k)
-            if (plan.land_leaves[k] != plan.leaf && is_inside(plan.lands[k], point)) leaf = plan.land_leaves[k];
+            if (plan.land_leaves[k] != plan.leaf && is_inside(plan.lands[k], point))
+                leaf = plan.land_leaves[k];
         return true;
     });
     return leaf;

@@ -58,7 +58,7 @@ struct Seam {
 struct RecessPlan {
     Loop loop;
     std::vector<Loop> lands;
-    int leaf = 0;                  ///< as in leaf_at()
+    int leaf = 0;                   ///< as in leaf_at()
     std::vector<int> land_leaves{}; ///< of each land
     double skin = 0;
     double root_radius = 0;
@@ -86,6 +86,9 @@ struct ThicknessField {
 
 /// Makes cuts_by_place for the cuts that the field has now.
 void note_cuts(ThicknessField& field);
+
+/// Makes seams and leaves for the loops of the recesses and lands that the field has now.
+void note_leaves(ThicknessField& field);
 
 /// Throws Error(input) where a rim leaves nothing. `with_wall_compliance` false leaves the bare shell
 /// (tests).

@@ -8,6 +8,7 @@
 #include "solver/model/connection_compliance.hpp"
 #include "solver/model/rigid_motions.hpp"
 #include "solver/piece/wording.hpp"
+#include "solver/shell/make_shell.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>

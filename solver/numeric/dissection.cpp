@@ -202,7 +202,8 @@ class Dissector {
     }
 
     const CellGrid& grid_;
-    std::vector<std::vector<int>> more_at_{}; ///< of each place the nodes past the grid's own; empty where no place has any
+    std::vector<std::vector<int>>
+        more_at_{}; ///< of each place the nodes past the grid's own; empty where no place has any
     std::vector<int> inside_{}, border_{};
     std::vector<int> stamp_;
     std::vector<char> is_held_;

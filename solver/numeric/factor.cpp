@@ -34,7 +34,8 @@ class Factorization {
   public:
     Factorization(const GridStiffness& stiffness, int threads, FactorBody& out)
         : stiffness_(stiffness), threads_wanted_(std::max(threads, 1)), threads_(threads_wanted_), out_(out),
-          d_(dissect(stiffness.grid, stiffness.held)), kinds_(kinds_of(stiffness, d_)), tasks_(tasks_of(d_, threads_)) {
+          d_(dissect(stiffness.grid, stiffness.held)), kinds_(kinds_of(stiffness, d_)),
+          tasks_(tasks_of(d_, threads_)) {
         threads_ = std::min(threads_, std::max<int>(1, static_cast<int>(tasks_.size())));
         task_failed_.assign(tasks_.size(), 0);
     }

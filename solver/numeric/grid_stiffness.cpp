@@ -101,8 +101,8 @@ void multiply(const GridStiffness& stiffness, std::span<const double> x, std::sp
     Eigen::MatrixXd own_in, own_out;
     for (const int cell : with_own_nodes) {
         const int own_size = grid.element_size(cell);
-        const Eigen::Map<const Eigen::MatrixXd> element(
-            stiffness.classes[stiffness.cell_class[cell]].data(), own_size, own_size);
+        const Eigen::Map<const Eigen::MatrixXd> element(stiffness.classes[stiffness.cell_class[cell]].data(),
+                                                        own_size, own_size);
         own_in.resize(own_size, count);
         own_out.resize(own_size, count);
         for (int k = 0; k < own_size; ++k) {

@@ -17,7 +17,7 @@ namespace hollowtop {
 struct CellGrid {
     int nx = 0, ny = 0, order = 3;
     int dofs_per_node = 5;
-    std::vector<char> active; ///< one a cell, index j * nx + i; cells outside the outline are not active
+    std::vector<char> active;      ///< one a cell, index j * nx + i; cells outside the outline are not active
     std::vector<int> more_nodes{}; ///< of each node past the grid's own, the node of the grid at its place
     /// Of each cell the nodes of its element where they are not its own of the grid, each once; else empty. No list at
     /// all where no cell has any.

@@ -47,8 +47,8 @@ bool holds(const std::vector<int>& leaves, int leaf) {
 
 /// Shows `see` the leaves on the low and the high side of each stretch of a mesh line between two cells that no seam
 /// crosses.
-template <class See>
-void each_stretch(const ThicknessField& field, bool along_x, double at, double from, double to, const See& see) {
+template <class See> void each_stretch(const ThicknessField& field, bool along_x, double at, double from,
+                                       double to, const See& see) {
     std::vector<double> breaks{from, to};
     const Rectangle box = along_x ? Rectangle{from, to, at, at} : Rectangle{at, at, from, to};
     any_near(field.seams_by_place, box, [&](int k) {
@@ -65,7 +65,8 @@ void each_stretch(const ThicknessField& field, bool along_x, double at, double f
         if (breaks[b + 1] - breaks[b] < least) continue;
         const double middle = (breaks[b] + breaks[b + 1]) / 2, step = 0.1 * least;
         const auto leaf = [&](double side) {
-            return leaf_at(field, along_x ? Point{middle, at + side * step} : Point{at + side * step, middle});
+            return leaf_at(field,
+                           along_x ? Point{middle, at + side * step} : Point{at + side * step, middle});
         };
         see(leaf(-1), leaf(1));
     }
@@ -160,9 +161,9 @@ namespace {
 
 /// A symmetric matrix of compliances, each times the two scales of its row and column, with no eigenvalue under `least`;
 /// inverted.
-template <int n>
-Eigen::Matrix<double, n, n> stiffness_of(const Eigen::Matrix<double, n, n>& compliance,
-                                         const Eigen::Matrix<double, n, 1>& scale, double least) {
+template <int n> Eigen::Matrix<double, n, n> stiffness_of(const Eigen::Matrix<double, n, n>& compliance,
+                                                          const Eigen::Matrix<double, n, 1>& scale,
+                                                          double least) {
     const Eigen::Matrix<double, n, n> scaled = scale.asDiagonal() * compliance * scale.asDiagonal();
     const SymmetricEigen eigen = symmetric_eigen({scaled.data(), static_cast<size_t>(n) * n}, n);
     Eigen::Matrix<double, n, n> inverse = Eigen::Matrix<double, n, n>::Zero();
@@ -297,8 +298,9 @@ std::vector<Joint> joints_of(const Shell& shell, const Seam& seam, int index) {
             const double step = 1e-6 * shell.field.thickness;
             const Point out{at.x + step * outward.x, at.y + step * outward.y},
                 in{at.x - step * outward.x, at.y - step * outward.y};
-            const CellLeaf *const leaf_out = leaf_with(leaf_at(shell.field, out)),
-                                  *const leaf_in = leaf_with(leaf_at(shell.field, in));
+            const CellLeaf *const leaf_out = leaf_with(leaf_at(shell.field, out)), *const leaf_in =
+                                                                                       leaf_with(leaf_at(
+                                                                                           shell.field, in));
             const int region_out = region_at(shell.field, out), region_in = region_at(shell.field, in);
             if (leaf_out == nullptr || leaf_in == nullptr || leaf_out == leaf_in || region_out == outside ||
                 region_in == outside || (seam.wall < 0 && has_wall_at(shell.field, at)))
@@ -330,8 +332,7 @@ void add_seams(const Shell& shell, int index, std::vector<double>& matrix) {
         const Seam& seam = shell.field.seams[static_cast<size_t>(k)];
         const std::vector<Joint> joints = joints_of(shell, seam, index);
         // a straight wall resists alike all along: one sum for all that stand between the same leaves
-        const bool alike =
-            !seam.piece.is_arc && seam.wall >= 0 && !is_uneven(shell.field, full_thickness);
+        const bool alike = !seam.piece.is_arc && seam.wall >= 0 && !is_uneven(shell.field, full_thickness);
         for (size_t first = 0, next = 0; first < joints.size(); first = next) {
             const Joint& joint = joints[first];
             next = first + 1;
@@ -347,9 +348,8 @@ void add_seams(const Shell& shell, int index, std::vector<double>& matrix) {
                 weights[column] = joints[q].weight;
             }
             const Eigen::MatrixXd products = values * weights.asDiagonal() * values.transpose();
-            const double skin = seam.wall >= 0
-                                    ? shell.field.walls[static_cast<size_t>(seam.wall)].skin_along
-                                    : joint.skin;
+            const double skin =
+                seam.wall >= 0 ? shell.field.walls[static_cast<size_t>(seam.wall)].skin_along : joint.skin;
             const std::array<double, 25> stiffness = seam_stiffness(shell, seam, joint.across, skin);
             const Eigen::Map<const Eigen::Matrix<double, dofs_per_node, dofs_per_node>> of_jumps(
                 stiffness.data());
@@ -367,13 +367,6 @@ void add_seams(const Shell& shell, int index, std::vector<double>& matrix) {
         }
         return false;
     });
-}
-
-std::vector<QuadraturePoint> points_of_leaf(const Shell& shell, int cell, int leaf_index) {
-    std::vector<QuadraturePoint> points = shell.cut_points[static_cast<size_t>(cell)];
-    for (QuadraturePoint& q : points)
-        if (leaf_index_at(shell, cell, {q.x, q.y}) != leaf_index) q.place = {.region = outside};
-    return points;
 }
 
 } // namespace hollowtop

@@ -38,7 +38,4 @@ std::array<double, 25> seam_stiffness(const Shell& shell, const Seam& seam, Poin
 /// Adds the joints of the seams that cross the cell to its element matrix.
 void add_seams(const Shell& shell, int cell, std::vector<double>& matrix);
 
-/// The points of one leaf's part of a cell; all others are called outside.
-std::vector<QuadraturePoint> points_of_leaf(const Shell& shell, int cell, int leaf_index);
-
 } // namespace hollowtop

@@ -25,9 +25,12 @@ double add_pressure(const Shell& shell, const Rectangle& box, Apart apart, const
             if (!cell.active) continue;
             // a weight is of the whole cell
             const bool is_fine = cell.uneven && apart == Apart::regions;
+            // polynomials differ on the two sides of a seam
+            const bool is_split = is_split_by_seams(mesh, j * mesh.nx() + i);
+            const Apart apart_here = is_split && apart == Apart::top ? Apart::regions : apart;
             for (const QuadraturePoint& q :
                  is_fine ? uneven_points(shell.field, cell, shell.order + 1)
-                         : cell_points_in(shell.field, cell, box, shell.order + 1, apart)) {
+                         : cell_points_in(shell.field, cell, box, shell.order + 1, apart_here)) {
                 if (q.place.region == outside) continue;
                 area += q.weight;
                 points.push_back(

@@ -65,7 +65,7 @@ struct Shell {
     std::map<SectionRegion, UnevenSkin> uneven{}; ///< of each place whose thickness is uneven
     std::vector<std::vector<CellLeaf>>
         leaves{}; ///< of each cell, where its nodes are not all the grid's own; empty where no cell has any
-    GridStiffness stiffness{};                    ///< `held` holds the held lines' dofs; pins are added later
+    GridStiffness stiffness{}; ///< `held` holds the held lines' dofs; pins are added later
     std::map<int, NodeLevel> levels{};
     std::vector<HeldPoint> held_points{};
     std::vector<std::pair<int, int>> held_dof_support{}; ///< (dof, support) of each held dof, by dof
@@ -80,9 +80,6 @@ Elastic elastic_of(const Piece& piece);
 
 /// The same in the top's axes, with the solid's constants for the walls.
 PlaneStiffness plane_of(const Piece& piece);
-
-Shell make_shell(const PlaneStiffness& plane, const ThicknessField& field, const MeshWishes& wishes,
-                 const std::vector<HeldLine>& held, const ShellOptions& options);
 
 /// Global dofs of the local dofs of a cell, in the element's order.
 std::vector<int> cell_dofs(const Shell& shell, int cell);
@@ -101,6 +98,12 @@ CellNodes cell_nodes(const Shell& shell, int cell, int leaf_index);
 /// basis_at() of a cell of the shell with an entry for each node of its element: nought for nodes of a leaf that the
 /// point is not in.
 void basis_at(const Shell& shell, int cell, Point point, BasisAt& basis);
+
+/// The points of one leaf's part of a cell; all others are called outside.
+std::vector<QuadraturePoint> points_of_leaf(const Shell& shell, int cell, int leaf_index);
+
+/// The uneven thickness of the shell's places; null of one that is even.
+UnevenOf uneven_of_shell(const Shell& shell);
 
 /// Index of the cell that holds the point, or -1 where none is active there.
 int cell_at(const Shell& shell, Point point);

@@ -50,13 +50,13 @@ int region_of_point(const Shell& shell, Point point) {
 void add_whole(StrainMean& mean, const Shell& shell, int cell_index, const Rectangle& part,
                const SectionRegion& place) {
     const Cell& cell = shell.mesh.cells[static_cast<size_t>(cell_index)];
-    mean.parts.push_back({.cell = cell_index,
-                          .leaf = leaf_index_at(
-                              shell, cell_index, {(part.x0 + part.x1) / 2, (part.y0 + part.y1) / 2}),
-                          .place = place,
-                          .x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1),
-                          .y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1),
-                          .nodes = {}});
+    mean.parts.push_back(
+        {.cell = cell_index,
+         .leaf = leaf_index_at(shell, cell_index, {(part.x0 + part.x1) / 2, (part.y0 + part.y1) / 2}),
+         .place = place,
+         .x = line_mean(shell.order, cell.x0, cell.x1, part.x0, part.x1),
+         .y = line_mean(shell.order, cell.y0, cell.y1, part.y0, part.y1),
+         .nodes = {}});
 }
 
 /// What must lie apart in a square of that region: wall zones lie in full thickness alone.

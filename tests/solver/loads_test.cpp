@@ -2,6 +2,7 @@
 #include "solver/shell/loads.hpp"
 
 #include "materials/error.hpp"
+#include "solver/shell/make_shell.hpp"
 
 #include <catch2/catch.hpp>
 

@@ -175,9 +175,9 @@ TEST_CASE("of two walls that meet in a wedge each has the wood that is nearer to
     Piece piece = piece_of(RectangleShape{.box = {0, 600, 0, 400}, .corner_radius = 0});
     piece.recesses = {
         recess({100, 500, 80, 320}, 0,
-               {{.name = "wedge", .shape = PolygonShape{{{250, 150}, {350, 150}, {300, 250}}, 0}}})};
+               {{.name = "wedge", .shape = PolygonShape{{{275, 150}, {325, 150}, {300, 205}}, 0}}})};
     const ThicknessField field = field_of(piece);
-    const Cell cell{.x0 = 270, .x1 = 335, .y0 = 190, .y1 = 260, .active = true, .cut = true};
+    const Cell cell{.x0 = 281, .x1 = 324, .y0 = 170, .y1 = 215, .active = true, .cut = true};
     double left = 0, right = 0;
     for (const QuadraturePoint& q : cell_points(field, cell, 4)) {
         if (q.place.wall < 0) continue;

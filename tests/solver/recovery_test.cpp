@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "solver/shell/recovery.hpp"
 
+#include "solver/shell/make_shell.hpp"
 #include "solver/shell/movement_form.hpp"
 #include "tests/solver/shell_for_tests.hpp"
 
@@ -236,12 +237,13 @@ TEST_CASE("a sparse survey is a part of the whole one", "[solver][recovery]") {
         }));
 }
 
-TEST_CASE("in the rim beside a slanting wall the wood strains as the strip's section says",
+TEST_CASE("in the rim beside the wall of a chamfer the wood strains as the strip's section says",
           "[solver][recovery]") {
     Piece piece = plain_piece(1000, 600, 30);
     piece.recesses.push_back(
         {"well",
-         PolygonShape{.points = {{250, 180}, {760, 240}, {720, 430}, {280, 400}}, .corner_radius = 0},
+         PolygonShape{.points = {{250, 180}, {710, 180}, {760, 225}, {760, 380}, {705, 430}, {250, 430}},
+                      .corner_radius = 0},
          18,
          3,
          {}});
@@ -252,8 +254,8 @@ TEST_CASE("in the rim beside a slanting wall the wood strains as the strip's sec
     });
     const double side = 2;
     int read = 0;
-    for (double x = 240; x < 780; x += 7)
-        for (double y = 160; y < 450; y += 5) {
+    for (double x = 640; x < 780; x += 3)
+        for (double y = 160; y < 450; y += 2) {
             const SectionRegion place = section_region_at(shell.field, {x, y});
             bool alike = place.wall >= 0;
             for (const double dx : {-side, side})

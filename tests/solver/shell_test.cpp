@@ -10,10 +10,9 @@
 //     (D12 + D66) s^2         (D22 + D66) s^2 + S2    S2 s               Y   =    0
 //     S1 s                    S2 s                    (S1 + S2) s^2      W       -q0
 // (Mindlin 1951; Navier's method). The shell hangs from its top face, so u0 = t/2 bx, v0 = t/2 by.
-#include "solver/shell/shell.hpp"
-
 #include "solver/model/model.hpp"
 #include "solver/model/rigid_motions.hpp"
+#include "solver/shell/make_shell.hpp"
 #include "solver/shell/movement_form.hpp"
 #include "solver/shell/recovery.hpp"
 #include "tests/solver/shell_for_tests.hpp"

@@ -4,6 +4,7 @@
 #include "materials/weakest_link.hpp"
 #include "solver/model/make_model.hpp"
 #include "solver/readout/gather.hpp"
+#include "solver/shell/make_shell.hpp"
 #include "tests/solver/model_for_tests.hpp"
 
 #include <catch2/catch.hpp>
