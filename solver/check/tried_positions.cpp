@@ -48,6 +48,21 @@ std::vector<ScrewForce> hardest_worked(const std::vector<ScrewForce>& screws, si
     return hardest;
 }
 
+/// The greatest mean of the survey's own places: whether a place's wood is summed up is asked of those alone that
+/// would be the greatest.
+void seek_greatest_mean(const Shell& shell, const TensionPoints& points,
+                        const std::vector<StressSample>& survey, TensionAcross& tension) {
+    if (survey.empty() || !(tension.norm > 0)) return;
+    tension.mean_at = survey.front().at;
+    tension.mean = 0;
+    for (const StressSample& sample : survey) {
+        const double pulled = std::max(sample.top[1], sample.bottom[1]);
+        if (!(pulled > tension.mean) || !points.holds(shell, sample.at)) continue;
+        tension.mean_at = sample.at;
+        tension.mean = pulled;
+    }
+}
+
 std::vector<std::string> names_of_checks() {
     std::vector<std::string> names;
     for (const Check& check : table_of_checks()) names.emplace_back(check.name);
@@ -105,7 +120,7 @@ void TriedPositions::judge(const SolvedSituation& solved, std::vector<StressSamp
                            is_design ? Movements{} : movements_of(*top_->model, solved, top_->dish),
                            top_->walls, std::move(survey), &top_->spans);
     response.tension_across = tension;
-    seek_greatest_mean(top_->model->shell, top_->tension, response.stress, *response.tension_across);
+    seek_greatest_mean(top_->model->shell, top_->tension, response.stress.survey, *response.tension_across);
     gather_bars_of(piece(), *top_->model, solved, response);
     response.screws = hardest_worked(response.screws, piece().stiffeners.size());
     if (!counts_for_tipping()) response.tipping.reset();
