@@ -89,9 +89,11 @@ std::vector<Message> cautions_of(const Piece& piece) {
     return all;
 }
 
-void compute(Job& job, const Settings& settings, bool want_fields) {
+/// `in_short`: nothing but the verdict and what it rests on will be told.
+void compute(Job& job, const Settings& settings, bool want_fields, bool in_short) {
     Progress bar(job.file, settings.bar_wanted);
     CheckOptions check = settings.check;
+    check.in_short = in_short;
     check.want_fields = want_fields;
     check.progress = [&](double share) { bar.show(share); };
     try {
@@ -158,7 +160,7 @@ TestLine test_line_of(const Job& job, Units units) {
 Status run_one(Job& job, const Settings& settings, const TextStyle& style, const std::string& fields_file,
                const std::string& junit_file, bool full, bool band_wanted) {
     try {
-        compute(job, settings, !fields_file.empty());
+        compute(job, settings, !fields_file.empty(), !full && settings.json_file.empty());
     } catch (const Error& error) {
         job.problem = text_of(error.faults().front().what);
         if (!junit_file.empty() && error.kind() == ErrorKind::not_computable)
@@ -192,7 +194,7 @@ Status run_many(std::vector<Job>& jobs, const Settings& settings, const std::str
     bool all_pass = true;
     for (Job& job : jobs) {
         try {
-            compute(job, settings, false);
+            compute(job, settings, false, false);
             results.push_back({.file = job.file, .result = job.outcome->result});
             all_pass = all_pass && job.outcome->result.passes;
         } catch (const Error& error) {

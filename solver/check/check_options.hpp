@@ -23,6 +23,9 @@ struct CheckOptions {
     bool essentials = false;
     /// With `essentials`: leaves out the first natural frequency too, unless a limit is set for it.
     bool no_advice = false;
+    /// Leaves out what belongs to the top, fails nothing, and is told only where all is: the natural frequencies, unless
+    /// a limit is set for the first, and the pushes on skins.
+    bool in_short = false;
     /// Of a piece that differs a little: the same mesh is solved with the higher order alone, and the errors
     /// found there are taken over.
     std::optional<MeshReport> mesh_of_another{};

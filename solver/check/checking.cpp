@@ -204,13 +204,14 @@ Response Checking::respond() {
 Checking::OfTheTop Checking::of_the_top(int threads) {
     OfTheTop top;
     constexpr int all_frequencies = 6;
-    if (!options_.no_advice || piece_.limits.frequency_Hz) {
+    if (!(options_.no_advice || options_.in_short) || piece_.limits.frequency_Hz) {
         const ModelUse& vibrates = options_.mesh_of_another ? high_ : low_;
         top.frequency_Hz =
             first_frequencies(*vibrates.model, options_.mesh_of_another ? solved_ : low_solved_,
                               options_.essentials ? 1 : all_frequencies, vibrates.modes.get());
     }
-    if (!options_.essentials) top.pushes = push_skins(piece_, threads); // advice: fails nothing
+    const bool advises = !options_.essentials && !options_.in_short; // pushes fail nothing
+    if (advises) top.pushes = push_skins(piece_, threads);
     return top;
 }
 
@@ -266,10 +267,14 @@ std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of
     }
     if (!options_.no_advice && !options_.essentials) tell_of_season(piece_, result);
     settle_travels(piece_, high(), solved_, result);
-    finish_result(checked, result);
-    CheckOutcome outcome{.result = std::move(result), .fields = std::nullopt, .placed = {}};
-    if (options_.want_fields) outcome.fields = sample_fields(high(), solved_);
-    return outcome;
+    std::optional<Fields> fields;
+    share_out(options_.want_fields ? 2 : 1, threads_, [&](int task, int) {
+        if (task == 0)
+            finish_result(checked, result);
+        else
+            fields = sample_fields(high(), solved_);
+    });
+    return CheckOutcome{.result = std::move(result), .fields = std::move(fields), .placed = {}};
 }
 
 /// On two threads what belongs to the top is found while what belongs to loads is judged. Where the system gives one

@@ -9,6 +9,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <utility>
+#include <vector>
 
 using namespace hollowtop;
 using Catch::Matchers::Contains;
@@ -220,4 +223,29 @@ TEST_CASE("a sheet of no stated density is checked without weight, and it is sai
     CHECK(result.frequency_Hz.empty());
     CHECK(std::any_of(result.warnings.begin(), result.warnings.end(),
                       [](const Message& w) { return in_own_units(w).find("No density is given") == 0; }));
+}
+
+TEST_CASE("an answer in short has the verdict of the whole, and what can fail a top to the last digit",
+          "[solver][check]") {
+    const auto that_count = [](const Result& result) {
+        std::vector<std::pair<std::string, double>> rows;
+        for (const CheckResult& row : result.checks)
+            if (!row.advice) rows.emplace_back(row.check, row.utilisation);
+        return rows;
+    };
+    Piece piece = table();
+    CheckOptions asked = quick(), in_short = quick();
+    asked.unrefined = in_short.unrefined = true;
+    in_short.in_short = true;
+    const Result whole = check_piece(piece, asked).result, brief = check_piece(piece, in_short).result;
+    CHECK(brief.passes == whole.passes);
+    CHECK(brief.governing_check == whole.governing_check);
+    CHECK(that_count(brief) == that_count(whole));
+    CHECK(brief.warnings.size() == whole.warnings.size());
+    CHECK_FALSE(whole.frequency_Hz.empty());
+    CHECK(brief.frequency_Hz.empty());
+    piece.limits.frequency_Hz = 2 * whole.frequency_Hz.front(); // a top cannot swing faster than it does
+    const Result limited = check_piece(piece, in_short).result;
+    CHECK_FALSE(limited.passes);
+    CHECK(that_count(limited).size() == that_count(whole).size() + 1);
 }

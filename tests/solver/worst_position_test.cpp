@@ -18,6 +18,7 @@
 #include <algorithm>
 #include <cmath>
 #include <string>
+#include <vector>
 
 using namespace hollowtop;
 using Catch::Matchers::WithinAbs;
@@ -263,6 +264,22 @@ TEST_CASE("a load that travels stays whole, on the top and inside the part it ma
     };
     std::get<PatchLoad>(piece.loads[0].kind).over = Rectangle{-400, -200, 100, 320};
     CHECK(fault_of(piece) == "loads[0]: the load fits nowhere on the top");
+}
+
+TEST_CASE("where a load does most harm does not depend on the loads sought beside it, nor on threads",
+          "[solver]") {
+    Piece piece = loose();
+    piece.loads = {patch(80, 100), patch(120, 60)};
+    const std::vector<Load> together = with_worst_positions(piece, 2).piece.loads;
+    std::vector<Load> alone;
+    for (const Load& load : piece.loads) {
+        Piece one = piece;
+        one.loads = {load};
+        const std::vector<Load> found = with_worst_positions(one, 1).piece.loads;
+        CHECK_FALSE(found.empty());
+        alone.insert(alone.end(), found.begin(), found.end());
+    }
+    CHECK(together == alone);
 }
 
 TEST_CASE("each worst place is a situation of its own that says where", "[solver][slow]") {
