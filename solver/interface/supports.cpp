@@ -84,8 +84,7 @@ struct Planner {
         if (bed.bearing < 1) plan.warnings.push_back(told_over_recess(name(), bed, field, piece));
         return bed.bearing;
     }
-    /// A skin turns sharply over the edges of what it rests on: mesh lines let it.
-    bool presses_on_a_skin(const Rectangle& box) const {
+    bool lies_under_a_recess(const Rectangle& box) const {
         constexpr double inside = 0.01; // a pad whose edge runs along a wall does not
         for (const double i : {inside, 0.5, 1 - inside})
             for (const double j : {inside, 0.5, 1 - inside})
@@ -96,11 +95,13 @@ struct Planner {
     }
     void operator()(const Pad& pad) const {
         const double a = pad.size_x / 2, b = pad.size_y / 2;
+        const bool packed = pad.packed || carries_a_rail(piece, pad);
         const double bearing = add_bed({.centre = pad.at, .half_along = a, .half_across = b}, pad.stiffness,
-                                       pad.hold_down, pad.packed || carries_a_rail(piece, pad));
+                                       pad.hold_down, packed);
         plan.wishes.attractors_x.push_back({pad.at.x, std::max(pad.size_x * 0.6, 20.0)});
         plan.wishes.attractors_y.push_back({pad.at.y, std::max(pad.size_y * 0.6, 20.0)});
-        if (presses_on_a_skin({pad.at.x - a, pad.at.x + a, pad.at.y - b, pad.at.y + b}))
+        // a skin turns sharply over the edges of what it rests on: mesh lines let it
+        if (packed && lies_under_a_recess({pad.at.x - a, pad.at.x + a, pad.at.y - b, pad.at.y + b}))
             for (const double side : {-1.0, 1.0}) {
                 plan.wishes.steep_x.push_back(pad.at.x + side * a);
                 plan.wishes.steep_y.push_back(pad.at.y + side * b);
