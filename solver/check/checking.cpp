@@ -29,8 +29,11 @@ namespace {
 constexpr double sag_target_percent = 1, stress_target_percent = 3;
 constexpr int least_order = 2, low_order = 3, high_order = 4;
 constexpr int most_dofs = 200000; ///< of the higher order: half a gigabyte in a factor, a few seconds
-constexpr int most_rounds = 8;    // curved walls cross cells and need them small
-constexpr int most_for_rows = 2;  // a single row's error is told; more than that it is not chased
+/// Of the higher order: beyond, what belongs to the top is found first and not beside the rest, so that both are never in
+/// memory at once.
+constexpr int most_dofs_beside = 100000;
+constexpr int most_rounds = 8;   // curved walls cross cells and need them small
+constexpr int most_for_rows = 2; // a single row's error is told; more than that it is not chased
 
 /// Cells along the longer side, step by step: `coarse`, `normal` and `fine` begin on the first three and go the same
 /// way on, so that a finer setting never ends on a coarser mesh than another. The second errs by about 0.2 % in sag
@@ -277,12 +280,12 @@ std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of
     return CheckOutcome{.result = std::move(result), .fields = std::move(fields), .placed = {}};
 }
 
-/// On two threads what belongs to the top is found while what belongs to loads is judged. Where the system gives one
+/// On two threads what belongs to the top is found while what belongs to loads is judged, unless the top is large. Where the system gives one
 /// thread alone, the first task is done before the second.
 std::optional<CheckOutcome> Checking::conclude() {
     if (low_.model && low_solved_.empty()) low_solved_ = solve_connected(*low_.model, low_connected_);
     std::optional<CheckOutcome> outcome;
-    if (threads_ == 1 || options_.essentials) {
+    if (threads_ == 1 || options_.essentials || high().factor->n_dofs() > most_dofs_beside) {
         OfTheTop top = of_the_top(threads_); // before there is more in memory
         outcome = judged([&] { return std::move(top); });
     } else {
