@@ -183,6 +183,8 @@ TEST_CASE("with fields on both sides of a wall the factor still solves its own m
     std::vector<int> held;
     const int middle = shell.node(shell.mesh.nx() / 2 * 3, shell.mesh.ny() / 2 * 3);
     for (int c = 0; c < dofs_per_node; ++c) held.push_back(middle * dofs_per_node + c);
+    const int above = shell.node(shell.mesh.nx() / 2 * 3, (shell.mesh.ny() / 2 + 1) * 3);
+    held.push_back(above * dofs_per_node); // nor may it turn about the middle
     GridStiffness stiffness = shell.stiffness;
     stiffness.held = held;
     // forces of a movement: what lies in the void has a millionth of the wood's stiffness and would fly off under others
