@@ -280,8 +280,8 @@ std::optional<CheckOutcome> Checking::judged(const std::function<OfTheTop()>& of
     return CheckOutcome{.result = std::move(result), .fields = std::move(fields), .placed = {}};
 }
 
-/// On two threads what belongs to the top is found while what belongs to loads is judged, unless the top is large. Where the system gives one
-/// thread alone, the first task is done before the second.
+/// On two threads what belongs to the top is found while what belongs to loads is judged, unless the top is large. Where
+/// the system gives one thread alone, the first task is done before the second.
 std::optional<CheckOutcome> Checking::conclude() {
     if (low_.model && low_solved_.empty()) low_solved_ = solve_connected(*low_.model, low_connected_);
     std::optional<CheckOutcome> outcome;

@@ -11,7 +11,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <numeric>
 #include <utility>
 
 namespace hollowtop {
@@ -298,20 +297,21 @@ std::vector<Joint> joints_of(const Shell& shell, const Seam& seam, int index) {
             const double step = 1e-6 * shell.field.thickness;
             const Point out{at.x + step * outward.x, at.y + step * outward.y},
                 in{at.x - step * outward.x, at.y - step * outward.y};
-            const CellLeaf *const leaf_out = leaf_with(leaf_at(shell.field, out)), *const leaf_in =
-                                                                                       leaf_with(leaf_at(
-                                                                                           shell.field, in));
+            const CellLeaf* const leaf_out = leaf_with(leaf_at(shell.field, out));
+            const CellLeaf* const leaf_in = leaf_with(leaf_at(shell.field, in));
             const int region_out = region_at(shell.field, out), region_in = region_at(shell.field, in);
             if (leaf_out == nullptr || leaf_in == nullptr || leaf_out == leaf_in || region_out == outside ||
                 region_in == outside || (seam.wall < 0 && has_wall_at(shell.field, at)))
                 continue;
             const double h_out = local_thickness(shell.field, region_out, at),
                          h_in = local_thickness(shell.field, region_in, at);
+            // what yields at a wall is of the board that it stands in
+            const double share_of_board = stiffness_share(shell.field, {.board = board_at(shell.field, at)});
             const bool thick_is_out = h_out >= h_in;
             const double sense = thick_is_out ? 1 : -1;
             joints.push_back({.at = at,
                               .across = {sense * outward.x, sense * outward.y},
-                              .weight = rule.weights[q] / 2 * (to - from) * speed,
+                              .weight = rule.weights[q] / 2 * (to - from) * speed * share_of_board,
                               .thin = thick_is_out ? leaf_in : leaf_out,
                               .thick = thick_is_out ? leaf_out : leaf_in,
                               .skin = std::min(h_out, h_in)});
